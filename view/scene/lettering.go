@@ -1,0 +1,213 @@
+package scene
+
+import (
+	_ "embed"
+	"math"
+	"strings"
+	"unicode/utf8"
+)
+
+//go:generate go run generate_metrics.go
+
+// metrics holds the advances and heights of the face for every rune that can
+// be set without shaping; generate_metrics.go says how it is laid out.
+//
+//go:embed metrics.bin
+var metrics string
+
+// The proportions of the face, in units of which 2048 make an em.
+const (
+	unitsPerEm    = 2048
+	unitsPerCap   = 1493 // height of the flat capitals, from the face's OS/2 table
+	inkStep       = 32   // step of the ink heights in metrics
+	replacement   = '\ufffd'
+	lineStep      = 1.7 // baseline to baseline in capital heights: accents and descenders never meet
+	textTolerance = 1e-9
+)
+
+// Em is the size of the face in mm that gives capitals of that height.
+func Em(capital float64) float64 { return capital * unitsPerEm / unitsPerCap }
+
+// LineStep is the distance in mm from baseline to baseline.
+func LineStep(size float64) float64 { return size * lineStep }
+
+// glyph is what metrics says of one rune.
+type glyph struct {
+	advance      [2]int // by weight, in units
+	above, below int    // ink over and under the baseline, in units
+}
+
+func word(i int) int { return int(metrics[2*i])<<8 | int(metrics[2*i+1]) }
+
+// measure finds a rune in metrics, and the replacement sign for others.
+func measure(r rune) (g glyph, known bool) {
+	i := glyphIndex(r)
+	if known = i >= 0; !known {
+		i = glyphIndex(replacement)
+	}
+	at := 1 + 2*word(0) + 3*i
+	ink := word(at + 2)
+	return glyph{
+		advance: [2]int{word(at), word(at + 1)},
+		above:   ink >> 8 * inkStep,
+		below:   ink & 0xff * inkStep,
+	}, known
+}
+
+// glyphIndex counts the runes of metrics before r; −1 where r is not there.
+func glyphIndex(r rune) int {
+	before := 0
+	for i := range word(0) {
+		first, count := rune(word(1+2*i)), rune(word(2+2*i))
+		if r < first {
+			return -1
+		}
+		if r < first+count {
+			return before + int(r-first)
+		}
+		before += int(count)
+	}
+	return -1
+}
+
+// Printable is s as it will be lettered on one line: tabs and line ends become
+// spaces, and what the face does not have becomes the sign �.
+func Printable(s string) string {
+	clean := true
+	for i, r := range s {
+		if _, known := measure(r); !known || r == utf8.RuneError && !strings.HasPrefix(s[i:], "\ufffd") {
+			clean = false
+			break
+		}
+	}
+	if clean {
+		return s
+	}
+	return strings.Map(func(r rune) rune {
+		if r == '\t' || r == '\n' || r == '\r' {
+			return ' '
+		}
+		if _, known := measure(r); !known {
+			return replacement
+		}
+		return r
+	}, s)
+}
+
+// Missing lists the runes of s that would be lettered as �, each once, in the
+// order of their first appearance. Line ends and tabs are not missing.
+func Missing(s string) []rune {
+	var missing []rune
+	for _, r := range s {
+		_, known := measure(r)
+		if known && r != replacement || r == '\t' || r == '\n' || r == '\r' {
+			continue
+		}
+		if !strings.ContainsRune(string(missing), r) {
+			missing = append(missing, r)
+		}
+	}
+	return missing
+}
+
+// TextWidth is the width in mm of a line of lettering with capitals of that
+// height: the sum of the face's own advances.
+func TextWidth(s string, size float64, weight Weight) float64 {
+	return Em(size) * float64(units(s, weight)) / unitsPerEm
+}
+
+func units(s string, weight Weight) int {
+	sum := 0
+	for _, r := range s {
+		if r == '\t' || r == '\n' || r == '\r' {
+			r = ' '
+		}
+		g, _ := measure(r)
+		sum += g.advance[weight&1]
+	}
+	return sum
+}
+
+// Reach is how far the ink of a line goes above and below its baseline, in mm,
+// rounded outwards by at most 1/64 em.
+func Reach(s string, size float64) (above, below float64) {
+	up, down := 0, 0
+	for _, r := range s {
+		g, _ := measure(r)
+		up, down = max(up, g.above), max(down, g.below)
+	}
+	em := Em(size)
+	return em * float64(up) / unitsPerEm, em * float64(down) / unitsPerEm
+}
+
+// Wrap parts s into lines no wider than width mm, at spaces and at "\n". A
+// word that is wider by itself is parted between its letters; only a single
+// letter may stand out.
+func Wrap(s string, size float64, weight Weight, width float64) []string {
+	fits := func(line string) bool { return TextWidth(line, size, weight) <= width+textTolerance }
+	var lines []string
+	for _, paragraph := range strings.Split(s, "\n") {
+		if fits(paragraph) {
+			lines = append(lines, paragraph)
+			continue
+		}
+		line := ""
+		for _, w := range strings.FieldsFunc(paragraph, func(r rune) bool { return r == ' ' || r == '\t' || r == '\r' }) {
+			if line != "" && fits(line+" "+w) {
+				line += " " + w
+				continue
+			}
+			if line != "" {
+				lines = append(lines, line)
+			}
+			for line = w; !fits(line); {
+				head := longest(line, fits)
+				if head == line {
+					break
+				}
+				lines = append(lines, head)
+				line = line[len(head):]
+			}
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// longest is the longest start of s that fits, at least one letter.
+func longest(s string, fits func(string) bool) string {
+	_, end := utf8.DecodeRuneInString(s)
+	for end < len(s) {
+		_, n := utf8.DecodeRuneInString(s[end:])
+		if !fits(s[:end+n]) {
+			break
+		}
+		end += n
+	}
+	return s[:end]
+}
+
+// Fit makes one line fit a width: by smaller capitals, in steps of 0.05 mm and
+// no smaller than smallest, and where that is not enough by leaving letters
+// out at the end, marked with "…". whole is false when letters were left out.
+func Fit(s string, size, smallest float64, weight Weight, width float64) (line string, fitted float64, whole bool) {
+	const step = 0.05
+	for fitted = size; ; {
+		if TextWidth(s, fitted, weight) <= width+textTolerance {
+			return s, fitted, true
+		}
+		next := math.Floor(fitted/step-0.5) * step
+		if next < smallest {
+			break
+		}
+		fitted = next
+	}
+	fitted = math.Min(size, smallest)
+	head := longest(s, func(head string) bool {
+		return TextWidth(head+"…", fitted, weight) <= width+textTolerance
+	})
+	if TextWidth(s, fitted, weight) <= width+textTolerance {
+		return s, fitted, true
+	}
+	return strings.TrimRight(head, " ") + "…", fitted, false
+}
