@@ -1,0 +1,28 @@
+// Package demo holds three invented jobs to start from and to test with. Every figure in them was made up.
+//
+//	tram-depot.yaml    metric: a traction feeder trench of some 400 m with bends, a tee, a curve and crossings
+//	battery-yard.yaml  feet and inches: a storage yard with a cast cross
+//	hand-troughs.yaml  ten lines: hand-laid 1 m troughs told as a walk
+//	longrun/           long routes for benchmarks, made up from a seed
+package demo
+
+import (
+	"embed"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+//go:embed *.yaml
+var files embed.FS
+
+// Names are the jobs' names in the order in which a newcomer should look at them.
+func Names() []string { return []string{"tram-depot", "battery-yard", "hand-troughs"} }
+
+// File is the text of one job, as YAML.
+func File(name string) ([]byte, error) {
+	if !slices.Contains(Names(), name) {
+		return nil, fmt.Errorf("no demo job is called %q; there are %s", name, strings.Join(Names(), ", "))
+	}
+	return files.ReadFile(name + ".yaml")
+}
