@@ -1,0 +1,63 @@
+package layout
+
+import (
+	"sort"
+
+	"trenchwright/base/measure"
+)
+
+// Certificate is the cost to go: for every place where a unit may start, the least that must still be laid from there to the
+// end of the leg. That is its whole claim, and the checker verifies it piece by piece: no piece leads from a start to another
+// one that costs less to finish than the claim allows. A start in no interval cannot be finished at all.
+type Certificate struct {
+	blocks [][]level // descending by position, all but the last full
+	size   int
+}
+
+// level is one interval of starts that cost the same to finish.
+type level struct {
+	lo, hi measure.Length // both included
+	cost   cost
+}
+
+// blockSize is how many levels are kept together: growing a list by copying would need twice the memory.
+const blockSize = 1 << 13
+
+func (c *Certificate) add(l level) {
+	if n := len(c.blocks); n == 0 || len(c.blocks[n-1]) == blockSize {
+		c.blocks = append(c.blocks, make([]level, 0, blockSize))
+	}
+	last := len(c.blocks) - 1
+	c.blocks[last] = append(c.blocks[last], l)
+	c.size++
+}
+
+// Len is the number of intervals.
+func (c *Certificate) Len() int { return c.size }
+
+// Interval is the i-th interval of starts, counted from the end of the leg, with the cost to finish from any of them.
+func (c *Certificate) Interval(i int) (lo, hi measure.Length, toGo Count) {
+	l := c.at(i)
+	return l.lo, l.hi, l.cost.count()
+}
+
+func (c *Certificate) at(i int) level { return c.blocks[i/blockSize][i%blockSize] }
+
+// below is the index of the first interval that begins at or before x.
+func (c *Certificate) below(x measure.Length) int {
+	b := sort.Search(len(c.blocks), func(i int) bool { return c.blocks[i][len(c.blocks[i])-1].lo <= x })
+	if b == len(c.blocks) {
+		return c.size
+	}
+	in := c.blocks[b]
+	return b*blockSize + sort.Search(len(in), func(i int) bool { return in[i].lo <= x })
+}
+
+// ToGo is the least cost from a unit that starts at x to the end; false where a leg cannot be finished from x.
+func (c *Certificate) ToGo(x measure.Length) (Count, bool) {
+	i := c.below(x)
+	if i == c.size || c.at(i).hi < x {
+		return Count{}, false
+	}
+	return c.at(i).cost.count(), true
+}
