@@ -2,6 +2,7 @@ package route
 
 import (
 	"fmt"
+	"math"
 
 	"trenchwright/base/measure"
 )
@@ -60,4 +61,193 @@ func (d Drawn) shift() measure.Length {
 	default:
 		return d.Apart
 	}
+}
+
+// check finds what is missing or wrong in how the line was drawn.
+func (d Drawn) check() (Refusal, bool) {
+	switch d.As {
+	case Centreline:
+		return Refusal{}, true
+	case OuterFace, InnerFace, TrenchEdge, BesideOf:
+	default:
+		r := refuse("drawn-as", -1, "nobody can tell which line a %q is", string(d.As))
+		r.Try = fmt.Sprintf("%s, %s, %s, %s, or nothing for the centreline", OuterFace, InnerFace, TrenchEdge, BesideOf)
+		return r, false
+	}
+	if m := d.Apart.Metres(); !(m >= 0 && m <= Reach) {
+		r := refuse("drawn-apart", -1, "the %s cannot lie %s from the centreline", d.As, metres(m))
+		r.Try = "a distance that is not negative; the side is stated apart"
+		return r, false
+	}
+	return Refusal{}, true
+}
+
+// toCentreline moves every leg from the line that was drawn to the centreline. Legs keep what they share: at each node
+// the moved legs are trimmed or lengthened to where they meet.
+func (b *builder) toCentreline() {
+	if r, ok := b.in.Drawn.check(); !ok {
+		b.refused(Refusals{r}, "", func(int) string { return "drawn" })
+		return
+	}
+	// The lines are still unscaled, so that the shift is taken in grid metres here.
+	shift := measure.FromMetres(float64(b.in.Drawn.shift().Metres() * b.in.Scale.factor()))
+	if shift == 0 {
+		return
+	}
+	drawn := b.arms()
+	turns := make([]float64, len(drawn))
+	for i := range drawn {
+		b.net.Nodes[i].Arms = drawn[i]
+		if len(drawn[i]) == 2 {
+			p := b.pair(&b.net.Nodes[i], 0, 1)
+			turns[i] = b.outward(drawn[i][p.In]).Back().turn(b.outward(drawn[i][p.Out]))
+		}
+	}
+	was := make([][]Element, len(b.net.Legs))
+	for i, l := range b.net.Legs {
+		was[i] = l.Line.elements
+		moved, err := l.Line.Offset(shift)
+		if err != nil {
+			b.refused(err, l.ID, func(int) string { return fmt.Sprintf("legs[%d]", i) })
+			continue
+		}
+		b.net.Legs[i].Line = moved
+	}
+	if !b.sound() {
+		return
+	}
+	hosts := b.net.Legs // a branch meets its host's line as it is after the move
+	for i := range b.net.Nodes {
+		if on := b.in.Nodes[i].OnLeg; on != "" {
+			b.moveBranch(i, on, hosts)
+			continue
+		}
+		b.moveNode(i, turns[i], shift.Metres())
+	}
+	for i, l := range b.net.Legs {
+		for k, e := range l.Line.elements {
+			if !e.follows(was[i][k]) {
+				b.fault("offset-eats-side", fmt.Sprintf("legs[%d]", i), l.ID, "moved to the centreline, nothing is left of the %s of leg %s at chainage %s",
+					was[i][k], l.ID, metres(was[i][k].Start.Metres())).Try = "draw the centreline there"
+			}
+		}
+		b.net.Legs[i].Line = newLine(l.Line.elements, 0)
+	}
+}
+
+// tip is the element of a leg that ends at a node, run towards the node.
+func (b *builder) tip(a Arm) Element {
+	e := b.net.Legs[a.Leg].Line.elements
+	if a.Away {
+		return e[0].reversed()
+	}
+	return e[len(e)-1]
+}
+
+// setTip lets the leg end at p.
+func (b *builder) setTip(a Arm, p Point) {
+	e := b.net.Legs[a.Leg].Line.elements
+	if a.Away {
+		e[0].starts(p)
+	} else {
+		e[len(e)-1].ends(p)
+	}
+}
+
+// moveNode finds where the moved legs of a node meet, and ends them there.
+func (b *builder) moveNode(i int, turn, off float64) {
+	n := &b.net.Nodes[i]
+	if len(n.Arms) > 4 {
+		return // said with the kinds of node
+	}
+	at, ok := b.tip(n.Arms[0]).To, true
+	if len(n.Arms) > 1 {
+		at, ok = b.meet(n, turn, off)
+	}
+	if !ok || !at.Usable() {
+		b.fault("drawn-apart-at-node", fmt.Sprintf("nodes[%d]", i), "", "moved to the centreline, the legs at node %s do not meet in one point", n.ID).
+			Try = "draw the centreline of these legs, or let their chainages run the same way through the node"
+		return
+	}
+	n.At = at
+	for _, a := range n.Arms {
+		b.setTip(a, at)
+	}
+}
+
+// meet is the point that the moved arms of a node share. Every arm must pass within a millimetre of it.
+func (b *builder) meet(n *Node, turn, off float64) (Point, bool) {
+	if len(n.Arms) == 2 {
+		p := b.pair(n, 0, 1)
+		in, out := n.Arms[p.In], n.Arms[p.Out]
+		if in.Away == out.Away {
+			return Point{}, false // the drawn line changes its side here
+		}
+		return corner(b.tip(in), b.tip(out).reversed(), turn, off)
+	}
+	best, widest := Point{}, 0.0
+	for i, x := range n.Arms {
+		for _, y := range n.Arms[i+1:] {
+			u, v := b.tip(x), b.tip(y)
+			skew := math.Abs(u.last().Along.cross(v.last().Along))
+			if skew <= widest {
+				continue
+			}
+			if p, ok := nearestMeeting(u, v); ok {
+				best, widest = p, skew
+			}
+		}
+	}
+	if widest == 0 {
+		return Point{}, false
+	}
+	for _, a := range n.Arms {
+		if b.tip(a).carrierMisses(best) > measure.Millimetre.Metres() {
+			return Point{}, false
+		}
+	}
+	return best, true
+}
+
+// moveBranch ends a branch where its moved line meets its host's.
+func (b *builder) moveBranch(i int, on string, hosts []Leg) {
+	n := &b.net.Nodes[i]
+	host, ok := b.leg[on]
+	if !ok || len(n.Arms) != 1 || host == n.Arms[0].Leg {
+		return // said with the branches
+	}
+	line := hosts[host].Line
+	tip := b.tip(n.Arms[0])
+	feet := line.Nearest(tip.To, 0)
+	if len(feet) == 0 {
+		return
+	}
+	p, ok := nearestMeeting(tip, line.elements[line.find(feet[0].Chainage)])
+	if !ok || !p.Usable() {
+		b.fault("drawn-apart-at-node", fmt.Sprintf("nodes[%d]", i), "", "moved to the centreline, the branch at node %s does not meet leg %s", n.ID, on).
+			Try = "draw the centreline of these legs"
+		return
+	}
+	n.At = p
+	b.setTip(n.Arms[0], p)
+}
+
+// nearestMeeting is where the carriers of two elements meet, nearest to their ends.
+func nearestMeeting(u, v Element) (Point, bool) {
+	points, _ := carriersMeet(u, v)
+	best, found := Point{}, false
+	for _, p := range points {
+		if !found || p.Distance(u.To) < best.Distance(u.To) {
+			best, found = p, true
+		}
+	}
+	return best, found
+}
+
+// carrierMisses is how far p lies from the endless line or circle that carries e.
+func (e Element) carrierMisses(p Point) float64 {
+	if e.Radius == 0 {
+		return math.Abs(e.To.Minus(e.From).Unit().cross(p.Minus(e.From)))
+	}
+	return math.Abs(p.Distance(e.Centre) - math.Abs(e.Radius))
 }

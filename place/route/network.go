@@ -30,13 +30,19 @@ type Node struct {
 	Kind NodeKind
 	Arms []Arm // by bearing, clockwise from grid north
 
-	// Straight pairs the arms (indices of Arms) that go straight on through a tee, a cross or a through node; the arm of a
-	// tee that is in no pair is the branch.
-	Straight [][2]int
+	// Straight pairs the arms that go straight on through a tee, a cross or a through node; the arm of a tee that is in no
+	// pair is the branch.
+	Straight []Pair
 	// Bend is the turn of a node of kind Turn, else nil.
 	Bend *Bend
 	// On says where a node of kind Branch lies on the leg that goes on.
 	On *OnLeg
+}
+
+// Pair is two arms of a node that go straight on.
+type Pair struct {
+	In, Out    int           // indices of Node.Arms; In is the one whose leg runs to the node, else the one declared first
+	Deflection measure.Angle // what is left of a turn, followed from In to Out; right positive
 }
 
 // Arm is one leg as it leaves a node.
@@ -125,6 +131,8 @@ type Input struct {
 	Drawn  Drawn         // which line the coordinates draw; the zero value: the centreline
 	Scale  Scale         // the combined scale factor
 	Smooth measure.Angle // a turn up to this is laid through; 0: the constant Smooth
+	// Width is the outer width of the units, to see whether a mitre leaves anything of the legs beside it; 0: not looked at.
+	Width measure.Length
 }
 
 // NodeInput declares a node.

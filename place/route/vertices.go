@@ -1,0 +1,154 @@
+package route
+
+import (
+	"fmt"
+	"math"
+)
+
+// fits is how far two tangents may overlap and still meet, in metres: what float64 leaves of tangents that were made to
+// meet exactly. The line is then off by no more.
+const fits = 1e-6
+
+// corner is what a vertex with a radius becomes.
+type rounding struct {
+	tangent float64 // from the vertex to each end of the arc
+	turn    float64 // radians, right positive
+}
+
+// Polyline is the line through vertices, in order. A vertex with a radius becomes an arc that touches both neighbours;
+// one without stays a kink. What cannot be is refused with a sentence for each vertex, all at once.
+func Polyline(vertices []Vertex) (Line, error) {
+	if faults := checkVertices(vertices); len(faults) > 0 {
+		return Line{}, faults
+	}
+	sides := make([]Vector, len(vertices)-1)
+	for i := range sides {
+		sides[i] = vertices[i+1].At.Minus(vertices[i].At)
+	}
+	round, faults := roundings(vertices, sides)
+	if len(faults) > 0 {
+		return Line{}, faults
+	}
+	return newLine(elementsOf(vertices, sides, round), 0), nil
+}
+
+func checkVertices(vertices []Vertex) Refusals {
+	var out Refusals
+	if len(vertices) < 2 {
+		return append(out, refuse("too-few-points", -1, "a line needs two points, %d given", len(vertices)))
+	}
+	total := 0.0
+	for i, v := range vertices {
+		if !v.At.Usable() {
+			r := refuse("bad-point", i, "point %d (%v, %v) is not a place within %.0f km of the origin", i+1, v.At.E, v.At.N, Reach/1000)
+			r.Limit = fmt.Sprintf("%.0f km", Reach/1000)
+			out = append(out, r)
+			continue
+		}
+		if !(v.Radius >= 0 && v.Radius <= Reach) {
+			out = append(out, refuse("bad-radius", i, "point %d has a radius of %v m; a radius is a number from 0 to %.0f m", i+1, v.Radius, Reach))
+		} else if v.Radius > 0 && (i == 0 || i == len(vertices)-1) {
+			out = append(out, refuse("radius-at-end", i, "point %d is an end of the line and has a radius of %s; nothing turns there", i+1, metres(v.Radius)))
+		}
+		if i == 0 || !vertices[i-1].At.Usable() {
+			continue
+		}
+		side := v.At.Distance(vertices[i-1].At)
+		total += side
+		if side < Least {
+			r := refuse("same-point", i, "points %d and %d are the same place", i, i+1)
+			r.Try = "leave one of them out"
+			out = append(out, r)
+		}
+	}
+	if total > Longest {
+		out = append(out, tooLong(total))
+	}
+	return out
+}
+
+func tooLong(total float64) Refusal {
+	r := refuse("too-long", -1, "a line of %.0f km is longer than %.0f km", total/1000, Longest/1000)
+	r.Limit, r.Value = fmt.Sprintf("%.0f km", Longest/1000), fmt.Sprintf("%.0f km", total/1000)
+	return r
+}
+
+// roundings are the arcs at the inner vertices, and what does not fit.
+func roundings(vertices []Vertex, sides []Vector) ([]rounding, Refusals) {
+	var faults Refusals
+	round := make([]rounding, len(vertices))
+	for i := 1; i < len(vertices)-1; i++ {
+		in, out := sides[i-1].Unit(), sides[i].Unit()
+		turn := in.turn(out)
+		if math.Pi-math.Abs(turn) < Smooth.Radians() {
+			r := refuse("turns-back", i, "the line turns back on itself at point %d", i+1)
+			r.Value = degrees(turn)
+			faults = append(faults, r)
+			continue
+		}
+		if float64(vertices[i].Radius*math.Abs(turn)) < Least {
+			continue // the line goes straight on: an arc would have no length
+		}
+		half := math.Abs(turn) / 2
+		round[i] = rounding{float64(vertices[i].Radius * math.Tan(half)), turn}
+	}
+	for i, side := range sides {
+		room, need := side.Length(), round[i].tangent+round[i+1].tangent
+		if need <= room+fits {
+			continue
+		}
+		r := refuse("arc-does-not-fit", i, "between points %d and %d the arcs need %s + %s of straight to touch, and there are %s",
+			i+1, i+2, metres(round[i].tangent), metres(round[i+1].tangent), metres(room))
+		r.Limit, r.Value = metres(room), metres(need)
+		r.Try = fitting(vertices, i, room/need)
+		faults = append(faults, r)
+	}
+	return round, faults
+}
+
+// fitting names the radii that would just fit on side i, both shrunk alike.
+func fitting(vertices []Vertex, i int, share float64) string {
+	text := "a radius of at most"
+	sep := " "
+	for k := i; k <= i+1; k++ {
+		if r := vertices[k].Radius; r > 0 && k > 0 && k < len(vertices)-1 {
+			text += fmt.Sprintf("%s%.3f m at point %d", sep, math.Floor(r*share*1000)/1000, k+1)
+			sep = " and "
+		}
+	}
+	return text
+}
+
+func elementsOf(vertices []Vertex, sides []Vector, round []rounding) []Element {
+	elements := make([]Element, 0, 2*len(vertices))
+	from := vertices[0].At
+	for i, side := range sides {
+		along := side.Unit()
+		to := vertices[i+1].At
+		if t := round[i+1].tangent; t > 0 {
+			to = to.Plus(along.Times(-t))
+		}
+		if to.Minus(from).Dot(along) > fits {
+			elements = append(elements, Straight(from, to))
+		} else {
+			to = from // the arcs meet
+		}
+		from = to
+		if round[i+1].tangent > 0 {
+			e := tangentArc(from, along, vertices[i+1].Radius, round[i+1].turn)
+			elements = append(elements, e)
+			from = e.To
+		}
+	}
+	return elements
+}
+
+// tangentArc is the arc that leaves from in the direction along and turns by turn radians.
+func tangentArc(from Point, along Vector, radius, turn float64) Element {
+	if turn < 0 {
+		radius = -radius
+	}
+	centre := from.Plus(along.Right().Times(radius))
+	to := centre.Plus(from.Minus(centre).Turned(turn))
+	return Element{From: from, To: to, Centre: centre, Radius: radius, Sweep: math.Abs(turn)}
+}
