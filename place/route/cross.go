@@ -31,5 +31,5 @@ func JointFree(path, margin, width measure.Length, skew measure.Angle) (measure.
 	}
 	φ = math.Min(φ, math.Pi-φ)
 	m := (path.Metres()+2*margin.Metres())/math.Sin(φ) + float64(width.Metres()*math.Cos(φ))/math.Sin(φ)
-	return measure.FromMetres(m), nil
+	return toLength(m), nil
 }

@@ -49,7 +49,7 @@ func (l *Line) chainages() {
 			lost += (add - t) + sum
 		}
 		sum = t
-		end := measure.FromMetres((sum + lost) / l.Scale())
+		end := toLength((sum + lost) / l.Scale())
 		l.elements[i].Start, l.elements[i].Length = start, end-start
 		start = end
 	}
@@ -88,11 +88,15 @@ func (l Line) Start() Pose { return l.At(0) }
 // End is the pose at Length.
 func (l Line) End() Pose { return l.At(l.Length()) }
 
+// furthest keeps the differences of chainages within measure.Length.
+const furthest = measure.Length(4e18)
+
 // At is the pose at a chainage. Before the start and past the end the line goes straight on.
 func (l Line) At(ch measure.Length) Pose {
 	if len(l.elements) == 0 {
 		return Pose{}
 	}
+	ch = min(max(ch, -furthest), furthest)
 	e := l.elements[l.find(ch)]
 	switch s := l.grid(ch - e.Start); {
 	case ch < e.Start:
@@ -119,7 +123,7 @@ func (l Line) Beside(ch, offset measure.Length) Point { return l.At(ch).Beside(l
 func (l Line) grid(d measure.Length) float64 { return float64(d.Metres() * l.Scale()) }
 
 // ground is grid metres as a ground length, rounded to the nanometre.
-func (l Line) ground(m float64) measure.Length { return measure.FromMetres(m / l.Scale()) }
+func (l Line) ground(m float64) measure.Length { return toLength(m / l.Scale()) }
 
 // Stretches are the parts of one curvature; neighbours of equal radius are one stretch.
 func (l Line) Stretches() []Stretch {

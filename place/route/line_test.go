@@ -21,7 +21,9 @@ func drawDice(t *rapid.T) dice {
 
 func (d dice) within(from, to float64) float64 { return from + d.Float64()*(to-from) }
 
-func (d dice) length(to measure.Length) measure.Length { return measure.Length(d.Int64N(int64(to) + 1)) }
+func (d dice) length(to measure.Length) measure.Length {
+	return measure.Length(d.Int64N(int64(to) + 1))
+}
 
 // vertices make a winding polyline whose arcs fit: sides of 20 to 60 m, turns of up to 100°, radii of 0.5 to 8 m.
 func (d dice) vertices() []Vertex {
@@ -55,6 +57,7 @@ func (d dice) line(t *rapid.T) Line {
 	}
 	return l
 }
+
 // The zero value is a line of no length that every question has an answer to.
 func TestZeroLine(t *testing.T) {
 	var l Line

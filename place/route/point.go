@@ -39,7 +39,7 @@ func (o Origin) Point(c Coordinates) Point {
 
 // Coordinates is p as a point of record. This is the one place where coordinates are rounded: to the nanometre.
 func (o Origin) Coordinates(p Point) Coordinates {
-	return Coordinates{o.E + measure.FromMetres(p.E), o.N + measure.FromMetres(p.N)}
+	return Coordinates{o.E + toLength(p.E), o.N + toLength(p.N)}
 }
 
 // Plus is p moved by v.

@@ -87,8 +87,20 @@ func refuse(id string, vertex int, text string, args ...any) Refusal {
 	return Refusal{ID: "route." + id, Vertex: vertex, Text: fmt.Sprintf(text, args...)}
 }
 
-// metres writes m for a sentence, to the millimetre.
-func metres(m float64) string { return fmt.Sprintf("%.3f m", m) }
+// toLength rounds m metres to the nanometre. What no run reaches is held at ±9 million km: only a fold of nearly 180° or
+// a shift by a length of that size comes there.
+func toLength(m float64) measure.Length {
+	const most = 9e9
+	return measure.FromMetres(min(max(m, -most), most))
+}
+
+// metres writes m for a sentence: to the millimetre, less than a decimetre to the micrometre.
+func metres(m float64) string {
+	if m != 0 && math.Abs(m) < 0.1 {
+		return fmt.Sprintf("%.3f mm", m*1000)
+	}
+	return fmt.Sprintf("%.3f m", m)
+}
 
 // degrees writes an angle of a radians for a sentence.
 func degrees(a float64) string { return fmt.Sprintf("%.3f°", a*(180/math.Pi)) }
