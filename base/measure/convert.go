@@ -29,11 +29,6 @@ func FromRadians(r float64) Angle { return Angle(math.Round(r * (180 / math.Pi) 
 // Kilograms is m in kilograms.
 func (m Mass) Kilograms() float64 { return float64(m) / 1e3 }
 
-// Over is the mass of length l at m per metre, rounded to the gram.
-func (m LinearMass) Over(l Length) Mass {
-	return Mass(math.Round(float64(m) * l.Metres()))
-}
-
 // Abs is l without its sign.
 func (l Length) Abs() Length {
 	if l < 0 {

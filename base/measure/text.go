@@ -1,0 +1,81 @@
+package measure
+
+import (
+	"fmt"
+)
+
+// MMString is l in decimal millimetres, exact, without trailing noughts: 3060.7.
+func (l Length) MMString() string { return exactDecimal(int64(l), 6) }
+
+// String is l exactly, as "3060.7 mm".
+func (l Length) String() string { return l.MMString() + " mm" }
+
+// MarshalText writes l exactly, as "3060.7 mm".
+func (l Length) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
+
+// UnmarshalText reads any length that is written with its unit. A bare number is refused.
+func (l *Length) UnmarshalText(text []byte) error {
+	r, err := Parse(string(text))
+	if err == nil {
+		*l = r.Length
+	}
+	return err
+}
+
+// MM is a Length whose JSON is the exact decimal number of millimetres, for outputs whose names end in _mm. The zero
+// value is 0.
+type MM Length
+
+// MarshalJSON writes the number of millimetres, exact to 1e-6.
+func (m MM) MarshalJSON() ([]byte, error) { return []byte(Length(m).MMString()), nil }
+
+// UnmarshalJSON reads a number of millimetres and refuses one that is finer than 1e-6 mm.
+func (m *MM) UnmarshalJSON(data []byte) error {
+	if string(data) == "null" {
+		return nil
+	}
+	v, err := readDecimal(string(data), 6)
+	if err != nil {
+		return fmt.Errorf("cannot read %s as a number of millimetres: %w", data, err)
+	}
+	*m = MM(v)
+	return nil
+}
+
+// Said is a written quantity other than a length as it was understood. The zero value is nought, read from nothing.
+type Said[T any] struct {
+	Value   T
+	As      string // in words, to be echoed
+	Finest  T      // the resolution that the text was written in; zero where the text has none (1:200)
+	Rounded bool   // the text was no whole number of our smallest units
+}
+
+// smallest says how a quantity's unit is called that its text is written back in, and how many decimals that has.
+type smallest struct {
+	name   string
+	digits int
+}
+
+// said makes the reading of one number in one unit, whose exact echo is in e.
+func said[T ~int64](s *scanner, negative bool, n number, u row, e smallest) (Said[T], error) {
+	mag, rounded, ok := n.in(u.size)
+	return saidIn[T](s, negative, mag, rounded, ok, n.step(u.size), n.String()+" "+u.name, e)
+}
+
+// saidIn is said for a magnitude that was worked out already.
+func saidIn[T ~int64](s *scanner, negative bool, mag uint64, rounded, ok bool, step uint64, words string, e smallest) (Said[T], error) {
+	v, fits := signed(mag, negative)
+	if !ok || !fits {
+		return Said[T]{}, s.fault(1, s.what+" of this size is more than can be held")
+	}
+	if negative && v != 0 {
+		words = "-" + words
+	}
+	if exact := exactDecimal(v, e.digits) + " " + e.name; words != exact {
+		words += " = " + exact
+	}
+	if rounded {
+		words += ", rounded to " + exactDecimal(1, e.digits) + " " + e.name
+	}
+	return Said[T]{Value: T(v), As: words, Finest: T(step), Rounded: rounded}, nil
+}
