@@ -14,10 +14,11 @@ type Certificate struct {
 	size   int
 }
 
-// level is one interval of starts that cost the same to finish.
+// level is one interval of starts that cost the same to finish, with the joint before them in one part of the free axis.
 type level struct {
 	lo, hi measure.Length // both included
 	cost   cost
+	part   int32
 }
 
 // blockSize is how many levels are kept together: growing a list by copying would need twice the memory.
@@ -30,6 +31,20 @@ func (c *Certificate) add(l level) {
 	last := len(c.blocks) - 1
 	c.blocks[last] = append(c.blocks[last], l)
 	c.size++
+}
+
+// extend lets the last level reach down to d where d only continues it.
+func (c *Certificate) extend(d level, fresh bool) bool {
+	if fresh || c.size == 0 {
+		return false
+	}
+	block := c.blocks[len(c.blocks)-1]
+	last := &block[len(block)-1]
+	if last.part != d.part || last.cost != d.cost || last.lo != d.hi+1 {
+		return false
+	}
+	last.lo = d.lo
+	return true
 }
 
 // Len is the number of intervals.

@@ -1,0 +1,4 @@
+package layout
+
+// faults says what a Problem contradicts itself in.
+func (p *Problem) faults() error { return nil }

@@ -1,0 +1,75 @@
+package layout
+
+// Solve lays out one leg. Among layouts with the fewest units, then cut units, then cut covers it chooses, in this order:
+//
+//  1. gaps as aimed at, if that costs nothing;
+//  2. the joint nearest to a zone as far away from it as can be had, up to Problem.Clear (legs up to mostClear units);
+//  3. closers not beside a fixed end, not in a zone, not beside another cut unit, as far as exchanging them with whole
+//     neighbours gets;
+//  4. whole units from the start, the longest first: closers late;
+//  5. cut lengths as wished for, or else as equal as may be.
+//
+// The error is for a Problem that contradicts itself; it names every field at fault.
+func Solve(p Problem) (Solution, error) {
+	if err := p.faults(); err != nil {
+		return Solution{}, err
+	}
+	wide := newGround(&p, false)
+	cert, least, ok := wide.run()
+	out := Solution{Certificate: cert, LeastUnits: p.leastUnits()}
+	switch {
+	case !ok:
+		out.Verdict, out.Why = Undecided, tooLong
+		return out, nil
+	case least == noCost:
+		out.Verdict = Impossible
+		return out, nil
+	}
+	g := wide
+	out.Opened = p.windowed()
+	if out.Opened {
+		narrow := newGround(&p, true)
+		if c, v, ok := narrow.run(); ok && v == least {
+			g, cert, out.Opened = narrow, c, false
+		}
+	}
+	r := &route{g: g}
+	g.walk(cert, g.startPlace(), least, r)
+	r.settle()
+	out.Verdict, out.Units = Found, r.units()
+	out.Count = count(out.Units)
+	if out.Count.cost() != least {
+		panic("layout: the layout costs other than its proof")
+	}
+	return out, nil
+}
+
+const tooLong = "the leg is too long for one programme: divide it at a joint that is fixed"
+
+// windowed tells whether any joint may open.
+func (p *Problem) windowed() bool {
+	for _, s := range p.Supplies {
+		if s.Gap.Min != s.Gap.Max {
+			return true
+		}
+	}
+	for _, s := range p.Stretches {
+		if s.Gap.Min != s.Gap.Max {
+			return true
+		}
+	}
+	return false
+}
+
+// leastUnits is ⌈(L+g)/(l+g)⌉ with the widest gap and the longest unit.
+func (p *Problem) leastUnits() int {
+	var l, g nm
+	for _, s := range p.Supplies {
+		l, g = max(l, s.longest()), max(g, s.Gap.Max)
+	}
+	for _, s := range p.Stretches {
+		g = max(g, s.Gap.Max)
+	}
+	n := (p.Length + g + l + g - 1) / (l + g)
+	return int(max(1, n))
+}
