@@ -1,5 +1,20 @@
 // Package finding is how the program speaks: one Finding says what is the case, where, the limit against the value, the
 // rule that says so and what to try. Findings are plain values; nothing here prints.
+//
+// Rules of speech, checked by [Speech]:
+//
+//  1. Say what is the case, then where, the limit against the value, the rule with its source, whom to ask, what to try.
+//  2. Text is a statement without a full stop at its end: "3001 mm without a joint; longest unit 3000 mm". A statement
+//     that needs a second sentence parts the two with a full stop. No exclamation marks, no line breaks.
+//  3. Numbers carry their unit. A limit never stands without the value that is held against it.
+//  4. What nobody entered reads exactly "NOT CHECKED: no … on file. Ask: …" ([NoneOnFile]); an explanation may follow
+//     "on file". It is never a default and never good news.
+//  5. Three verdicts only: meets the stated figure, does not meet it, cannot say. Never "safe", never "approved", never
+//     "clear" as a verdict (a clear length is a length), and none of their kin.
+//  6. Whoever is told of a fault or an impossibility is told what to try, or whom to ask.
+//  7. Everything but a note and an assumption has a place. Ids are stable, dotted and in small letters.
+//
+// The table from findings to an exit code belongs to the command, not here.
 package finding
 
 import (
@@ -21,7 +36,8 @@ const (
 	Note       Kind = "note"        // worth knowing, asks nothing
 )
 
-// Where is the place a finding speaks of: a place in a text, a path in the job, or a chainage on a leg. All optional.
+// Where is the place a finding speaks of: a place in a text, a path in the job, or a chainage on a leg. All optional;
+// the zero value is nowhere.
 type Where struct {
 	File      string          `json:"file,omitempty"`
 	Line      int             `json:"line,omitempty"`   // from 1; 0: unknown
@@ -29,12 +45,12 @@ type Where struct {
 	Path      string          `json:"path,omitempty"`   // in the job, for example route.legs[2].crossings[0].width
 	Leg       string          `json:"leg,omitempty"`
 	Chainage  *measure.Length `json:"-"`
-	Place     string          `json:"place,omitempty"` // B-017
-	Excerpt   string          `json:"-"`               // the line of text with a caret line below it
-	ChainageM string          `json:"chainage_m,omitempty"`
+	Place     string          `json:"place,omitempty"`      // B-017
+	Excerpt   string          `json:"-"`                    // the line of text with a caret line below it
+	ChainageM string          `json:"chainage_m,omitempty"` // Chainage in exact metres; filled when written as JSON
 }
 
-// Finding is one thing that the program has to say.
+// Finding is one thing that the program has to say. The zero value says nothing and has no kind.
 type Finding struct {
 	ID    string `json:"id"` // stable, dotted: layout.joint-in-zone
 	Kind  Kind   `json:"kind"`

@@ -7,6 +7,9 @@ import (
 // MMString is l in decimal millimetres, exact, without trailing noughts: 3060.7.
 func (l Length) MMString() string { return exactDecimal(int64(l), 6) }
 
+// MString is l in decimal metres, exact, without trailing noughts: 3.0607.
+func (l Length) MString() string { return exactDecimal(int64(l), 9) }
+
 // String is l exactly, as "3060.7 mm".
 func (l Length) String() string { return l.MMString() + " mm" }
 

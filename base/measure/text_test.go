@@ -64,6 +64,9 @@ func TestMMString(t *testing.T) {
 		if got := l.MMString(); got != want {
 			t.Errorf("%d nm: %s, want %s", int64(l), got, want)
 		}
+		if r, err := Parse(l.MString() + " m"); err != nil || r.Length != l || r.Rounded {
+			t.Errorf("%d nm as %s m came back as %v, %v", int64(l), l.MString(), r.Length, err)
+		}
 	}
 }
 
