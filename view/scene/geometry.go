@@ -12,7 +12,7 @@ func (p Point) Add(q Point) Point { return Point{p.X + q.X, p.Y + q.Y} }
 func (p Point) Sub(q Point) Point { return Point{p.X - q.X, p.Y - q.Y} }
 
 // Times is p stretched k times from the origin.
-func (p Point) Times(k float64) Point { return Point{p.X * k, p.Y * k} }
+func (p Point) Times(k float64) Point { return Point{float64(p.X * k), float64(p.Y * k)} }
 
 // Length is the distance from the origin. (math.Hypot is not used: it is not
 // the same machine code everywhere.)

@@ -1,0 +1,148 @@
+package scene_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"codeberg.org/go-fonts/dejavu/dejavusanscondensed"
+	"codeberg.org/go-fonts/dejavu/dejavusanscondensedbold"
+	"golang.org/x/image/font"
+	"golang.org/x/image/font/sfnt"
+	"pgregory.net/rapid"
+
+	"trenchwright/view/scene"
+	"trenchwright/view/scene/internal/specimen"
+)
+
+// words are strings as people write them, with signs, long words and line ends.
+func words(t *rapid.T) string {
+	letters := rapid.SampledFrom([]rune("abcdefgWAVil .-–½′″°⌀−±≤Δα0123456789  \n\t李\xff"))
+	return string(rapid.SliceOfN(letters, 0, 80).Draw(t, "text"))
+}
+
+func weightOf(t *rapid.T) scene.Weight {
+	return rapid.SampledFrom([]scene.Weight{scene.Regular, scene.Bold}).Draw(t, "weight")
+}
+
+// The advances and heights in metrics.bin are the face's own, for every rune
+// that the table claims to know.
+func TestMetricsAreThoseOfTheFace(t *testing.T) {
+	var faces [2]*sfnt.Font
+	for weight, bytes := range [][]byte{scene.Regular: dejavusanscondensed.TTF, scene.Bold: dejavusanscondensedbold.TTF} {
+		face, err := sfnt.Parse(bytes)
+		if err != nil {
+			t.Fatal(err)
+		}
+		faces[weight] = face
+	}
+	known := 0
+	var buf sfnt.Buffer
+	for r := rune(0x20); r < 0x10000; r++ {
+		if len(scene.Missing(string(r))) > 0 {
+			continue
+		}
+		const size = 1493.0 // an em of 2048 mm: a unit of the face is a mm
+		high, low := 0.0, 0.0
+		for weight, face := range faces {
+			glyph, _ := face.GlyphIndex(&buf, r)
+			if glyph == 0 {
+				t.Fatalf("%U is not in the face, but is not missing", r)
+			}
+			known++
+			bounds, advance, err := face.GlyphBounds(&buf, glyph, 2048, font.HintingNone)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got := scene.TextWidth(string(r), size, scene.Weight(weight)); got != float64(advance) {
+				t.Errorf("%U is %v units wide, in the face %v", r, got, float64(advance))
+			}
+			high, low = math.Max(high, float64(-bounds.Min.Y)), math.Max(low, float64(bounds.Max.Y))
+		}
+		above, below := scene.Reach(string(r), size)
+		if above < high || above >= high+32 || below < low || below >= low+32 {
+			t.Errorf("%U reaches %v above and %v below; in the face %v and %v", r, above, below, high, low)
+		}
+	}
+	if known < 6000 {
+		t.Errorf("only %d runes in two weights were compared", known)
+	}
+	if missing := scene.Missing(specimen.Signs); len(missing) > 0 {
+		t.Errorf("the signs of the trade are missing: %q", missing)
+	}
+}
+
+// The size of lettering is the height of flat capitals.
+func TestSizeIsTheHeightOfCapitals(t *testing.T) {
+	above, below := scene.Reach("HTIE", 2.5)
+	if above < 2.5 || above > 2.5+scene.Em(2.5)/64 || below != 0 {
+		t.Errorf("capitals of 2.5 mm reach %v above and %v below the baseline", above, below)
+	}
+}
+
+func TestTextWidthAddsUp(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a, b, w := words(t), words(t), weightOf(t)
+		whole, parts := scene.TextWidth(a+b, 2.5, w), scene.TextWidth(a, 2.5, w)+scene.TextWidth(b, 2.5, w)
+		if math.Abs(whole-parts) > 1e-9 {
+			t.Fatalf("%q + %q: %v together, %v apart", a, b, whole, parts)
+		}
+		if p := scene.Printable(a); scene.TextWidth(p, 2.5, w) != scene.TextWidth(a, 2.5, w) {
+			t.Fatalf("%q is as wide as %v, set as %q it is %v", a, scene.TextWidth(a, 2.5, w), p, scene.TextWidth(p, 2.5, w))
+		}
+	})
+}
+
+func TestWrapNeverExceedsAndLosesNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s, w := words(t), weightOf(t)
+		width := rapid.Float64Range(4, 60).Draw(t, "width") // a W of 2.5 mm is 3.9 mm wide
+		lines := scene.Wrap(s, 2.5, w, width)
+		for _, l := range lines {
+			if got := scene.TextWidth(l, 2.5, w); got > width+1e-6 {
+				t.Fatalf("line %q is %v mm wide, more than %v", l, got, width)
+			}
+		}
+		blank := strings.NewReplacer(" ", "", "\n", "", "\t", "")
+		if got, want := blank.Replace(strings.Join(lines, "")), blank.Replace(s); got != want {
+			t.Fatalf("wrapped %q\nhas  %q\nwant %q", s, got, want)
+		}
+	})
+}
+
+func TestWrapKeepsWordsWhole(t *testing.T) {
+	width := scene.TextWidth("factory end", 2.5, scene.Regular)
+	got := scene.Wrap("keep the factory end\nup", 2.5, scene.Regular, width)
+	if want := "keep the|factory end|up"; strings.Join(got, "|") != want {
+		t.Errorf("got %q, want %q", strings.Join(got, "|"), want)
+	}
+}
+
+func TestFitFits(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := strings.NewReplacer("\n", "", "\t", "").Replace(words(t))
+		w, width := weightOf(t), rapid.Float64Range(5, 80).Draw(t, "width")
+		line, size, whole := scene.Fit(s, 3.5, 1.8, w, width)
+		if size > 3.5 || size < 1.8 {
+			t.Fatalf("%q was set at %v mm", s, size)
+		}
+		if whole != (line == s) {
+			t.Fatalf("%q became %q, whole: %v", s, line, whole)
+		}
+		if got := scene.TextWidth(line, size, w); got > width+1e-6 {
+			t.Fatalf("%q at %v mm is %v wide, more than %v", line, size, got, width)
+		}
+	})
+	if _, size, whole := scene.Fit("A-017", 3.5, 1.8, scene.Bold, 100); size != 3.5 || !whole {
+		t.Errorf("what fits was changed to %v mm, whole: %v", size, whole)
+	}
+}
+
+func TestMissingNamesWhatTheFaceLacks(t *testing.T) {
+	if got := string(scene.Missing("a 李\tb\x00李𝔄\n")); got != "李\x00𝔄" {
+		t.Errorf("missing: %q", got)
+	}
+	if got := scene.Printable("a\t李\xff"); got != "a \ufffd\ufffd" {
+		t.Errorf("printable: %q", got)
+	}
+}
