@@ -1,0 +1,149 @@
+package plancheck
+
+import (
+	"math"
+	"slices"
+)
+
+// checkBends: at a mitred bend the two faces are parallel in plan, the mitre gap apart, on either side of the node; their
+// angles have the hand that the turn asks for.
+func (c *checker) checkBends() {
+	for i := range c.plan.Nodes {
+		n := &c.plan.Nodes[i]
+		c.checkHeadings(n)
+		if n.Made != "mitred" {
+			continue
+		}
+		if n.Bend == nil || len(n.Legs) != 2 {
+			c.say("node %s is mitred and %d legs meet there without a bend's figures", n.ID, len(n.Legs))
+			continue
+		}
+		in, okIn := c.faceAt(n, n.Legs[0])
+		out, okOut := c.faceAt(n, n.Legs[1])
+		if !okIn || !okOut {
+			continue // a leg that is not laid out has been spoken of
+		}
+		c.checkFigures(n, in, out)
+		c.checkFaces(n, in, out)
+	}
+}
+
+// face is the end of the piece that stands at a node.
+type face struct {
+	unit    *unit
+	leg     *leg
+	arrives bool    // the leg's chainage runs to the node
+	angle   float64 // degrees, as plan.json gives it
+	middle  vec     // where the axis meets it
+	across  vec     // along the cut
+	away    float64 // bearing along the axis away from the node
+}
+
+func (c *checker) faceAt(n *node, name string) (face, bool) {
+	l, row := c.legs[name], c.row[name]
+	if l == nil || len(row) == 0 {
+		return face{}, false
+	}
+	f := face{unit: row[0], leg: l, angle: row[0].StartAngle, middle: at(row[0].Axis[0]), away: row[0].Bearing}
+	if l.To == n.ID && l.From != n.ID {
+		u := row[len(row)-1]
+		f = face{unit: u, leg: l, arrives: true, angle: u.EndAngle, middle: at(u.Axis[1]), away: math.Mod(u.Bearing+180, 360)}
+	}
+	along := towards(f.unit.Bearing)
+	f.across = along.times(tangent(f.angle)).plus(along.left())
+	return f, true
+}
+
+// checkHeadings: the bearings out of a node are those of its legs there.
+func (c *checker) checkHeadings(n *node) {
+	if len(n.Legs) != len(n.Headings) {
+		c.say("node %s: %d legs and %d headings", n.ID, len(n.Legs), len(n.Headings))
+		return
+	}
+	for i, name := range n.Legs {
+		l := c.legs[name]
+		if l == nil || (l.From != n.ID && l.To != n.ID) {
+			c.say("node %s: leg %s does not end there", n.ID, name)
+			continue
+		}
+		a := c.axes[name]
+		_, along := a.place(-a.front)
+		if l.To == n.ID && l.From != n.ID {
+			_, along = a.place(a.whole - a.front)
+			along = along.times(-1)
+		}
+		if math.Abs(turn(n.Headings[i], along.bearing())) > 1e-5 {
+			c.say("node %s: leg %s leaves at %.6f°, the plan says %.6f°", n.ID, name, along.bearing(), n.Headings[i])
+		}
+	}
+}
+
+// checkFigures: what the gang reads at the bend follows from the turn, the width and the gap.
+func (c *checker) checkFigures(n *node, in, out face) {
+	deflection := turn(math.Mod(n.Headings[0]+180, 360), n.Headings[1])
+	if math.Abs(deflection-n.Deflection) > 1e-5 {
+		c.say("node %s: its legs turn by %.6f°, the plan says %.6f°", n.ID, deflection, n.Deflection)
+	}
+	half := math.Abs(deflection) / 2 * math.Pi / 180
+	if math.Abs(n.Bend.SawAngle-half*180/math.Pi) > 1e-5 {
+		c.say("node %s: saw angle %.6f°, half the turn is %.6f°", n.ID, n.Bend.SawAngle, half*180/math.Pi)
+	}
+	setback := nm(math.Round(float64(n.Bend.Gap) / 2 / math.Cos(half)))
+	if (n.Bend.Setback - setback).abs() > slack {
+		c.say("node %s: set-back %v, a gap of %v makes %v", n.ID, n.Bend.Setback, n.Bend.Gap, setback)
+	}
+	for _, f := range []face{in, out} {
+		stated := f.leg.StartSetback
+		if f.arrives {
+			stated = f.leg.EndSetback
+		}
+		if (stated-setback).abs() > slack && f.leg.SlopeRise == 0 {
+			c.say("node %s: leg %s is set back by %v, the mitre asks for %v", n.ID, f.leg.Name, stated, setback)
+		}
+		if s := c.supplies[f.unit.Supply]; s != nil && s.OuterWidth != nil && f.unit == in.unit {
+			w := float64(*s.OuterWidth)
+			if math.Abs(w*math.Tan(half)-float64(n.Bend.LongShort)) > slack || math.Abs(w/math.Cos(half)-float64(n.Bend.PadAcross)) > slack {
+				c.say("node %s: sides differ by %v and the face is %v, a width of %v makes %v and %v", n.ID, n.Bend.LongShort,
+					n.Bend.PadAcross, *s.OuterWidth, nm(w*math.Tan(half)), nm(w/math.Cos(half)))
+			}
+		}
+	}
+	places := []string{in.unit.Mark, out.unit.Mark}
+	if !slices.Contains(places, n.Bend.In) || !slices.Contains(places, n.Bend.Out) || n.Bend.In == n.Bend.Out {
+		c.say("node %s: %s and %s meet there, the plan says %s and %s", n.ID, places[0], places[1], n.Bend.In, n.Bend.Out)
+	}
+}
+
+// checkFaces: hand, parallelism and distance of the two faces from their coordinates.
+func (c *checker) checkFaces(n *node, in, out face) {
+	for i, f := range []face{in, out} {
+		// The piece that comes into a right bend ends with +tan, the one that leaves it starts with -tan.
+		want := n.Bend.SawAngle * math.Copysign(1, n.Deflection)
+		if i == 1 {
+			want = -want
+		}
+		if math.Abs(f.angle-want) > 1e-5 {
+			c.say("node %s: %s is cut at %.6f°, a turn of %.6f° asks for %.6f°", n.ID, f.unit.Mark, f.angle, n.Deflection, want)
+		}
+	}
+	a, b := in.across.unit(), out.across.unit()
+	if sine := math.Abs(a.e*b.n - a.n*b.e); sine*c.faceLength(in) > 1e-6 {
+		c.say("node %s: the faces of %s and %s are not parallel: they leave each other by %.6f m", n.ID, in.unit.Mark, out.unit.Mark, sine*c.faceLength(in))
+	}
+	square := a.left() // of the joint
+	apart := math.Abs(out.middle.minus(in.middle).dot(square)) / c.scale()
+	if math.Abs(apart-n.Bend.Gap.metres()) > 1e-6 {
+		c.say("node %s: the faces of %s and %s are %.6f m apart, the mitre gap is %v", n.ID, in.unit.Mark, out.unit.Mark, apart, n.Bend.Gap)
+	}
+	before, behind := in.middle.minus(at(n.At)).dot(square), out.middle.minus(at(n.At)).dot(square)
+	if math.Abs(before+behind) > 2e-6 || before*behind > 0 {
+		c.say("node %s: the joint between %s and %s does not stand on the node: %.6f and %.6f m", n.ID, in.unit.Mark, out.unit.Mark, before, behind)
+	}
+}
+
+func (c *checker) faceLength(f face) float64 {
+	if s := c.supplies[f.unit.Supply]; s != nil && s.OuterWidth != nil {
+		return s.OuterWidth.metres() * f.across.length()
+	}
+	return 1
+}
