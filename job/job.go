@@ -14,19 +14,19 @@ const Format = 1
 
 // Job is one run to be built, as declared. The zero value is an empty job and not valid: see Faults.
 type Job struct {
-	Format      int          `json:"format" jsonschema:"always 1"`
-	ID          string       `json:"id,omitempty" jsonschema:"stable name of this job, letters, digits and dashes"`
-	Name        string       `json:"name" jsonschema:"what people call this job"`
-	Owner       string       `json:"owner,omitempty" jsonschema:"who the run is built for"`
-	By          string       `json:"by,omitempty" jsonschema:"who answers for this job file"`
-	On          string       `json:"on,omitempty" jsonschema:"date of this state of the job, YYYY-MM-DD; printed on every sheet"`
-	Revision    *Revision    `json:"revision,omitempty"`
-	System      System       `json:"system,omitempty" jsonschema:"how numbers are shown: metric (default) or imperial"`
-	Words       Words        `json:"words,omitempty" jsonschema:"which of the trade's words are used: uk (default) or us"`
-	Coordinates Coordinates  `json:"coordinates,omitzero"`
+	Format      int          `json:"format" example:"1" jsonschema:"always 1"`
+	ID          string       `json:"id,omitempty" rule:"id" example:"depot-east" jsonschema:"stable name of this job, letters, digits and dashes"`
+	Name        string       `json:"name" example:"Depot east, feeder trench" jsonschema:"what people call this job"`
+	Owner       string       `json:"owner,omitempty" example:"City tram works" jsonschema:"who the run is built for"`
+	By          string       `json:"by,omitempty" example:"site engineer" jsonschema:"who answers for this job file"`
+	On          string       `json:"on,omitempty" rule:"date" example:"2026-03-02" jsonschema:"date of this state of the job, YYYY-MM-DD; printed on every sheet"`
+	Revision    *Revision    `json:"revision,omitempty" jsonschema:"this state of the job and what it was made from"`
+	System      System       `json:"system,omitempty" oneof:"metric|imperial" jsonschema:"how numbers are shown: metric (default) or imperial"`
+	Words       Words        `json:"words,omitempty" oneof:"uk|us" jsonschema:"which of the trade's words are used: uk (default) or us"`
+	Coordinates Coordinates  `json:"coordinates,omitzero" jsonschema:"what eastings, northings and levels mean"`
 	Documents   []Document   `json:"documents,omitempty" jsonschema:"every drawing, letter or data sheet that figures come from"`
 	Supplies    []Supply     `json:"supplies" jsonschema:"what the suppliers make; the first one is laid where nothing else is asked for"`
-	Route       Route        `json:"route"`
+	Route       Route        `json:"route" jsonschema:"the run: nodes and legs, or a walk"`
 	Rules       Rules        `json:"rules,omitzero" jsonschema:"what the contract asks"`
 	Yard        []YardItem   `json:"yard,omitempty" jsonschema:"units and offcuts that are already there"`
 	Attachments []Attachment `json:"attachments,omitempty" jsonschema:"files that belong to the job, by their SHA-256"`
@@ -50,22 +50,22 @@ const (
 
 // Revision names one state of the job and where it came from.
 type Revision struct {
-	ID      string   `json:"id"`
-	Parents []string `json:"parents,omitempty" jsonschema:"one or two revisions that this one was made from"`
-	Author  string   `json:"author,omitempty"`
-	Device  string   `json:"device,omitempty"`
-	Note    string   `json:"note,omitempty"`
+	ID      string   `json:"id" rule:"id" example:"r7" jsonschema:"name of this state"`
+	Parents []string `json:"parents,omitempty" rule:"id" example:"r6" jsonschema:"one or two revisions that this one was made from"`
+	Author  string   `json:"author,omitempty" example:"site engineer" jsonschema:"who made it"`
+	Device  string   `json:"device,omitempty" example:"office" jsonschema:"on which device"`
+	Note    string   `json:"note,omitempty" example:"crossing moved by 2 m" jsonschema:"what changed"`
 }
 
 // Coordinates says what the numbers of the route mean.
 type Coordinates struct {
-	System      string     `json:"system,omitempty" jsonschema:"name of the coordinate system, for example site grid"`
-	HeightDatum string     `json:"height_datum,omitempty"`
-	Unit        CoordUnit  `json:"unit,omitempty" jsonschema:"unit of eastings, northings and levels: m (default), ft or usft"`
-	ScaleFactor string     `json:"scale_factor,omitempty" jsonschema:"combined scale factor grid/ground, for example 0.99963, or ground for 1"`
-	ScaleFrom   string     `json:"scale_from,omitempty" jsonschema:"document id that the factor comes from"`
+	System      string     `json:"system,omitempty" example:"site grid" jsonschema:"name of the coordinate system, for example site grid"`
+	HeightDatum string     `json:"height_datum,omitempty" example:"site datum" jsonschema:"what levels are measured from"`
+	Unit        CoordUnit  `json:"unit,omitempty" oneof:"m|ft|usft" jsonschema:"unit of eastings, northings and levels: m (default), ft or usft"`
+	ScaleFactor string     `json:"scale_factor,omitempty" rule:"scale" example:"0.99963" jsonschema:"combined scale factor grid/ground, for example 0.99963, or ground for 1"`
+	ScaleFrom   string     `json:"scale_from,omitempty" ref:"document" example:"D3" jsonschema:"document id that the factor comes from"`
 	Line        DrawnLine  `json:"line,omitzero" jsonschema:"which line of the run was drawn"`
-	Origin      [2]float64 `json:"origin,omitzero" jsonschema:"subtracted from eastings and northings before anything is computed"`
+	Origin      [2]float64 `json:"origin,omitzero" example:"[4500000, 5300000]" jsonschema:"subtracted from eastings and northings before anything is computed"`
 }
 
 // CoordUnit is the unit of coordinates.
@@ -79,59 +79,59 @@ const (
 
 // DrawnLine says which line the route's coordinates describe. The zero value means that nobody said.
 type DrawnLine struct {
-	Kind   string         `json:"kind,omitempty" jsonschema:"centreline, inner-face, outer-face, trench-edge or offset"`
-	Side   string         `json:"side,omitempty" jsonschema:"left or right: on which side of the centreline that line lies, looking along the legs"`
-	Offset measure.Length `json:"offset,omitempty" jsonschema:"for trench-edge and offset: distance from that line to the centreline"`
-	From   string         `json:"from,omitempty" jsonschema:"for offset: the kerb, fence or rail that was drawn"`
+	Kind   string         `json:"kind,omitempty" oneof:"centreline|inner-face|outer-face|trench-edge|offset" jsonschema:"centreline, inner-face, outer-face, trench-edge or offset"`
+	Side   string         `json:"side,omitempty" oneof:"left|right" jsonschema:"left or right: on which side of the centreline that line lies, looking along the legs"`
+	Offset measure.Length `json:"offset,omitempty" in:"(0,)" example:"1200 mm" jsonschema:"for trench-edge and offset: distance from that line to the centreline"`
+	From   string         `json:"from,omitempty" example:"kerb" jsonschema:"for offset: the kerb, fence or rail that was drawn"`
 }
 
 // Document is where figures come from.
 type Document struct {
-	ID        string `json:"id"`
-	Title     string `json:"title"`
-	Revision  string `json:"revision,omitempty"`
-	Page      string `json:"page,omitempty"`
-	EnteredBy string `json:"entered_by,omitempty" jsonschema:"who read the figures out of it"`
-	EnteredOn string `json:"entered_on,omitempty" jsonschema:"when, YYYY-MM-DD"`
+	ID        string `json:"id" rule:"id" example:"D1" jsonschema:"short name of the document, used in from"`
+	Title     string `json:"title" example:"unit drawing" jsonschema:"what kind of paper it is"`
+	Revision  string `json:"revision,omitempty" example:"B" jsonschema:"its revision"`
+	Page      string `json:"page,omitempty" example:"3" jsonschema:"page or sheet, where all figures stand on one"`
+	EnteredBy string `json:"entered_by,omitempty" example:"site engineer" jsonschema:"who read the figures out of it"`
+	EnteredOn string `json:"entered_on,omitempty" rule:"date" example:"2026-03-02" jsonschema:"when, YYYY-MM-DD"`
 }
 
 // Rules are the contract's figures. What is missing is said to be missing; nothing here has a default.
 type Rules struct {
-	From         string                `json:"from,omitempty" jsonschema:"document id these rules come from unless one says otherwise"`
-	DriftReserve Entry[measure.Length] `json:"drift_reserve,omitzero" jsonschema:"part of every joint's window that is kept for drift"`
-	LipLimit     Entry[measure.Length] `json:"lip_limit,omitzero" jsonschema:"largest step that the contract allows at a joint"`
-	SawTolerance Entry[measure.Length] `json:"saw_tolerance,omitzero" jsonschema:"how true a cut has to be"`
-	UnitScatter  Entry[measure.Length] `json:"unit_scatter,omitzero" jsonschema:"standard deviation of one unit's length with its gap"`
-	Spares       []Spare               `json:"spares,omitempty"`
-	Prefer       []string              `json:"prefer,omitempty" jsonschema:"order of tie-breaks; clearance, few-lengths, little-waste"`
+	From         string                `json:"from,omitempty" ref:"document" example:"D2" jsonschema:"document id these rules come from unless one says otherwise"`
+	DriftReserve Entry[measure.Length] `json:"drift_reserve,omitzero" example:"1 mm" jsonschema:"part of every joint's window that is kept for drift"`
+	LipLimit     Entry[measure.Length] `json:"lip_limit,omitzero" example:"3 mm" jsonschema:"largest step that the contract allows at a joint"`
+	SawTolerance Entry[measure.Length] `json:"saw_tolerance,omitzero" example:"3 mm" jsonschema:"how true a cut has to be"`
+	UnitScatter  Entry[measure.Length] `json:"unit_scatter,omitzero" example:"2 mm" jsonschema:"standard deviation of one unit's length with its gap"`
+	Spares       []Spare               `json:"spares,omitempty" jsonschema:"spares to be ordered"`
+	Prefer       []string              `json:"prefer,omitempty" oneof:"clearance|few-lengths|little-waste" jsonschema:"order of tie-breaks; clearance, few-lengths, little-waste"`
 }
 
 // Spare is one rule for spares.
 type Spare struct {
-	What    string `json:"what" jsonschema:"units, covers, or the name of a loose part"`
-	Percent string `json:"percent,omitempty" jsonschema:"per hundred of what is placed, rounded up"`
-	AtLeast int    `json:"at_least,omitempty"`
-	From    string `json:"from,omitempty" jsonschema:"document id, or common practice"`
+	What    string `json:"what" example:"covers" jsonschema:"units, covers, or the name of a loose part"`
+	Percent string `json:"percent,omitempty" rule:"percent" example:"2.5" jsonschema:"per hundred of what is placed, rounded up"`
+	AtLeast int    `json:"at_least,omitempty" example:"1" jsonschema:"no fewer than this many"`
+	From    string `json:"from,omitempty" rule:"spare-source" example:"common practice" jsonschema:"document id, or common practice"`
 }
 
 // YardItem is stock that is already there: whole units or an offcut with its own mark.
 type YardItem struct {
-	Supply string         `json:"supply"`
-	Length measure.Length `json:"length"`
-	Count  int            `json:"count,omitempty" jsonschema:"1 when left out"`
-	Mark   string         `json:"mark,omitempty" jsonschema:"painted on an offcut, for example B-017/a"`
+	Supply string         `json:"supply" ref:"supply" example:"trough" jsonschema:"supply that it was made for"`
+	Length measure.Length `json:"length" in:"(0,)" example:"1240 mm" jsonschema:"its length, on the axis where an end is mitred"`
+	Count  int            `json:"count,omitempty" in:"[1,)" example:"4" jsonschema:"1 when left out"`
+	Mark   string         `json:"mark,omitempty" example:"B-017/a" jsonschema:"painted on an offcut, for example B-017/a"`
 	Ends   [2]YardEnd     `json:"ends,omitzero" jsonschema:"for an offcut: its two ends, A first"`
 }
 
 // YardEnd is one end of an offcut; the zero value is a square saw cut.
 type YardEnd struct {
-	Factory bool          `json:"factory,omitempty" jsonschema:"as cast, not sawn"`
-	Angle   measure.Angle `json:"angle,omitempty" jsonschema:"saw angle of a mitred end, with the sign of its hand"`
+	Factory bool          `json:"factory,omitempty" example:"true" jsonschema:"as cast, not sawn"`
+	Angle   measure.Angle `json:"angle,omitempty" in:"(-90,90)" example:"22.5°" jsonschema:"saw angle of a mitred end, with the sign of its hand"`
 }
 
 // Attachment is a file of the job by its hash.
 type Attachment struct {
-	Name   string `json:"name"`
-	SHA256 string `json:"sha256"`
-	Role   string `json:"role,omitempty" jsonschema:"survey, picture, drawing"`
+	Name   string `json:"name" example:"survey.csv" jsonschema:"name of the file"`
+	SHA256 string `json:"sha256" rule:"sha256" example:"e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855" jsonschema:"SHA-256 of its bytes, 64 hexadecimal digits"`
+	Role   string `json:"role,omitempty" oneof:"survey|picture|drawing" jsonschema:"survey, picture, drawing"`
 }

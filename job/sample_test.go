@@ -1,0 +1,72 @@
+package job
+
+import "testing"
+
+// sampleText is an invented job with something of everything in it. It has no faults.
+const sampleText = `{
+  "format": 1, "id": "yard-7", "name": "Feeder along the east fence", "owner": "invented works", "by": "site engineer", "on": "2026-03-02",
+  "revision": {"id": "r2", "parents": "r1", "author": "site engineer", "device": "office", "note": "tee moved"},
+  "system": "metric", "words": "uk",
+  "coordinates": {"system": "works grid", "height_datum": "works datum", "unit": "m", "scale_factor": 0.99963, "scale_from": "D3",
+    "line": {"kind": "offset", "side": "left", "offset": "1200 mm", "from": "kerb"}, "origin": [1000, 2000]},
+  "documents": [
+    {"id": "D1", "title": "unit drawing", "revision": "B", "page": 3, "entered_by": "site engineer", "entered_on": "2026-03-02"},
+    {"id": "D2", "title": "specification", "revision": "2", "entered_by": "site engineer", "entered_on": "2026-02-28"},
+    {"id": "D3", "title": "control survey"}],
+  "supplies": [
+    {"id": "trough", "title": "trough 600 x 500", "from": "D1",
+      "unit": {"lengths": ["3000 mm", "1500 mm"], "inner": "600 mm x 500 mm", "outer": {"value": "780 mm × 600 mm", "page": "4"},
+        "mass": "612.5 kg/m", "ends": "plain", "may_turn": true, "out_of_square": "3 mm",
+        "cast_in": [{"kind": "insert", "name": "L1", "of": "3000 mm", "at": "600 mm", "end": "B", "side": "left", "edge": "250 mm", "level": "400 mm"},
+          {"kind": "drain", "of": "1500 mm", "at": "750 mm", "side": "floor", "diameter": "60 mm"}],
+        "no_cut": [{"of": "3000 mm", "from": "550 mm", "to": "650 mm", "why": "inserts"}], "batch_note": "none seen yet"},
+      "joint": {"gap": "10 mm in 8 mm..14 mm", "mitre_gap": "12 mm", "end_gap": "10 mm"},
+      "saw": {"shortest": "600 mm", "kerf": {"assumed": "5 mm", "by": "foreman", "on": "2026-03-01", "note": "measured on two"},
+        "least_slice": "8 mm", "keep_factory_end": true},
+      "cover": {"lengths": ["996 mm", "496 mm"], "gap": "4 mm in 2 mm..8 mm", "width": "700 mm", "thickness": "80 mm", "shortest": "300 mm",
+        "mass": "130 kg/m", "may_turn_over": false, "rating": "as the sheet says", "cut_keeps_rating": false, "lifted_by": "keys"},
+      "bearing": {"on": "pads", "pad_along": "300 mm", "pad_across": "900 mm", "pad_thick": "20 mm"},
+      "lifting": {"by": "inserts", "hook": "ring clutch", "cut_lift": "not by inserts", "off_centre": "60 mm"},
+      "fittings": [{"id": "tee-1", "kind": "tee", "title": "cast tee", "from": "D2", "fall": "level", "mass": "1.18 t",
+        "arms": [{"name": "through", "length": "900 mm"}, {"name": "through-2", "length": "900 mm"}, {"name": "branch", "length": "750 mm", "supply": "heavy"}],
+        "covers": [{"name": "C-1", "count": 2, "mass": "95 kg"}]},
+        {"id": "bend-45", "kind": "bend", "angle": "45°", "arms": [{"length": "700 mm"}, {"length": "700 mm"}]}],
+      "loose_parts": [{"name": "joint seal", "per": "joint", "number": 1.9, "unit": "m", "pack": 25, "from": "D1"}],
+      "stacking": {"units_per_bundle": 2, "covers_per_pallet": 8, "pads_per_pallet": 200},
+      "rating": {"value": "as the sheet says", "page": "2"}, "cut_keeps_rating": false},
+    {"id": "heavy", "unit": {"lengths": "3000 mm"}, "joint": {"gap": "10 mm"}, "saw": {"no_cuts": true}}],
+  "route": {
+    "nodes": [{"id": "N1", "at": [1000, 2000.5], "level": 101.25, "end": {"kind": "building", "thickness": "250 mm", "face": "outer"}, "note": "substation"},
+      {"id": "N2", "at": [1060.25, 2000.5], "fitting": "tee-1", "through": ["A", "B"]},
+      {"id": "N3", "at": [1100, 2000.5], "end": {"kind": "existing", "level": 101, "skew": "-1.5°", "section": "780 mm x 600 mm", "gap": "15 mm"}},
+      {"id": "N4", "at": [1060.25, 1980], "end": {"kind": "plate", "thickness": "120 mm"}},
+      {"id": "N5", "at": [1020, 2020], "end": {"kind": "open"}},
+      {"id": "N6", "at": [1020, 2001], "sawn": {"into": "A", "opening": "600 mm", "clear": "150 mm"}}],
+    "legs": [{"id": "A", "from": "N1", "to": "N2", "via": [{"at": [1030, 2000.5], "radius": "450 m"}], "lay_from": "N2", "first": "1500 mm", "hold": true,
+        "crossings": [{"id": "X1", "name": "gate", "at": "31.2 m", "path": "3500 mm", "margin": "500 mm", "skew": "75°", "supply": "heavy", "reach": "600 mm",
+          "strips": [{"from": "-1100 mm", "to": "-700 mm"}, {"from": "700 mm", "to": "1100 mm", "detail": "D2"}], "may_cut": true, "vehicle": "lorry"}],
+        "entries": [{"id": "E1", "at": "12.4 m", "side": "left", "diameter": "110 mm", "clear": "100 mm", "level": "250 mm"}],
+        "services": [{"id": "W1", "name": "water main", "at": "55 m", "width": "200 mm", "clear": "300 mm", "skew": "60°", "depth": "900 mm", "quality": "trial hole"}],
+        "supports": [{"id": "P1", "at": "1500 mm", "every": "1500 mm", "width": "60 mm", "clear": "50 mm"}],
+        "zones": [{"id": "Z1", "from": "20 m", "to": "21.5 m", "why": "mast"}],
+        "joints": [{"id": "J1", "at": "30 m", "tol": "5 mm", "why": "movement joint"}]},
+      {"id": "B", "from": "N2", "to": "N3"}, {"id": "C", "from": "N2", "to": "N4", "supply": "heavy"}, {"id": "D", "from": "N6", "to": "N5"}]},
+  "rules": {"from": "D2", "drift_reserve": "1 mm", "lip_limit": {"value": "3 mm", "page": 11}, "saw_tolerance": "3 mm", "unit_scatter": "2 mm",
+    "spares": [{"what": "covers", "percent": 2.5, "at_least": 1, "from": "common practice"}, {"what": "joint seal", "percent": "5", "from": "D2"}],
+    "prefer": ["clearance", "few-lengths"]},
+  "yard": [{"supply": "trough", "length": "3000 mm", "count": 4}, {"supply": "trough", "length": "1240 mm", "mark": "B-017/a", "ends": [{"factory": true}, {"angle": "-22.5°"}]}],
+  "attachments": [{"name": "survey.csv", "sha256": "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855", "role": "survey"}]
+}`
+
+// sample is sampleText as a job of its own, which a test may spoil.
+func sample(t testing.TB) Job {
+	t.Helper()
+	j, faults := FromJSON([]byte(sampleText))
+	for _, f := range faults {
+		t.Errorf("line %d column %d: %s %s", f.Where.Line, f.Where.Column, f.Text, f.Try)
+	}
+	if t.Failed() {
+		t.FailNow()
+	}
+	return j
+}
