@@ -122,7 +122,7 @@ func circlesMeet(a, b Element) ([]Point, bool) {
 	}
 	u := between.Unit()
 	// Distance of the chord from the first centre: (d² + ra² - rb²)/2d, written so that near radii keep their digits.
-	along := (d + (ra-rb)/d*(ra+rb)) / 2
+	along := (d + float64((ra-rb)/d*(ra+rb))) / 2
 	return eitherSide(a.Centre.Plus(u.Times(along)), u.Right(), ra, along), false
 }
 

@@ -80,7 +80,7 @@ func (e Element) foot(p Point) (s, offset float64, kind FootKind, ok bool) {
 	if arm.Length() <= nearEnough {
 		return length / 2, e.Radius, RoundArc, true
 	}
-	turn := math.Copysign(1, e.Radius) * e.From.Minus(e.Centre).turn(arm)
+	turn := float64(math.Copysign(1, e.Radius) * e.From.Minus(e.Centre).turn(arm))
 	if float64(turn*r) < -nearEnough {
 		turn += 2 * math.Pi
 	}
