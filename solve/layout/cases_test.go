@@ -31,7 +31,7 @@ func TestCasesByHand(t *testing.T) {
 		{"20 three pieces", "5420 | mitre start 1 | mitre end 1", "= 3 2"},
 		{"20 four pieces", "8430 | mitre start 1 | mitre end 1", "= 4 2"},
 		{"20 four pieces still", "9020 | mitre start 1 | mitre end 1", "= 4 2"},
-		{"20 shortest sides", "1810 | mitre start 1 | mitre end 1", "c900 c900 = 2 2"},
+		{"20 shortest sides", "1810 | mitre start 1 | mitre end 1 | coverwidth 0", "c900 c900 = 2 2"},
 		{"21 two stocks", "8020 | stock 3000 2000", "3000 3000 2000 = 3 0 0"},
 		{"22 gaps of 13", "9026 | window 8..14", "3000 3000 3000 = 3 0 0"},
 		{"22 gaps of 14", "9028 | window 8..14", "3000 3000 3000 = 3 0 0"},

@@ -112,10 +112,15 @@ func (c Covers) fill(w whole, k cuts) interval {
 	return interval{v.lo + n*c.Gap.Min, v.hi + n*c.Gap.Max}
 }
 
+// unknown tells that no covers can be laid on a shape: there are none, or a mitre asks for a width that is not on file.
+func (c Covers) unknown(s shape) bool {
+	return len(c.Lengths) == 0 || c.Width == 0 && (s.start.Mitred || s.end.Mitred)
+}
+
 // levels says which lengths up to reach a piece may have with at most 0, 1, 2 … cut covers.
 func (c Covers) levels(s shape, reach nm) []set {
-	if len(c.Lengths) == 0 {
-		return []set{{{0, reach}}}
+	if c.unknown(s) {
+		return []set{{{1, reach}}}
 	}
 	var all []interval
 	var out []set

@@ -11,9 +11,9 @@ type covering struct {
 }
 
 // arrange lays the covers of a unit of length l: fewest cut, then gaps nearest to nominal, then fewest covers, then the
-// longest whole ones. It returns nil for a supply without covers, and reports whether the length can be covered at all.
+// longest whole ones. It returns nil where covers are unknown, and reports whether the length can be covered at all.
 func (c Covers) arrange(s shape, l nm) ([]Cover, bool) {
-	if len(c.Lengths) == 0 {
+	if c.unknown(s) {
 		return nil, true
 	}
 	wholes := c.wholes(l)

@@ -84,7 +84,10 @@ func (p *Problem) jointParts() []interval {
 	var free []interval
 	var from nm
 	for _, z := range zones {
-		if z.From >= from && z.From <= p.Length {
+		if z.To <= 0 || z.From >= p.Length {
+			continue
+		}
+		if z.From >= from {
 			free = append(free, interval{from, z.From})
 		}
 		from = max(from, z.To)
@@ -100,7 +103,7 @@ func (p *Problem) jointParts() []interval {
 	var out []interval
 	for _, v := range free {
 		i, _ := slices.BinarySearch(marks, v.lo+1)
-		for ; i < len(marks) && marks[i] < v.hi; i++ {
+		for ; i < len(marks) && marks[i] <= v.hi && marks[i] < p.Length; i++ {
 			if marks[i] > v.lo {
 				out = append(out, interval{v.lo, marks[i]})
 				v.lo = marks[i]

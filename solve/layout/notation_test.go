@@ -13,7 +13,7 @@ import (
 //
 //	9020 | zone 2500..3600 | stock 3000 2000 | window 8..14 | nocut 100..200 | demand 1 4000..6000 | joint 3010±5
 //	| mitre start -1 | mitre end 1 | fixed start | first 600 | gap 10 | q 0 | free ends | turn | k 5 | cmin 600 | nocover
-//	| covers 996 496 | covergap 3..5 | kmin 300 | supply 1 stock 2400 | curve 0..5000 r 50000 max 2000 | slope 0..9000 5%
+//	| covers 996 496 | coverwidth 0 | covergap 3..5 | kmin 300 | supply 1 stock 2400 | curve 0..5000 r 50000 max 2000 | slope 0..9000 5%
 //
 // What is not said is as in layout.md §9: stock 3000, gap 10, shortest cut 600, kerf 5, least slice 5, covers 996 with a gap
 // of 4, shortest cut cover 300, widths 600, square ends. They are test data and nobody's default.
@@ -153,6 +153,8 @@ func (s *Supply) clause(t testing.TB, w []string) {
 		for _, l := range w[1:] {
 			s.Covers.Lengths = append(s.Covers.Lengths, number(t, l))
 		}
+	case "coverwidth":
+		s.Covers.Width = number(t, w[1])
 	case "covergap":
 		s.Covers.Gap.Min, s.Covers.Gap.Max = span(t, w[1])
 	default:

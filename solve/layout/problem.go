@@ -69,7 +69,7 @@ type Covers struct {
 	Gap         measure.Window
 	ShortestCut measure.Length // of a cut cover; of a mitred one, on its shorter side
 	LeastSlice  measure.Length // the thinnest slice that can be sawn off a cover
-	Width       measure.Length // for mitres
+	Width       measure.Length // for mitres; 0: not on file, and mitred units are laid without covers (to be said as not checked)
 }
 
 // End is how a leg ends. The zero value is a square, open end.
@@ -105,7 +105,7 @@ type Demand struct {
 	Why      string
 }
 
-// ForcedJoint asks for a unit that starts within Tolerance of At. Twice the tolerance is less than the shortest unit.
+// ForcedJoint asks for a unit that starts within Tolerance of At.
 type ForcedJoint struct {
 	At, Tolerance measure.Length
 	Why           string

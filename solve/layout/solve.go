@@ -14,27 +14,26 @@ func Solve(p Problem) (Solution, error) {
 	if err := p.faults(); err != nil {
 		return Solution{}, err
 	}
-	wide := newGround(&p, false)
-	cert, least, ok := wide.run()
+	g := newGround(&p, false)
+	cert, from, ok := g.run()
 	out := Solution{Certificate: cert, LeastUnits: p.leastUnits()}
 	switch {
 	case !ok:
 		out.Verdict, out.Why = Undecided, tooLong
 		return out, nil
-	case least == noCost:
+	case from.cost == noCost:
 		out.Verdict = Impossible
 		return out, nil
 	}
-	g := wide
+	least := from.cost
 	out.Opened = p.windowed()
 	if out.Opened {
 		narrow := newGround(&p, true)
-		if c, v, ok := narrow.run(); ok && v == least {
-			g, cert, out.Opened = narrow, c, false
+		if c, begin, ok := narrow.run(); ok && begin.cost == least {
+			g, cert, from, out.Opened = narrow, c, begin, false
 		}
 	}
-	r := &route{g: g}
-	g.walk(cert, g.startPlace(), least, r)
+	r := g.follow(cert, from)
 	r.settle()
 	out.Verdict, out.Units = Found, r.units()
 	out.Count = count(out.Units)

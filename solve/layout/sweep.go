@@ -35,8 +35,8 @@ type sweep struct {
 // mostLevels bounds the memory of one sweep (24 bytes each).
 const mostLevels = 1 << 26
 
-// run sweeps the leg. It returns the cost from the start, noCost if there is no way, and false if the leg is too long.
-func (g *ground) run() (*Certificate, cost, bool) {
+// run sweeps the leg. It returns the best way to begin, at noCost if there is none, and false if the leg is too long.
+func (g *ground) run() (*Certificate, beginning, bool) {
 	s := &sweep{g: g, cert: &Certificate{}}
 	s.ends = make([][]ending, len(g.p.Supplies))
 	s.dead = make([]int, len(g.p.Supplies))
@@ -45,9 +45,9 @@ func (g *ground) run() (*Certificate, cost, bool) {
 		return s.cert.size < mostLevels
 	})
 	if !ok || s.overflow() {
-		return s.cert, noCost, false
+		return s.cert, beginning{cost: noCost}, false
 	}
-	return s.cert, s.start(), true
+	return s.cert, g.begin(s.cert, s.start()), true
 }
 
 func (s *sweep) overflow() bool {

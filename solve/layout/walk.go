@@ -99,6 +99,16 @@ func (g *ground) onward(cert *Certificate, x nm, e *entry, lim limits, visit fun
 	}
 }
 
+// follow makes a route of the best way to begin and what comes after it.
+func (g *ground) follow(cert *Certificate, from beginning) *route {
+	r := &route{g: g, links: from.links}
+	r.x, r.d = make([]nm, len(r.links)), make([]nm, len(r.links))
+	if from.free != nil {
+		g.walk(cert, *from.free, from.toGo, r)
+	}
+	return r
+}
+
 // walk follows the cost to go from a place to the end. It prefers whole units, so closers come late.
 func (g *ground) walk(cert *Certificate, at place, toGo cost, r *route) {
 	for {
