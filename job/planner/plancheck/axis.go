@@ -31,6 +31,7 @@ type axis struct {
 	drawn nm      // the same as the parts count it
 	front nm      // set-back at the from node
 	scale float64 // grid metres in plan for each metre of the laying axis
+	grade float64
 }
 
 // axisOf makes the axis of l; grid is the combined scale factor, grid over ground.
@@ -40,6 +41,9 @@ func axisOf(l *leg, grid float64) axis {
 		a.drawn = l.Axis[n-1].To - l.Axis[0].From
 	}
 	a.scale = grid / slopeFactor(l)
+	if l.NodeLength > 0 {
+		a.grade = float64(l.SlopeRise) / float64(l.NodeLength)
+	}
 	return a
 }
 
@@ -62,12 +66,39 @@ func (a axis) curved() bool {
 	return false
 }
 
+// bent is what a piece from one place to another may miss its chord by, in nanometres. Where a tangent point lies under
+// it, it advances by one curvature and lies on two: with θ the turn over its length l that is at most l·θ²/24. On a grade
+// s a curve is part of a helix, which its radius in plan misses by some s² of the same.
+func (a axis) bent(from, to nm) float64 {
+	low, high := a.drawnAt(from), a.drawnAt(to)
+	parts, sharpest := 0, math.Inf(1)
+	for _, p := range a.parts {
+		if float64(p.To) > low && float64(p.From) < high {
+			parts++
+			if p.Radius != 0 {
+				sharpest = math.Min(sharpest, math.Abs(p.Radius))
+			}
+		}
+	}
+	θ := (to - from).metres() / sharpest
+	most := float64(to-from) * θ * θ / 24
+	if parts < 2 {
+		return 3 * a.grade * a.grade * most
+	}
+	return most
+}
+
+// drawnAt is a station of the laying axis as the parts of the axis count it.
+func (a axis) drawnAt(x nm) float64 {
+	return float64(a.parts[0].From) + float64(x+a.front)*(float64(a.drawn)/float64(a.whole))
+}
+
 // place is the point at x on the laying axis and the direction of the leg there.
 func (a axis) place(x nm) (vec, vec) {
 	if len(a.parts) == 0 || a.whole <= 0 {
 		return vec{}, vec{1, 0}
 	}
-	ch := float64(a.parts[0].From) + float64(x+a.front)*(float64(a.drawn)/float64(a.whole))
+	ch := a.drawnAt(x)
 	p := a.parts[len(a.parts)-1]
 	for _, q := range a.parts {
 		if ch <= float64(q.To) {

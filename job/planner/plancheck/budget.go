@@ -2,6 +2,10 @@ package plancheck
 
 import "math"
 
+// turnSlack is what a turn read from two bearings may be off by at the wall, in nanometres: a turn below 1e-7 rad is the
+// rounding of positions.
+const turnSlack = 200
+
 // checkBudgets: at each joint the room beside the gap is spent once, and what is spent follows from the units beside it.
 func (c *checker) checkBudgets() {
 	for i := range c.plan.Legs {
@@ -35,10 +39,11 @@ func (c *checker) checkSum(j *joint) {
 }
 
 func (c *checker) checkSpent(l *leg, j *joint, before, after *unit) {
-	if width := c.wider(before, after); width > 0 {
+	if narrow, wide := c.widths(before, after); narrow > 0 {
 		radians := math.Abs(turn(before.Bearing, after.Bearing)) * math.Pi / 180
-		if need := radians * width / 2; math.Abs(need-float64(j.Budget.Turn)) > 20_000 {
-			c.say("%s: a turn of %.5f° takes %v of the window, %v are set aside", j.Name, radians*180/math.Pi, nm(need), j.Budget.Turn)
+		low, high, set := radians*narrow/2, radians*wide/2, float64(j.Budget.Turn)
+		if set < low-turnSlack || set > high+turnSlack {
+			c.say("%s: a turn of %.5f° takes %v of the window, %v are set aside", j.Name, radians*180/math.Pi, nm(high), j.Budget.Turn)
 		}
 	}
 	if c.job == nil || j.GapMin == j.GapMax { // a fixed gap has no window to share out
@@ -58,13 +63,13 @@ func (c *checker) checkSpent(l *leg, j *joint, before, after *unit) {
 	}
 }
 
-// wider is the greater outer width of two neighbours in nm, 0 where one is unknown.
-func (c *checker) wider(a, b *unit) float64 {
+// widths are the outer widths of two neighbours in nm, the narrower first; noughts where one is unknown.
+func (c *checker) widths(a, b *unit) (narrow, wide float64) {
 	s, t := c.supplies[a.Supply], c.supplies[b.Supply]
 	if s == nil || t == nil || s.OuterWidth == nil || t.OuterWidth == nil {
-		return 0
+		return 0, 0
 	}
-	return float64(max(*s.OuterWidth, *t.OuterWidth))
+	return float64(min(*s.OuterWidth, *t.OuterWidth)), float64(max(*s.OuterWidth, *t.OuterWidth))
 }
 
 // squareness is half of what the worse of two neighbours' ends may be out of square.

@@ -18,11 +18,17 @@ func (c *checker) checkBends() {
 			c.say("node %s is mitred and %d legs meet there without a bend's figures", n.ID, len(n.Legs))
 			continue
 		}
-		in, okIn := c.faceAt(n, n.Legs[0])
-		out, okOut := c.faceAt(n, n.Legs[1])
+		// The turn is told by the unit that comes in and the one that leaves; legs are listed by bearing.
+		first, second := 0, 1
+		if u := c.units[n.Bend.In]; u != nil && u.Leg == n.Legs[1] {
+			first, second = 1, 0
+		}
+		in, okIn := c.faceAt(n, n.Legs[first])
+		out, okOut := c.faceAt(n, n.Legs[second])
 		if !okIn || !okOut {
 			continue // a leg that is not laid out has been spoken of
 		}
+		in.heading, out.heading = n.Headings[first], n.Headings[second]
 		c.checkFigures(n, in, out)
 		c.checkFaces(n, in, out)
 	}
@@ -36,7 +42,7 @@ type face struct {
 	angle   float64 // degrees, as plan.json gives it
 	middle  vec     // where the axis meets it
 	across  vec     // along the cut
-	away    float64 // bearing along the axis away from the node
+	heading float64 // bearing of the leg out of the node, as the plan says
 }
 
 func (c *checker) faceAt(n *node, name string) (face, bool) {
@@ -44,10 +50,10 @@ func (c *checker) faceAt(n *node, name string) (face, bool) {
 	if l == nil || len(row) == 0 {
 		return face{}, false
 	}
-	f := face{unit: row[0], leg: l, angle: row[0].StartAngle, middle: at(row[0].Axis[0]), away: row[0].Bearing}
+	f := face{unit: row[0], leg: l, angle: row[0].StartAngle, middle: at(row[0].Axis[0])}
 	if l.To == n.ID && l.From != n.ID {
 		u := row[len(row)-1]
-		f = face{unit: u, leg: l, arrives: true, angle: u.EndAngle, middle: at(u.Axis[1]), away: math.Mod(u.Bearing+180, 360)}
+		f = face{unit: u, leg: l, arrives: true, angle: u.EndAngle, middle: at(u.Axis[1])}
 	}
 	along := towards(f.unit.Bearing)
 	f.across = along.times(tangent(f.angle)).plus(along.left())
@@ -80,7 +86,7 @@ func (c *checker) checkHeadings(n *node) {
 
 // checkFigures: what the gang reads at the bend follows from the turn, the width and the gap.
 func (c *checker) checkFigures(n *node, in, out face) {
-	deflection := turn(math.Mod(n.Headings[0]+180, 360), n.Headings[1])
+	deflection := turn(math.Mod(in.heading+180, 360), out.heading)
 	if math.Abs(deflection-n.Deflection) > 1e-5 {
 		c.say("node %s: its legs turn by %.6f°, the plan says %.6f°", n.ID, deflection, n.Deflection)
 	}
@@ -100,7 +106,7 @@ func (c *checker) checkFigures(n *node, in, out face) {
 		if (stated-setback).abs() > slack && f.leg.SlopeRise == 0 {
 			c.say("node %s: leg %s is set back by %v, the mitre asks for %v", n.ID, f.leg.Name, stated, setback)
 		}
-		if s := c.supplies[f.unit.Supply]; s != nil && s.OuterWidth != nil && f.unit == in.unit {
+		if s := c.supplies[f.leg.Supply]; s != nil && s.OuterWidth != nil && f.unit == in.unit {
 			w := float64(*s.OuterWidth)
 			if math.Abs(w*math.Tan(half)-float64(n.Bend.LongShort)) > slack || math.Abs(w/math.Cos(half)-float64(n.Bend.PadAcross)) > slack {
 				c.say("node %s: sides differ by %v and the face is %v, a width of %v makes %v and %v", n.ID, n.Bend.LongShort,
@@ -131,11 +137,12 @@ func (c *checker) checkFaces(n *node, in, out face) {
 		c.say("node %s: the faces of %s and %s are not parallel: they leave each other by %.6f m", n.ID, in.unit.Mark, out.unit.Mark, sine*c.faceLength(in))
 	}
 	square := a.left() // of the joint
-	apart := math.Abs(out.middle.minus(in.middle).dot(square)) / c.scale()
-	if math.Abs(apart-n.Bend.Gap.metres()) > 1e-6 {
+	// A leg on a slope is set back along it, so its distance counts longer than it is in plan.
+	before := in.middle.minus(at(n.At)).dot(square) * slopeFactor(in.leg) / c.scale()
+	behind := out.middle.minus(at(n.At)).dot(square) * slopeFactor(out.leg) / c.scale()
+	if apart := math.Abs(behind - before); math.Abs(apart-n.Bend.Gap.metres()) > 1e-6 {
 		c.say("node %s: the faces of %s and %s are %.6f m apart, the mitre gap is %v", n.ID, in.unit.Mark, out.unit.Mark, apart, n.Bend.Gap)
 	}
-	before, behind := in.middle.minus(at(n.At)).dot(square), out.middle.minus(at(n.At)).dot(square)
 	if math.Abs(before+behind) > 2e-6 || before*behind > 0 {
 		c.say("node %s: the joint between %s and %s does not stand on the node: %.6f and %.6f m", n.ID, in.unit.Mark, out.unit.Mark, before, behind)
 	}

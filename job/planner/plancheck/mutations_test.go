@@ -128,7 +128,7 @@ var mutations = []mutation{
 	{"a row of set-out gone", `"place": "end of B-002"`, `"leg": "B"`, `"leg": "A"`, "rows of set-out"},
 	{"a level from nowhere", `"place": "end of B-002"`, `"bearing_deg"`, `"level_m": 3, "bearing_deg"`, "has a level, and a node"},
 	{"too little ordered", `"item": "unit 3000 mm"`, `"order": "6"`, `"order": "5"`, "5 are ordered"},
-	{"half a pack", `"item": "seal strip"`, `"order": "25"`, `"order": "6"`, "6 are ordered in 1 packs of 25"},
+	{"half a pack", `"item": "seal strip"`, `"order": "25"`, `"order": "26"`, "26 are ordered in 1 packs of 25"},
 	// what is not known
 	{"silence about the scale factor", `"id": "job.scale"`, `"not checked"`, `"note"`, "no scale factor is known"},
 	{"silence about the kerf", `"lengths_mm": [3000]`, `"kerf_mm": 5`, `"kerf_mm": null`, "no kerf is known"},

@@ -7,9 +7,6 @@ import (
 	"strings"
 )
 
-// alongArc is what a piece over a tangent point may miss its chord by: it is shared between two curvatures.
-const alongArc = 25_000 // nm
-
 func (c *checker) checkLegs() {
 	for i := range c.plan.Legs {
 		l := &c.plan.Legs[i]
@@ -116,7 +113,7 @@ func (c *checker) checkStep(l *leg, mark string, from, to, long nm) {
 	p, _ := a.place(from)
 	q, _ := a.place(to)
 	chord := nm(math.Round(q.minus(p).length() / a.scale * 1e9))
-	if (chord - long).abs() > alongArc {
+	if (chord - long).abs() > slack+nm(a.bent(from, to)) {
 		c.say("%s: from %v to %v is a chord of %v, unit and gap are %v", mark, from, to, chord, long)
 	}
 }

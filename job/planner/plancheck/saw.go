@@ -9,6 +9,9 @@ import (
 	"trenchwright/job"
 )
 
+// sawSetting is how near a saw is set to an angle, in radians: half of 0.001°.
+const sawSetting = 0.0005 * math.Pi / 180 * 1.001
+
 // wanted is one cut piece as it is laid: what the cutting list must hold once.
 type wanted struct {
 	supply, of string
@@ -119,7 +122,7 @@ func (c *checker) checkPlace(p *pattern, q cutPlace, w *wanted) {
 	if q.Turned {
 		low, high = high, low
 	}
-	if math.Abs(q.FromTan-low) > 1e-9 || math.Abs(q.ToTan-high) > 1e-9 {
+	if math.Abs(q.FromTan-low) > sawSetting*(1+low*low) || math.Abs(q.ToTan-high) > sawSetting*(1+high*high) {
 		c.say("%s: %s lies with faces %.6f and %.6f, laid it has %.6f and %.6f", p.Name, q.Mark, q.FromTan, q.ToTan, low, high)
 	}
 	if w.piece == nil {
@@ -226,12 +229,13 @@ func (c *checker) checkSpace(p *pattern, low, high sawFace, width, kerf, slice f
 	parallel := math.Abs(high.tan-low.tan) < 1e-9
 	along := func(t, tan float64) float64 { return t * math.Sqrt(1+tan*tan) } // square to the cut → along the axis
 	need := 0.0
+	off := slack + width/2*sawSetting*(2+low.tan*low.tan+high.tan*high.tan) // what the saw's setting moves the corners by
 	switch {
 	case low.atStockEnd || high.atStockEnd:
-		if narrow < -slack {
+		if narrow < -off {
 			c.say("%s: %s reaches %v beyond %s", p.Name, either(low, high), nm(-narrow), stockEnd(low, high))
 		}
-		if parallel && axis > 0 && axis < along(slice, low.tan)-slack {
+		if parallel && axis > 0 && axis < along(slice, low.tan)-off {
 			c.say("%s: a slice of %v beside %s, the saw takes off %v or more", p.Name, nm(axis), either(low, high), nm(slice))
 		}
 		return
@@ -240,9 +244,9 @@ func (c *checker) checkSpace(p *pattern, low, high sawFace, width, kerf, slice f
 	default:
 		need = along(kerf, low.tan) + along(kerf, high.tan)
 	}
-	if narrow < need-slack {
+	if narrow < need-off {
 		c.say("%s: %s and %s are %v apart, the saw needs %v", p.Name, low.name, high.name, nm(narrow), nm(need))
-	} else if spare := narrow - need; parallel && spare > slack && spare < along(slice, low.tan)-slack {
+	} else if spare := narrow - need; parallel && spare > off && spare < along(slice, low.tan)-off {
 		c.say("%s: a slice of %v between %s and %s, the saw takes off %v or more", p.Name, nm(spare), low.name, high.name, nm(slice))
 	}
 }

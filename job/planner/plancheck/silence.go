@@ -35,11 +35,14 @@ func (c *checker) checkSilence() {
 		}
 	}
 	c.checkUnweighed()
-	for _, text := range []struct{ said, word string }{
-		{c.plan.Job.ScaleFactor, "scale factor"}, {c.plan.Job.Grid, "coordinate system"}, {c.plan.Job.HeightDatum, "datum"},
-		{c.plan.Job.DrawnLine, "line"},
+	for _, text := range []struct {
+		said, word string
+		matters    bool
+	}{
+		{c.plan.Job.ScaleFactor, "scale factor", true}, {c.plan.Job.Grid, "coordinate system", true}, {c.plan.Job.DrawnLine, "line", true},
+		{c.plan.Job.HeightDatum, "datum", c.anyLevel()},
 	} {
-		if isUnchecked(text.said) {
+		if text.matters && isUnchecked(text.said) {
 			c.needsFinding("the job", text.word)
 		}
 	}
@@ -56,6 +59,16 @@ func (c *checker) checkUnweighed() {
 	if unit || lid || c.plan.Totals.MassKG == nil && len(c.plan.Units) > 0 {
 		c.needsFinding("a unit, a cover or the whole run", "mass")
 	}
+}
+
+// anyLevel tells whether a level is stated at all: without one nothing hangs on the datum.
+func (c *checker) anyLevel() bool {
+	for i := range c.plan.Nodes {
+		if c.plan.Nodes[i].Level != nil {
+			return true
+		}
+	}
+	return false
 }
 
 // hasCovers tells whether a supply's covers are laid; where nobody can tell, they are.

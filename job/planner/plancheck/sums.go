@@ -259,10 +259,14 @@ func (c *checker) checkBill() {
 			continue
 		}
 		spare, _ := strconv.ParseFloat(b.Spare, 64)
-		if order+1e-9 < need+spare {
-			c.say("bill: %s: %s are ordered, %s and %s spare are needed", b.Item, b.Order, b.Need, b.Spare)
+		there := 0.0
+		if b.Kind == "unit" {
+			there = float64(c.unitsInYard())
 		}
-		if b.Pack > 0 && math.Abs(order-float64(b.Pack*b.Packs)) > 1e-9 {
+		if order+there+1e-9 < need+spare {
+			c.say("bill: %s: %s are ordered and %g lie in the yard, %s and %s spare are needed", b.Item, b.Order, there, b.Need, b.Spare)
+		}
+		if whole := float64(b.Pack * b.Packs); b.Pack > 0 && (whole < order-1e-9 || whole-float64(b.Pack) >= order) {
 			c.say("bill: %s: %s are ordered in %d packs of %d", b.Item, b.Order, b.Packs, b.Pack)
 		}
 	}
