@@ -3,6 +3,8 @@ package plancheck
 import (
 	"math"
 	"slices"
+
+	"trenchwright/job"
 )
 
 // checkBends: at a mitred bend the two faces are parallel in plan, the mitre gap apart, on either side of the node; their
@@ -12,6 +14,7 @@ func (c *checker) checkBends() {
 		n := &c.plan.Nodes[i]
 		c.checkHeadings(n)
 		if n.Made != "mitred" {
+			c.checkEnd(n)
 			continue
 		}
 		if n.Bend == nil || len(n.Legs) != 2 {
@@ -58,6 +61,54 @@ func (c *checker) faceAt(n *node, name string) (face, bool) {
 	along := towards(f.unit.Bearing)
 	f.across = along.times(tangent(f.angle)).plus(along.left())
 	return f, true
+}
+
+// checkEnd: where nothing is mitred a leg ends square, but for an existing trench end that stands skew and a branch that
+// is sawn into a wall: its face lies along that wall, the end gap away from it.
+func (c *checker) checkEnd(n *node) {
+	var d *job.Node
+	if c.job != nil {
+		d = c.declaredNode(n.ID)
+	}
+	for _, name := range n.Legs {
+		f, ok := c.faceAt(n, name)
+		switch {
+		case !ok:
+		case n.Made == "sawn" && d != nil && d.Sawn != nil:
+			c.checkBranch(n, f, d.Sawn.Into)
+		case n.Made == "existing" && d != nil && d.End != nil:
+			if math.Abs(math.Abs(f.angle)-math.Abs(d.End.Skew.Degrees())) > 1e-6 {
+				c.say("node %s: %s is cut at %.6f°, the existing end stands %.6f° from square", n.ID, f.unit.Mark, f.angle, d.End.Skew.Degrees())
+			}
+		case f.angle != 0 && n.Made != "sawn" && n.Made != "existing":
+			c.say("node %s: %s ends at %.6f° and nothing there is mitred", n.ID, f.unit.Mark, f.angle)
+		}
+	}
+}
+
+func (c *checker) checkBranch(n *node, f face, into string) {
+	main, ok := c.axes[into]
+	l := c.legs[into]
+	if !ok || l == nil || main.curved() {
+		return // the wall of a curve is for the eye
+	}
+	_, wall := main.place(0)
+	wide, gap := c.supplies[l.Supply], c.makes[f.leg.Supply]
+	if wide == nil || wide.OuterWidth == nil || gap == nil {
+		return
+	}
+	apart := float64(gap.Joint.Gap.Value.Nominal)
+	if gap.Joint.EndGap.Known {
+		apart = float64(gap.Joint.EndGap.Value)
+	}
+	a := f.across.unit()
+	if sine := math.Abs(a.e*wall.n - a.n*wall.e); sine*c.faceLength(f) > 1e-6 {
+		c.say("node %s: the face of %s leaves the wall of leg %s by %.6f m", n.ID, f.unit.Mark, into, sine*c.faceLength(f))
+	}
+	from := math.Abs(f.middle.minus(at(n.At)).dot(wall.left())) * slopeFactor(f.leg) / c.scale()
+	if want := (float64(*wide.OuterWidth)/2 + apart) / 1e9; math.Abs(from-want) > 1e-6 {
+		c.say("node %s: %s ends %.6f m from the middle of leg %s, its wall and the gap make %.6f m", n.ID, f.unit.Mark, from, into, want)
+	}
 }
 
 // checkHeadings: the bearings out of a node are those of its legs there.

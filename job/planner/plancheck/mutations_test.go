@@ -43,8 +43,8 @@ var mutations = []mutation{
 	// the row of units
 	{"first unit not at 0", u1, `"start_mm": 0`, `"start_mm": 1`, "not at 0"},
 	{"a unit moved", u2, `"start_mm": 3010`, `"start_mm": 3010.000001`, "A-002 starts at 3010.000001 mm"},
-	{"a nanometre too long", u2, `"length_mm": 3000`, `"length_mm": 3000.000001`, "unit and gap are 3010.000001 mm"},
-	{"last unit short of the end", v2, `"length_mm": 3000`, `"length_mm": 2999`, "unit and gap are 2999 mm"},
+	{"a nanometre too long", u2, `"length_mm": 3000`, `"length_mm": 3000.000001`, "its length is 3000.000001 mm"},
+	{"last unit short of the end", v2, `"length_mm": 3000`, `"length_mm": 2999`, "it has to be 3000 mm long, its length is 2999 mm"},
 	{"clear length", `{"name": "A", "from"`, `"clear_length_mm": 7820`, `"clear_length_mm": 7821`, "from node to node it is 7897.5 mm"},
 	{"node length against the axis", `{"name": "B", "from"`, `"node_length_mm": 4217.5`, `"node_length_mm": 4217.6`, "its axis is 4.217500 m on the ground"},
 	{"impossible with units", `{"name": "B", "from"`, `"found"`, `"impossible"`, "is impossible and has units"},
@@ -56,10 +56,11 @@ var mutations = []mutation{
 	{"one mark twice", v2, `"mark": "B-002"`, `"mark": "B-001"`, "mark B-001 stands twice"},
 	{"chainage", u2, `"chainage_mm": 3080`, `"chainage_mm": 3081`, "A-002: chainage 3081 mm"},
 	{"axis in plan moved", u2, `[[3.08, 0]`, `[[3.081, 0]`, "A-002: it starts 0.001000 m from"},
+	{"far end in plan moved", u2, `[6.08, 0]]`, `[6.08, 0.002]]`, "A-002: it ends 0.002000 m from"},
 	{"bearing", u2, `"bearing_deg": 90`, `"bearing_deg": 90.1`, "A-002: bearing 90.100000"},
 	// joints and zones
 	{"gap too wide", j1, `"gap_mm": 10`, `"gap_mm": 15`, "gap 15 mm, allowed 8 mm to 14 mm"},
-	{"gap that does not add up", j1, `"gap_mm": 10`, `"gap_mm": 11`, "unit and gap are 3011 mm"},
+	{"gap that does not add up", j1, `"gap_mm": 10`, `"gap_mm": 11`, "it has to be 2999 mm long"},
 	{"a window of its own", j1, `"gap_max_mm": 14`, `"gap_max_mm": 13`, "is no supply's"},
 	{"joint in a zone", `"id": "A-e1"`, `"to_mm": 2900`, `"to_mm": 3000.000001`, "joint from 3000 mm to 3010 mm in the zone"},
 	{"a zone without a reason", `"id": "A-e1"`, `"from_mm": 2000, "to_mm": 2900, "why": "conduit A-e1 on the left"`, `"from_mm": 2000, "to_mm": 2900, "why": ""`, "for the reason"},
@@ -76,6 +77,8 @@ var mutations = []mutation{
 	{"diagonal", u3, `"diagonal_a_mm": 1685`, `"diagonal_a_mm": 1686`, "A-003: its diagonals"},
 	{"hand of a mitre", u3, `"end_angle_deg": 36`, `"end_angle_deg": -36`, "asks for 36.869898"},
 	{"saw angle off", v1, `"start_angle_deg": -36.86989764584402`, `"start_angle_deg": -36.9`, "are not parallel"},
+	{"mitre inside a leg", v1, `"end_angle_deg": 0`, `"end_angle_deg": 5`, "inside a leg they are square"},
+	{"mitre at an end plate", u1, `"start_angle_deg": 0`, `"start_angle_deg": 5`, "ends at 5.000000° and nothing there is mitred"},
 	// covers
 	{"cover over the end", `"mark": "A-001.3"`, `"start_mm": 2002`, `"start_mm": 2005`, "cover A-001.3 leaves its unit A-001"},
 	{"mitred cover over one wall", `"mark": "A-003.2"`, `"end_angle_deg": 36.86989764584402`, `"end_angle_deg": 38`, "leaves its unit A-003 on the left wall"},

@@ -94,27 +94,31 @@ func (c *checker) checkRow(l *leg) {
 		if j.Name != u.Mark+"/"+next.Mark {
 			c.say("the joint between %s and %s is called %s", u.Mark, next.Mark, j.Name)
 		}
-		c.checkStep(l, u.Mark, u.Start, next.Start, u.Length+j.Gap)
+		if u.EndAngle != 0 || next.StartAngle != 0 {
+			c.say("%s: its faces stand at %v° and %v°; inside a leg they are square", j.Name, u.EndAngle, next.StartAngle)
+		}
+		c.checkReach(l, u, j.At-j.Gap)
 	}
-	last := row[len(row)-1]
-	c.checkStep(l, last.Mark, last.Start, l.ClearLength, last.Length)
+	c.checkReach(l, row[len(row)-1], l.ClearLength)
 	c.checkMarks(l, row)
 }
 
-// checkStep: from one place on the laying axis to the next is a stated length; on a curve it is a chord.
-func (c *checker) checkStep(l *leg, mark string, from, to, long nm) {
+// checkReach: a unit reaches from its start to where the joint behind it begins; on a curve it is a chord from one to the
+// other.
+func (c *checker) checkReach(l *leg, u *unit, end nm) {
 	a := c.axes[l.Name]
-	if !a.curved() {
-		if to-from != long {
-			c.say("%s: from %v to %v is %v, unit and gap are %v", mark, from, to, to-from, long)
-		}
-		return
+	p, _ := a.place(u.Start)
+	q, _ := a.place(end)
+	long, allowed := end-u.Start, nm(0)
+	if a.curved() {
+		long = nm(math.Round(q.minus(p).length() / a.scale * 1e9))
+		allowed = slack + nm(a.bent(u.Start, end))
 	}
-	p, _ := a.place(from)
-	q, _ := a.place(to)
-	chord := nm(math.Round(q.minus(p).length() / a.scale * 1e9))
-	if (chord - long).abs() > slack+nm(a.bent(from, to)) {
-		c.say("%s: from %v to %v is a chord of %v, unit and gap are %v", mark, from, to, chord, long)
+	if (long - u.Length).abs() > allowed {
+		c.say("%s: from %v to %v it has to be %v long, its length is %v", u.Mark, u.Start, end, long, u.Length)
+	}
+	if off := at(u.Axis[1]).minus(q).length(); off > 2e-6+allowed.metres() {
+		c.say("%s: it ends %.6f m from where %v lies on the leg", u.Mark, off, end)
 	}
 }
 
@@ -223,10 +227,6 @@ func (c *checker) checkLie(u *unit) {
 	}
 	if off := turn(u.Bearing, q.minus(p).bearing()); math.Abs(off) > 1e-4 {
 		c.say("%s: bearing %.6f°, its axis lies at %.6f°", u.Mark, u.Bearing, q.minus(p).bearing())
-	}
-	// The far end may leave a curve by what a chord and a gap leave it, no more.
-	if want, _ := a.place(u.Start + u.Length); want.minus(q).length() > 2e-6 && !(a.curved() && want.minus(q).length() < 1e-3) {
-		c.say("%s: it ends %.6f m from where %v lies on the leg", u.Mark, want.minus(q).length(), u.Start+u.Length)
 	}
 }
 
