@@ -17,7 +17,7 @@ func (w window) held(off nm) window {
 func (r *route) ends(i int, s interval, off nm) interval {
 	k, w := &r.links[i], r.joint(i).held(off)
 	v := interval{s.lo - w.max, min(s.hi, k.next) - w.min}
-	return v.and(k.end).and(interval{r.g.parts[k.part].lo, forever})
+	return v.and(k.end).and(interval{r.parts[k.part].lo, forever})
 }
 
 // starts is where each link may start with all joints within off of what is aimed at; false if there is no way. Given
@@ -38,7 +38,7 @@ func (r *route) starts(off nm, given []nm) ([]interval, bool) {
 		s := interval{end.lo - d.hi, end.hi - d.lo}.and(k.start)
 		if i > 0 {
 			before := &r.links[i-1]
-			part := r.g.parts[before.part]
+			part := r.parts[before.part]
 			s = s.and(interval{part.lo, min(part.hi, before.next)})
 		}
 		if out[i] = s; s.empty() || end.empty() {

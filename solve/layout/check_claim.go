@@ -23,7 +23,7 @@ func (v *verifier) limited(f *field, o choice, d [2]nm, yield func(d [2]nm, l li
 	for _, q := range f.demands {
 		if q.Supply == o.supply {
 			wanted, touch = true, min(touch, q.From)
-		} else {
+		} else if f.low < q.To {
 			l.to, l.next = min(l.to, q.From), min(l.next, q.From)
 		}
 	}

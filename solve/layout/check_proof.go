@@ -133,6 +133,9 @@ func (v *verifier) makeFields() {
 	for _, j := range v.p.Joints {
 		marks = append(marks, j.At-j.Tolerance)
 	}
+	for _, d := range v.p.Demands {
+		marks = append(marks, d.To+1)
+	}
 	for _, s := range v.p.Stretches {
 		marks = append(marks, s.From)
 	}
@@ -178,7 +181,7 @@ func (v *verifier) fill(f *field) {
 		}
 	}
 	for _, d := range v.p.Demands {
-		if d.From <= f.hi+v.reach && f.low < d.To {
+		if d.From <= f.hi+v.reach && f.lo <= d.To {
 			f.demands = append(f.demands, d)
 		}
 	}

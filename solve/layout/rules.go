@@ -18,8 +18,9 @@ const (
 type rule struct {
 	law      law
 	from, to nm
-	supply   int // demand
-	limit    nm  // short, as a length
+	supply   int  // demand
+	limit    nm   // short, as a length
+	edge     bool // demand: starts lie just on to, with the joint before them behind it: only its own supply may still touch
 }
 
 // rulesOf lists the rules by where they begin, with the length of the longest.
@@ -59,6 +60,8 @@ func (g *ground) allBreaks() []nm {
 			out = append(out, r.to)
 		case forced, short:
 			out = append(out, r.from)
+		case demand:
+			out = append(out, r.to+1)
 		}
 	}
 	slices.Sort(out)
@@ -78,7 +81,7 @@ func (g *ground) passed(r rule, at place) bool {
 	case noCut:
 		return at.x.lo >= r.to
 	case demand:
-		return at.part >= 0 && g.parts[at.part].lo >= r.to
+		return at.x.lo > r.to
 	case forced, short:
 		return at.x.lo >= r.from
 	}
@@ -93,8 +96,9 @@ func (g *ground) relevant(at place, into []rule) []rule {
 	}
 	i, _ := slices.BinarySearchFunc(g.rules, at.x.lo-g.longest-g.reach, func(r rule, x nm) int { return cmp.Compare(r.from, x) })
 	for ; i < len(g.rules) && g.rules[i].from <= at.x.hi+g.reach; i++ {
-		if !g.passed(g.rules[i], at) {
-			into = append(into, g.rules[i])
+		if r := g.rules[i]; !g.passed(r, at) {
+			r.edge = at.part >= 0 && g.parts[at.part].lo >= r.to
+			into = append(into, r)
 		}
 	}
 	return into
@@ -117,6 +121,7 @@ func bound(e entry, rules []rule, g geometry, yield func(entry, limits)) {
 		switch {
 		case r.law == noCut && e.cut:
 			lim.end.hi = min(lim.end.hi, r.from)
+		case r.law == demand && r.supply != e.supply && r.edge:
 		case r.law == demand && r.supply != e.supply:
 			lim.end.hi, lim.next = min(lim.end.hi, r.from), min(lim.next, r.from)
 		case r.law == demand:

@@ -33,7 +33,7 @@ func Solve(p Problem) (Solution, error) {
 			g, cert, from, out.Opened = narrow, c, begin, false
 		}
 	}
-	r := g.follow(cert, from)
+	r := g.follow(from, g.parts, g.ways(cert))
 	r.settle()
 	out.Verdict, out.Units = Found, r.units()
 	out.Count = count(out.Units)

@@ -14,6 +14,7 @@ type link struct {
 // route is a sequence of pieces with one set of places for them.
 type route struct {
 	g     *ground
+	parts []interval // of the axis where joints may lie, perhaps kept away from zones
 	links []link
 	x     []nm // start of each
 	d     []nm // advance of each
@@ -24,159 +25,153 @@ type step struct {
 	piece  *entry
 	lim    limits
 	reach  interval // advances of the piece that keep to the cost
-	behind level    // where the next piece starts; no part: the piece is the last
-	last   bool
+	behind level    // where the next piece starts
+	last   bool     // the piece ends the leg
 }
 
-// steps lists the ways on from a place that cost exactly toGo. Whole units come before cut ones, longer before shorter.
-func (g *ground) steps(cert *Certificate, at place, toGo cost, visit func(step) bool) {
-	x := at.x.lo
-	first, last := &at.kind.inner, &at.kind.last
+// ways lists the steps from a place that cost exactly toGo: a last piece, then whole units, the longest first, then cut ones.
+type ways func(at place, toGo cost) []step
+
+// each visits what the rules leave of two menus at a place, first the pieces that end the leg, while visit says so.
+func (g *ground) each(at place, visit func(e *entry, lim limits, last bool) bool) {
+	inner, last := &at.kind.inner, &at.kind.last
 	if at.part < 0 {
-		first, last = &g.first, &g.only
+		inner, last = &g.first, &g.only
 	}
 	rules := g.relevant(at, nil)
 	going := true
-	each := func(m *menu, visit func(*entry, limits)) {
-		entries := m.entries
+	for _, m := range []*menu{last, inner} {
 		if len(rules) == 0 {
-			for i := range entries[:m.plain] {
-				if going {
-					visit(&entries[i], free)
-				}
+			for i := 0; i < m.plain && going; i++ {
+				going = visit(&m.entries[i], free, m == last)
 			}
-			return
+			continue
 		}
-		for _, e := range entries {
+		for _, e := range m.entries {
 			bound(e, rules, at.kind.geometry, func(e entry, lim limits) {
-				if going {
-					visit(&e, lim)
-				}
+				going = going && visit(&e, lim, m == last)
 			})
 		}
 	}
-	each(last, func(e *entry, lim limits) {
-		rest := g.end - x
-		if e.cost == toGo && e.advance.holds(rest) && lim.end.holds(g.end) && lim.next >= g.end {
-			going = visit(step{piece: e, lim: lim, reach: interval{rest, rest}, last: true})
-		}
-	})
-	each(first, func(e *entry, lim limits) {
-		if e.cost >= toGo {
-			return
-		}
-		g.onward(cert, x, e, lim, func(behind level, reach interval) bool {
-			if behind.cost+e.cost == toGo {
-				going = visit(step{piece: e, lim: lim, reach: reach, behind: behind})
-			}
-			return going
-		})
-	})
 }
 
-// onward visits every level that an entry laid at x leads to, with the advances that lead there, the furthest first.
-func (g *ground) onward(cert *Certificate, x nm, e *entry, lim limits, visit func(level, interval) bool) {
-	far := x + e.advance.hi + g.reach
+// ends tells whether an entry can end the leg from x.
+func (g *ground) ends(x nm, e *entry, lim limits) bool {
+	return e.advance.holds(g.end-x) && lim.end.holds(g.end) && lim.next >= g.end
+}
+
+// ways reads the steps out of the cost to go. It stops when the first whole unit is found: nothing is preferred to it.
+func (g *ground) ways(cert *Certificate) ways {
+	return func(at place, toGo cost) []step {
+		var found []step
+		x := at.x.lo
+		g.each(at, func(e *entry, lim limits, last bool) bool {
+			switch {
+			case last && e.cost == toGo && g.ends(x, e, lim):
+				found = append(found, step{piece: e, lim: lim, reach: interval{g.end - x, g.end - x}, last: true})
+			case !last && e.cost < toGo:
+				g.onward(cert, at.x, e, lim, func(_ int, behind level, reach interval) {
+					if behind.cost+e.cost == toGo {
+						found = append(found, step{piece: e, lim: lim, reach: reach, behind: behind})
+					}
+				})
+			}
+			return len(found) == 0 || found[0].piece.cut && !found[0].last
+		})
+		return found
+	}
+}
+
+// onward visits every level that an entry laid from x leads to, with the advances that lead there from the one or other end
+// of x, the furthest level first.
+func (g *ground) onward(cert *Certificate, x interval, e *entry, lim limits, visit func(int, level, interval)) {
+	far := x.hi + e.advance.hi + g.reach
 	if len(g.kinds) == 1 {
-		far = x + e.advance.hi + g.kinds[0].windows[e.supply].max
+		far = x.hi + e.advance.hi + g.kinds[0].windows[e.supply].max
 	}
 	for i := cert.below(far); i < cert.size; i++ {
 		l := cert.at(i)
-		if l.hi < x+e.advance.lo {
+		if l.hi < x.lo+e.advance.lo {
 			return
 		}
 		w := g.kindAt(l.lo).windows[e.supply]
 		reach := interval{
-			max(e.advance.lo, g.parts[l.part].lo-x, l.lo-w.max-x, lim.end.lo-x),
-			min(e.advance.hi, l.hi-w.min-x, lim.end.hi-x, lim.next-w.min-x),
+			max(e.advance.lo, g.parts[l.part].lo-x.hi, l.lo-w.max-x.hi, lim.end.lo-x.hi),
+			min(e.advance.hi, l.hi-w.min-x.lo, lim.end.hi-x.lo, lim.next-w.min-x.lo),
 		}
-		if reach.empty() || l.lo > lim.next {
-			continue
-		}
-		if !visit(l, reach) {
-			return
+		if !reach.empty() && l.lo <= lim.next {
+			visit(i, l, reach)
 		}
 	}
 }
 
 // follow makes a route of the best way to begin and what comes after it.
-func (g *ground) follow(cert *Certificate, from beginning) *route {
-	r := &route{g: g, links: from.links}
+func (g *ground) follow(from beginning, parts []interval, on ways) *route {
+	r := &route{g: g, parts: parts, links: from.links}
 	r.x, r.d = make([]nm, len(r.links)), make([]nm, len(r.links))
 	if from.free != nil {
-		g.walk(cert, *from.free, from.toGo, r)
+		r.walk(*from.free, from.toGo, on)
 	}
 	return r
 }
 
-// walk follows the cost to go from a place to the end. It prefers whole units, so closers come late.
-func (g *ground) walk(cert *Certificate, at place, toGo cost, r *route) {
+// walk goes on from a place to the end, one preferred step after the other: whole units first, so that closers come late.
+func (r *route) walk(at place, toGo cost, on ways) {
 	for {
-		best, ok := g.prefer(cert, at, toGo)
-		if !ok {
+		found := on(at, toGo)
+		if len(found) == 0 {
 			panic("layout: the cost to go leads nowhere")
 		}
+		best := r.g.prefer(found, at)
+		k := link{best.piece, r.g.around(at), best.lim.end, best.lim.next, -1}
 		x, d := at.x.lo, best.reach.lo
-		part := -1
-		if !best.last {
-			part = int(best.behind.part)
-		}
-		r.links = append(r.links, link{best.piece, g.around(at), best.lim.end, best.lim.next, part})
 		r.x, r.d = append(r.x, x), append(r.d, d)
 		if best.last {
+			r.links = append(r.links, k)
 			return
 		}
-		w := g.kindAt(best.behind.lo).windows[best.piece.supply]
+		k.part = int(best.behind.part)
+		r.links = append(r.links, k)
+		w := r.g.kindAt(best.behind.lo).windows[best.piece.supply]
 		next := min(max(x+d+w.aim, best.behind.lo, x+d+w.min), best.behind.hi, x+d+w.max, best.lim.next)
-		at = place{interval{next, next}, part, g.kindAt(next)}
+		at = place{interval{next, next}, k.part, r.g.kindAt(next)}
 		toGo = best.behind.cost
 	}
 }
 
-// prefer chooses a step: the first whole unit, with the joint as near to what is aimed at as may be, or else the cut length
-// that is wished for, or the middle of the widest range of lengths.
-func (g *ground) prefer(cert *Certificate, at place, toGo cost) (step, bool) {
-	var found []step
-	g.steps(cert, at, toGo, func(s step) bool {
-		if len(found) > 0 && found[0].piece.advance.lo == found[0].piece.advance.hi && s.piece != found[0].piece && !found[0].piece.cut {
-			return false
-		}
-		found = append(found, s)
-		return !s.last
-	})
-	if len(found) == 0 {
-		return step{}, false
-	}
-	if n := len(found) - 1; found[n].last {
-		return found[n], true
+// prefer chooses a step: the last piece; the first whole unit, with the joint as near to what is aimed at as may be; or else
+// the cut length that is wished for, or the middle of the widest range of lengths.
+func (g *ground) prefer(found []step, at place) step {
+	if found[0].last {
+		return found[0]
 	}
 	if !found[0].piece.cut {
-		return g.nearest(found, at.x.lo), true
+		return g.nearest(found, at.x.lo)
 	}
 	var ranges []interval
 	for _, s := range found {
 		ranges = append(ranges, s.reach)
 	}
-	want := middle(union(ranges))
+	all := union(ranges)
+	want := middle(all)
 	for _, wish := range g.p.Prefer.Cuts {
-		if a := at.kind.geometry.advance(wish); union(ranges).holds(a) {
+		if a := at.kind.geometry.advance(wish); all.holds(a) {
 			want = a
 			break
 		}
 	}
-	for _, s := range found {
-		if s.reach.holds(want) {
-			s.reach = interval{want, want}
-			return s, true
-		}
-	}
-	return step{}, false
+	i := slices.IndexFunc(found, func(s step) bool { return s.reach.holds(want) })
+	found[i].reach = interval{want, want}
+	return found[i]
 }
 
-// nearest is the step whose joint can be nearest to what is aimed at; all are of one whole unit.
+// nearest is the step of the first whole unit whose joint can be nearest to what is aimed at.
 func (g *ground) nearest(found []step, x nm) step {
 	best, least := found[0], forever
 	for _, s := range found {
+		if s.piece.cut || s.piece.length != found[0].piece.length || s.piece.supply != found[0].piece.supply {
+			break
+		}
 		w := g.kindAt(s.behind.lo).windows[s.piece.supply]
 		aim := x + s.reach.lo + w.aim
 		if off := max(s.behind.lo-aim, aim-s.behind.hi, 0); off < least {
