@@ -8,6 +8,14 @@ func (r *route) joint(i int) window {
 	return r.g.kindAt(r.links[i+1].start.lo).windows[r.links[i].piece.supply]
 }
 
+// room is where the joint after link i may lie. Given first units settle theirs without regard to clearance.
+func (r *route) room(i int) interval {
+	if i < len(r.g.p.First) {
+		return r.g.parts[r.links[i].part]
+	}
+	return r.parts[r.links[i].part]
+}
+
 // held narrows a window to openings within off of what is aimed at.
 func (w window) held(off nm) window {
 	return window{w.aim, max(w.min, w.aim-off), min(w.max, w.aim+off)}
@@ -17,7 +25,7 @@ func (w window) held(off nm) window {
 func (r *route) ends(i int, s interval, off nm) interval {
 	k, w := &r.links[i], r.joint(i).held(off)
 	v := interval{s.lo - w.max, min(s.hi, k.next) - w.min}
-	return v.and(k.end).and(interval{r.parts[k.part].lo, forever})
+	return v.and(k.end).and(interval{r.room(i).lo, forever})
 }
 
 // starts is where each link may start with all joints within off of what is aimed at; false if there is no way. Given
@@ -38,7 +46,7 @@ func (r *route) starts(off nm, given []nm) ([]interval, bool) {
 		s := interval{end.lo - d.hi, end.hi - d.lo}.and(k.start)
 		if i > 0 {
 			before := &r.links[i-1]
-			part := r.parts[before.part]
+			part := r.room(i - 1)
 			s = s.and(interval{part.lo, min(part.hi, before.next)})
 		}
 		if out[i] = s; s.empty() || end.empty() {

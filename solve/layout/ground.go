@@ -34,6 +34,7 @@ type ground struct {
 	kinds   []kind
 	first   menu // the first piece of several
 	only    menu // a piece that is the whole leg
+	busy    set  // under a zone, crossing or demand
 	rules   []rule
 	breaks  []nm // where starts begin to be treated otherwise than just before, ascending
 	longest nm   // of all rules, in chainage
@@ -47,6 +48,7 @@ type ground struct {
 func newGround(p *Problem, nominal bool) *ground {
 	g := &ground{p: p, end: p.Length}
 	g.parts = p.jointParts()
+	g.busy = p.busyGround()
 	g.rules, g.longest = p.rulesOf()
 	g.regionsOf(nominal)
 	g.breaks = g.allBreaks()

@@ -3,7 +3,7 @@ package layout
 // Solve lays out one leg. Among layouts with the fewest units, then cut units, then cut covers it chooses, in this order:
 //
 //  1. gaps as aimed at, if that costs nothing;
-//  2. the joint nearest to a zone as far away from it as can be had, up to Problem.Clear (legs up to mostClear units);
+//  2. the joint nearest to a zone as far away from it as can be had, up to Problem.Clear (legs whose corridor has at most mostNodes nodes);
 //  3. closers not beside a fixed end, not in a zone, not beside another cut unit, as far as exchanging them with whole
 //     neighbours gets;
 //  4. whole units from the start, the longest first: closers late;
@@ -33,14 +33,33 @@ func Solve(p Problem) (Solution, error) {
 			g, cert, from, out.Opened = narrow, c, begin, false
 		}
 	}
-	r := g.follow(from, g.parts, g.ways(cert))
+	r, best := g.choose(cert, from)
+	r.slide()
 	r.settle()
 	out.Verdict, out.Units = Found, r.units()
 	out.Count = count(out.Units)
+	out.Clearance = p.clearance(out.Units)
+	out.Clearance.Best = best && out.Clearance.Known
+	if p.Hold {
+		out.Held = r.hold(out.Units)
+	}
 	if out.Count.cost() != least {
 		panic("layout: the layout costs other than its proof")
 	}
 	return out, nil
+}
+
+// choose picks one layout of the least cost, and says whether none keeps further away from zones.
+func (g *ground) choose(cert *Certificate, from beginning) (*route, bool) {
+	if len(g.p.Zones) > 0 && from.free != nil {
+		if c := g.newCorridor(cert, from); c != nil {
+			n := g.p.notch()
+			notches, open := c.away(n)
+			parts := g.kept(n, notches)
+			return g.follow(from, parts, c.ways(open, parts)), true
+		}
+	}
+	return g.follow(from, g.parts, g.ways(cert)), false
 }
 
 const tooLong = "the leg is too long for one programme: divide it at a joint that is fixed"
