@@ -1,0 +1,31 @@
+# make demo    plans the three demo jobs and says where the packs are
+# make test    everything that is checked, on a fresh machine too
+# make bench   speed, with peers side by side
+# make build   the program, ./trenchwright
+# make wasm    the planning core for browsers, and its size
+
+export CGO_ENABLED = 0
+export GOAMD64 = v1
+VERSION := $(shell git describe --always --dirty 2>/dev/null || echo unknown)
+BUILD = go build -trimpath -ldflags="-s -w"
+
+.PHONY: demo test bench build wasm clean
+
+build:
+	$(BUILD) -o trenchwright ./cmd/trenchwright
+
+demo: build
+	./trenchwright demo -o out
+
+test:
+	tools/packages qpdf poppler-utils
+	go vet ./...
+	go test ./...
+
+wasm:
+	GOOS=js GOARCH=wasm $(BUILD) -o out/core.wasm ./cmd/corewasm
+	gzip -9 -k -f out/core.wasm
+	@ls -l out/core.wasm out/core.wasm.gz | awk '{print $$9, $$5, "bytes"}'
+
+clean:
+	rm -rf out trenchwright

@@ -1,0 +1,205 @@
+// Package trenchwright holds only tests of the whole house: who may import whom, and that ARCHITECTURE.md shows it.
+package trenchwright
+
+import (
+	"bytes"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"go/doc"
+	"io"
+	"os"
+	"os/exec"
+	"slices"
+	"strings"
+	"testing"
+)
+
+var update = flag.Bool("update", false, "redraw the picture in ARCHITECTURE.md")
+
+// policy is who lives in which storey. A package imports from storeys below its own, and inside its storey only what
+// stands behind its arrow. A folder stands for everything below it. Every rule says why.
+const policy = `
+7 cmd/trenchwright        commands and wiring; computes nothing
+7 cmd/corewasm            the planning core for browsers
+6 edge/folder             files on disk: packs put in place at once
+6 demo/longrun            long routes made up for benchmarks
+6 demo                    invented jobs to start from
+5 view/pack               → view/drawing view/schedule view/scene view/table | all files of one plan's pack
+5 view/drawing            → view/scene view/table | a plan as sheets and cards
+5 view/schedule           → view/table | the tables of a plan
+5 view/jobtext            a job as YAML and JSON text
+5 view/landxml            alignments and points in LandXML, on streams
+5 view/scene              → view/scene | a drawing before paper, and its bytes
+5 view/table              → view/table | tables as CSV and workbook, and the cutting list read
+4 job/planner             → job | the order in which the solvers are asked
+4 job                     what people declare
+3 solve/layout            which unit and cover goes where along a leg, with proof
+3 solve/cutstock          which stock is cut into which pieces, with proof
+2 place/route             the run network and its chainage
+1 base/finding            → base/measure | how the program speaks
+1 base/measure            exact quantities
+`
+
+// pure storeys touch no file, network, clock, environment or chance; what they may not import, and why.
+var impure = map[string]string{
+	"os": "files and environment", "os/exec": "other programs", "net": "the network", "net/http": "the network",
+	"math/rand": "chance", "math/rand/v2": "chance", "crypto/rand": "chance", "path/filepath": "files of one system", "log": "output of its own", "syscall": "the machine",
+}
+
+const highestPure = 5
+
+type room struct {
+	path   string
+	storey int
+	beside []string
+	why    string
+}
+
+type listed struct {
+	ImportPath, Doc, Dir string
+	Imports, GoFiles     []string
+}
+
+func rooms(t *testing.T) []room {
+	var out []room
+	for _, line := range strings.Split(strings.TrimSpace(policy), "\n") {
+		f := strings.Fields(line)
+		r := room{path: f[1], why: strings.Join(f[2:], " ")}
+		fmt.Sscan(f[0], &r.storey)
+		if f[2] == "→" {
+			arrows, why, ok := strings.Cut(strings.Join(f[3:], " "), " | ")
+			if !ok {
+				t.Fatalf("policy: %q says no why", line)
+			}
+			r.beside, r.why = strings.Fields(arrows), why
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+// find is the room of a package: the longest path that it lies in.
+func find(rs []room, pkg string) (room, bool) {
+	best, ok := room{}, false
+	for _, r := range rs {
+		if (pkg == r.path || strings.HasPrefix(pkg, r.path+"/")) && len(r.path) > len(best.path) {
+			best, ok = r, true
+		}
+	}
+	return best, ok
+}
+
+func packages(t *testing.T) []listed {
+	out, err := exec.Command("go", "list", "-json=ImportPath,Doc,Dir,Imports,GoFiles", "./...").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all []listed
+	for d := json.NewDecoder(bytes.NewReader(out)); ; {
+		var p listed
+		if err := d.Decode(&p); err == io.EOF {
+			return all
+		} else if err != nil {
+			t.Fatal(err)
+		}
+		if len(p.GoFiles) > 0 {
+			all = append(all, p)
+		}
+	}
+}
+
+const module = "trenchwright/"
+
+func TestEveryPackageKeepsItsStorey(t *testing.T) {
+	rs := rooms(t)
+	seen := map[string]bool{}
+	for _, p := range packages(t) {
+		name := strings.TrimPrefix(p.ImportPath, module)
+		r, ok := find(rs, name)
+		if !ok {
+			t.Errorf("%s stands in no storey: give it a line in the policy", name)
+			continue
+		}
+		seen[r.path] = true
+		for _, i := range p.Imports {
+			if why, bad := impure[i]; bad && r.storey <= highestPure {
+				t.Errorf("%s (storey %d) imports %s: %s has no place below storey %d", name, r.storey, i, why, highestPure+1)
+			}
+			to, ours := strings.CutPrefix(i, module)
+			if !ours {
+				continue
+			}
+			other, ok := find(rs, to)
+			switch {
+			case !ok:
+				t.Errorf("%s imports %s, which stands in no storey", name, to)
+			case other.storey < r.storey:
+			case other.storey == r.storey && slices.Contains(r.beside, other.path):
+			default:
+				t.Errorf("%s (storey %d) imports %s (storey %d); its line allows %v beside it", name, r.storey, to, other.storey, r.beside)
+			}
+		}
+	}
+	for _, r := range rs {
+		if !seen[r.path] {
+			t.Errorf("policy: nothing stands in %s", r.path)
+		}
+	}
+}
+
+const (
+	pictureBegins = "<!-- picture: drawn by the import test, go test . -update -->\n"
+	pictureEnds   = "<!-- end of picture -->"
+)
+
+func TestThePictureIsFresh(t *testing.T) {
+	want := picture(rooms(t), packages(t))
+	b, err := os.ReadFile("ARCHITECTURE.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, rest, ok := strings.Cut(string(b), pictureBegins)
+	old, after, ok2 := strings.Cut(rest, pictureEnds)
+	if !ok || !ok2 {
+		t.Fatal("ARCHITECTURE.md has no place for the picture")
+	}
+	if old == want {
+		return
+	}
+	if !*update {
+		t.Fatal("the picture in ARCHITECTURE.md is stale: go test . -update")
+	}
+	if err := os.WriteFile("ARCHITECTURE.md", []byte(before+pictureBegins+want+pictureEnds+after), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// picture draws the storeys from the roof down, each package with the first sentence of its own comment.
+func picture(rs []room, ps []listed) string {
+	says := map[string]string{}
+	for _, p := range ps {
+		says[strings.TrimPrefix(p.ImportPath, module)] = new(doc.Package).Synopsis(p.Doc)
+	}
+	var b strings.Builder
+	b.WriteString("```\n")
+	last := 0
+	for _, r := range rs {
+		if r.storey != last {
+			fmt.Fprintf(&b, "%s\n", strings.Repeat("─", 100))
+			last = r.storey
+		}
+		name := r.path
+		if len(r.beside) > 0 && !slices.Contains(r.beside, r.path) {
+			name += " → " + strings.Join(r.beside, ", ")
+		}
+		fmt.Fprintf(&b, "%d  %s\n", r.storey, name)
+		say := says[r.path]
+		if say == "" {
+			say = r.why
+		}
+		fmt.Fprintf(&b, "     %s\n", say)
+	}
+	b.WriteString("```\n")
+	return b.String()
+}

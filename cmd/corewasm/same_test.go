@@ -1,0 +1,97 @@
+//go:build !js
+
+package main
+
+import (
+	"bytes"
+	"compress/gzip"
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"trenchwright/demo"
+	"trenchwright/job"
+	"trenchwright/job/planner"
+	"trenchwright/view/drawing"
+	"trenchwright/view/jobtext"
+	"trenchwright/view/scene"
+)
+
+// mostGzip is the size that the core may have on the wire.
+const mostGzip = 1_500_000
+
+// TestBrowserAndNativeGiveTheSameBytes plans the demo jobs in WebAssembly (node) and here, and compares every byte.
+func TestBrowserAndNativeGiveTheSameBytes(t *testing.T) {
+	node, err := exec.LookPath("node")
+	if err != nil {
+		if os.Getenv("CI") != "" {
+			t.Fatal("no node on this machine")
+		}
+		t.Skip("SKIPPED: no node on this machine: that browser and native plans have the same bytes was not tested")
+	}
+	core := filepath.Join(t.TempDir(), "core.wasm")
+	build := exec.Command("go", "build", "-trimpath", "-ldflags=-s -w", "-o", core, ".")
+	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0")
+	if out, err := build.CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	checkSize(t, core)
+	root, err := exec.Command("go", "env", "GOROOT").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	glue := filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js")
+	run, _ := filepath.Abs("testdata/run.cjs")
+	ask := func(method string, text []byte) []byte {
+		c := exec.Command(node, run, glue, core, method)
+		c.Stdin = bytes.NewReader(text)
+		var complaint bytes.Buffer
+		c.Stderr = &complaint
+		out, err := c.Output()
+		if err != nil {
+			t.Fatalf("%s: %v\n%s", method, err, complaint.Bytes())
+		}
+		return out
+	}
+	for _, name := range demo.Names() {
+		b, err := demo.File(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		j, faults := jobtext.Read(name+".yaml", bytes.NewReader(b))
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		text := job.CanonicalJSON(j)
+		p := planner.Make(j)
+		plan, _ := json.Marshal(p)
+		if got := ask("plan", text); !bytes.Equal(got, plan) {
+			t.Errorf("%s: %d bytes from the browser build, %d here, and they differ", name, len(got), len(plan))
+		}
+		var svg bytes.Buffer
+		if err := scene.WriteSVG(&svg, drawing.Strip(p, j, drawing.StyleFor(j, drawing.A3))[0]); err != nil {
+			t.Fatal(err)
+		}
+		if got := ask("strip", text); !bytes.Equal(got, svg.Bytes()) {
+			t.Errorf("%s: the strip's SVG from the browser build differs", name)
+		}
+	}
+}
+
+func checkSize(t *testing.T, core string) {
+	b, err := os.ReadFile(core)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var z bytes.Buffer
+	w, _ := gzip.NewWriterLevel(&z, gzip.BestCompression)
+	w.Write(b)
+	w.Close()
+	t.Logf("core.wasm %d bytes, gzip %d bytes, limit %d", len(b), z.Len(), mostGzip)
+	if z.Len() > mostGzip {
+		t.Errorf("core.wasm.gz has %d bytes, limit %d", z.Len(), mostGzip)
+	}
+}

@@ -1,0 +1,83 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"trenchwright/job"
+)
+
+type wordsCommand struct {
+	About string `arg:"" optional:"" help:"job: every field of a job file. exit: exit codes. words: the words that are used. Without it: how to begin."`
+}
+
+const teach = `Trenchwright lays out precast cable-trench runs.
+
+A job file says what the supplier makes, where the run goes and what the contract asks. From it one command makes
+the pack: cutting list, cut cards, schedule, set-out, bill, strip, plan, details, data.
+
+  trenchwright new yard            a commented job to start from
+  trenchwright check yard/job.yaml what is wrong with it, all at once
+  trenchwright plan yard/job.yaml -o yard/pack
+  trenchwright leg 9020mm          one leg on the spot; what is not stated is assumed and said so
+  trenchwright leg 9020mm --zone 2500mm..3600mm
+  trenchwright cut list.csv --stock 3000mm --kerf 5mm --ends factory
+  trenchwright demo -o out         three invented jobs
+
+Lengths are written with their unit: 3000mm, 3.061 m, 5.62 ft, "10'-0 1/2\"".
+
+How a leg is laid: fewest units first, then fewest cuts, then fewest cut covers. Every cover lies wholly on one unit.
+No joint stands in a zone. Each joint has one window; turn, grade, squareness and drift are paid from it. What is said to
+be best or impossible was verified by code other than the code that found it.
+
+What nobody entered prints NOT CHECKED and whom to ask. It is never a default. What was assumed prints as assumed.
+This program calculates and keeps record. It decides nothing: local codes, the supplier's drawings and the licensed
+engineer come first.
+
+More: trenchwright help job · trenchwright help words · trenchwright help exit
+`
+
+const words = `run         the whole line of trench, a network of legs
+leg         what lies between two fittings, laid through without a break
+fitting     a bend, tee, cross, transition or end
+unit        one precast trough body as laid
+cover       one lid as laid, always wholly on one unit
+joint       where two units meet, with its gap and its one budget
+closer      the cut unit that makes a leg come out right
+supply      what one supplier makes: sizes, masses, gaps, limits, each with the document it came from
+place       B-017, the 17th place on leg B; its covers are B-017.1, B-017.2
+mark        painted on cut, mitred and special pieces only: the place that it was made for; offcuts B-017/a
+zone        where no joint may stand
+budget      what one joint's window is spent on
+proof       what stands behind a claim of best or impossible
+finding     one thing the program has to say: what, where, limit against value, the rule, what to try
+`
+
+const exits = `0  planned: nothing stands in the way
+1  the program or the machine failed
+2  the command line cannot be understood
+3  the input has faults; nothing was written
+4  proven impossible, in whole or in part; the pack says where and why
+5  undecided: neither found nor ruled out
+`
+
+func (c *wordsCommand) Run(p program) error {
+	switch c.About {
+	case "":
+		fmt.Fprint(p.out, teach)
+	case "words":
+		fmt.Fprint(p.out, words)
+	case "exit":
+		fmt.Fprint(p.out, exits)
+	case "job":
+		var b strings.Builder
+		for _, d := range job.Docs() {
+			b.WriteString(d.String())
+			b.WriteByte('\n')
+		}
+		fmt.Fprint(p.out, b.String())
+	default:
+		return outcome{exitUsage, fmt.Sprintf("trenchwright help: nothing about %q; there is job, words and exit", c.About)}
+	}
+	return nil
+}

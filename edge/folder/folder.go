@@ -1,0 +1,109 @@
+// Package folder puts a set of files in place at once: they are written beside the folder they belong in and moved there
+// when all of them are whole, so that nobody ever finds half a pack.
+package folder
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"sync"
+)
+
+// File is one file to be written; Make gives its bytes.
+type File struct {
+	Name string // with forward slashes
+	Make func() ([]byte, error)
+}
+
+// Owner is the file that says that a folder was written by this program and may be replaced by it.
+const Owner = "plan.json"
+
+// Replace writes files into dir. An existing folder is replaced when it is empty or holds an Owner file; anything else
+// is somebody's own and refused. done is told of each file, one at a time.
+func Replace(dir string, files []File, done func(n int)) error {
+	if err := replaceable(dir); err != nil {
+		return err
+	}
+	parent := filepath.Dir(filepath.Clean(dir))
+	if err := os.MkdirAll(parent, 0o755); err != nil {
+		return err
+	}
+	beside, err := os.MkdirTemp(parent, "."+filepath.Base(dir)+"-")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(beside)
+	if err := os.Chmod(beside, 0o755); err != nil {
+		return err
+	}
+	if err := writeAll(beside, files, done); err != nil {
+		return err
+	}
+	old := beside + "-old"
+	if err := os.Rename(dir, old); err != nil && !errors.Is(err, os.ErrNotExist) {
+		return err
+	}
+	if err := os.Rename(beside, dir); err != nil {
+		return errors.Join(err, os.Rename(old, dir))
+	}
+	return os.RemoveAll(old)
+}
+
+func replaceable(dir string) error {
+	list, err := os.ReadDir(dir)
+	switch {
+	case errors.Is(err, os.ErrNotExist):
+		return nil
+	case err != nil:
+		return err
+	case len(list) == 0:
+		return nil
+	}
+	if _, err := os.Stat(filepath.Join(dir, Owner)); err != nil {
+		return fmt.Errorf("%s is not empty and holds no %s: it was not written by this program; give another folder", dir, Owner)
+	}
+	return nil
+}
+
+// writeAll makes the files side by side, as many at once as there are processors.
+func writeAll(dir string, files []File, done func(n int)) error {
+	var wait sync.WaitGroup
+	var lock sync.Mutex
+	var errs []error
+	next := make(chan File)
+	finished := 0
+	for range runtime.GOMAXPROCS(0) {
+		wait.Go(func() {
+			for f := range next {
+				err := writeOne(dir, f)
+				lock.Lock()
+				if err != nil {
+					errs = append(errs, fmt.Errorf("%s: %w", f.Name, err))
+				}
+				finished++
+				done(finished)
+				lock.Unlock()
+			}
+		})
+	}
+	for _, f := range files {
+		next <- f
+	}
+	close(next)
+	wait.Wait()
+	return errors.Join(errs...)
+}
+
+func writeOne(dir string, f File) error {
+	b, err := f.Make()
+	if err != nil {
+		return err
+	}
+	at := filepath.Join(dir, filepath.FromSlash(f.Name))
+	if err := os.MkdirAll(filepath.Dir(at), 0o755); err != nil {
+		return err
+	}
+	return os.WriteFile(at, b, 0o644)
+}

@@ -1,0 +1,62 @@
+package planner
+
+import (
+	"math"
+
+	"trenchwright/base/measure"
+)
+
+// shares is what one joint's window has to give before the leg programme gets the rest (layout.md, one budget for each
+// joint): turn in plan times half the outer width, change of grade times half the outer height, half of what an end may
+// be out of square, and the contract's reserve for drift. What nobody entered counts as nought and is named.
+type shares struct {
+	square, reserve measure.Length
+	missing         []string
+}
+
+func (b *build) shares(s *supply) shares {
+	sh := shares{square: s.Unit.OutOfSquare.Value / 2, reserve: b.job.Rules.DriftReserve.Value}
+	if !s.Unit.OutOfSquare.Known {
+		sh.missing = append(sh.missing, "out of square")
+	}
+	if !b.job.Rules.DriftReserve.Known {
+		sh.missing = append(sh.missing, "reserve for drift")
+	}
+	if s.width == 0 {
+		sh.missing = append(sh.missing, "outer width")
+	}
+	return sh
+}
+
+// opening is how much wider one wall's gap gets than the axis's where two units turn by θ radians: θ·W/2, rounded up.
+func opening(θ float64, width measure.Length) measure.Length {
+	return measure.Length(math.Ceil(math.Abs(θ) * float64(width) / 2))
+}
+
+// room is what a joint of gap g has to give on its tighter side.
+func room(g measure.Length, w measure.Window) measure.Length { return min(g-w.Min, w.Max-g) }
+
+// curveWindow is what a curve of a radius leaves of the joint window for pieces up to a length: every joint turns by at
+// most length/radius. ok is false where nothing is left.
+func curveWindow(w measure.Window, radius, length, width, fixed measure.Length) (measure.Window, bool) {
+	need := fixed
+	if radius != 0 {
+		need += opening(length.Metres()/radius.Abs().Metres(), width)
+	}
+	out := measure.Window{Nominal: w.Nominal, Min: w.Min + need, Max: w.Max - need}
+	if out.Min > out.Max {
+		return out, false
+	}
+	out.Nominal = min(max(w.Nominal, out.Min), out.Max)
+	return out, true
+}
+
+// longestOnCurve is the longest piece whose joints a curve's window still allows: length ≤ R·(half the window less the
+// fixed shares)/(W/2).
+func longestOnCurve(w measure.Window, radius, width, fixed measure.Length) measure.Length {
+	half := (w.Max-w.Min)/2 - fixed
+	if half <= 0 || width <= 0 {
+		return 0
+	}
+	return measure.Length(math.Floor(radius.Abs().Metres() * float64(half) / (float64(width) / 2) * 1e9))
+}

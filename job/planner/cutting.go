@@ -1,0 +1,302 @@
+package planner
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"trenchwright/base/finding"
+	"trenchwright/base/measure"
+	"trenchwright/job"
+	"trenchwright/solve/cutstock"
+	"trenchwright/solve/layout"
+)
+
+// sawStep is what saw angles are set to: 0.001°, which moves a corner 0.5 m from the axis by 9 µm. Bends that were drawn
+// alike then count as alike.
+const sawStep = measure.Degree / 1000
+
+func sawSetting(a measure.Angle) measure.Angle {
+	half := sawStep / 2
+	if a < 0 {
+		half = -half
+	}
+	return (a + half) / sawStep * sawStep
+}
+
+// wanted is one cut unit that has to come from somewhere.
+type wanted struct {
+	unit  int // index in the plan
+	laid  layout.Unit
+	piece cutstock.Piece
+}
+
+// cutUnits decides, for each supply, which units are bought to be cut and how, and completes the cut cards.
+func (b *build) cutUnits(legs []laid) {
+	for i := range b.sup {
+		s := &b.sup[i]
+		want := b.wantedOf(s, legs)
+		if len(want) == 0 {
+			continue
+		}
+		p := unitCutting(s, want, b.job.Yard)
+		sol, ok := b.solveCutting(s.ID, "units", p)
+		if ok {
+			b.takeCutting(s, want, p, sol)
+		}
+	}
+}
+
+// wantedOf lists a supply's cut units in the order of the plan. Closers on hold are ordered whole and cut on site.
+func (b *build) wantedOf(s *supply, legs []laid) []wanted {
+	var out []wanted
+	for li := range legs {
+		l := &legs[li]
+		for i, u := range l.units {
+			if l.supply[u.Supply] != s.index || !u.Cut {
+				continue
+			}
+			at := l.first + i
+			b.plan.Units[at].Piece = describe(u, s)
+			if u.Hold {
+				b.plan.Units[at].Piece.CutFrom = "a whole unit, from a measurement"
+				b.plan.Units[at].Piece.Lift = "from the measurement: cut pieces keep inserts only where the cut leaves them"
+				continue
+			}
+			out = append(out, wanted{at, u, pieceOf(b.plan.Units[at].Mark, s, u)})
+		}
+	}
+	return out
+}
+
+func pieceOf(mark string, s *supply, u layout.Unit) cutstock.Piece {
+	return cutstock.Piece{
+		ID: mark, Class: s.ID, Length: u.Length, Count: 1,
+		Start: cutstock.End{Skew: sawSetting(sawAngle(u.StartTan))},
+		End:   cutstock.End{Skew: sawSetting(sawAngle(u.EndTan))},
+	}
+}
+
+// unitCutting is the cutting problem of one supply: its stock without limit, offcuts in the yard as they are.
+func unitCutting(s *supply, want []wanted, yard []job.YardItem) cutstock.Problem {
+	p := cutstock.Problem{
+		Width: s.width, Kerf: s.Saw.Kerf.Value, LeastSlice: s.leastSlice(), KeepFrom: s.Saw.Shortest.Value,
+		FactoryEnd: s.Saw.KeepFactoryEnd.Value, MayTurn: s.Unit.MayTurn.Value,
+	}
+	for _, w := range want {
+		p.Pieces = append(p.Pieces, w.piece)
+	}
+	for _, l := range s.Unit.Lengths.Value {
+		st := cutstock.Unit(l.MMString(), l)
+		st.Class = s.ID
+		for _, n := range s.Unit.NoCut {
+			if n.Of == l {
+				st.NoCut = append(st.NoCut, cutstock.Span{From: n.From, To: n.To})
+			}
+		}
+		p.Stocks = append(p.Stocks, st)
+	}
+	for _, y := range yard {
+		if y.Supply != s.ID || y.Mark == "" {
+			continue
+		}
+		p.Stocks = append(p.Stocks, cutstock.Stock{ID: y.Mark, Class: s.ID, Length: y.Length, Count: max(y.Count, 1), Offcut: true,
+			A: yardEnd(y.Ends[0]), B: yardEnd(y.Ends[1])})
+	}
+	return p
+}
+
+func yardEnd(e job.YardEnd) cutstock.End {
+	out := cutstock.End{Skew: sawSetting(e.Angle)}
+	if e.Factory {
+		out.Cast = cutstock.Plain
+	}
+	return out
+}
+
+// solveCutting solves, has it checked, and says what was proven.
+func (b *build) solveCutting(supply, of string, p cutstock.Problem) (cutstock.Solution, bool) {
+	sol, err := cutstock.Solve(p, cutstock.Limits{})
+	if err != nil {
+		b.add(finding.Finding{ID: "planner.cutting-problem", Kind: finding.Fault, Text: fmt.Sprintf("cutting %s of supply %s: %v", of, supply, err)})
+		return sol, false
+	}
+	bad := cutstock.Check(p, sol)
+	for _, f := range bad {
+		b.add(f)
+	}
+	if sol.Verdict != cutstock.Found {
+		b.add(finding.Finding{ID: "planner.cutting", Kind: finding.Impossible, Text: fmt.Sprintf("the %s of supply %s cannot be cut as laid out: %s", of, supply, sol.Why), Ask: "the supplier"})
+		return sol, false
+	}
+	return sol, len(bad) == 0
+}
+
+// numbered is one stock unit of a solution, patterns taken apart.
+type numbered struct {
+	stock   int
+	cuts    []cutstock.Placed
+	offcuts []cutstock.Offcut
+	waste   measure.Length
+}
+
+// oneByOne takes patterns apart into single units, the one with the earliest piece first, so that numbering follows the
+// laying order. Pieces are single: each index stands in one unit only.
+func oneByOne(sol cutstock.Solution) []numbered {
+	var out []numbered
+	for _, pt := range sol.Patterns {
+		for range pt.Times {
+			out = append(out, numbered{pt.Stock, pt.Cuts, pt.Offcuts, pt.Waste})
+		}
+	}
+	first := func(n numbered) int {
+		m := int(^uint(0) >> 1)
+		for _, c := range n.cuts {
+			m = min(m, c.Piece)
+		}
+		return m
+	}
+	slices.SortStableFunc(out, func(x, y numbered) int { return cmp.Compare(first(x), first(y)) })
+	return out
+}
+
+// takeCutting writes a supply's cutting into the plan and onto its pieces' cards.
+func (b *build) takeCutting(s *supply, want []wanted, p cutstock.Problem, sol cutstock.Solution) {
+	c := Cutting{Supply: s.ID, Of: "units", Bought: sol.Bought, Bound: int(sol.Bound), Proven: sol.Proven}
+	c.Text = cuttingText(sol, "unit", "units")
+	bought := 0
+	for _, n := range oneByOne(sol) {
+		st := p.Stocks[n.stock]
+		name := st.ID
+		if !st.Offcut {
+			bought++
+			name = fmt.Sprintf("%s-U%d", s.ID, bought)
+		}
+		pt := CutPattern{Name: name, Stock: measure.MM(st.Length), Offcut: st.Offcut, SawLoss: measure.MM(n.waste)}
+		for _, cut := range n.cuts {
+			w := want[cut.Piece]
+			u := &b.plan.Units[w.unit]
+			pt.Pieces = append(pt.Pieces, cutPlace(u.Mark, cut, w.piece, w.laid.StartTan, w.laid.EndTan))
+			u.Stock = measure.MM(st.Length)
+			u.Piece.KeptEnd = keptBy(st, cut, w.piece)
+			things := castOn(s, st.Length, w.laid, cut.At, cut.Turned, u.Piece.KeptEnd)
+			b.finish(u, s, name, cut, things)
+		}
+		owner := pt.Pieces[0].Mark
+		for k, o := range n.offcuts {
+			pt.Left = append(pt.Left, LeftOver{Mark: offcutMark(owner, k), From: measure.MM(o.From), To: measure.MM(o.To), Usable: true})
+		}
+		pt.Saws = saws(p, st, n.cuts)
+		c.Patterns = append(c.Patterns, pt)
+	}
+	b.plan.Cutting = append(b.plan.Cutting, c)
+	b.plan.Proof.Cutting = append(b.plan.Proof.Cutting, fmt.Sprintf("supply %s: %s", s.ID, c.Text))
+}
+
+func cutPlace(mark string, cut cutstock.Placed, p cutstock.Piece, startTan, endTan float64) CutPlace {
+	out := CutPlace{Mark: mark, From: measure.MM(cut.At), To: measure.MM(cut.At + p.Length), Turned: cut.Turned, FromTan: startTan, ToTan: endTan}
+	if cut.Turned {
+		out.FromTan, out.ToTan = endTan, startTan
+	}
+	return out
+}
+
+// finish completes the card of a cut unit: where it comes from, what is left to lift it by.
+func (b *build) finish(u *Unit, s *supply, from string, cut cutstock.Placed, things []castHere) {
+	p := u.Piece
+	p.CutFrom, p.FromMM, p.Turned = from, measure.MM(cut.At), cut.Turned
+	for _, h := range things {
+		if h.hit != "" {
+			p.CutThings = append(p.CutThings, h.hit)
+		}
+		if h.Kind == "insert" && h.left {
+			p.Inserts = append(p.Inserts, InsertLeft{Name: h.Name, Side: sideWord(h.y), X: measure.MM(h.x)})
+		}
+	}
+	p.Lift = liftWord(p, things, s)
+}
+
+func sideWord(y measure.Length) string {
+	switch {
+	case y > 0:
+		return "left"
+	case y < 0:
+		return "right"
+	}
+	return "middle"
+}
+
+// liftWord says how a cut piece is lifted: by inserts, or otherwise as its supply says.
+func liftWord(p *Piece, things []castHere, s *supply) string {
+	switch by := s.Lifting.By; {
+	case !by.Known:
+		return "NOT CHECKED: no way of lifting on file. Ask: the supplier"
+	case by.Value == "inserts":
+		return liftOf(p, things, s)
+	case s.Lifting.CutLift.Known:
+		return "by " + by.Value + "; cut pieces: " + s.Lifting.CutLift.Value
+	case by.Value == "hand":
+		return "by hand"
+	default:
+		return "by " + by.Value + ". NOT CHECKED: nothing about cut pieces on file. Ask: the supplier"
+	}
+}
+
+// keptBy says which end of the piece as laid is still the cast end of its stock.
+func keptBy(st cutstock.Stock, cut cutstock.Placed, p cutstock.Piece) string {
+	nearA, nearB := p.Start.Skew, p.End.Skew
+	if cut.Turned {
+		nearA, nearB = nearB, nearA
+	}
+	a := st.A.Cast != "" && cut.At == 0 && nearA == st.A.Skew
+	z := st.B.Cast != "" && cut.At+p.Length == st.Length && nearB == st.B.Skew
+	switch {
+	case a && z:
+		return "both"
+	case a && !cut.Turned, z && cut.Turned:
+		return "start"
+	case a || z:
+		return "end"
+	}
+	return "none"
+}
+
+// saws counts saw cuts on one unit: between two pieces one where their faces are parallel and two where not, and one at
+// each end that is not left as it is.
+func saws(p cutstock.Problem, st cutstock.Stock, cuts []cutstock.Placed) int {
+	n := 0
+	skew := st.A.Skew
+	pos := measure.Length(0)
+	for i, c := range cuts {
+		pc := p.Pieces[c.Piece]
+		lo, hi := pc.Start.Skew, pc.End.Skew
+		if c.Turned {
+			lo, hi = hi, lo
+		}
+		switch {
+		case i == 0 && c.At == 0 && lo == skew:
+		case i == 0:
+			n++
+		case lo == skew && c.At-pos <= 2*p.Kerf:
+			n++
+		default:
+			n += 2
+		}
+		skew, pos = hi, c.At+pc.Length
+	}
+	if pos != st.Length || skew != st.B.Skew {
+		n++
+	}
+	return n
+}
+
+func cuttingText(sol cutstock.Solution, one, many string) string {
+	t := plural(sol.Bought, one, many) + " bought to be cut"
+	if sol.Used > 0 {
+		t += ", " + plural(sol.Used, "offcut", "offcuts") + " of the yard used"
+	}
+	if sol.Proven {
+		return t + fmt.Sprintf("; proven: no cutting of these pieces buys fewer than %d", sol.Bound)
+	}
+	return t + fmt.Sprintf("; proven so far: none buys fewer than %d", sol.Bound)
+}

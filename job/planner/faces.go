@@ -1,0 +1,225 @@
+package planner
+
+import (
+	"fmt"
+	"math"
+
+	"trenchwright/base/finding"
+	"trenchwright/base/measure"
+	"trenchwright/job"
+	"trenchwright/place/route"
+)
+
+// face is how a leg's units end at a node: how far before the node on the axis, and at what cut.
+type face struct {
+	setback measure.Length
+	tan     float64 // s of the cut line x = a + s·y, seen along the leg
+	mitred  bool
+	gap     measure.Length // joint to what stands at the node, square to it
+	made    string         // mitred, casting, sawn, end plate, building, temporary, existing, open, joint
+	beside  bool           // something stands here that a closer should not be laid beside
+}
+
+// faces finds how the leg ends at its start (atStart) or its end.
+func (b *build) face(leg int, atStart bool) face {
+	l := b.net.Legs[leg]
+	node, end := l.From, l.Start
+	if !atStart {
+		node, end = l.To, l.End
+	}
+	n := b.net.Nodes[node]
+	d := b.node(n.ID)
+	s := b.legSupply(leg)
+	switch n.Kind {
+	case route.Turn:
+		if d.Fitting != "" {
+			return b.casting(leg, n, d)
+		}
+		c := route.Corner{Deflection: n.Bend.Deflection, Width: s.width}
+		if s.width <= 0 {
+			b.fault("planner.no-width", "nodes."+n.ID, fmt.Sprintf(
+				"the bend at %s is mitred, but supply %s has no outer width on file", n.ID, s.ID),
+				"enter unit.outer of the supply from its drawing, or name a fitting at the node")
+		}
+		return face{setback: c.SetBack(s.mitreGap()), tan: end.Slope, mitred: true, gap: s.mitreGap(), made: "mitred", beside: true}
+	case route.Through:
+		if d.Fitting != "" {
+			return b.casting(leg, n, d)
+		}
+		g := s.Joint.Gap.Value.Nominal
+		return face{setback: g / 2, gap: g, made: "joint"}
+	case route.Tee, route.Cross:
+		if d.Fitting == "" {
+			b.fault("planner.no-fitting", "nodes."+n.ID, fmt.Sprintf(
+				"%d legs meet at %s and nothing says what is laid there", len(n.Arms), n.ID),
+				"name the supply's fitting at the node (fitting: …), or say that the branch is sawn into a leg (sawn: …)")
+			return face{}
+		}
+		return b.casting(leg, n, d)
+	case route.Branch:
+		return b.sawn(leg, n, s)
+	default:
+		return endFace(d.End, s)
+	}
+}
+
+// endFace is the end of a leg where nothing follows. The node stands on the outside of a plate, on the stated face of a
+// building's wall, or on the face of an existing trench.
+func endFace(e *job.End, s *supply) face {
+	if e == nil || e.Kind == "open" {
+		return face{made: "open"}
+	}
+	gap := s.endGap()
+	if e.Gap != nil {
+		gap = *e.Gap
+	}
+	f := face{setback: gap, gap: gap, beside: true}
+	switch e.Kind {
+	case "plate":
+		f.made, f.setback = "end plate", gap+e.Thickness
+	case "building":
+		f.made = "building"
+		if e.Face == "inner" {
+			f.setback += e.Thickness
+		}
+	case "temporary":
+		f.made, f.setback = "temporary", gap+e.Thickness
+	case "existing":
+		f.made = "existing"
+		if e.Skew != 0 {
+			f.tan, f.mitred = math.Tan(e.Skew.Radians()), true
+			f.setback = route.Corner{Deflection: 2 * e.Skew}.Across(gap)
+		}
+	}
+	return f
+}
+
+// casting is the face of a leg at a fitting: the arm's length and the gap to it.
+func (b *build) casting(leg int, n route.Node, d job.Node) face {
+	s := b.legSupply(leg)
+	fit, ok := b.fitting(d.Fitting)
+	if !ok {
+		b.fault("planner.unknown-fitting", "nodes."+n.ID, fmt.Sprintf("no supply lists a fitting %q", d.Fitting), "the id of one of the supplies' fittings")
+		return face{}
+	}
+	arm, why := armFor(fit, n, b.net.Network, leg, d.Through)
+	if why != "" {
+		b.fault("planner.arm", "nodes."+n.ID, fmt.Sprintf("fitting %s at %s: %s", fit.ID, n.ID, why), "give the fitting an arm for every leg that meets there")
+		return face{}
+	}
+	return face{setback: arm.Length + s.endGap(), gap: s.endGap(), made: "casting", beside: true}
+}
+
+// armFor picks the fitting's arm that a leg stands on. A fitting with one arm has that length everywhere. A bend or a
+// transition lists in, out (declared order of the legs); a tee its two straight arms and then the branch; a cross its
+// first straight pair and then the other.
+func armFor(f job.Fitting, n route.Node, net route.Network, leg int, through []string) (job.Arm, string) {
+	if len(f.Arms) == 0 {
+		return job.Arm{}, "its drawing's arm lengths are not on file"
+	}
+	if len(f.Arms) == 1 {
+		return f.Arms[0], ""
+	}
+	order := armOrder(n, net, through)
+	for i, a := range order {
+		if n.Arms[a].Leg == leg {
+			if i >= len(f.Arms) {
+				return job.Arm{}, fmt.Sprintf("it has %d arms, %d legs meet here", len(f.Arms), len(n.Arms))
+			}
+			return f.Arms[i], ""
+		}
+	}
+	return job.Arm{}, "the leg does not meet it"
+}
+
+// armOrder lists the arms of a node (indices of n.Arms) in the order in which a fitting lists its own.
+func armOrder(n route.Node, net route.Network, through []string) []int {
+	pairs := n.Straight
+	if len(through) == 2 {
+		var named []int
+		for i, a := range n.Arms {
+			if id := net.Legs[a.Leg].ID; id == through[0] || id == through[1] {
+				named = append(named, i)
+			}
+		}
+		if len(named) == 2 {
+			pairs = []route.Pair{{In: named[0], Out: named[1]}}
+		}
+	}
+	byLeg := func(a, c int) bool { return n.Arms[a].Leg < n.Arms[c].Leg }
+	var order []int
+	used := make([]bool, len(n.Arms))
+	for _, p := range pairs {
+		x, y := p.In, p.Out
+		if !byLeg(x, y) {
+			x, y = y, x
+		}
+		order = append(order, x, y)
+		used[x], used[y] = true, true
+	}
+	for leg := range net.Legs {
+		for i, a := range n.Arms {
+			if a.Leg == leg && !used[i] {
+				order = append(order, i)
+				used[i] = true
+			}
+		}
+	}
+	return order
+}
+
+// sawn is the face of a branch that opens through the wall of a leg that goes on: its units stop at that wall's outer
+// face, cut to the angle at which they meet it.
+func (b *build) sawn(leg int, n route.Node, s *supply) face {
+	on := n.On
+	main := b.legSupply(on.Leg)
+	if main.width <= 0 {
+		b.fault("planner.no-width", "nodes."+n.ID, fmt.Sprintf(
+			"the branch at %s is sawn into leg %s, but supply %s has no outer width on file", n.ID, b.net.Legs[on.Leg].ID, main.ID),
+			"enter unit.outer of the supply from its drawing")
+		return face{}
+	}
+	// φ: from the direction of the leg that goes on to the branch as it leaves
+	φ := math.Abs(on.Angle.Radians())
+	gap := s.endGap()
+	f := face{gap: gap, made: "sawn", beside: true}
+	f.setback = measure.FromMetres((main.width.Metres()/2 + gap.Metres()) / math.Sin(φ))
+	if math.Abs(φ-math.Pi/2) > 1e-9 {
+		f.mitred, f.tan = true, b.wallSlope(leg, n)
+	}
+	return f
+}
+
+// wallSlope is s of the cut line along a wall that the branch meets at an angle: the wall runs along the leg that goes
+// on, whose direction seen from the branch's axis (x along the branch's own chainage, y left) is its slope dx/dy.
+func (b *build) wallSlope(leg int, n route.Node) float64 {
+	wall := b.net.Legs[n.On.Leg].Line.At(n.On.Chainage).Along
+	l := b.net.Legs[leg]
+	branch := l.Line.End().Along
+	if b.net.Nodes[l.From].ID == n.ID {
+		branch = l.Line.Start().Along
+	}
+	return wall.Dot(branch) / wall.Dot(branch.Right().Back())
+}
+
+// fitting finds a fitting by its id, over all supplies.
+func (b *build) fitting(id string) (job.Fitting, bool) {
+	for _, s := range b.sup {
+		for _, f := range s.Fittings {
+			if f.ID == id {
+				return f, true
+			}
+		}
+	}
+	return job.Fitting{}, false
+}
+
+func (b *build) fault(id, path, text, try string) {
+	f := finding.Finding{ID: id, Kind: finding.Fault, Text: text, Where: finding.Where{Path: path}, Try: try}
+	for _, g := range b.found {
+		if g == f {
+			return
+		}
+	}
+	b.found = append(b.found, f)
+}

@@ -1,0 +1,194 @@
+package planner
+
+import (
+	"fmt"
+
+	"trenchwright/base/finding"
+	"trenchwright/base/measure"
+	"trenchwright/job"
+)
+
+// head is what a title block says of the job.
+func (b *build) head() JobHead {
+	j := b.job
+	h := JobHead{
+		ID: j.ID, Name: j.Name, Owner: j.Owner, By: j.By, On: j.On, Hash: job.Hash(j), System: string(j.System), Words: string(j.Words),
+		Grid: j.Coordinates.System, HeightDatum: j.Coordinates.HeightDatum, ScaleFactor: j.Coordinates.ScaleFactor,
+		Origin: [2]float64{b.net.origin.E.Metres(), b.net.origin.N.Metres()},
+	}
+	if j.Revision != nil {
+		h.Revision = j.Revision.ID
+	}
+	if h.System == "" {
+		h.System = string(job.Metric)
+	}
+	if h.Words == "" {
+		h.Words = string(job.UK)
+	}
+	none := func(s *string, what, ask string) {
+		if *s == "" {
+			*s = "NOT CHECKED: no " + what + " on file. Ask: " + ask
+		}
+	}
+	none(&h.Grid, "coordinate system", "the surveyor")
+	none(&h.HeightDatum, "height datum", "the surveyor")
+	none(&h.ScaleFactor, "combined scale factor", "the surveyor")
+	if d, err := drawn(j.Coordinates.Line, b.sup); err == nil && j.Coordinates.Line.Kind != "" {
+		h.DrawnLine = d.String()
+	} else {
+		h.DrawnLine = "NOT CHECKED: nothing on file about which line was drawn; taken as the centreline. Ask: whoever drew the route"
+	}
+	return h
+}
+
+// source says where a supply's figures come from.
+func (b *build) source(s *supply) string { return b.docText(s.From) }
+
+// docText names a document with its revision and who entered it.
+func (b *build) docText(id string) string {
+	if id == "" {
+		return "NOT CHECKED: no document on file. Ask: whoever entered it"
+	}
+	for _, d := range b.job.Documents {
+		if d.ID != id {
+			continue
+		}
+		t := d.ID + " " + d.Title
+		if d.Revision != "" {
+			t += ", rev " + d.Revision
+		}
+		if d.EnteredBy != "" {
+			t += ", entered by " + d.EnteredBy
+		}
+		if d.EnteredOn != "" {
+			t += " on " + d.EnteredOn
+		}
+		return t
+	}
+	return id
+}
+
+func (b *build) supplyHeads() []SupplyHead {
+	var out []SupplyHead
+	for i := range b.sup {
+		s := &b.sup[i]
+		h := SupplyHead{ID: s.ID, Title: s.Title, Source: b.source(s), Ends: word(s.Unit.Ends, "kind of end"), Bearing: word(s.Bearing.On, "bearing"),
+			Lifting: word(s.Lifting.By, "way of lifting"), Rating: word(s.Rating, "load rating of units"), Kerf: length(s.Saw.Kerf), SawTol: "NOT CHECKED: no saw tolerance on file. Ask: the contract"}
+		for _, l := range s.Unit.Lengths.Value {
+			h.Lengths = append(h.Lengths, measure.MM(l))
+		}
+		if s.Unit.Outer.Known {
+			h.OuterWidth, h.OuterHeight = mmp(s.Unit.Outer.Value.Width), mmp(s.Unit.Outer.Value.Height)
+		}
+		if s.Unit.Inner.Known {
+			h.InnerWidth, h.InnerHeight = mmp(s.Unit.Inner.Value.Width), mmp(s.Unit.Inner.Value.Height)
+		}
+		if t := b.job.Rules.SawTolerance; t.Known {
+			h.SawTol = mm(t.Value)
+		}
+		h.CoverRating, h.CoverLift = "no covers", "no covers"
+		if c := s.Cover; c != nil {
+			h.CoverWidth, h.CoverRating, h.CoverLift = length(c.Width), word(c.Rating, "load rating of covers"), word(c.LiftedBy, "way of lifting covers")
+		}
+		out = append(out, h)
+	}
+	return out
+}
+
+func mmp(l measure.Length) *measure.MM { m := measure.MM(l); return &m }
+
+func length(e job.Entry[measure.Length]) *measure.MM {
+	if !e.Known {
+		return nil
+	}
+	return mmp(e.Value)
+}
+
+// word is an entered text, marked where it was assumed, or that nobody entered it.
+func word(e job.Entry[string], what string) string {
+	switch {
+	case !e.Known:
+		return "NOT CHECKED: no " + what + " on file. Ask: the supplier"
+	case e.Assumed:
+		return e.Value + " (assumed, no supplier's figure)"
+	}
+	return e.Value
+}
+
+// legs writes the legs' heads into the plan.
+func (b *build) legHeads(legs []laid) {
+	for i, l := range b.net.Legs {
+		a, d := &b.axes[i], b.leg(i)
+		rise, _ := b.rise(l)
+		out := Leg{
+			Name: d.ID, From: d.From, To: d.To, Supply: b.legSupply(i).ID, LaidFrom: d.From,
+			Verdict: string(legs[i].solution.Verdict), Why: legs[i].solution.Why, Try: legs[i].solution.Try,
+			ClearLength: measure.MM(a.clear), NodeLength: measure.MM(l.Line.Length()),
+			StartSetback: measure.MM(a.start.setback), EndSetback: measure.MM(a.end.setback), SlopeRise: measure.MM(rise),
+			Count: Count(legs[i].solution.Count),
+		}
+		if d.LayFrom != "" {
+			out.LaidFrom = d.LayFrom
+		}
+		for _, e := range l.Line.Elements() {
+			out.Axis = append(out.Axis, AxisPart{
+				FromChainage: measure.MM(e.Start), ToChainage: measure.MM(e.End()),
+				Start: [2]float64{e.From.E, e.From.N}, End: [2]float64{e.To.E, e.To.N}, Radius: e.Radius,
+			})
+		}
+		b.plan.Legs = append(b.plan.Legs, out)
+		for _, z := range legs[i].zones {
+			if z.noJoint || z.noCut {
+				b.plan.Zones = append(b.plan.Zones, Zone{Leg: d.ID, From: measure.MM(z.from), To: measure.MM(z.to), Why: z.why, Kind: z.kind, ID: z.id, NoCut: z.noCut})
+			}
+		}
+	}
+}
+
+func (b *build) totals() {
+	t := &b.plan.Totals
+	t.Legs, t.Units, t.Covers, t.Joints = len(b.plan.Legs), len(b.plan.Units), len(b.plan.Covers), len(b.plan.Joints)
+	mass, known := 0.0, true
+	for _, l := range b.plan.Legs {
+		t.ClearLength += l.ClearLength
+	}
+	for _, u := range b.plan.Units {
+		if u.Cut {
+			t.Cuts++
+		} else {
+			t.Plain++
+		}
+		if u.Mass == nil {
+			known = false
+			continue
+		}
+		mass += *u.Mass
+	}
+	for _, c := range b.plan.Covers {
+		if c.Cut {
+			t.CutCovers++
+		}
+		if c.Mass == nil {
+			known = false
+			continue
+		}
+		mass += *c.Mass
+	}
+	if known {
+		t.MassKG = &mass
+	}
+}
+
+// notChecked says what nobody entered, what was assumed, and what a missing scale factor means on this run.
+func (b *build) notChecked() {
+	b.add(job.Missing(b.job)...)
+	b.add(job.Assumptions(b.job)...)
+	for i := range b.sup {
+		b.add(b.sup[i].gapNotes("supplies." + b.sup[i].ID)...)
+		if !b.sup[i].mayCut {
+			b.add(finding.Finding{ID: "planner.no-cutting", Kind: finding.NotChecked,
+				Text:  fmt.Sprintf("NOT CHECKED: %s for supply %s: nothing is laid out that needs a cut", b.sup[i].cutWhy, b.sup[i].ID),
+				Where: finding.Where{Path: "supplies." + b.sup[i].ID + ".saw"}, Ask: "the supplier"})
+		}
+	}
+}

@@ -1,0 +1,244 @@
+package planner
+
+import (
+	"fmt"
+	"math"
+
+	"trenchwright/base/finding"
+	"trenchwright/base/measure"
+	"trenchwright/place/route"
+	"trenchwright/solve/layout"
+)
+
+// laid is one leg with its answer, units in the order of the leg's axis.
+type laid struct {
+	question
+	solution layout.Solution
+	units    []layout.Unit
+	first    int   // index of its first unit in the plan
+	order    []int // place number of each unit, counted in laying order
+}
+
+// solveLegs asks the leg programme for every leg and has the answers checked by the separate checker.
+func (b *build) solveLegs() []laid {
+	out := make([]laid, len(b.net.Legs))
+	for i := range b.net.Legs {
+		q := b.ask(i)
+		out[i] = laid{question: q}
+		if b.axes[i].clear <= 0 {
+			b.fault("planner.no-length", "legs."+b.leg(i).ID, fmt.Sprintf(
+				"leg %s is %s from node to node; its fittings and gaps take %s of that", b.leg(i).ID,
+				mm(b.net.Legs[i].Line.Length()), mm(b.axes[i].start.setback+b.axes[i].end.setback)), "move a node, or shorter arms")
+			continue
+		}
+		s, err := layout.Solve(q.problem)
+		if err != nil {
+			b.add(finding.Finding{ID: "planner.leg-problem", Kind: finding.Fault, Text: fmt.Sprintf("leg %s: %v", b.leg(i).ID, err), Where: finding.Where{Leg: b.leg(i).ID}})
+			continue
+		}
+		out[i].take(s)
+		b.proveLeg(i, q.problem, s)
+	}
+	return out
+}
+
+// take keeps an answer, turned back into the leg's own direction.
+func (l *laid) take(s layout.Solution) {
+	l.solution, l.units = s, s.Units
+	l.order = make([]int, len(s.Units))
+	for i := range l.order {
+		l.order[i] = i + 1
+	}
+	if l.back {
+		l.units = unmirrored(s.Units, l.problem.Length)
+		for i := range l.order {
+			l.order[i] = len(l.order) - i
+		}
+	}
+}
+
+// proveLeg keeps what was proven of a leg and what the checker said.
+func (b *build) proveLeg(i int, p layout.Problem, s layout.Solution) {
+	id := b.leg(i).ID
+	proof := LegProof{Leg: id, Verified: true}
+	if s.Certificate != nil {
+		proof.Intervals = s.Certificate.Len()
+	}
+	for _, f := range layout.Check(p, s) {
+		proof.Verified = false
+		proof.CheckerSay = append(proof.CheckerSay, f.Text)
+		f.Where.Leg = id
+		b.add(f)
+	}
+	switch s.Verdict {
+	case layout.Found:
+		proof.Claim = fmt.Sprintf("%s: no layout has fewer units, then fewer cuts, then fewer cut covers", countText(s.Count))
+		proof.Bound = fmt.Sprintf("at least %d units by length alone; the cost to go from every start stands behind the rest", s.LeastUnits)
+		if s.Why != "" {
+			b.add(finding.Finding{ID: "layout.why", Kind: finding.Note, Text: "leg " + id + ": " + s.Why, Where: finding.Where{Leg: id}})
+		}
+		if c := s.Clearance; c.Known && c.Least == 0 {
+			b.add(b.touching(i, p, s))
+		}
+	case layout.Impossible:
+		proof.Claim = "impossible: " + s.Why
+		proof.Bound = "no start can be finished: the cost to go is empty at 0"
+		f := finding.Finding{ID: "layout.impossible", Kind: finding.Impossible, Text: "leg " + id + " cannot be laid: " + s.Why, Where: finding.Where{Leg: id}}
+		for k, t := range s.Try {
+			if k > 0 {
+				f.Try += "; "
+			}
+			f.Try += t
+		}
+		b.add(f)
+	default:
+		proof.Claim, proof.Verified = "undecided: "+s.Why, false
+		b.add(finding.Finding{ID: "layout.undecided", Kind: finding.Attention, Text: "leg " + id + ": " + s.Why, Where: finding.Where{Leg: id}})
+	}
+	b.plan.Proof.Legs = append(b.plan.Proof.Legs, proof)
+}
+
+func (b *build) touching(leg int, p layout.Problem, s layout.Solution) finding.Finding {
+	c := s.Clearance
+	u, z := s.Units[c.Joint], p.Zones[c.Zone]
+	x := u.Start + u.Advance
+	if b.leg(leg).LayFrom == b.leg(leg).To && b.leg(leg).LayFrom != "" {
+		x = p.Length - x
+	}
+	return finding.Finding{ID: "layout.no-clearance", Kind: finding.Attention,
+		Text:  fmt.Sprintf("a joint on leg %s touches the edge of %s: no clearance", b.leg(leg).ID, z.Why),
+		Where: at(b.leg(leg).ID, b.axes[leg].chainage(x)), Limit: "0 mm", Value: "0 mm", Try: "measure the last joint before it is set; a wider joint window or a shorter unit would give clearance"}
+}
+
+func countText(c layout.Count) string {
+	return fmt.Sprintf("%s, %s, %s", plural(c.Units, "unit", "units"), plural(c.Cuts, "cut", "cuts"), plural(c.CutCovers, "cut cover", "cut covers"))
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// placeUnits writes the units, covers and joints of a leg into the plan.
+func (b *build) placeUnits(leg int, l *laid) {
+	l.first = len(b.plan.Units)
+	for i := range l.units {
+		b.placeUnit(leg, l, i)
+	}
+	for i := range len(l.units) - 1 {
+		b.placeJoint(leg, l, i)
+	}
+}
+
+func (b *build) placeUnit(leg int, l *laid, i int) {
+	u, a := l.units[i], &b.axes[leg]
+	s := &b.sup[l.supply[u.Supply]]
+	start := a.point(u.Start)
+	along := a.point(u.Start + u.Advance).Minus(start).Unit()
+	grid := u.Length.Metres() / a.stretch * a.line.Scale()
+	end := start.Plus(along.Times(grid))
+	out := Unit{
+		Mark: place(b.leg(leg).ID, l.order[i]), Leg: b.leg(leg).ID, Supply: s.ID,
+		Start: measure.MM(u.Start), Length: measure.MM(u.Length), Stock: measure.MM(u.Stock),
+		Cut: u.Cut, Hold: u.Hold, StartAngle: sawAngle(u.StartTan).Degrees(), EndAngle: sawAngle(u.EndTan).Degrees(),
+		Mass: massOf(s.Unit.Mass.Known, s.Unit.Mass.Value, u.Length),
+		Axis: [2][2]float64{{start.E, start.N}, {end.E, end.N}}, Bearing: along.Bearing().Degrees(),
+		Chainage: measure.MM(a.chainage(u.Start)),
+	}
+	for _, z := range l.zones {
+		if z.supply == s.index && u.Start < z.to && z.from < u.Start+u.Advance {
+			out.Demands = z.why
+		}
+	}
+	b.plan.Units = append(b.plan.Units, out)
+	for k, c := range u.Covers {
+		b.plan.Covers = append(b.plan.Covers, b.placeCover(out.Mark, s, k, c))
+	}
+}
+
+// sawAngle is how far a face is from square, with the sign of its hand.
+func sawAngle(tan float64) measure.Angle {
+	if tan == 0 {
+		return 0
+	}
+	return measure.FromRadians(math.Atan(tan))
+}
+
+func massOf(known bool, per measure.LinearMass, l measure.Length) *float64 {
+	if !known {
+		return nil
+	}
+	kg := per.Over(l).Kilograms()
+	return &kg
+}
+
+func (b *build) placeCover(unit string, s *supply, k int, c layout.Cover) Cover {
+	left, right := sides(c.Length, c.StartTan, c.EndTan, s.Cover.Width.Value)
+	return Cover{
+		Mark: coverMark(unit, k+1), Unit: unit, Start: measure.MM(c.Start), Length: measure.MM(c.Length), Stock: measure.MM(c.Stock),
+		Cut: c.Cut || c.Mitred, StartAngle: sawAngle(c.StartTan).Degrees(), EndAngle: sawAngle(c.EndTan).Degrees(),
+		Mass:     massOf(s.Cover.Mass.Known, s.Cover.Mass.Value, c.Length),
+		LeftSide: measure.MM(left), RightSide: measure.MM(right),
+	}
+}
+
+// sides are the lengths of a piece along its two faces: its cut lines are x = a + s·y, y to the left.
+func sides(l measure.Length, startTan, endTan float64, width measure.Length) (left, right measure.Length) {
+	d := measure.FromMetres((endTan - startTan) * width.Metres() / 2)
+	return l + d, l - d
+}
+
+func (b *build) placeJoint(leg int, l *laid, i int) {
+	u, next := l.units[i], l.units[i+1]
+	s := &b.sup[l.supply[u.Supply]]
+	w := s.Joint.Gap.Value
+	from, to := b.plan.Units[l.first+i], b.plan.Units[l.first+i+1]
+	j := Joint{
+		Name: from.Mark + "/" + to.Mark, Leg: from.Leg,
+		At: measure.MM(next.Start), Gap: measure.MM(u.GapAfter),
+		GapMin: measure.MM(w.Min), GapMax: measure.MM(w.Max),
+		Budget: b.budget(s, u.GapAfter, turnBetween(from, to)),
+	}
+	for k, f := range l.problem.Joints {
+		x := next.Start
+		if l.back {
+			x = l.problem.Length - (u.Start + u.Advance)
+		}
+		if (x - f.At).Abs() <= f.Tolerance {
+			j.Forced = l.forced[k]
+		}
+	}
+	b.plan.Joints = append(b.plan.Joints, j)
+	if j.Budget.Left < 0 && w.Min < w.Max {
+		b.add(finding.Finding{ID: "planner.budget", Kind: finding.Attention,
+			Text:  fmt.Sprintf("joint %s: turn %s, squareness %s and reserve %s spend more than the %s that its gap of %s has", j.Name, roundMM(measure.Length(j.Budget.Turn)), mm(measure.Length(j.Budget.Square)), mm(measure.Length(j.Budget.Reserve)), mm(measure.Length(j.Budget.Room)), mm(u.GapAfter)),
+			Where: at(j.Leg, b.axes[leg].chainage(next.Start)), Limit: mm(measure.Length(j.Budget.Room)), Value: mm(measure.Length(j.Budget.Room - j.Budget.Left)),
+			Try: "shorter units on the curve, a mitred bend, or a wider window from the supplier"})
+	}
+}
+
+// turnBetween is the turn in plan between two units in radians.
+func turnBetween(a, c Unit) float64 {
+	v := route.Vector{E: a.Axis[1][0] - a.Axis[0][0], N: a.Axis[1][1] - a.Axis[0][1]}
+	w := route.Vector{E: c.Axis[1][0] - c.Axis[0][0], N: c.Axis[1][1] - c.Axis[0][1]}
+	cross := float64(v.N*w.E) - float64(v.E*w.N)
+	θ := math.Atan2(cross, v.Dot(w))
+	if math.Abs(θ) < 1e-7 { // a tenth of a micrometre at the wall of a 2 m unit: rounding of positions, no turn
+		return 0
+	}
+	return θ
+}
+
+// budget says who spends what of a joint's window. Where no window was entered there is none to spend.
+func (b *build) budget(s *supply, gap measure.Length, turn float64) Budget {
+	w := s.Joint.Gap.Value
+	sh := b.shares(s)
+	if w.Min == w.Max {
+		return Budget{Turn: measure.MM(opening(turn, s.width)), Left: -measure.MM(opening(turn, s.width)), Missing: append(sh.missing, "joint window")}
+	}
+	out := Budget{Room: measure.MM(room(gap, w)), Turn: measure.MM(opening(turn, s.width)), Square: measure.MM(sh.square), Reserve: measure.MM(sh.reserve), Missing: sh.missing}
+	out.Left = out.Room - out.Turn - out.Grade - out.Square - out.Reserve
+	return out
+}

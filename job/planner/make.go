@@ -1,0 +1,91 @@
+package planner
+
+import (
+	"trenchwright/base/finding"
+	"trenchwright/job"
+)
+
+// Core is the version of the planning core. It changes whenever the same job may give other bytes.
+const Core = "1"
+
+// Make plans a job. The job has no faults of its own (see job.Faults); what the geometry and the solvers find is in the
+// plan's findings. The same job gives the same plan.
+func Make(j job.Job) Plan {
+	b := &build{}
+	j, faults := walked(j)
+	b.job, b.sup = j, supplies(j)
+	b.index()
+	b.add(faults...)
+	b.plan.Format, b.plan.Core = PlanFormat, Core
+	if len(j.Supplies) == 0 || b.found.Any(finding.Fault) {
+		return b.done()
+	}
+	g, faults := lay(j, b.sup)
+	b.net = g
+	b.add(faults...)
+	if faults.Any(finding.Fault) {
+		return b.done()
+	}
+	b.axes = make([]axis, len(g.Legs))
+	for i, l := range g.Legs {
+		rise, _ := b.rise(l)
+		b.axes[i] = newAxis(l.Line, rise, b.face(i, true), b.face(i, false))
+	}
+	if b.found.Any(finding.Fault) {
+		return b.done()
+	}
+	b.lay(b.solveLegs())
+	return b.done()
+}
+
+// lay writes everything that follows from the legs' answers.
+func (b *build) lay(legs []laid) {
+	for i := range legs {
+		b.placeUnits(i, &legs[i])
+	}
+	b.legHeads(legs)
+	b.cutUnits(legs)
+	b.cutCovers()
+	b.setOut(legs)
+	b.nodes(legs)
+	b.notChecked()
+	b.bill()
+	b.totals()
+	b.plan.Supplies = b.supplyHeads()
+}
+
+// done closes the plan.
+func (b *build) done() Plan {
+	b.plan.Job = b.head()
+	b.found.Sort()
+	b.plan.Findings = b.found
+	return b.plan
+}
+
+// Look says what a plan would find wrong with a job's geometry and what it lacks, without laying anything out.
+func Look(j job.Job) finding.List {
+	b := &build{}
+	j, faults := walked(j)
+	b.job, b.sup = j, supplies(j)
+	b.index()
+	b.add(faults...)
+	if len(j.Supplies) == 0 || b.found.Any(finding.Fault) {
+		return b.found
+	}
+	g, faults := lay(j, b.sup)
+	b.net = g
+	b.add(faults...)
+	if !faults.Any(finding.Fault) {
+		b.axes = make([]axis, len(g.Legs))
+		for i, l := range g.Legs {
+			rise, _ := b.rise(l)
+			b.axes[i] = newAxis(l.Line, rise, b.face(i, true), b.face(i, false))
+		}
+		for i := range g.Legs {
+			b.zones(i)
+		}
+	}
+	b.notChecked()
+	b.found.Sort()
+	return b.found
+}

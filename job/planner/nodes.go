@@ -1,0 +1,106 @@
+package planner
+
+import (
+	"fmt"
+	"math"
+
+	"trenchwright/base/finding"
+	"trenchwright/base/measure"
+	"trenchwright/place/route"
+)
+
+// nodes writes what meets where, with what a gang needs at a mitred bend.
+func (b *build) nodes(legs []laid) {
+	for _, n := range b.net.Nodes {
+		d := b.node(n.ID)
+		out := Node{ID: n.ID, Kind: string(n.Kind), At: [2]float64{n.At.E, n.At.N}, Fitting: d.Fitting, Note: d.Note}
+		if d.Level != nil {
+			z := *d.Level * b.net.unit
+			out.Level = &z
+		}
+		for _, a := range n.Arms {
+			out.Legs = append(out.Legs, b.net.Legs[a.Leg].ID)
+			out.Headings = append(out.Headings, a.Bearing.Degrees())
+		}
+		if len(n.Arms) > 0 {
+			f := b.axes[n.Arms[0].Leg].end
+			if n.Arms[0].Away {
+				f = b.axes[n.Arms[0].Leg].start
+			}
+			out.Made = f.made
+		}
+		if n.Bend != nil {
+			out.Deflection = n.Bend.Deflection.Degrees()
+			if d.Fitting == "" {
+				out.Bend = b.bend(n, legs)
+			} else {
+				b.castBend(n, d.Fitting)
+			}
+		}
+		b.plan.Nodes = append(b.plan.Nodes, out)
+	}
+}
+
+// castBend compares a casting's angle with the route's.
+func (b *build) castBend(n route.Node, fitting string) {
+	f, ok := b.fitting(fitting)
+	if !ok || f.Angle == 0 {
+		return
+	}
+	off := math.Abs(math.Abs(n.Bend.Deflection.Degrees()) - math.Abs(f.Angle.Degrees()))
+	if off <= route.Smooth.Degrees() {
+		return
+	}
+	b.add(finding.Finding{ID: "planner.cast-angle", Kind: finding.Attention,
+		Text:  fmt.Sprintf("the route turns by %.3f° at %s, fitting %s turns by %.3f°", math.Abs(n.Bend.Deflection.Degrees()), n.ID, f.ID, math.Abs(f.Angle.Degrees())),
+		Where: finding.Where{Path: "nodes." + n.ID}, Limit: fmt.Sprintf("%.3f°", math.Abs(f.Angle.Degrees())), Value: fmt.Sprintf("%.3f°", math.Abs(n.Bend.Deflection.Degrees())),
+		Try: "move a node so that the angles agree, or mitre the bend"})
+}
+
+func (b *build) bend(n route.Node, legs []laid) *BendDetail {
+	in, out := n.Bend.In, n.Bend.Out
+	s := b.legSupply(in)
+	c := route.Corner{Deflection: n.Bend.Deflection, Width: s.width}
+	d := &BendDetail{
+		SawAngle: math.Abs(n.Bend.Deflection.Degrees()) / 2, Gap: measure.MM(s.mitreGap()), Setback: measure.MM(c.SetBack(s.mitreGap())),
+		LongShort: measure.MM(c.SidesDiffer()), PadAcross: measure.MM(c.Face()),
+	}
+	d.In, d.CoverIn = b.atNode(in, n.ID, legs)
+	d.Out, d.CoverOut = b.atNode(out, n.ID, legs)
+	switch {
+	case s.Cover == nil:
+		d.Seams = "no covers on file"
+	case d.CoverIn != "" && d.CoverOut != "":
+		d.Seams = "the covers " + d.CoverIn + " and " + d.CoverOut + " are mitred; their seam lies over the joint and each bears on both walls of its own unit"
+	default:
+		d.Seams = "NOT CHECKED: no cover figures on file. Ask: the supplier"
+	}
+	if other := b.legSupply(out); other.index != s.index {
+		b.add(finding.Finding{ID: "planner.bend-supplies", Kind: finding.Attention,
+			Text:  fmt.Sprintf("supplies %s and %s meet at the bend at %s: nothing on file says how unlike sections are joined at a mitre", s.ID, other.ID, n.ID),
+			Where: finding.Where{Path: "nodes." + n.ID}, Ask: "the supplier", Try: "the change of supply in the straight"})
+	}
+	return d
+}
+
+// atNode names the unit of a leg at a node and its cover there.
+func (b *build) atNode(leg int, node string, legs []laid) (unit, cover string) {
+	l := &legs[leg]
+	if len(l.units) == 0 {
+		return "", ""
+	}
+	atStart := b.net.Nodes[b.net.Legs[leg].From].ID == node
+	i := len(l.units) - 1
+	if atStart {
+		i = 0
+	}
+	unit = b.plan.Units[l.first+i].Mark
+	if n := len(l.units[i].Covers); n > 0 {
+		k := n
+		if atStart {
+			k = 1
+		}
+		cover = coverMark(unit, k)
+	}
+	return unit, cover
+}

@@ -1,0 +1,262 @@
+package planner
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"trenchwright/base/finding"
+	"trenchwright/base/measure"
+	"trenchwright/solve/layout"
+)
+
+// question is one leg's problem, with the way back from its supplies to the job's.
+type question struct {
+	problem layout.Problem
+	supply  []int // job supply of each of the problem's supplies
+	zones   []zone
+	forced  []string // ids of the problem's forced joints
+	back    bool     // laid from the to end: the problem runs against the axis
+}
+
+// ask puts the leg's problem together.
+func (b *build) ask(leg int) question {
+	l, a := b.leg(leg), &b.axes[leg]
+	q := question{zones: b.zones(leg)}
+	main := b.legSupply(leg)
+	q.supply = []int{main.index}
+	q.problem = layout.Problem{
+		Length:    a.clear,
+		Start:     layoutEnd(a.start),
+		End:       layoutEnd(a.end),
+		Stretches: b.stretches(leg, main),
+		First:     l.First,
+		Hold:      l.Hold,
+		Drift:     layout.Drift{Scatter: b.job.Rules.UnitScatter.Value},
+	}
+	for _, z := range q.zones {
+		lz := layout.Zone{From: z.from, To: z.to, Why: z.why}
+		if z.noJoint {
+			q.problem.Zones = append(q.problem.Zones, lz)
+		}
+		if z.noCut {
+			q.problem.NoCut = append(q.problem.NoCut, lz)
+		}
+	}
+	b.demands(leg, &q)
+	for _, i := range q.supply {
+		q.problem.Supplies = append(q.problem.Supplies, layoutSupply(&b.sup[i]))
+	}
+	for _, f := range l.Joints {
+		q.problem.Joints = append(q.problem.Joints, layout.ForcedJoint{
+			At: a.on(f.At) + main.Joint.Gap.Value.Nominal/2, Tolerance: f.Tol, Why: f.Why,
+		})
+		q.forced = append(q.forced, f.ID)
+	}
+	if l.LayFrom == l.To && l.LayFrom != l.From && l.LayFrom != "" {
+		q.back = true
+		q.problem = mirrored(q.problem)
+		slices.Reverse(q.forced)
+	}
+	return q
+}
+
+func layoutEnd(f face) layout.End {
+	return layout.End{Mitred: f.mitred, Tan: f.tan, Seam: f.gap, Fixed: f.beside}
+}
+
+// layoutSupply is a supply in the leg programme's terms. Where saw figures are missing nothing may be cut: the shortest
+// cut unit is then longer than any unit.
+func layoutSupply(s *supply) layout.Supply {
+	out := layout.Supply{
+		Name: s.ID, Gap: s.Joint.Gap.Value,
+		ShortestCut: s.Saw.Shortest.Value, Kerf: s.Saw.Kerf.Value, LeastSlice: s.leastSlice(),
+		KeepFactoryEnd: s.Saw.KeepFactoryEnd.Value, MayTurn: s.Unit.MayTurn.Value, Width: s.width,
+		Covers: layoutCovers(s),
+	}
+	if !s.mayCut {
+		out.ShortestCut = s.longest() + 1
+	}
+	for _, l := range s.Unit.Lengths.Value {
+		st := layout.Stock{Length: l}
+		for _, n := range s.Unit.NoCut {
+			if n.Of == l {
+				st.NoCut = append(st.NoCut, layout.Span{From: n.From, To: n.To})
+			}
+		}
+		out.Stocks = append(out.Stocks, st)
+	}
+	return out
+}
+
+// layoutCovers is empty where the supply has no covers or a figure that laying them out needs is missing.
+func layoutCovers(s *supply) layout.Covers {
+	c := s.Cover
+	if c == nil || !c.Shortest.Known || !c.Width.Known {
+		return layout.Covers{}
+	}
+	return layout.Covers{
+		Lengths: c.Lengths.Value, Gap: c.Gap.Value, ShortestCut: c.Shortest.Value,
+		LeastSlice: s.leastSlice(), Width: c.Width.Value,
+	}
+}
+
+// demands turns zones that ask for a supply into the problem's demands; what overlaps is one demand.
+func (b *build) demands(leg int, q *question) {
+	a := &b.axes[leg]
+	for _, z := range q.zones {
+		if z.supply < 0 || z.supply == q.supply[0] {
+			continue
+		}
+		k := slices.Index(q.supply, z.supply)
+		if k < 0 {
+			k = len(q.supply)
+			q.supply = append(q.supply, z.supply)
+		}
+		q.problem.Demands = append(q.problem.Demands, layout.Demand{From: max(z.from, 0), To: min(z.to, a.clear), Supply: k, Why: z.why})
+	}
+	slices.SortStableFunc(q.problem.Demands, func(x, y layout.Demand) int { return cmp.Compare(x.From, y.From) })
+	var out []layout.Demand
+	for _, d := range q.problem.Demands {
+		n := len(out)
+		if n == 0 || out[n-1].To < d.From {
+			out = append(out, d)
+			continue
+		}
+		if out[n-1].Supply != d.Supply {
+			b.add(finding.Finding{ID: "planner.two-supplies", Kind: finding.Fault,
+				Text:  fmt.Sprintf("%s, but so does something else from %s to %s of leg %s: %s", d.Why, mm(out[n-1].From), mm(out[n-1].To), b.leg(leg).ID, out[n-1].Why),
+				Where: at(b.leg(leg).ID, a.chainage(d.From)), Try: "one supply for both, or a shorter reach"})
+			continue
+		}
+		out[n-1].To = max(out[n-1].To, d.To)
+		if out[n-1].Why != d.Why {
+			out[n-1].Why += "; " + d.Why
+		}
+	}
+	q.problem.Demands = out
+}
+
+// stretches shares out the joint window along the leg: the fixed shares everywhere, the turn in plan on curves and as far
+// beside them as a unit reaches. A curve that the longest unit's joints cannot take limits the units on it.
+func (b *build) stretches(leg int, s *supply) []layout.Stretch {
+	a, w := &b.axes[leg], s.Joint.Gap.Value
+	curves := a.curves()
+	curved := slices.ContainsFunc(curves, func(c curve) bool { return c.radius != 0 })
+	if w.Min == w.Max {
+		if curved {
+			b.add(finding.Finding{ID: "planner.no-window", Kind: finding.NotChecked,
+				Text:  fmt.Sprintf("NOT CHECKED: no joint window of supply %s on file (its gap is fixed at %s): whether its joints can take the curve on leg %s cannot be said", s.ID, mm(w.Nominal), b.leg(leg).ID),
+				Where: finding.Where{Leg: b.leg(leg).ID}, Ask: "the supplier: least and greatest gap, measured at the face"})
+			return plainStretches(curves)
+		}
+		return nil
+	}
+	sh := b.shares(s)
+	fixed := sh.square + sh.reserve
+	straight, ok := curveWindow(w, 0, 0, s.width, fixed)
+	if !ok {
+		b.add(finding.Finding{ID: "planner.window-spent", Kind: finding.Fault,
+			Text:  fmt.Sprintf("supply %s: out of square and the reserve for drift take %s on either side, more than the joint window %s to %s has", s.ID, mm(fixed), mm(w.Min), mm(w.Max)),
+			Where: finding.Where{Leg: b.leg(leg).ID}, Limit: mm((w.Max - w.Min) / 2), Value: mm(fixed), Try: "a smaller reserve, or ask the supplier for a wider window"})
+		return nil
+	}
+	if !curved && fixed == 0 {
+		return nil
+	}
+	return b.curveStretches(leg, s, curves, straight, fixed)
+}
+
+func plainStretches(curves []curve) []layout.Stretch {
+	var out []layout.Stretch
+	for _, c := range curves {
+		out = append(out, layout.Stretch{From: c.from, To: c.to, Radius: c.radius.Abs()})
+	}
+	return out
+}
+
+// limit is what one curve does to the joints on and beside it.
+type limit struct {
+	from, to measure.Length
+	gap      measure.Window
+	longest  measure.Length
+}
+
+func (b *build) curveStretches(leg int, s *supply, curves []curve, straight measure.Window, fixed measure.Length) []layout.Stretch {
+	w := s.Joint.Gap.Value
+	var limits []limit
+	for _, c := range curves {
+		if c.radius == 0 {
+			continue
+		}
+		longest := s.longest()
+		gap, ok := curveWindow(w, c.radius, longest, s.width, fixed)
+		if !ok {
+			longest = b.shorterOnCurve(leg, s, c, fixed)
+			if gap, ok = curveWindow(w, c.radius, longest, s.width, fixed); !ok || longest <= 0 {
+				continue
+			}
+		}
+		limits = append(limits, limit{c.from - s.longest(), c.to + s.longest(), gap, longest})
+	}
+	cuts := []measure.Length{0, b.axes[leg].clear}
+	for _, c := range curves {
+		cuts = append(cuts, c.from, c.to)
+	}
+	for _, l := range limits {
+		cuts = append(cuts, max(l.from, 0), min(l.to, b.axes[leg].clear))
+	}
+	slices.Sort(cuts)
+	cuts = slices.Compact(cuts)
+	var out []layout.Stretch
+	for i := range len(cuts) - 1 {
+		st := layout.Stretch{From: cuts[i], To: cuts[i+1], Gap: straight}
+		for _, c := range curves {
+			if c.from <= st.From && st.To <= c.to {
+				st.Radius = c.radius.Abs()
+			}
+		}
+		for _, l := range limits {
+			if l.from <= st.From && st.To <= l.to {
+				st.Gap.Min, st.Gap.Max = max(st.Gap.Min, l.gap.Min), min(st.Gap.Max, l.gap.Max)
+				st.Gap.Nominal = min(max(st.Gap.Nominal, st.Gap.Min), st.Gap.Max)
+			}
+		}
+		for _, l := range limits {
+			// only units that touch the curve itself are limited, not those beside it
+			if l.from+s.longest() < st.To && st.From < l.to-s.longest() && l.longest < s.longest() {
+				st.MaxUnit = l.longest
+			}
+		}
+		out = append(out, st)
+	}
+	return out
+}
+
+// shorterOnCurve finds the longest made unit, else the longest piece, whose joints the curve's window takes, and says so.
+func (b *build) shorterOnCurve(leg int, s *supply, c curve, fixed measure.Length) measure.Length {
+	w := s.Joint.Gap.Value
+	most := longestOnCurve(w, c.radius, s.width, fixed)
+	var made measure.Length
+	for _, l := range s.Unit.Lengths.Value {
+		if l <= most {
+			made = max(made, l)
+		}
+	}
+	need := opening(s.longest().Metres()/c.radius.Abs().Metres(), s.width)
+	f := finding.Finding{ID: "planner.curve", Kind: finding.Attention,
+		Where: at(b.leg(leg).ID, b.axes[leg].chainage(c.from)),
+		Limit: mm((w.Max-w.Min)/2 - fixed), Value: mm(need), Rule: "one window for each joint: turn, grade, squareness and drift share it",
+		Text: fmt.Sprintf("the curve of %.1f m radius on leg %s opens the joints of %s units by %s at the wall; the window has %s for it. Pieces up to %s fit",
+			c.radius.Abs().Metres(), b.leg(leg).ID, mm(s.longest()), roundMM(need), roundMM((w.Max-w.Min)/2-fixed), roundMM(most)),
+		Try: "small mitred bends along the curve, shorter units, or a larger radius"}
+	if most < s.Saw.Shortest.Value && made == 0 {
+		f.Kind = finding.Impossible
+		f.Text += ", shorter than any piece that can be made"
+	}
+	b.add(f)
+	if made > 0 {
+		return made
+	}
+	return most
+}

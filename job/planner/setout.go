@@ -1,0 +1,51 @@
+package planner
+
+import (
+	"trenchwright/base/measure"
+)
+
+// setOut is one row for every joint's middle and for both ends of every leg, in the order of each leg's axis.
+func (b *build) setOut(legs []laid) {
+	for li := range legs {
+		l := &legs[li]
+		if len(l.units) == 0 {
+			continue
+		}
+		pads := b.sup[l.supply[0]].Bearing.On.Value == "pads"
+		first, last := b.plan.Units[l.first].Mark, b.plan.Units[l.first+len(l.units)-1].Mark
+		b.setOutRow(li, 0, "start of "+first, pads)
+		for i := range len(l.units) - 1 {
+			u := l.units[i]
+			name := b.plan.Units[l.first+i].Mark + "/" + b.plan.Units[l.first+i+1].Mark
+			b.setOutRow(li, l.units[i+1].Start-u.GapAfter/2, name, pads)
+		}
+		b.setOutRow(li, b.axes[li].clear, "end of "+last, pads)
+	}
+}
+
+func (b *build) setOutRow(leg int, at measure.Length, place string, pads bool) {
+	a := &b.axes[leg]
+	ch := a.chainage(at)
+	pose := a.line.At(ch)
+	c := b.net.origin.Coordinates(pose.At)
+	row := SetOut{
+		Leg: b.leg(leg).ID, Place: place, Chainage: measure.MM(ch), At: measure.MM(at),
+		E: c.E.Metres(), N: c.N.Metres(), Bearing: pose.Bearing().Degrees(), Level: b.levelAt(leg, ch),
+	}
+	if pads {
+		row.Pad = "pad under " + place
+	}
+	b.plan.SetOut = append(b.plan.SetOut, row)
+}
+
+// levelAt is the wall top on the straight grade between a leg's nodes, in metres, where both levels are known.
+func (b *build) levelAt(leg int, ch measure.Length) *float64 {
+	l := b.net.Legs[leg]
+	rise, ok := b.rise(l)
+	if !ok {
+		return nil
+	}
+	from := *b.node(b.net.Nodes[l.From].ID).Level * b.net.unit
+	z := measure.FromMetres(from + float64(rise.Metres()*(ch.Metres()/l.Line.Length().Metres()))).Metres()
+	return &z
+}

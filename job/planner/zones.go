@@ -1,0 +1,187 @@
+package planner
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"trenchwright/base/finding"
+	"trenchwright/base/measure"
+	"trenchwright/job"
+	"trenchwright/place/route"
+)
+
+// zone is a stretch of a leg's axis that asks something of what is laid there.
+type zone struct {
+	from, to measure.Length // on the axis; open
+	why      string
+	kind, id string
+	noJoint  bool
+	noCut    bool // no cut unit or cover may lie in it
+	supply   int  // index of the supply that must lie under it; -1: none
+}
+
+// zones gathers everything along one leg: crossings, entries, services, supports, sawn branches and zones of any kind.
+func (b *build) zones(leg int) []zone {
+	l, a := b.leg(leg), &b.axes[leg]
+	var out []zone
+	for _, c := range l.Crossings {
+		out = append(out, b.crossing(leg, c)...)
+	}
+	for _, e := range l.Entries {
+		half := e.Diameter/2 + e.Clear
+		out = append(out, around(a, e.At, half, "conduit "+e.ID+" on the "+e.Side, "entry", e.ID))
+	}
+	for _, s := range l.Services {
+		out = append(out, b.service(leg, s))
+	}
+	for _, s := range l.Supports {
+		out = append(out, supports(a, s)...)
+	}
+	for _, z := range l.Zones {
+		out = append(out, zone{from: a.on(z.From), to: a.on(z.To), why: z.Why, kind: "zone", id: z.ID, noJoint: true, supply: -1})
+	}
+	out = append(out, b.sawnZones(leg)...)
+	out = b.within(leg, out)
+	slices.SortStableFunc(out, func(x, y zone) int {
+		return cmp.Or(cmp.Compare(x.from, y.from), cmp.Compare(x.to, y.to), cmp.Compare(x.id, y.id))
+	})
+	return out
+}
+
+// around is a zone of half a width on either side of a chainage.
+func around(a *axis, chainage, half measure.Length, why, kind, id string) zone {
+	m := a.on(chainage)
+	return zone{from: m - half, to: m + half, why: why, kind: kind, id: id, noJoint: true, supply: -1}
+}
+
+// crossing is a forced supply, strips where no joint may stand, and no cut pieces unless the supplier says that these
+// keep the rating. Without strips its whole width is free of joints.
+func (b *build) crossing(leg int, c job.Crossing) []zone {
+	a, name := &b.axes[leg], c.Name
+	if name == "" {
+		name = "crossing " + c.ID
+	}
+	skew := c.Skew
+	if skew == 0 {
+		skew = 90 * measure.Degree
+	}
+	width := b.legSupply(leg).width
+	free, err := route.JointFree(c.Path, c.Margin, width, skew)
+	if err != nil {
+		b.fault("planner.crossing", "crossings."+c.ID, err.Error(), "")
+		return nil
+	}
+	m, half := a.on(c.At), a.slope(free)/2
+	whole := zone{from: m - half, to: m + half, why: name, kind: "crossing", id: c.ID, noJoint: true, noCut: !c.MayCut, supply: -1}
+	var out []zone
+	if len(c.Strips) > 0 {
+		whole.noJoint = false
+		for i, s := range c.Strips {
+			if s.Detail != "" {
+				b.add(finding.Finding{ID: "planner.detailed-strip", Kind: finding.Note,
+					Text:  fmt.Sprintf("%s: joints are allowed from %s to %s of its middle with the joint detail of document %s", name, mm(s.From), mm(s.To), s.Detail),
+					Where: at(b.leg(leg).ID, c.At), Rule: "joint detail " + s.Detail})
+				continue
+			}
+			out = append(out, zone{from: m + s.From, to: m + s.To, why: fmt.Sprintf("%s, strip %d", name, i+1), kind: "crossing", id: c.ID, noJoint: true, supply: -1})
+		}
+	}
+	if whole.noJoint || whole.noCut {
+		out = append(out, whole)
+	}
+	if c.Supply != "" {
+		reach, err := route.JointFree(c.Path, c.Reach, width, skew)
+		if err != nil {
+			return out
+		}
+		h := a.slope(reach) / 2
+		out = append(out, zone{from: m - h, to: m + h, why: name + " asks for supply " + c.Supply, kind: "crossing", id: c.ID, supply: b.supplyNamed(c.Supply).index})
+	}
+	return out
+}
+
+// service is what a buried service keeps free of joints.
+func (b *build) service(leg int, s job.Service) zone {
+	skew := s.Skew
+	if skew == 0 {
+		skew = 90 * measure.Degree
+	}
+	free, err := route.JointFree(s.Width, s.Clear, b.legSupply(leg).width, skew)
+	if err != nil {
+		b.fault("planner.service", "services."+s.ID, err.Error(), "")
+		return zone{supply: -1}
+	}
+	if s.Depth == nil {
+		b.add(finding.Finding{ID: "planner.service-depth", Kind: finding.NotChecked,
+			Text:  "NOT CHECKED: no depth of " + s.Name + " (" + s.ID + ") on file. It counts as lying in the unit's envelope until somebody has measured it",
+			Where: at(b.leg(leg).ID, s.At), Ask: "the owner of the service; expose it by hand before any machine digs"})
+	}
+	return around(&b.axes[leg], s.At, b.axes[leg].slope(free)/2, s.Name+" with its clearance", "service", s.ID)
+}
+
+// supports stand inside the units, one after another where a spacing is stated.
+func supports(a *axis, s job.Support) []zone {
+	var out []zone
+	half := s.Width/2 + s.Clear
+	for ch, n := s.At, 1; a.on(ch) < a.clear; ch, n = ch+s.Every, n+1 {
+		if s.Every <= 0 && n > 1 {
+			break
+		}
+		why := "support " + s.ID
+		if s.Every > 0 {
+			why = fmt.Sprintf("support %s, number %d", s.ID, n)
+		}
+		out = append(out, around(a, ch, half, why, "support", s.ID))
+		if s.Every <= 0 {
+			break
+		}
+	}
+	return out
+}
+
+// sawnZones are the openings of branches that are sawn into this leg's wall.
+func (b *build) sawnZones(leg int) []zone {
+	var out []zone
+	for _, n := range b.net.Nodes {
+		if n.On == nil || n.On.Leg != leg {
+			continue
+		}
+		s := b.node(n.ID).Sawn
+		if s == nil {
+			continue
+		}
+		z := around(&b.axes[leg], n.On.Chainage, s.Opening/2+s.Clear, "opening for the branch at "+n.ID, "tee", n.ID)
+		z.noCut = true
+		out = append(out, z)
+	}
+	return out
+}
+
+// within drops what lies off the leg and says so; a zone that reaches over the leg's end lies over a fitting or a bend.
+func (b *build) within(leg int, zs []zone) []zone {
+	a, id := &b.axes[leg], b.leg(leg).ID
+	var out []zone
+	for _, z := range zs {
+		if z.to <= z.from {
+			continue
+		}
+		switch {
+		case z.to <= 0 || z.from >= a.clear:
+			b.add(finding.Finding{ID: "planner.zone-off-leg", Kind: finding.Attention,
+				Text:  fmt.Sprintf("%s lies from %s to %s of leg %s, whose units reach from 0 to %s: nothing of it is on this leg", z.why, mm(z.from), mm(z.to), id, mm(a.clear)),
+				Where: at(id, a.chainage(z.from)), Try: "its chainage on the leg that it is meant for"})
+			continue
+		case z.from < 0 && a.start.beside || z.to > a.clear && a.end.beside:
+			end, n := "start", b.net.Legs[leg].From
+			if z.from >= 0 {
+				end, n = "end", b.net.Legs[leg].To
+			}
+			b.add(finding.Finding{ID: "planner.zone-over-node", Kind: finding.Attention,
+				Text:  fmt.Sprintf("%s reaches from %s to %s, over the %s of leg %s: the joint at %s lies in it", z.why, mm(z.from), mm(z.to), end, id, b.net.Nodes[n].ID),
+				Where: at(id, a.chainage(z.from)), Limit: "a leg of " + mm(a.clear), Try: "move the node or what crosses here"})
+		}
+		out = append(out, z)
+	}
+	return out
+}

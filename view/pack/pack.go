@@ -1,0 +1,116 @@
+// Package pack makes everything that one plan is handed over as: sheets as PDF, SVG and PNG, cut cards, a workbook, CSV,
+// the plan and the job as data, the findings as text. It makes bytes; somebody else keeps them.
+package pack
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"trenchwright/base/measure"
+	"trenchwright/job"
+	"trenchwright/job/planner"
+	"trenchwright/view/drawing"
+	"trenchwright/view/scene"
+	"trenchwright/view/scene/pdf"
+	"trenchwright/view/scene/raster"
+	"trenchwright/view/schedule"
+	"trenchwright/view/table"
+	"trenchwright/view/table/workbook"
+)
+
+// File is one file of a pack, made when it is asked for. Files are independent: they may be made side by side.
+type File struct {
+	Name  string // with forward slashes
+	About string // what it is, in a few words
+	Make  func() ([]byte, error)
+}
+
+// screenDPI is the resolution of the pictures: enough to read on a screen; paper is what the PDF is for.
+const screenDPI = 100
+
+// Files are the files of a plan's pack, always the same for the same plan.
+func Files(p planner.Plan, j job.Job) []File {
+	s := schedule.Of(p)
+	tables := s.All()
+	a3 := bound(p, j, drawing.A3, tables)
+	a1 := bound(p, j, drawing.A1, tables)
+	cards := drawing.Bind(drawing.CutCards(p, j, drawing.StyleFor(j, drawing.A4)), p.Job.Name)
+	files := []File{
+		{"plan.json", "the plan as data; its schema is in docs/plan.md", func() ([]byte, error) { return planJSON(p) }},
+		{"job.json", "the job in its canonical form", func() ([]byte, error) { return job.CanonicalJSON(j), nil }},
+		{"findings.txt", "what the program has to say", func() ([]byte, error) { return []byte(findings(p)), nil }},
+		{"sheets-A3.pdf", "all sheets on A3", func() ([]byte, error) { return document(p, "sheets on A3", a3) }},
+		{"sheets-A1.pdf", "the same on A1", func() ([]byte, error) { return document(p, "sheets on A1", a1) }},
+		{"tables.xlsx", "all tables as a workbook", func() ([]byte, error) {
+			return written(func(w io.Writer) error { return workbook.Write(w, workbook.A3, tables...) })
+		}},
+	}
+	if len(cards) > 0 {
+		files = append(files, File{"cut-cards-A4.pdf", "a card for each piece that is cut, to be cut apart", func() ([]byte, error) { return document(p, "cut cards", cards) }})
+	}
+	for _, t := range tables {
+		files = append(files, File{"csv/" + t.Name + ".csv", t.Title, func() ([]byte, error) {
+			return written(func(w io.Writer) error { return table.WriteCSV(w, t) })
+		}})
+	}
+	for _, page := range append(append([]scene.Page{}, a3...), cards...) {
+		files = append(files,
+			File{"svg/" + page.Name + ".svg", page.Title, func() ([]byte, error) {
+				return written(func(w io.Writer) error { return scene.WriteSVG(w, page) })
+			}},
+			File{"png/" + page.Name + ".png", page.Title, func() ([]byte, error) {
+				return written(func(w io.Writer) error { return raster.WritePNG(w, page, screenDPI) })
+			}})
+	}
+	return files
+}
+
+func bound(p planner.Plan, j job.Job, size drawing.Size, tables []table.Table) []scene.Page {
+	style := drawing.StyleFor(j, size)
+	var pages []scene.Page
+	pages = append(pages, drawing.Strip(p, j, style)...)
+	pages = append(pages, drawing.PlanSheets(p, j, style)...)
+	pages = append(pages, drawing.Details(p, j, style)...)
+	pages = append(pages, drawing.TableSheets(p, j, style, tables)...)
+	return drawing.Bind(pages, p.Job.Name)
+}
+
+func document(p planner.Plan, subject string, pages []scene.Page) ([]byte, error) {
+	d := scene.Document{Title: p.Job.Name, Subject: subject, Author: p.Job.By, Language: "en-GB", Pages: pages}
+	if p.Job.Words == string(job.US) {
+		d.Language = "en-US"
+	}
+	if day, err := time.Parse("2006-01-02", p.Job.On); err == nil {
+		d.Date = day
+	}
+	return written(func(w io.Writer) error { return pdf.Write(w, d) })
+}
+
+func planJSON(p planner.Plan) ([]byte, error) {
+	b, err := json.MarshalIndent(p, "", " ")
+	return append(b, '\n'), err
+}
+
+func findings(p planner.Plan) string {
+	system := measure.Metric
+	if p.Job.System == string(job.Imperial) {
+		system = measure.Imperial
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s\n%d findings\n\n", p.Job.Name, len(p.Findings))
+	for _, f := range p.Findings {
+		b.WriteString(f.Render(system))
+		b.WriteString("\n\n")
+	}
+	return b.String()
+}
+
+func written(write func(io.Writer) error) ([]byte, error) {
+	var b bytes.Buffer
+	err := write(&b)
+	return b.Bytes(), err
+}
