@@ -226,7 +226,7 @@ type sawFace struct {
 func (c *checker) checkSpace(p *pattern, low, high sawFace, width, kerf, slice float64) {
 	axis := float64(high.x - low.x)
 	narrow := axis - width/2*math.Abs(high.tan-low.tan) // at the wall where the faces come nearest
-	parallel := math.Abs(high.tan-low.tan) < 1e-9
+	parallel := math.Abs(high.tan-low.tan) < 2*sawSetting*(1+low.tan*low.tan)
 	along := func(t, tan float64) float64 { return t * math.Sqrt(1+tan*tan) } // square to the cut → along the axis
 	need := 0.0
 	off := slack + width/2*sawSetting*(2+low.tan*low.tan+high.tan*high.tan) // what the saw's setting moves the corners by
