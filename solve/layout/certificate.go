@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"math"
 	"sort"
 
 	"trenchwright/base/measure"
@@ -10,7 +11,7 @@ import (
 // end of the leg. That is its whole claim, and the checker verifies it piece by piece: no piece leads from a start to another
 // one that costs less to finish than the claim allows. A start in no interval cannot be finished at all.
 type Certificate struct {
-	blocks [][]level // descending by position, all but the last full
+	blocks [][]packed // descending by position, all but the last full
 	size   int
 }
 
@@ -21,15 +22,25 @@ type level struct {
 	part   int32
 }
 
+// packed is a level as it is kept, in 24 bytes: a long leg has millions.
+type packed struct {
+	lo    measure.Length
+	cost  cost
+	width uint32 // hi - lo; wider levels are kept in pieces
+	part  int32
+}
+
+func (p packed) level() level { return level{p.lo, p.lo + measure.Length(p.width), p.cost, p.part} }
+
 // blockSize is how many levels are kept together: growing a list by copying would need twice the memory.
 const blockSize = 1 << 13
 
 func (c *Certificate) add(l level) {
 	if n := len(c.blocks); n == 0 || len(c.blocks[n-1]) == blockSize {
-		c.blocks = append(c.blocks, make([]level, 0, blockSize))
+		c.blocks = append(c.blocks, make([]packed, 0, blockSize))
 	}
 	last := len(c.blocks) - 1
-	c.blocks[last] = append(c.blocks[last], l)
+	c.blocks[last] = append(c.blocks[last], packed{l.lo, l.cost, uint32(l.hi - l.lo), l.part})
 	c.size++
 }
 
@@ -40,10 +51,11 @@ func (c *Certificate) extend(d level, fresh bool) bool {
 	}
 	block := c.blocks[len(c.blocks)-1]
 	last := &block[len(block)-1]
-	if last.part != d.part || last.cost != d.cost || last.lo != d.hi+1 {
+	width := last.lo + measure.Length(last.width) - d.lo
+	if last.part != d.part || last.cost != d.cost || last.lo != d.hi+1 || width > math.MaxUint32 {
 		return false
 	}
-	last.lo = d.lo
+	last.lo, last.width = d.lo, uint32(width)
 	return true
 }
 
@@ -56,7 +68,7 @@ func (c *Certificate) Interval(i int) (lo, hi measure.Length, toGo Count) {
 	return l.lo, l.hi, l.cost.count()
 }
 
-func (c *Certificate) at(i int) level { return c.blocks[i/blockSize][i%blockSize] }
+func (c *Certificate) at(i int) level { return c.blocks[i/blockSize][i%blockSize].level() }
 
 // below is the index of the first interval that begins at or before x.
 func (c *Certificate) below(x measure.Length) int {

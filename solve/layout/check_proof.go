@@ -55,6 +55,8 @@ type verifier struct {
 	last   []choice
 	reach  nm // of any piece and joint
 	hint   []int
+	now    Stretch // the stretch of the level at hand, and the joints before it by supply
+	joints [][2]nm
 }
 
 func (v *verifier) prepare() {
@@ -255,9 +257,16 @@ func (v *verifier) before(f *field, l level, on Stretch) {
 	if !f.ready {
 		v.fill(f)
 	}
+	if v.joints == nil || v.now != on {
+		v.now, v.joints = on, v.joints[:0]
+		for k := range v.p.Supplies {
+			least, most := v.opening(k, on)
+			v.joints = append(v.joints, [2]nm{least, most})
+		}
+	}
 	part := v.parts[l.part]
 	for i, o := range v.inner {
-		least, most := v.opening(o.supply, on)
+		least, most := v.joints[o.supply][0], v.joints[o.supply][1]
 		v.limited(f, o, f.covers[i], func(d [2]nm, lim limit) {
 			hi := min(l.hi, lim.next)
 			from, to := max(part[0], l.lo-most, lim.from), min(hi-least, lim.to)

@@ -26,7 +26,7 @@ type arc struct {
 }
 
 // mostNodes bounds the time that ties may take.
-const mostNodes = 1 << 17
+const mostNodes = 1 << 16
 
 // newCorridor collects the starts level by level from the beginning of the leg; nil if there are too many.
 func (g *ground) newCorridor(cert *Certificate, from beginning) *corridor {

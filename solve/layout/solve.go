@@ -51,7 +51,7 @@ func Solve(p Problem) (Solution, error) {
 
 // choose picks one layout of the least cost, and says whether none keeps further away from zones.
 func (g *ground) choose(cert *Certificate, from beginning) (*route, bool) {
-	if len(g.p.Zones) > 0 && from.free != nil {
+	if len(g.p.Zones) > 0 && from.free != nil && from.toGo/oneUnit < mostNodes {
 		if c := g.newCorridor(cert, from); c != nil {
 			n := g.p.notch()
 			notches, open := c.away(n)

@@ -30,6 +30,7 @@ type step struct {
 }
 
 // ways lists the steps from a place that cost exactly toGo: a last piece, then whole units, the longest first, then cut ones.
+// The list is good until the next call.
 type ways func(at place, toGo cost) []step
 
 // each visits what the rules leave of two menus at a place, first the pieces that end the leg, while visit says so.
@@ -62,8 +63,9 @@ func (g *ground) ends(x nm, e *entry, lim limits) bool {
 
 // ways reads the steps out of the cost to go. It stops when the first whole unit is found: nothing is preferred to it.
 func (g *ground) ways(cert *Certificate) ways {
+	var found []step
 	return func(at place, toGo cost) []step {
-		var found []step
+		found = found[:0]
 		x := at.x.lo
 		g.each(at, func(e *entry, lim limits, last bool) bool {
 			switch {
@@ -108,7 +110,9 @@ func (g *ground) onward(cert *Certificate, x interval, e *entry, lim limits, vis
 // follow makes a route of the best way to begin and what comes after it.
 func (g *ground) follow(from beginning, parts []interval, on ways) *route {
 	r := &route{g: g, parts: parts, links: from.links}
-	r.x, r.d = make([]nm, len(r.links)), make([]nm, len(r.links))
+	n := int(from.cost / oneUnit)
+	r.links = slices.Grow(r.links, n-len(r.links))
+	r.x, r.d = make([]nm, len(r.links), n), make([]nm, len(r.links), n)
 	if from.free != nil {
 		r.walk(*from.free, from.toGo, on)
 	}
