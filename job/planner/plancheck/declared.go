@@ -12,7 +12,7 @@ import (
 
 // checkDeclared holds the plan against the job: what was asked for along each leg is there.
 func (c *checker) checkDeclared() {
-	if c.job == nil {
+	if c.job == nil || c.refused() {
 		return
 	}
 	c.checkYard()
@@ -39,6 +39,11 @@ func (c *checker) checkDeclared() {
 	for i := range c.plan.Joints {
 		c.checkWindow(&c.plan.Joints[i])
 	}
+}
+
+// refused tells whether the job could not be laid out at all, and the plan says why.
+func (c *checker) refused() bool {
+	return len(c.plan.Legs) == 0 && c.anyFinding(func(f finding) bool { return f.Kind == "fault" })
 }
 
 // on is a chainage from the from node as a station of the laying axis.

@@ -115,7 +115,11 @@ var mutations = []mutation{
 	{"bought", `"of": "units", "bought": 2`, `"bought": 2`, `"bought": 1`, "1 bought, 2 stand there"},
 	{"bound above what is bought", `"of": "units", "bought": 2`, `"bound": 2`, `"bound": 3`, "at least 3 are needed"},
 	{"proven without a proof", `"of": "covers", "bought": 3`, `"bound": 3`, `"bound": 2`, "proven with a bound of 2"},
+	{"saw cuts", `"name": "T-U1"`, `"saws": 1`, `"saws": 2`, "2 saw cuts, its pieces take 1"},
 	// sums
+	{"a proof that nobody verified", `"proof":`, `"verified": true`, `"verified": false`, "no verified proof stands behind it"},
+	{"laid from elsewhere", `{"name": "A", "from"`, `"laid_from": "N1"`, `"laid_from": "N3"`, "is laid from N3"},
+	{"the bill forgets a unit", `"item": "unit 3000 mm"`, `"need": "5"`, `"need": "4"`, "the bill needs 4 units"},
 	{"units", sums, `"units": 5`, `"units": 6`, "totals say 6 units"},
 	{"joints", sums, `"joints": 3`, `"joints": 4`, "totals say 4 joints"},
 	{"cut covers", sums, `"cut_covers": 3`, `"cut_covers": 2`, "totals say 2 cut covers"},

@@ -96,6 +96,7 @@ type leg struct {
 	StartSetback nm       `json:"start_setback_mm"`
 	EndSetback   nm       `json:"end_setback_mm"`
 	SlopeRise    nm       `json:"slope_rise_mm"`
+	LaidFrom     string   `json:"laid_from"`
 	Axis         []axisPt `json:"axis"`
 	Count        struct {
 		Units     int `json:"units"`

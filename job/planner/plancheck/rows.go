@@ -3,6 +3,7 @@ package plancheck
 import (
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -19,6 +20,9 @@ func (c *checker) checkLegs() {
 		switch l.Verdict {
 		case "found":
 			c.checkRow(l)
+			if !slices.ContainsFunc(c.plan.Proof.Legs, func(p legProof) bool { return p.Leg == l.Name && p.Verified }) {
+				c.say("leg %s is found, and no verified proof stands behind it", l.Name)
+			}
 		case "impossible", "undecided":
 			if l.Why == "" {
 				c.say("leg %s is %s and does not say why", l.Name, l.Verdict)
@@ -124,9 +128,12 @@ func (c *checker) checkReach(l *leg, u *unit, end nm) {
 
 var placeName = regexp.MustCompile(`^([A-Za-z0-9_.-]+)-(\d{3,})([A-Z]*)$`)
 
-// checkMarks: places are A-001, A-002, … in laying order, from one end of the leg or from the other.
+// checkMarks: places are A-001, A-002, … in laying order.
 func (c *checker) checkMarks(l *leg, row []*unit) {
-	back := len(row) > 1 && strings.HasSuffix(row[len(row)-1].Mark, "-001")
+	back := l.LaidFrom == l.To && l.From != l.To
+	if l.LaidFrom != l.From && l.LaidFrom != l.To {
+		c.say("leg %s is laid from %s, which is not one of its ends", l.Name, l.LaidFrom)
+	}
 	for i, u := range row {
 		number := i + 1
 		if back {

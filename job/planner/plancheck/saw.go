@@ -211,6 +211,33 @@ func (c *checker) checkRoom(cut *cutting, p *pattern, want map[string]*wanted) {
 		here = sawFace{x: q.To, tan: q.ToTan, name: q.Mark}
 	}
 	c.checkSpace(p, here, sawFace{x: p.Stock, name: "end B", atStockEnd: true}, width, kerf, slice)
+	c.countSaws(p, pieces, kerf)
+}
+
+// countSaws: a cut for every face that is not an end of the stock; two pieces share one where their parallel faces are
+// no more than the kerf apart. Offcuts have ends of their own and are left out.
+func (c *checker) countSaws(p *pattern, pieces []cutPlace, kerf float64) {
+	if p.Offcut || len(pieces) == 0 {
+		return
+	}
+	n := 0
+	first, last := pieces[0], pieces[len(pieces)-1]
+	if first.From != 0 || first.FromTan != 0 {
+		n++
+	}
+	if last.To != p.Stock || last.ToTan != 0 {
+		n++
+	}
+	for i, q := range pieces[1:] {
+		before := pieces[i]
+		shared := math.Abs(before.ToTan-q.FromTan) < 2*sawSetting && float64(q.From-before.To) <= kerf*math.Sqrt(1+q.FromTan*q.FromTan)+slack
+		if n += 2; shared {
+			n--
+		}
+	}
+	if p.Saws != n {
+		c.say("%s: %d saw cuts, its pieces take %d", p.Name, p.Saws, n)
+	}
 }
 
 // sawFace is a face across the stock: x = x + tan·y.

@@ -85,12 +85,27 @@ func (c *checker) checkBought(plain, plainCovers, hold int) {
 			units++
 		}
 	}
+	c.checkUnitLines(units)
 	inYard := c.unitsInYard()
 	if t := c.plan.Totals; t.Bought > units || t.Bought < units-inYard {
 		c.say("totals say %d units bought; %d are laid whole or cut up, and %d lie in the yard", t.Bought, units, inYard)
 	}
 	if t := c.plan.Totals; t.CoversBuy != covers {
 		c.say("totals say %d covers bought; %d are laid whole or cut up", t.CoversBuy, covers)
+	}
+}
+
+// checkUnitLines: the bill needs every unit that is laid whole, cut up or kept for a closer, no more and no fewer.
+func (c *checker) checkUnitLines(units int) {
+	need := 0
+	for _, b := range c.plan.Bill {
+		if b.Kind == "unit" {
+			n, _ := strconv.Atoi(b.Need)
+			need += n
+		}
+	}
+	if need != units {
+		c.say("the bill needs %d units, %d are laid whole or cut up", need, units)
 	}
 }
 

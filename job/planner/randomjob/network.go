@@ -33,6 +33,27 @@ func (m *maker) network() {
 		m.sawnBranch()
 	}
 	m.levels()
+	m.drawn()
+}
+
+// drawn says, on some chains, that another line than the centreline was drawn.
+func (m *maker) drawn() {
+	for _, n := range m.job.Route.Nodes {
+		if n.Fitting != "" || n.Sawn != nil {
+			return
+		}
+	}
+	if !m.percent(30) {
+		return
+	}
+	l := job.DrawnLine{Kind: one(&m.dice, "inner-face", "outer-face", "trench-edge", "offset"), Side: one(&m.dice, "left", "right")}
+	switch l.Kind {
+	case "trench-edge":
+		l.Offset = 600 * measure.Millimetre
+	case "offset":
+		l.Offset, l.From = 900*measure.Millimetre, "kerb"
+	}
+	m.job.Coordinates.Line = l
 }
 
 // grow goes on from a tip: a mitred or cast bend, straight on with a joint, a tee or a cross.

@@ -54,6 +54,7 @@ func TestRandomJobsHoldEverything(t *testing.T) {
 		note("no covers", j.Supplies[0].Cover == nil)
 		note("no mass", !j.Supplies[0].Unit.Mass.Known)
 		note("yard", len(j.Yard) > 0)
+		note("another line drawn", j.Coordinates.Line.Side != "")
 		note("six legs", len(j.Route.Legs) == 6)
 		for _, n := range j.Route.Nodes {
 			note("sawn", n.Sawn != nil)

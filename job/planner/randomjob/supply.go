@@ -32,7 +32,7 @@ func (m *maker) supply(id string) job.Supply {
 	if m.percent(50) {
 		s.Saw.LeastSlice = job.Known(kerf + m.length(0, 4*measure.Millimetre, measure.Millimetre))
 	}
-	if m.percent(8) {
+	if m.percent(4) {
 		s.Saw.Kerf = job.Entry[measure.Length]{} // then nothing can be cut
 	}
 	if m.percent(92) {
