@@ -33,6 +33,18 @@ func Arc(from, to, centre Point, right bool) Element {
 	return e
 }
 
+// ArcFrom is the arc that leaves from in the direction along and ends at to. Where it would turn so little that its
+// radius passes Reach it is the straight between them.
+func ArcFrom(from Point, along Vector, to Point) Element {
+	chord := to.Minus(from)
+	half := along.turn(chord)
+	r := chord.Length() / (2 * math.Sin(half))
+	if !(math.Abs(r) <= Reach) {
+		return Straight(from, to)
+	}
+	return Element{From: from, To: to, Centre: from.Plus(along.Unit().Right().Times(r)), Radius: r, Sweep: 2 * math.Abs(half)}
+}
+
 // gridLength is the length of e in grid metres.
 func (e Element) gridLength() float64 {
 	if e.Radius == 0 {

@@ -240,3 +240,20 @@ func TestChainSettlesArcs(t *testing.T) {
 		}
 	})
 }
+
+// An arc known by its first direction and its end is the arc it was taken from.
+func TestArcFrom(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := drawDice(t)
+		r, turn := d.within(-500, 500), d.within(0.01, 340)*math.Pi/180
+		from, along := Point{d.within(-1e5, 1e5), d.within(-1e5, 1e5)}, Towards(measure.FromDegrees(d.within(0, 360)))
+		want := tangentArc(from, along, math.Abs(r), math.Copysign(turn, r))
+		got := ArcFrom(from, along, want.To)
+		if math.Abs(got.Sweep-want.Sweep) > 1e-6 || math.Abs(got.Radius-want.Radius) > 1e-6*math.Abs(r)+1e-6 || got.Centre.Distance(want.Centre) > 1e-6*math.Abs(r)+1e-6 {
+			t.Fatalf("got %+v, want %+v", got, want)
+		}
+	})
+	if e := ArcFrom(Point{}, Vector{0, 1}, Point{1e-9, 100}); e.Radius != 0 {
+		t.Errorf("an arc of a billion metres: %+v", e)
+	}
+}
