@@ -163,6 +163,7 @@ func TestSpeech(t *testing.T) {
 		{ID: "a.b", Kind: NotChecked, Text: "NOT CHECKED: no depth of the drain on file. It counts as lying in the way", Where: place, Ask: "its owner"},
 		{ID: "layout.short", Kind: Impossible, Text: "the clear length of 500 mm is shorter than the shortest cut unit", Where: place, Limit: "600 mm", Value: "500 mm", Try: "a shorter unit"},
 		{ID: "layout.why", Kind: Note, Text: "nothing recorded here"},
+		{ID: "list.id", Kind: Fault, Text: `the id "all clear!" stands in line 2, as "5\" safe.  " does`, Where: place, Try: "another"},
 		{ID: "layout.kerf", Kind: Assumed, Text: "kerf 5 mm assumed, no supplier's figure"},
 		{ID: "layout.touch", Kind: Attention, Text: "no clearance to the zone; the clear opening stays", Where: place},
 	}

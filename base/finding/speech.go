@@ -10,6 +10,7 @@ var (
 	verdictWords = regexp.MustCompile(`(?i)\b(safe|safely|unsafe|approved|certified|guaranteed|compliant|foolproof)\b`)
 	clearVerdict = regexp.MustCompile(`(?i)\b((is|are|was|were|be|been|all|reads?|route|way) clear\b|clear to (dig|lift|proceed|go|work)\b|clear$|clear[.;!])`)
 	noneOnFile   = regexp.MustCompile(`^NOT CHECKED: no .+ on file\b.*\. Ask: \S`)
+	quotation    = regexp.MustCompile(`"(\\.|[^"\\])*"`)
 	idForm       = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*(\.[a-z0-9]+(-[a-z0-9]+)*)+$`)
 )
 
@@ -45,9 +46,10 @@ func Speech(f Finding) []string {
 	return out
 }
 
-// phrasing checks one part of a finding by itself.
+// phrasing checks one part of a finding by itself. What stands in quotes are the reader's own words, not ours.
 func phrasing(name, text string) []string {
 	var out []string
+	text = quotation.ReplaceAllString(text, `""`)
 	if word := verdictWords.FindString(text); word != "" {
 		out = append(out, "the "+name+" uses "+word+" as a verdict")
 	}
