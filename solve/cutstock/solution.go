@@ -53,42 +53,68 @@ func (o Offcut) Length() measure.Length { return o.To - o.From }
 // Certificate proves that nothing cheaper exists, in integers, one Proof for each class of stock.
 type Certificate struct{ Proofs []Proof }
 
-// Proof gives every piece a value and every limited unit a rent, in 1/Scale of the price's unit, such that no way of
-// cutting a unit is worth more than its price and its rent:
-//
-//	Σ over its pieces of Piece + Σ of the Sets it counts for ≤ Scale·price + Stock
-//
-// Then all pieces together cost at least (Σ Piece·count + Σ Sets·their limit − Σ Stock·number) / Scale, rounded up to a
-// whole multiple of Step. With Split, the proof is by cases: both sides have to be proven.
+// Proof proves a least cost for one class, by Case, or by Pairs where every piece keeps a cast end.
 type Proof struct {
 	Class string
+	Step  int64 // every cost is a whole multiple of it, and is counted in it below
+	None  bool  // stock counts as free and still the least cost is above 0: there is no way to cut the pieces at all
+	Case  *Case
+	Pairs *PairProof
+}
+
+// Case gives every piece a value and every unit that is limited in number a rent, in 1/Scale of a step, such that no
+// way of cutting a unit is worth more than its price and its rent:
+//
+//	Σ over its pieces of Piece + Σ over the splits that count it of Rows ≤ Scale·price + Stock
+//
+// Then all pieces together cost at least (Σ Piece·count + Σ Rows·limit − Σ Stock·number) / Scale, rounded up to a whole
+// step. With Split the proof goes on by two cases, and its own values count for nothing.
+type Case struct {
 	Scale int64
-	Step  int64   // every cost is a whole multiple of it
-	Piece []int64 // by index into Problem.Pieces; at least 0
-	Stock []int64 // by index into Problem.Stocks; 0 where there is no limit, else at least 0
-	Odd   []OddSet
-	Rows  []int64 // one for each Split on the way down: the value of a pattern that its rule counts
-	None  bool    // the price counts as 0 and the sum is above 0: there is no way at all
+	Piece []int64 // by index into Problem.Pieces, at least 0; pieces that are the same to the saw have the same
+	Stock []int64 // by index into Problem.Stocks, at least 0; 0 where there is no limit
+	Rows  []int64 // by split on the way down: at most 0 on its Low side, at least 0 on its High side
 	Split *Split
 }
 
-// OddSet says that of an odd number of pieces at most half, rounded down, can be paired among themselves. It is used
-// where a unit yields at most two pieces: a pair inside the set may be worth its Value more than its price.
+// Split parts all cuttings into those with at most Most units whose way of cutting it counts, and those with more.
+type Split struct {
+	Stock     int         // index into Problem.Stocks: only units of it count; −1: of any
+	AtLeast   []Threshold // only units with so many of these pieces count
+	Most      int
+	Low, High *Case
+}
+
+// Threshold is a number of a piece; pieces that are the same to the saw count together.
+type Threshold struct{ Piece, Number int }
+
+// PairProof gives a value to every copy of every piece, and a rent to every copy of stock that never takes two pieces
+// and to all copies of other stock, in 1/Scale of a step. No way of cutting a unit is worth more than its price, its
+// rent and the sets that hold all of it: of an odd number of copies at most half, rounded down, lie in such a set with
+// each other. So all pieces cost at least (Σ Value − Σ Rent − Σ over sets of Value·⌊members/2⌋ − Σ Stock·number) / Scale.
+type PairProof struct {
+	Scale int64
+	Value []CopyValue // of pieces
+	Rent  []CopyValue // of copies of stock that is limited in number and never takes two pieces
+	Stock []int64     // by index into Problem.Stocks, at least 0: rent of each copy of other stock that is limited
+	Sets  []OddSet
+}
+
+// Copy is one copy of a piece or of stock. Number counts from 0.
+type Copy struct {
+	Stock  bool // of Problem.Stocks, else of Problem.Pieces
+	Index  int
+	Number int
+}
+
+// CopyValue is the value or the rent of a copy.
+type CopyValue struct {
+	Copy
+	Value int64
+}
+
+// OddSet is an odd number of copies; of these no two ways of cutting have one in common.
 type OddSet struct {
 	Members []Copy
-	Value   int64 // at least 0, in 1/Scale
+	Value   int64 // at least 0
 }
-
-// Copy is one of the Count copies of a piece.
-type Copy struct{ Piece, Number int }
-
-// Split parts all cuttings into two: those with at most Most units whose pattern the rule counts, those with more.
-type Split struct {
-	Stock     int         // only patterns on this stock count; −1: on any
-	AtLeast   []Threshold // only patterns with at least so many of these pieces count
-	Most      int
-	Low, High *Proof
-}
-
-// Threshold is a piece and a number of it.
-type Threshold struct{ Piece, Number int }

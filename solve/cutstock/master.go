@@ -1,0 +1,273 @@
+package cutstock
+
+import (
+	"encoding/binary"
+	"math"
+	"math/bits"
+	"slices"
+)
+
+// cutter is a shop with what its solvers share: the joins of every unit, what is left of the effort, the best ways
+// found so far and the best proof.
+type cutter struct {
+	*shop
+	joins  []*joins // by unit
+	effort *effort
+	scale  int64 // of the values of a proof
+	costs  []int64
+}
+
+// missing is what a piece costs that nothing is left to cut from, in steps: more than all pieces cut singly.
+func (c *cutter) missing() int64 {
+	return int64(c.total)*slices.Max(append(slices.Clone(c.costs), 1)) + 1
+}
+
+func newCutter(s *shop, e *effort) *cutter {
+	c := &cutter{shop: s, effort: e}
+	for i := range s.units {
+		u := &s.units[i]
+		var j *joins
+		for k := range i {
+			if s.units[k].A == u.A && s.units[k].B == u.B {
+				j = c.joins[k]
+			}
+		}
+		if j == nil {
+			j = s.newJoins(u.A, u.B)
+		}
+		c.joins = append(c.joins, j)
+		c.costs = append(c.costs, u.Price/s.step)
+	}
+	// Sums of values stay below 2^61: the dearest cutting is a missing piece everywhere.
+	room := 60 - bits.Len64(uint64(c.total)) - bits.Len64(uint64(c.missing()))
+	c.scale = 1 << max(min(room, 30), 8)
+	return c
+}
+
+// master is the linear programme over ways: every kind is cut as often as it is wanted, no unit more often than it is
+// there, at least cost. It holds the ways that are known and finds the others by the prices that they leave.
+type master struct {
+	*cutter
+	lp     *simplex
+	ways   []way // by column of lp; no takes: not a way
+	known  map[string]bool
+	want   []int // by kind: what is left to cut
+	have   []int // by unit: copies that are left; below 0: no limit
+	rowOf  []int // by unit: its row, −1
+	limits []limit
+	phase1 bool // costs count as 0 and a missing piece as 1: is there any cutting at all
+
+	value float64 // of the programme over all ways, when it is solved
+	bound bound   // best so far
+}
+
+// limit is a Split taken one way: of the ways that its rule counts at most, or at least, so many.
+type limit struct {
+	unit    int // −1: on any
+	atLeast []take
+	most    int // low: at most so many; else at least so many
+	low     bool
+}
+
+func (l limit) counts(w way) bool {
+	return (l.unit < 0 || l.unit == w.unit) && rule{atLeast: l.atLeast}.counts(w.takes)
+}
+
+// bound is a proof in integers: values by kind, rents by unit, values by limit, and the least cost in steps.
+type bound struct {
+	value, rent, limit []int64
+	cost               int64
+	slack              int64 // numerator above cost−1, to tell better bounds of equal cost
+}
+
+func (c *cutter) newMaster(want, have []int, limits []limit, phase1 bool) *master {
+	m := &master{cutter: c, known: map[string]bool{}, want: slices.Clone(want), have: slices.Clone(have), limits: limits, phase1: phase1}
+	m.bound = bound{value: make([]int64, len(c.kinds)), rent: make([]int64, len(c.units)), limit: make([]int64, len(limits))}
+	var start []column
+	var rhs []float64
+	row := func(cost, sign float64, right int) {
+		start = append(start, column{rows: []int32{int32(len(rhs))}, vals: []float64{sign}, cost: cost})
+		rhs = append(rhs, float64(right))
+	}
+	lack := 1.0
+	if !phase1 {
+		lack = float64(c.missing())
+	}
+	for i := range c.kinds {
+		row(lack, 1, want[i])
+	}
+	for i := range c.units {
+		m.rowOf = append(m.rowOf, -1)
+		if have[i] >= 0 {
+			m.rowOf[i] = len(rhs)
+			row(0, 1, have[i])
+		}
+	}
+	for _, l := range limits {
+		cost := 0.0
+		if !l.low {
+			cost = lack
+		}
+		row(cost, 1, l.most)
+	}
+	m.lp = newSimplex(start, rhs, c.effort)
+	m.ways = make([]way, len(start))
+	for i := range c.kinds {
+		m.addOther(i, -1)
+	}
+	for i, l := range limits {
+		if !l.low {
+			m.addOther(len(rhs)-len(limits)+i, -1)
+		}
+	}
+	return m
+}
+
+// addOther adds a column without cost and with a single value: what is cut beyond what is wanted.
+func (m *master) addOther(row int, val float64) {
+	m.lp.add(column{rows: []int32{int32(row)}, vals: []float64{val}})
+	m.ways = append(m.ways, way{})
+}
+
+func (w way) key() string {
+	b := binary.AppendUvarint(nil, uint64(w.unit))
+	for _, t := range w.takes {
+		b = binary.AppendUvarint(binary.AppendUvarint(b, uint64(t.kind)), uint64(t.n))
+	}
+	return string(b)
+}
+
+// add makes a way known; false if it was.
+func (m *master) add(w way) bool {
+	key := w.key()
+	if m.known[key] {
+		return false
+	}
+	m.known[key] = true
+	var c column
+	for _, t := range w.takes {
+		c.rows, c.vals = append(c.rows, int32(t.kind)), append(c.vals, float64(t.n))
+		c.barred = c.barred || t.n > m.want[t.kind]
+	}
+	if r := m.rowOf[w.unit]; r >= 0 {
+		c.rows, c.vals = append(c.rows, int32(r)), append(c.vals, 1)
+	}
+	for i, l := range m.limits {
+		if l.counts(w) {
+			c.rows, c.vals = append(c.rows, int32(m.lp.rows-len(m.limits)+i)), append(c.vals, 1)
+		}
+	}
+	if !m.phase1 {
+		c.cost = float64(m.costs[w.unit])
+	}
+	m.lp.add(c)
+	m.ways = append(m.ways, w)
+	return true
+}
+
+// solve solves the programme over all ways. It stops early when the bound shows that no more ways can lift or lower
+// the least whole cost, or that it is above enough.
+func (m *master) solve(enough int64) {
+	for {
+		m.lp.primal()
+		m.value = m.lp.value()
+		if m.effort.spent() || !m.price() || m.bound.cost > enough || m.bound.cost >= ceil(m.value) {
+			return
+		}
+	}
+}
+
+// ceil is the least whole number not below x, up to float noise.
+func ceil(x float64) int64 { return int64(math.Ceil(x - 1e-6)) }
+
+// price looks for ways that lower the value, and takes the bound that the search proves on the way.
+func (m *master) price() bool {
+	value, rent, rules := m.values()
+	worth := make([]int64, len(m.units)) // of the best way, by unit
+	found, exact := false, true
+	for i := range m.units {
+		worth[i] = m.cost(i) + rent[i]
+		if m.have[i] == 0 {
+			continue
+		}
+		more, done := m.priceUnit(i, value, rules[i], &worth[i])
+		found, exact = found || more, exact && done
+	}
+	if exact {
+		m.prove(value, rent, worth)
+	}
+	return found
+}
+
+// cost is a unit's price in the scale of values.
+func (m *master) cost(unit int) int64 {
+	if m.phase1 {
+		return 0
+	}
+	return m.costs[unit] * m.scale
+}
+
+// grain is taken off every value, so that float noise makes nothing of what is free.
+const grain = 4
+
+// values are the programme's prices as integers: values by kind, rents by unit, rules by unit.
+func (m *master) values() (value, rent []int64, rules [][]rule) {
+	whole := func(x float64) int64 { return int64(math.Floor(x * float64(m.scale))) }
+	value, rent = make([]int64, len(m.kinds)), make([]int64, len(m.units))
+	for i := range m.kinds {
+		value[i] = max(whole(m.lp.prices[i])-grain, 0)
+	}
+	rules = make([][]rule, len(m.units))
+	for u, r := range m.rowOf {
+		if r >= 0 {
+			rent[u] = max(-whole(m.lp.prices[r]), 0)
+		}
+		for i, l := range m.limits {
+			if l.unit >= 0 && l.unit != u {
+				continue
+			}
+			v := whole(m.lp.prices[m.lp.rows-len(m.limits)+i])
+			if l.low {
+				v = min(v, 0)
+			} else {
+				v = max(v, 0)
+			}
+			rules[u] = append(rules[u], rule{atLeast: l.atLeast, value: v})
+		}
+	}
+	return value, rent, rules
+}
+
+// priceUnit searches ways on one unit that are worth more than its cost and rent.
+func (m *master) priceUnit(i int, value []int64, rules []rule, worth *int64) (found, done bool) {
+	noise := *worth >> 27
+	if *worth > 0 {
+		noise++
+	}
+	var best []take
+	steps, done := m.fill(&m.units[i], m.joins[i], value, m.want, rules, *worth+noise, m.effort.left, func(v int64, takes []take) {
+		*worth, best = v, takes
+		found = m.add(way{i, takes}) || found
+	})
+	m.effort.spend(steps)
+	if best == nil {
+		*worth += noise
+		return found, done
+	}
+	// More ways from the kinds that the best one leaves: a programme solved by many ways at once needs fewer rounds.
+	most := slices.Clone(m.want)
+	floor := m.cost(i) + noise
+	for range len(m.kinds) / 4 {
+		for _, t := range best {
+			most[t.kind] = 0
+		}
+		best = nil
+		steps, _ := m.fill(&m.units[i], m.joins[i], value, most, rules, floor, 4000, func(_ int64, takes []take) { best = takes })
+		m.effort.spend(steps)
+		if best == nil {
+			break
+		}
+		m.add(way{i, best})
+	}
+	return found, done
+}
