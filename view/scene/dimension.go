@@ -1,5 +1,7 @@
 package scene
 
+import "slices"
+
 // The usual proportions of dimensions and notes, in mm.
 const (
 	noteSize     = 2.5 // capitals of figures and notes
@@ -24,8 +26,8 @@ type Dimension struct {
 }
 
 // A Chain is a row of dimensions on one straight line. Figures that do not fit
-// their stretch are raised to free rows above the line, each with a thin line
-// down to its stretch.
+// their stretch go to free rows on the side away from the points, each with a
+// thin line from its stretch.
 type Chain struct {
 	Points []Point  // two or more; what counts is their place along the line from the first to the last
 	Texts  []string // one for each stretch
@@ -124,8 +126,8 @@ func (m Chain) parts(t Transform) []Mark {
 	along := points[n-1].Sub(points[0]).Unit()
 	if Upright(along.Angle()) != along.Angle() { // read it from the other end
 		texts = append([]string{}, texts...)
-		reverse(points)
-		reverse(texts)
+		slices.Reverse(points)
+		slices.Reverse(texts)
 		along, offset = along.Times(-1), -offset
 	}
 	start := points[0].Add(along.Left().Times(offset))
@@ -135,21 +137,16 @@ func (m Chain) parts(t Transform) []Mark {
 		at[i] = dot(p.Sub(points[0]), along)
 		marks = append(marks, extension(p, start.Add(along.Times(at[i])))...)
 	}
-	c := chainLine{start: start, along: along, size: sizeOr(m.Size), weight: m.Weight}
+	c := chainLine{start: start, along: along, size: sizeOr(m.Size), weight: m.Weight, below: offset < 0}
 	marks = append(marks, c.line(at)...)
 	return append(marks, c.figures(at, texts)...)
-}
-
-func reverse[T any](s []T) {
-	for i, j := 0, len(s)-1; i < j; i, j = i+1, j-1 {
-		s[i], s[j] = s[j], s[i]
-	}
 }
 
 type chainLine struct {
 	start, along Point
 	size         float64
 	weight       Weight
+	below        bool // the points lie above the line, so what does not fit goes below it
 }
 
 func (c chainLine) point(along, up float64) Point {
@@ -171,17 +168,17 @@ func (c chainLine) line(at []float64) []Mark {
 
 // figures stand over their stretches. Those too wide are taken from the last
 // to the first and each goes to the lowest row that is free to its right; the
-// rows then fall from left to right and no line down crosses a figure.
+// rows then come nearer from left to right and no line to a stretch crosses a
+// figure.
 func (c chainLine) figures(at []float64, texts []string) []Mark {
-	const beside = 0.6 // from the line down to its figure
+	const beside = 0.6 // from the line to a stretch to the figure
 	var marks []Mark
 	angle := Upright(c.along.Angle())
 	base := 0.0 // one height for all, so that they read as one line
 	for _, s := range texts {
 		base = max(base, clearOf(s, c.size))
 	}
-	type taken struct{ from, to float64 }
-	var rows [][]taken
+	var rows chainRows
 	for i := len(texts) - 1; i >= 0; i-- {
 		width := TextWidth(texts[i], c.size, c.weight)
 		middle := (at[i] + at[i+1]) / 2
@@ -194,26 +191,40 @@ func (c chainLine) figures(at []float64, texts []string) []Mark {
 			marks = append(marks, figure)
 			continue
 		}
-		mine := taken{middle, middle + beside + width + figureGap}
-		row := 0
-		for ; row < len(rows); row++ {
-			free := true
-			for _, other := range rows[row] {
-				free = free && (mine.to <= other.from || other.to <= mine.from)
-			}
-			if free {
-				break
-			}
-		}
-		if row == len(rows) {
-			rows = append(rows, nil)
-		}
-		rows[row] = append(rows[row], mine)
+		row := rows.add(middle, beside, width+figureGap)
 		up := base + float64(LineStep(c.size)*float64(row+1))
+		end := up + c.size
+		if c.below {
+			up = -overshoot - figureGap/2 - c.size - float64(LineStep(c.size)*float64(row))
+			end = up
+		}
 		figure.At = c.point(middle+beside, up)
-		marks = append(marks, figure, Line(c.point(middle, 0), c.point(middle, up+c.size), Pen(Fine)))
+		marks = append(marks, figure, Line(c.point(middle, 0), c.point(middle, end), Pen(Fine)))
 	}
 	return marks
+}
+
+// chainRows are the stretches taken in each row of figures.
+type chainRows [][]span
+
+// add finds the lowest row with room for a figure right of a line at middle,
+// and keeps the lower rows free where that line runs.
+func (rows *chainRows) add(middle, beside, width float64) int {
+	mine := span{middle, middle + beside + width}
+	row := 0
+	for row < len(*rows) && slices.ContainsFunc((*rows)[row], func(other span) bool {
+		return mine.to > other.from && other.to > mine.from
+	}) {
+		row++
+	}
+	if row == len(*rows) {
+		*rows = append(*rows, nil)
+	}
+	(*rows)[row] = append((*rows)[row], mine)
+	for i := range (*rows)[:row] {
+		(*rows)[i] = append((*rows)[i], span{middle - beside/2, middle + beside/2})
+	}
+	return row
 }
 
 // parts are the marks of a leader in coordinates of the page.

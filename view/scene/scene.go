@@ -20,8 +20,10 @@
 //	table.go      Table: columns, wrapped cells, a head repeated over pages
 //	flow.go       Flow: blocks laid down the frames of as many pages as they need
 //	draw.go       Canvas and Draw: marks resolved into what a writer can write
+//	heads.go      what stands at the ends of lines
 //	hatch.go      patterns, cut to their area
 //	check.go      Overlaps, Outside and Crossed: lettering that cannot be read
+//	separation.go how far turned boxes and areas lie in each other
 //	svg.go        WriteSVG
 //
 // The lettering is DejaVu Sans Condensed; its licence is FONT-LICENCE.txt.

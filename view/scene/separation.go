@@ -27,17 +27,24 @@ func shadow(points []Point, axis Point) (low, high float64) {
 	return low, high
 }
 
-// past is how far a turned rectangle reaches out of an area: the largest
-// distance of a corner that lies outside, or of an edge's part that does.
+// past is how far a turned rectangle reaches out of an area, looked at in a
+// grid of places; 0 only when no edge of the area runs through the rectangle.
 func (h holder) past(q [4]Point) float64 {
+	const across, down = 16, 4
+	edges := seenShape{contours: h.contours, fill: true}
+	cut := edges.strokes(q, -clearance)
+	if !cut && inside(h.contours, between(q[0], q[2], 0.5)) {
+		return 0
+	}
 	worst := 0.0
-	for i, p := range q {
-		next := q[(i+1)%4]
-		const steps = 8 // an area may bend inwards between two corners
-		for k := range steps {
-			at := between(p, next, float64(k)/steps)
-			if !inside(h.contours, at) {
-				worst = math.Max(worst, distance(h.contours, at))
+	if cut {
+		worst = 2 * clearance
+	}
+	for i := range across + 1 {
+		top, bottom := between(q[0], q[1], float64(i)/across), between(q[3], q[2], float64(i)/across)
+		for j := range down + 1 {
+			if p := between(top, bottom, float64(j)/down); !inside(h.contours, p) {
+				worst = math.Max(worst, distance(h.contours, p))
 			}
 		}
 	}

@@ -55,11 +55,13 @@ func (t Table) Take(width, height float64, fresh bool) (marks []Mark, used float
 		cells := s.wrapped(row)
 		if lines := s.fitting(height - s.y); lines < cells.lines() {
 			if fresh && s.y == bare { // a row higher than a page is parted between its lines
-				var after Row
-				row, after = cells.parted(max(lines, 1), row)
-				s.row(row, row.weight())
+				before, after := cells.parted(max(lines, 1), row)
+				s.row(before, row.weight())
 				s.rule(s.y, Fine)
-				return s.marks, s.y, t.from(i+1, s.columns, after)
+				if cells.lines() > max(lines, 1) {
+					return s.marks, s.y, t.from(i+1, s.columns, after)
+				}
+				return s.marks, s.y, t.from(i+1, s.columns)
 			}
 			if s.y == bare {
 				return nil, 0, t

@@ -12,6 +12,7 @@ import (
 	"io"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"codeberg.org/go-fonts/dejavu/dejavusanscondensed"
 	"codeberg.org/go-fonts/dejavu/dejavusanscondensedbold"
@@ -96,15 +97,29 @@ func describe(f *fpdf.Fpdf, d scene.Document) {
 	f.SetModificationDate(date.UTC())
 	f.SetProducer("Trenchwright", true)
 	f.SetCreator("Trenchwright", true)
-	f.SetTitle(d.Title, true)
-	f.SetSubject(d.Subject, true)
-	f.SetAuthor(d.Author, true)
-	f.SetKeywords(d.Keywords, true)
+	f.SetTitle(basic(d.Title), true)
+	f.SetSubject(basic(d.Subject), true)
+	f.SetAuthor(basic(d.Author), true)
+	f.SetKeywords(basic(d.Keywords), true)
 	f.SetLang(d.Language)
 	f.SetDisplayMode("fullpage", "SinglePage")
 	f.SetMargins(0, 0, 0)
 	f.SetAutoPageBreak(false, 0)
 	f.SetCompression(true)
+}
+
+// basic is s as fpdf can write it outside of the pages: UTF-8 of the basic
+// plane, without control characters.
+func basic(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r < 0x20 || r == 0x7f:
+			return ' '
+		case r > 0xffff:
+			return utf8.RuneError
+		}
+		return r
+	}, s)
 }
 
 // writer carries what pages share.
@@ -123,14 +138,16 @@ func (w *writer) page(p scene.Page) error {
 		// the top of the document's last page, whatever page it is on.
 		level := min(p.Level, w.level)
 		w.level = level + 1
-		w.pdf.Bookmark(scene.Printable(p.Title), level, (w.last.Height-p.Height)*pointsPerMM)
+		w.pdf.Bookmark(basic(p.Title), level, (w.last.Height-p.Height)*pointsPerMM)
 	}
 	c := &canvas{writer: w, height: p.Height, now: state{font: scene.Regular}}
 	c.put("4 M\n")
-	err := scene.Draw(p, c)
-	if err == nil {
-		err = c.err
+	if err := scene.Draw(p, c); err != nil {
+		return err
+	}
+	if c.err != nil {
+		return fmt.Errorf("page %q: %w", p.Title, c.err)
 	}
 	c.flush()
-	return err
+	return nil
 }

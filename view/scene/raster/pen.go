@@ -21,7 +21,11 @@ type pen struct {
 // stroke draws contours given in pixels, with dashes in pixels.
 func (p pen) stroke(contours []scene.Contour, dash []float64) {
 	for _, c := range contours {
-		points := distinct(c)
+		points := make([]point, len(c.Points), len(c.Points)+1)
+		for i, q := range c.Points {
+			points[i] = point{q.X, q.Y}
+		}
+		points = distinct(points, c.Closed)
 		if len(dash) == 0 {
 			p.line(points, c.Closed)
 			continue
@@ -30,24 +34,25 @@ func (p pen) stroke(contours []scene.Contour, dash []float64) {
 			points = append(points, points[0])
 		}
 		for _, piece := range dashed(points, dash) {
-			p.line(piece, false)
+			p.line(distinct(piece, false), false)
 		}
 	}
 }
 
-// distinct drops points that follow upon themselves.
-func distinct(c scene.Contour) []point {
-	points := make([]point, 0, len(c.Points)+1)
-	for _, q := range c.Points {
-		now := point{q.X, q.Y}
-		if len(points) == 0 || now != points[len(points)-1] {
-			points = append(points, now)
+// distinct drops points that lie on the one before, in place: a piece between
+// them has no direction.
+func distinct(points []point, closed bool) []point {
+	same := func(a, b point) bool { return math.Abs(a.x-b.x)+math.Abs(a.y-b.y) < 1e-6 }
+	kept := points[:0]
+	for _, q := range points {
+		if len(kept) == 0 || !same(q, kept[len(kept)-1]) {
+			kept = append(kept, q)
 		}
 	}
-	if c.Closed && len(points) > 1 && points[0] == points[len(points)-1] {
-		points = points[:len(points)-1]
+	if closed && len(kept) > 1 && same(kept[0], kept[len(kept)-1]) {
+		kept = kept[:len(kept)-1]
 	}
-	return points
+	return kept
 }
 
 // line draws one unbroken line.

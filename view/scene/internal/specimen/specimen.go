@@ -18,7 +18,7 @@ func Page() scene.Page {
 		Frame: scene.Box{Left: 8, Top: 8, Right: 202, Bottom: 289},
 		Marks: []scene.Mark{
 			scene.Path{Outline: scene.Rectangle(scene.Box{Left: 8, Top: 8, Right: 202, Bottom: 289}), Stroke: scene.Pen(scene.Thick)},
-			lettering(), pens(), hatches(), heads(), rotated(), clipped(), dimensions(), table(), models(),
+			lettering(), pens(), hatches(), heads(), rotated(), clipped(), dimensions(), table(), models(), pairs(),
 		},
 	}
 }
@@ -31,8 +31,13 @@ func lettering() scene.Mark {
 		scene.Text{At: scene.Point{X: 0, Y: 12}, String: Signs, Size: 2.5},
 		scene.Text{At: scene.Point{X: 0, Y: 17}, String: Signs, Size: 2.5, Weight: scene.Bold},
 		scene.Text{At: scene.Point{X: 186, Y: 0}, String: "set from\nthe right\n12′-3 ½″", Size: 3.5, Align: scene.Right, VAlign: scene.Top},
-		scene.Text{At: scene.Point{X: 0, Y: 22}, String: "AV To fi ff ffi: no kerning, no ligatures; 1.8 mm", Size: 1.8},
 	}}
+}
+
+// pairs is a line that many programs kern and join of their own accord. It is
+// the last mark of Page, so that a test may leave it out.
+func pairs() scene.Mark {
+	return scene.Text{At: scene.Point{X: 12, Y: 34}, String: "AV To fi ff ffi: no kerning, no ligatures; 1.8 mm", Size: 1.8}
 }
 
 func pens() scene.Mark {
@@ -170,4 +175,27 @@ func models() scene.Mark {
 		scene.Text{At: scene.Point{X: 8, Y: 1.6}, String: "+4.17 %", Size: 2.5, Angle: scene.Point{X: 6, Y: 2.5}.Angle(), Align: scene.Centre},
 		scene.Dimension{From: scene.Point{X: 0, Y: 0}, To: scene.Point{X: 6, Y: 0}, Offset: -16, Text: "6.000 m"},
 	}}
+}
+
+// Sheet is a full A1 sheet for benchmarks: 480 units with hatches, covers,
+// dimensions and a schedule, as a busy sheet of a long run has them.
+func Sheet(number int) scene.Page {
+	p := scene.Page{Width: 841, Height: 594, Title: fmt.Sprintf("Sheet %d", number), Name: fmt.Sprintf("sheet-%d", number)}
+	p.Marks = append(p.Marks, scene.Path{Outline: scene.Rectangle(scene.BoxAt(scene.Point{}, p.Width, p.Height).Inset(10)), Stroke: scene.Pen(scene.Broad)})
+	patterns := []scene.Pattern{scene.Diagonal, scene.NoHatch, scene.CrossHatch, scene.NoHatch, scene.Stone, scene.NoHatch}
+	for row := range 12 {
+		for i := range 40 {
+			box := scene.BoxAt(scene.Point{X: 20 + float64(i)*15, Y: 30 + float64(row)*45}, 14.8, 8)
+			name := fmt.Sprintf("%c-%03d", 'A'+row, i+1+40*number)
+			p.Marks = append(p.Marks, scene.Group{Name: name, Marks: []scene.Mark{
+				scene.Hatch{Area: scene.Rectangle(box), Pattern: patterns[(i+row)%len(patterns)]},
+				scene.Path{Outline: scene.Rectangle(box), Stroke: scene.Pen(scene.Medium)},
+				scene.Text{At: box.Centre(), String: name, Size: 2, Align: scene.Centre, VAlign: scene.Middle, Halo: 0.4},
+				scene.Dimension{From: scene.Point{X: box.Left, Y: box.Top}, To: scene.Point{X: box.Right, Y: box.Top}, Offset: 7, Text: "3 000", Size: 1.8},
+			}})
+		}
+	}
+	marks, _ := Schedule(70).Marks(scene.Point{X: 640, Y: 20}, 180)
+	p.Marks = append(p.Marks, scene.Group{Name: "schedule", Marks: marks})
+	return p
 }
