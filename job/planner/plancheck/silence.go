@@ -17,6 +17,9 @@ func (c *checker) checkSilence() {
 			c.say("finding %s leaves something unchecked and names nobody to ask", f.ID)
 		}
 	}
+	if c.refused() {
+		return // the fault is all that there is to say
+	}
 	for _, s := range c.plan.Supplies {
 		for _, figure := range []struct {
 			known bool

@@ -46,6 +46,16 @@ func (m *maker) drawn() {
 	if !m.percent(30) {
 		return
 	}
+	// Left and right are told along each leg: all of them have to run one way.
+	order := map[string]int{}
+	for i, n := range m.job.Route.Nodes {
+		order[n.ID] = i
+	}
+	for i := range m.job.Route.Legs {
+		if g := &m.job.Route.Legs[i]; order[g.From] > order[g.To] {
+			g.From, g.To = g.To, g.From
+		}
+	}
 	l := job.DrawnLine{Kind: one(&m.dice, "inner-face", "outer-face", "trench-edge", "offset"), Side: one(&m.dice, "left", "right")}
 	switch l.Kind {
 	case "trench-edge":
@@ -116,7 +126,7 @@ func (m *maker) leg(from int, bearing float64) tip {
 		turn := one(&m.dice, -1.0, 1) * m.number(1, 9)
 		corner := walk(start, bearing, long/2)
 		to = walk(corner, bearing+turn, long/2)
-		most := long / 2 * 0.9 / math.Tan(math.Abs(turn)/2*math.Pi/180) // both tangents have to fit
+		most := long / 2 * one(&m.dice, 0.9, 0.6, 0.5, 0.4) / math.Tan(math.Abs(turn)/2*math.Pi/180) // both tangents have to fit
 		radius := math.Min(most, one(&m.dice, 60.0, 150, 400, 900, 2000))
 		l.Via = []job.Vertex{{At: *m.at(corner[0], corner[1]), Radius: measure.FromMetres(math.Floor(radius*1000) / 1000)}}
 		bearing += turn
