@@ -1,4 +1,14 @@
-// Package measure holds the exact quantities of the trade: lengths, angles, grades, areas, volumes, masses and forces.
+// Package measure holds the exact quantities of the trade: lengths, angles, grades, areas, volumes, masses and forces;
+// it reads what people write, says what it understood, and shows both systems of units.
+//
+// The map of the package:
+//
+//	measure.go  the quantities                          convert.go  to and from float64, for trigonometry and drawing
+//	exact.go    checked sums, 128-bit products          decimal.go  exact decimals, in and out
+//	parse.go    lengths as people write them            format.go   lengths as people read them, with the rounding named
+//	scan.go, number.go, unit.go  characters, numbers and units under all of the parsers
+//	angle.go, bearing.go, grade.go, mass.go, window.go, chainage.go  the other quantities, read and shown
+//	text.go     text and JSON: exact, always with a unit
 //
 // A Length is a whole number of nanometres, so that an inch (25 400 000 nm), a sixteenth and a millimetre are all
 // exact. Nothing here reads a clock, a file or the environment, and the zero value of every type is zero of it.

@@ -170,3 +170,15 @@ func TestParseUnit(t *testing.T) {
 		}
 	}
 }
+
+func BenchmarkParse(b *testing.B) {
+	for _, text := range []string{"3061 mm", `10'-0 1/2"`, "1\u2009234\u2009567.25 mm"} {
+		b.Run(text, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := Parse(text); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
