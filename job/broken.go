@@ -15,20 +15,23 @@ func (b brokenPlaces) add(path string) {
 	}
 }
 
-// touches tells whether path, anything around it or anything in it is broken.
-func (b brokenPlaces) touches(path string) bool {
+// covers tells whether path or anything around it is broken.
+func (b brokenPlaces) covers(path string) bool {
 	if len(b) == 0 {
 		return false
 	}
-	if _, inside := b[path]; inside {
-		return true
-	}
-	for up := parent(path); up != ""; up = parent(up) {
-		if b[up] {
+	for ; path != ""; path = parent(path) {
+		if b[path] {
 			return true
 		}
 	}
 	return false
+}
+
+// touches tells whether path, anything around it or anything in it is broken.
+func (b brokenPlaces) touches(path string) bool {
+	_, inside := b[path]
+	return inside || b.covers(path)
 }
 
 // parent is the path around path: legs[2] of legs[2].from, legs of legs[2].

@@ -117,7 +117,10 @@ func (d *decoder) group(dst reflect.Value, f field, v Value, p *place) {
 		i := indexOf(fields, written.Name)
 		switch {
 		case i < 0:
-			d.unknown(fields, written, at)
+			if meant := d.unknown(fields, written, at); meant != "" {
+				seen[meant] = true
+				d.broken.add(p.field(meant).path())
+			}
 		case seen[written.Name]:
 			d.twice(written, at)
 		default:
@@ -142,28 +145,35 @@ func indexOf(fields []field, name string) int {
 }
 
 func (d *decoder) missing(f field, v Value, at *place) {
-	d.say("missing-field", v, at, fmt.Sprintf("%q is missing.", f.name), tryExample(f, "Write "))
+	d.say("missing-field", v, at, fmt.Sprintf("%q is missing.", f.name), belongs(f))
 }
 
 func (d *decoder) twice(written Field, at *place) {
 	here := Value{Line: written.Line, Column: written.Column}
-	d.say("written-twice", here, at, fmt.Sprintf("%q is written twice.", written.Name), "Keep the one that is meant.")
+	d.say("written-twice", here, at, fmt.Sprintf("%s is written twice.", quoted(written.Name)), "Keep the one that is meant.")
 }
 
-// unknown says that there is no such field here, and what might be meant.
-func (d *decoder) unknown(fields []field, written Field, at *place) {
+// unknown says that there is no such field here, and gives back the one that might be meant.
+func (d *decoder) unknown(fields []field, written Field, at *place) (meant string) {
 	here := Value{Line: written.Line, Column: written.Column}
+	if written.Name != "" && written.Name[0] >= '0' && written.Name[0] <= '9' {
+		d.say("unknown-field", here, at, fmt.Sprintf("%s stands where the name of a field belongs.", quoted(written.Name)),
+			"A comma ends a value between { and }: write numbers with a point and without groups, or put the value in quotes.")
+		return ""
+	}
 	names := make([]string, len(fields))
 	for i := range fields {
 		names[i] = fields[i].name
 	}
-	text := fmt.Sprintf("there is no field %q here.", shortened(written.Name))
+	text := fmt.Sprintf("there is no field %s here.", quoted(written.Name))
 	if inside := d.belongsIn(fields, written.Name); inside != "" {
 		text += fmt.Sprintf(" It belongs in %q.", inside)
 	} else {
+		meant = suggestion(written.Name, names)
 		text += didYouMean(written.Name, names)
 	}
 	d.say("unknown-field", here, at, text, "Known here: "+strings.Join(names, ", ")+".")
+	return meant
 }
 
 // belongsIn is the field one level down that has a field of that name.
@@ -215,7 +225,7 @@ func (f field) one() field {
 
 // nameIn is what a written item is called by, for messages.
 func nameIn(v Value) string {
-	for _, name := range []string{"id", "name", "mark"} {
+	for _, name := range []string{"id", "name", "mark", "what"} {
 		if f, ok := v.get(name); ok && (f.Value.Kind == KindText || f.Value.Kind == KindNumber) {
 			return shortened(f.Value.Text)
 		}
@@ -259,7 +269,7 @@ func (d *decoder) pedigree(parts pedigree, f field, v Value, p *place) {
 		d.say("entry", v, p, p.leaf()+" has a value and an assumed value.", "Keep value where a document gives it, assumed where none does.")
 		return
 	case !hasValue && !hasAssumed:
-		d.say("entry", v, p, p.leaf()+" has neither a value nor an assumed value.", `Write {value: …, page: "3"} or {assumed: …, note: why}. Known here: `+strings.Join(names, ", ")+".")
+		d.say("entry", v, p, p.leaf()+" has neither a value nor an assumed value.", `Write {value: …, page: 3} or {assumed: …, note: why}. Known here: `+strings.Join(names, ", ")+".")
 		return
 	case hasAssumed:
 		value = assumed
@@ -275,7 +285,7 @@ func (d *decoder) pedigree(parts pedigree, f field, v Value, p *place) {
 		case written.Name == "value" || written.Name == "assumed":
 		case i < 0:
 			here := Value{Line: written.Line, Column: written.Column}
-			d.say("unknown-field", here, at, fmt.Sprintf("there is no field %q here.", shortened(written.Name))+didYouMean(written.Name, names),
+			d.say("unknown-field", here, at, fmt.Sprintf("there is no field %s here.", quoted(written.Name))+didYouMean(written.Name, names),
 				"Known here: "+strings.Join(names, ", ")+".")
 		default:
 			d.decode(reflect.ValueOf(parts.texts[i]).Elem(), field{name: written.Name}, written.Value, at)
@@ -314,7 +324,7 @@ func (d *decoder) text(dst reflect.Value, f field, v Value, p *place) {
 func (d *decoder) nought(dst reflect.Value, f field, v Value, p *place) {
 	if in := f.within(); in != nil && !in.holds(0) {
 		_, unit, _ := figure(dst)
-		d.say("range", v, p, fmt.Sprintf("%s is %s. It has to be %s.", p.leaf(), v.Text, in.words(unit)), "")
+		d.say("range", v, p, fmt.Sprintf("%s is %s. It has to be %s.", p.leaf(), v.Text, in.words(unit)), f.says())
 		d.faults[len(d.faults)-1].Value, d.faults[len(d.faults)-1].Limit = v.Text, in.words(unit)
 	}
 }

@@ -20,7 +20,7 @@ func (d *decoder) word(dst reflect.Value, f field, v Value, p *place) {
 			d.say("empty", v, p, p.leaf()+" is empty.", tryExample(f, "Leave the field out, or write "))
 		}
 	case KindBool:
-		d.say("type", v, p, fmt.Sprintf("%s is %s, which reads as yes or no; text is wanted.", p.leaf(), v.Text), fmt.Sprintf("Write it in quotes: %q.", v.Text))
+		d.say("type", v, p, fmt.Sprintf("%s is %s, which reads as yes or no; text is wanted.", p.leaf(), v.Text), fmt.Sprintf("Write it in quotes: %s.", quoted(v.Text)))
 	default:
 		d.otherKind(dst.Type(), f, v, p)
 	}
@@ -56,7 +56,7 @@ func (d *decoder) whole(dst reflect.Value, f field, v Value, p *place) {
 func (d *decoder) number(dst reflect.Value, f field, v Value, p *place) {
 	if v.Kind != KindNumber {
 		if comma := strings.Replace(v.Text, ",", ".", 1); v.Kind == KindText && plainNumber(comma) {
-			d.say("type", v, p, fmt.Sprintf("%s is %q; a number has a point, not a comma.", p.leaf(), v.Text), "Write "+comma+".")
+			d.say("type", v, p, fmt.Sprintf("%s is %s; a number has a point, not a comma.", p.leaf(), quoted(v.Text)), "Write "+comma+".")
 			return
 		}
 		d.otherKind(dst.Type(), f, v, p)
@@ -87,16 +87,13 @@ func (d *decoder) otherKind(t reflect.Type, f field, v Value, p *place) {
 	found := "is " + v.Kind.String()
 	switch {
 	case v.scalar():
-		found = fmt.Sprintf("is %q", shortened(v.Text))
+		found = fmt.Sprintf("is %s", quoted(v.Text))
 	case v.Kind == KindList && t.Kind() == reflect.Array:
 		found = fmt.Sprintf("is a list of %d", len(v.Items))
 	case len(v.Items) == 0 && v.Kind == KindList:
 		found = "is an empty list"
 	}
-	try := tryExample(f, "Write ")
-	if try == "" && f.meaning != "" {
-		try = "It is " + f.meaning + "."
-	}
+	try := belongs(f)
 	d.say("type", v, p, fmt.Sprintf("%s %s; %s is wanted.", p.leaf(), found, form(t)), try)
 }
 
@@ -111,15 +108,15 @@ func (d *decoder) notUnderstood(t reflect.Type, f field, v Value, p *place, err 
 		d.say("unit", v, p, fmt.Sprintf("%s: %v.", p.leaf(), err), tryExample(f, "Write "))
 		return
 	}
-	where := ""
+	where := ": "
 	if reason.Column > 1 {
-		where = fmt.Sprintf(", at character %d", reason.Column)
+		where = fmt.Sprintf(". At character %d: ", reason.Column)
 	}
 	try := tryExample(f, "Write for example ")
 	if try == "" {
 		try = "Write for example " + reason.Example + "."
 	}
-	d.say("unit", v, p, fmt.Sprintf("%s %q cannot be read as %s: %s%s.", p.leaf(), reason.Text, reason.What, reason.Problem, where), try)
+	d.say("unit", v, p, fmt.Sprintf("%s %s cannot be read as %s%s%s.", p.leaf(), quoted(reason.Text), reason.What, where, reason.Problem), try)
 }
 
 // lengthWithoutUnit is what a bare number might mean where a quantity stands; empty where text is no bare number.
@@ -142,6 +139,22 @@ func lengthWithoutUnit(t reflect.Type, text string) string {
 		return text + " kg/m"
 	}
 	return ""
+}
+
+// belongs is a sentence about what is written at f: an example, or for groups their meaning.
+func belongs(f field) string {
+	if try := tryExample(f, "Write "); try != "" {
+		return try
+	}
+	return f.says()
+}
+
+// says is the meaning of f as a sentence.
+func (f field) says() string {
+	if f.meaning == "" {
+		return ""
+	}
+	return "What belongs here: " + f.meaning + "."
 }
 
 // tryExample is a sentence that shows how f is written; empty where f has no example.

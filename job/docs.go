@@ -11,6 +11,9 @@ type FieldDoc struct {
 	Form     string   // what it is written as: a length
 	Meaning  string   // what it says
 	Words    []string // the words it may be, if it is one of a few
+	Limits   string   // what the figure has to be: more than 0 mm
+	Pattern  string   // a regular expression for its text, if its form is fixed
+	Figure   bool     // it may be written with its pedigree: {value, from, page, by, on, note} or {assumed, by, on, note}
 	Required bool     // wherever the group around it is written
 	Example  string   // how it is written; empty for groups
 }
@@ -22,6 +25,14 @@ func Docs() []FieldDoc {
 	return d.list
 }
 
+// Figure is the type of the figure itself in type t, if t is an Entry.
+func Figure(t reflect.Type) (reflect.Type, bool) {
+	if !isEntry(t) {
+		return t, false
+	}
+	return entryType(t), true
+}
+
 type docs struct {
 	table fieldTable
 	list  []FieldDoc
@@ -30,14 +41,11 @@ type docs struct {
 func (d *docs) group(t reflect.Type, prefix string) {
 	for _, f := range d.table.of(t) {
 		one := FieldDoc{
-			Path: prefix + f.name, Form: form(f.typ), Meaning: f.meaning, Words: f.oneof,
-			Required: f.required, Example: f.example,
+			Path: prefix + f.name, Form: form(f.typ), Meaning: f.meaning, Words: f.oneof, Limits: f.limits(),
+			Pattern: pattern(f.rule), Figure: isEntry(f.typ), Required: f.required, Example: f.example,
 		}
 		if one.Example == "" && len(f.oneof) > 0 {
 			one.Example = f.oneof[0]
-		}
-		if isEntry(f.typ) {
-			one.Form += ", with its document"
 		}
 		d.list = append(d.list, one)
 		inner, brackets := f.typ, ""
@@ -53,9 +61,38 @@ func (d *docs) group(t reflect.Type, prefix string) {
 	}
 }
 
+// limits is what a figure of f has to be, in words. That lengths and masses are not negative goes without saying.
+func (f field) limits() string {
+	if f.in == nil {
+		return ""
+	}
+	_, unit, _ := figure(reflect.Zero(deepest(f.typ)))
+	return f.in.words(unit)
+}
+
+// pattern is the regular expression for texts of a rule.
+func pattern(rule string) string {
+	switch rule {
+	case "id", "leg-id":
+		return "^[A-Za-z0-9]([A-Za-z0-9-]*[A-Za-z0-9])?$"
+	case "date":
+		return "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"
+	case "decimal", "percent":
+		return "^[0-9]+(\\.[0-9]+)?$"
+	case "scale":
+		return "^([0-9]+(\\.[0-9]+)?|ground)$"
+	case "sha256":
+		return "^[0-9a-f]{64}$"
+	}
+	return ""
+}
+
 // String is the reference line as text.
 func (d FieldDoc) String() string {
 	line := d.Path + ": " + d.Form
+	if d.Limits != "" {
+		line += " " + d.Limits
+	}
 	if d.Required {
 		line += ", required"
 	}

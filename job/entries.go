@@ -144,7 +144,7 @@ func itemID(item reflect.Value) string {
 	if item.Kind() != reflect.Struct || isText(item.Type()) {
 		return ""
 	}
-	for _, name := range []string{"ID", "Name", "Mark"} {
+	for _, name := range []string{"ID", "Name", "Mark", "What"} {
 		if f := item.FieldByName(name); f.IsValid() && f.Kind() == reflect.String && f.String() != "" {
 			return shortened(f.String())
 		}

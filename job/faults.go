@@ -58,9 +58,10 @@ func check(j Job, broken brokenPlaces) finding.List {
 // say adds a fault about p, unless something was said of it before.
 func (c *checker) say(id string, p *place, text, try string) *finding.Finding {
 	path := p.path()
-	if c.broken.touches(path) {
+	if c.broken.covers(path) {
 		return &finding.Finding{} // of no further use
 	}
+	c.broken.add(path)
 	text = p.holder() + text
 	c.faults = append(c.faults, finding.Finding{
 		ID: "job." + id, Kind: finding.Fault, Text: sentence(text), Try: try, Where: finding.Where{Path: path},
@@ -113,7 +114,7 @@ func (c *checker) walk(v reflect.Value, f field, p *place) {
 
 func (c *checker) entry(parts pedigree, f field, p *place) {
 	if !*parts.known {
-		if f.required {
+		if f.required && !c.broken.touches(p.path()) {
 			c.say("missing-field", p, fmt.Sprintf("%q is missing.", f.name), tryExample(f, "Write "))
 		}
 		return
@@ -135,7 +136,7 @@ func (c *checker) entry(parts pedigree, f field, p *place) {
 }
 
 func (c *checker) list(v reflect.Value, f field, p *place) {
-	if v.Len() == 0 && f.required && v.Kind() == reflect.Slice {
+	if v.Len() == 0 && f.required && v.Kind() == reflect.Slice && !c.broken.touches(p.path()) {
 		c.say("missing-field", p, fmt.Sprintf("%q is empty.", f.name), tryExample(f, "Write "))
 	}
 	inner := f.one()
@@ -175,7 +176,7 @@ func (c *checker) figure(v reflect.Value, f field, p *place) {
 	}
 	in := f.within()
 	if x, unit, ok := figure(v); ok && in != nil && !in.holds(x) {
-		c.outside(p, shown(v), in.words(unit), "")
+		c.outside(p, shown(v), in.words(unit), f.says())
 	}
 }
 
@@ -189,13 +190,13 @@ func (c *checker) outside(p *place, value, limit, try string) {
 func (c *checker) window(w measure.Window, p *place) {
 	switch {
 	case w.Min < 0:
-		c.outside(p, shownLength(w.Min)+" at its least", "at least 0 mm", "")
+		c.outside(p, shownLength(w.Min)+" at its least", "at least 0 mm", "Two units cannot overlap: look at the sign.")
 	case w.Max > longestProduct:
 		c.outside(p, shownLength(w.Max)+" at its most", "at most "+shownLength(longestProduct), "Look at the unit: mm or m?")
 	case w.Min > w.Max:
 		c.say("window", p, fmt.Sprintf("the window of %s runs backwards: %s..%s.", p.leaf(), shownLength(w.Min), shownLength(w.Max)), "Write the smaller one first.")
 	case w.Nominal < w.Min || w.Nominal > w.Max:
-		one := c.say("window", p, fmt.Sprintf("%s %s lies outside its own window %s..%s.", p.leaf(), shownLength(w.Nominal), shownLength(w.Min), shownLength(w.Max)), "")
+		one := c.say("window", p, fmt.Sprintf("%s %s lies outside its own window %s..%s.", p.leaf(), shownLength(w.Nominal), shownLength(w.Min), shownLength(w.Max)), "The first length is the one that is aimed at.")
 		one.Value, one.Limit = shownLength(w.Nominal), shownLength(w.Min)+".."+shownLength(w.Max)
 	}
 }
@@ -243,15 +244,16 @@ func (c *checker) choice(text string, known []string, p *place) {
 			return
 		}
 	}
-	c.say("choice", p, fmt.Sprintf("%s is %q, which is none of its words.%s", p.leaf(), shortened(text), didYouMean(text, known)), "One of: "+listed(known)+".")
+	c.say("choice", p, fmt.Sprintf("%s is %s, which is none of its words.%s", p.leaf(), quoted(text), didYouMean(text, known)), "One of: "+listed(known)+".")
 }
 
 // shownLength is l exactly, in metres where it is a whole number of millimetres beyond ten metres.
 func shownLength(l measure.Length) string {
-	if l.Abs() >= 10*measure.Metre && l%measure.Millimetre == 0 {
-		return measure.Format{Survey: true, Places: 3}.Length(l)
+	if l.Abs() < 10*measure.Metre || l%measure.Millimetre != 0 {
+		return l.String()
 	}
-	return l.String()
+	metres := measure.Format{Survey: true, Places: 3}.Figure(l)
+	return strings.TrimRight(strings.TrimRight(metres, "0"), ".") + " m"
 }
 
 // shown is a figure as people write it.

@@ -10,10 +10,10 @@ func (c *checker) head() {
 	j := c.job
 	var root *place
 	if j.Format != Format {
-		c.say("format", root.field("format"), fmt.Sprintf("this job says format %d; this program reads format %d.", j.Format, Format), "")
+		c.say("format", root.field("format"), fmt.Sprintf("this job says format %d; this program reads format %d.", j.Format, Format), "Use the program that wrote it, or write the job anew as format 1.")
 	}
 	if j.Revision != nil && len(j.Revision.Parents) > mostParents {
-		c.say("parents", root.fields("revision", "parents"), fmt.Sprintf("a revision is made from one or two others, and %d are named.", len(j.Revision.Parents)), "")
+		c.say("parents", root.fields("revision", "parents"), fmt.Sprintf("a revision is made from one or two others, and %d are named.", len(j.Revision.Parents)), "Merge two of them first, then the result with the third.")
 	}
 	c.drawn(&j.Coordinates.Line, root.fields("coordinates", "line"))
 	if j.Coordinates.ScaleFrom != "" && j.Coordinates.ScaleFactor == "" && c.sound(root.field("coordinates"), "scale_factor") {
@@ -82,7 +82,7 @@ func (c *checker) rules(p *place) {
 			c.say("spare", at, "it says neither percent nor at_least.", "Write percent: 2.5, at_least: 1, or both.")
 		}
 		if known := c.spareKinds(); s.What != "" && !slices.Contains(known, s.What) && c.sound((*place)(nil), "supplies") {
-			c.say("spare", at.field("what"), fmt.Sprintf("what is %q, which is no loose part of any supply.%s", shortened(s.What), didYouMean(s.What, known)), "One of: "+listed(known)+".")
+			c.say("spare", at.field("what"), fmt.Sprintf("what is %s, which is no loose part of any supply.%s", quoted(s.What), didYouMean(s.What, known)), "One of: "+listed(known)+".")
 		}
 	}
 	for i, one := range c.job.Rules.Prefer {

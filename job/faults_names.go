@@ -63,7 +63,10 @@ func (c *checker) reference(id, kind string, p *place) {
 	if known.has[id] || known.unsure {
 		return
 	}
-	what := fmt.Sprintf("%s names %s %q, which does not exist.", p.leaf(), kind, shortened(id))
+	what := fmt.Sprintf("%s names %s %s, which does not exist.", p.leaf(), kind, quoted(id))
+	if p.leaf() == kind {
+		what = fmt.Sprintf("%s %s does not exist.", kind, quoted(id))
+	}
 	if len(known.list) == 0 {
 		c.say("reference", p, what, "No "+kind+" is written in this job.")
 		return
@@ -103,9 +106,9 @@ func (c *checker) unique(item reflect.Value, at *place) {
 		return
 	}
 	kind := singular(at.up.name)
-	text := fmt.Sprintf("two of them are called %s: %s and %s.", id, first.path(), at.path())
+	text := fmt.Sprintf("this id is given twice, at %s and at %s.", first.path(), at.path())
 	if first.id != id {
-		text = fmt.Sprintf("%s and %s differ only in capitals: %s and %s.", first.id, id, first.path(), at.path())
+		text = fmt.Sprintf("ids %s and %s differ in capitals alone, at %s and at %s.", first.id, id, first.path(), at.path())
 	}
 	c.say("id-twice", at.field("id"), text, "Give every "+kind+" an id of its own.")
 }
@@ -119,23 +122,23 @@ func (c *checker) rule(text string, f field, p *place) {
 		c.id(text, longestLegID, f, p)
 	case "date":
 		if !isDate(text) {
-			c.say("date", p, fmt.Sprintf("%s is %q, which is no date.", p.leaf(), shortened(text)), "Write year-month-day: 2026-03-02.")
+			c.say("date", p, fmt.Sprintf("%s is %s, which is no date.", p.leaf(), quoted(text)), "Write year-month-day: 2026-03-02.")
 		}
 	case "decimal":
 		if !isDecimal(text) || strings.Trim(text, "0.") == "" {
-			c.say("number", p, fmt.Sprintf("%s is %q; a number above 0 is wanted.", p.leaf(), shortened(text)), tryExample(f, "Write "))
+			c.say("number", p, fmt.Sprintf("%s is %s; a number above 0 is wanted.", p.leaf(), quoted(text)), tryExample(f, "Write "))
 		}
 	case "percent":
 		if !isDecimal(text) {
-			c.say("number", p, fmt.Sprintf("%s is %q; a number without a sign is wanted.", p.leaf(), shortened(text)), "Write percent: 2.5 for two and a half per hundred.")
+			c.say("number", p, fmt.Sprintf("%s is %s; a number without a sign is wanted.", p.leaf(), quoted(text)), "Write percent: 2.5 for two and a half per hundred.")
 		} else if x, _ := strconv.ParseFloat(text, 64); x > 100 {
-			c.outside(p, text, "at most 100", "")
+			c.outside(p, text, "at most 100", "It is counted per hundred of what is placed.")
 		}
 	case "scale":
 		c.scale(text, p)
 	case "sha256":
 		if len(text) != 64 || strings.Trim(text, "0123456789abcdef") != "" {
-			c.say("hash", p, fmt.Sprintf("%s is %q, which is no SHA-256.", p.leaf(), shortened(text)), "It has 64 digits out of 0 to 9 and a to f.")
+			c.say("hash", p, fmt.Sprintf("%s is %s, which is no SHA-256.", p.leaf(), quoted(text)), "It has 64 digits out of 0 to 9 and a to f.")
 		}
 	case "spare-source":
 		if text != "common practice" {
@@ -145,12 +148,11 @@ func (c *checker) rule(text string, f field, p *place) {
 }
 
 func (c *checker) id(text string, most int, f field, p *place) {
-	id := shortened(text)
 	switch {
 	case !isID(text):
-		c.say("id", p, fmt.Sprintf("%s %q is not made of letters a to z, digits and dashes alone.", p.leaf(), id), tryExample(f, "Write for example "))
+		c.say("id", p, fmt.Sprintf("%s %s is not made of letters a to z, digits and dashes alone.", p.leaf(), quoted(text)), tryExample(f, "Write for example "))
 	case len(text) > most:
-		one := c.say("id", p, fmt.Sprintf("%s %q has %d characters; at most %d fit where it is printed.", p.leaf(), id, len(text), most), tryExample(f, "Write for example "))
+		one := c.say("id", p, fmt.Sprintf("%s %s has %d characters; at most %d fit where it is printed.", p.leaf(), quoted(text), len(text), most), tryExample(f, "Write for example "))
 		one.Value, one.Limit = strconv.Itoa(len(text)), strconv.Itoa(most)
 	}
 }
@@ -167,13 +169,13 @@ func isID(text string) bool {
 
 // isDate tells whether text is YYYY-MM-DD and such a day exists.
 func isDate(text string) bool {
-	if len(text) != 10 || text[4] != '-' || text[7] != '-' {
+	if len(text) != 10 || text[4] != '-' || text[7] != '-' || strings.Trim(text[:4]+text[5:7]+text[8:], "0123456789") != "" {
 		return false
 	}
-	year, errY := strconv.Atoi(text[:4])
-	month, errM := strconv.Atoi(text[5:7])
-	day, errD := strconv.Atoi(text[8:])
-	if errY != nil || errM != nil || errD != nil || month < 1 || month > 12 || day < 1 {
+	year, _ := strconv.Atoi(text[:4]) // digits alone
+	month, _ := strconv.Atoi(text[5:7])
+	day, _ := strconv.Atoi(text[8:])
+	if month < 1 || month > 12 || day < 1 {
 		return false
 	}
 	days := [...]int{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}[month-1]
@@ -199,7 +201,7 @@ func (c *checker) scale(text string, p *place) {
 	x, err := strconv.ParseFloat(text, 64)
 	switch {
 	case !isDecimal(text) || err != nil:
-		c.say("number", p, fmt.Sprintf("%s is %q, which is neither a decimal number nor ground.", p.leaf(), shortened(text)), try)
+		c.say("number", p, fmt.Sprintf("%s is %s, which is neither a decimal number nor ground.", p.leaf(), quoted(text)), try)
 	case x < 0.9 || x > 1.1:
 		c.outside(p, text, "at least 0.9 and at most 1.1", try+" Parts per million are not read here.")
 	}

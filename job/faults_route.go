@@ -80,12 +80,12 @@ func (c *checker) first(l *Leg, s *Supply, p *place) {
 		switch {
 		case length <= 0 || most == 0 || slices.Contains(s.Unit.Lengths.Value, length):
 		case length > most:
-			one := c.say("first", at, fmt.Sprintf("a first unit of %s is longer than the longest that supply %s makes, %s.", shownLength(length), s.ID, shownLength(most)), "")
+			one := c.say("first", at, fmt.Sprintf("a first unit of %s is longer than the longest that supply %s makes, %s.", shownLength(length), s.ID, shownLength(most)), "Made: "+lengthList(s.Unit.Lengths.Value)+".")
 			one.Value, one.Limit = shownLength(length), shownLength(most)
 		case s.Saw.NoCuts:
 			c.say("first", at, fmt.Sprintf("a first unit of %s would be cut, and supply %s may not be cut.", shownLength(length), s.ID), "Made: "+lengthList(s.Unit.Lengths.Value)+".")
 		case s.Saw.Shortest.Known && length < s.Saw.Shortest.Value:
-			one := c.say("first", at, fmt.Sprintf("a first unit of %s is shorter than the shortest cut unit of supply %s, %s.", shownLength(length), s.ID, shownLength(s.Saw.Shortest.Value)), "")
+			one := c.say("first", at, fmt.Sprintf("a first unit of %s is shorter than the shortest cut unit of supply %s, %s.", shownLength(length), s.ID, shownLength(s.Saw.Shortest.Value)), "Made: "+lengthList(s.Unit.Lengths.Value)+".")
 			one.Value, one.Limit = shownLength(length), shownLength(s.Saw.Shortest.Value)
 		}
 	}
@@ -118,7 +118,7 @@ func (c *checker) node(n *Node, legs []string, p *place) {
 		c.say("missing-field", p.field("at"), `"at" is missing.`, "Write at: [easting, northing].")
 	}
 	switch {
-	case !c.met:
+	case !c.met || n.ID == "":
 	case len(legs) == 0:
 		c.say("alone", p, "no leg starts or ends here.", "Take the node out, or name it in a leg's from or to.")
 	case len(legs) > 4:
@@ -154,12 +154,13 @@ func (c *checker) end(n *Node, legs []string, p *place) {
 	if c.met && len(legs) > 1 {
 		c.say("end", p, fmt.Sprintf("an end stands where nothing follows, and legs %s meet here.", listed(legs)), "Take end out, or end the leg at a node of its own.")
 	}
-	wall := e.Kind == "plate" || e.Kind == "building"
-	if wall && e.Face != "inner" && e.Thickness == 0 && c.sound(p, "thickness", "face") {
-		c.say("thickness", p.field("thickness"), fmt.Sprintf("the thickness of the %s is missing: it is taken off the leg.", choose(e.Kind == "plate", "end plate", "building's wall")),
-			"Write thickness: 120 mm, or face: inner where the node stands on the inner face.")
+	if missing := e.Thickness == 0 && c.sound(p, "thickness", "face"); missing && e.Kind == "plate" {
+		c.say("thickness", p.field("thickness"), "the thickness of the end plate is missing: it is taken off the leg.", "Write thickness: 120 mm.")
+	} else if missing && e.Kind == "building" && e.Face == "inner" {
+		c.say("thickness", p.field("thickness"), "the thickness of the building's wall is missing: it is taken off the leg, for the node stands on the inner face.",
+			"Write thickness: 250 mm, or face: outer where the node stands on the face towards the trench.")
 	}
-	if e.Kind == "existing" || e.Kind == "" {
+	if e.Kind == "existing" || e.Kind == "" || !c.sound(p, "kind") {
 		return
 	}
 	for _, one := range []struct {
@@ -243,10 +244,13 @@ func (c *checker) yard(p *place) {
 
 func (c *checker) yardLength(l measure.Length, mark string, s *Supply, p *place) {
 	made := s.Unit.Lengths.Value
+	if i := slices.IndexFunc(c.job.Supplies, func(one Supply) bool { return one.ID == s.ID }); !c.sound((*place)(nil).field("supplies").item(i, "").field("unit"), "lengths") {
+		return
+	}
 	switch most := longest(made); {
 	case most == 0:
 	case l > most:
-		one := c.say("yard-length", p, fmt.Sprintf("%s is longer than any unit of supply %s, %s.", shownLength(l), s.ID, shownLength(most)), "")
+		one := c.say("yard-length", p, fmt.Sprintf("%s is longer than any unit of supply %s, %s.", shownLength(l), s.ID, shownLength(most)), "Look at the length, and at the supply that is named.")
 		one.Value, one.Limit = shownLength(l), shownLength(most)
 	case mark == "" && !slices.Contains(made, l):
 		c.say("yard-length", p, fmt.Sprintf("supply %s makes no unit of %s.", s.ID, shownLength(l)), "Made: "+lengthList(made)+". An offcut has a mark.")

@@ -8,6 +8,9 @@ import (
 	"trenchwright/base/measure"
 )
 
+// lookAgain is what to try where two figures of one supply do not go together.
+const lookAgain = "Look at both figures again, in the supplier's document."
+
 // supply checks what holds between the figures of one supply.
 func (c *checker) supply(s *Supply, p *place) {
 	lengths := s.Unit.Lengths.Value
@@ -18,6 +21,9 @@ func (c *checker) supply(s *Supply, p *place) {
 		one.Value, one.Limit = in.Value.String(), out.Value.String()
 	}
 	c.saw(s, p.field("saw"))
+	if !c.sound(unit, "lengths") {
+		lengths = nil
+	}
 	for i := range s.Unit.CastIn {
 		c.castIn(&s.Unit.CastIn[i], lengths, unit.field("cast_in").item(i, s.Unit.CastIn[i].Name))
 	}
@@ -45,7 +51,7 @@ func (c *checker) different(lengths []measure.Length, p *place) {
 func (c *checker) saw(s *Supply, p *place) {
 	most := longest(s.Unit.Lengths.Value)
 	if short := s.Saw.Shortest; short.Known && most > 0 && short.Value > most {
-		one := c.say("shortest", p.field("shortest"), fmt.Sprintf("the shortest cut unit is %s, and the longest unit that is made is %s.", shownLength(short.Value), shownLength(most)), "")
+		one := c.say("shortest", p.field("shortest"), fmt.Sprintf("the shortest cut unit is %s, and the longest unit that is made is %s.", shownLength(short.Value), shownLength(most)), lookAgain)
 		one.Value, one.Limit = shownLength(short.Value), shownLength(most)
 	}
 	if slice, kerf := s.Saw.LeastSlice, s.Saw.Kerf; slice.Known && kerf.Known && slice.Value < kerf.Value {
@@ -76,7 +82,7 @@ func lengthList(lengths []measure.Length) string {
 
 func (c *checker) castIn(t *CastIn, lengths []measure.Length, p *place) {
 	if c.madeLength(t.Of, lengths, p) && t.At > t.Of && c.sound(p, "at", "of") {
-		one := c.say("station", p.field("at"), fmt.Sprintf("%s from end %s lies outside a unit of %s.", shownLength(t.At), choose(t.End == "", "A", t.End), shownLength(t.Of)), "")
+		one := c.say("station", p.field("at"), fmt.Sprintf("%s from end %s lies outside a unit of %s.", shownLength(t.At), choose(t.End == "", "A", t.End), shownLength(t.Of)), "A station counts from the end that is named, A or B, to the middle of the thing.")
 		one.Value, one.Limit = shownLength(t.At), shownLength(t.Of)
 	}
 }
@@ -87,7 +93,7 @@ func (c *checker) noCut(n NoCut, lengths []measure.Length, p *place) {
 	}
 	c.forward(n.From, n.To, p)
 	if c.madeLength(n.Of, lengths, p) && n.To > n.Of {
-		one := c.say("station", p.field("to"), fmt.Sprintf("%s from end A lies outside a unit of %s.", shownLength(n.To), shownLength(n.Of)), "")
+		one := c.say("station", p.field("to"), fmt.Sprintf("%s from end A lies outside a unit of %s.", shownLength(n.To), shownLength(n.Of)), "A station counts from end A.")
 		one.Value, one.Limit = shownLength(n.To), shownLength(n.Of)
 	}
 }
@@ -120,22 +126,25 @@ func (c *checker) cover(s *Supply, p *place) {
 	made := cover.Lengths.Value
 	c.different(made, p.field("lengths"))
 	if most := longest(made); cover.Shortest.Known && most > 0 && cover.Shortest.Value > most {
-		one := c.say("shortest", p.field("shortest"), fmt.Sprintf("the shortest cut cover is %s, and the longest cover that is made is %s.", shownLength(cover.Shortest.Value), shownLength(most)), "")
+		one := c.say("shortest", p.field("shortest"), fmt.Sprintf("the shortest cut cover is %s, and the longest cover that is made is %s.", shownLength(cover.Shortest.Value), shownLength(most)), lookAgain)
 		one.Value, one.Limit = shownLength(cover.Shortest.Value), shownLength(most)
 	}
 	if in := s.Unit.Inner; in.Known && cover.Width.Known && cover.Width.Value <= in.Value.Width {
-		one := c.say("cover-width", p.field("width"), fmt.Sprintf("a cover %s wide falls into a unit that is %s wide inside.", shownLength(cover.Width.Value), shownLength(in.Value.Width)), "")
+		one := c.say("cover-width", p.field("width"), fmt.Sprintf("a cover %s wide falls into a unit that is %s wide inside.", shownLength(cover.Width.Value), shownLength(in.Value.Width)), lookAgain)
 		one.Value, one.Limit = shownLength(cover.Width.Value), shownLength(in.Value.Width)
 	}
 	if !cover.Gap.Known {
 		return
 	}
+	var unfilled []measure.Length
 	for _, l := range s.Unit.Lengths.Value {
-		if coversFit(l, made, cover.Gap.Value) {
-			continue
+		if !coversFit(l, made, cover.Gap.Value) {
+			unfilled = append(unfilled, l)
 		}
-		one := c.say("whole-covers", p.field("lengths"), fmt.Sprintf("no whole number of covers of %s with gap %s fills the unit of %s.",
-			lengthList(made), gapText(cover.Gap.Value), shownLength(l)), "Covers, each with one gap, have to make up the unit's length exactly: look at the supplier's drawing again.")
+	}
+	if len(unfilled) > 0 {
+		one := c.say("whole-covers", p.field("lengths"), fmt.Sprintf("no whole number of covers of %s with gap %s fills a unit of %s.",
+			lengthList(made), gapText(cover.Gap.Value), strings.ReplaceAll(lengthList(unfilled), ", ", " or ")), "Covers, each with one gap, have to make up the unit's length exactly: look at the supplier's drawing again.")
 		one.Rule = "every cover lies wholly on one unit"
 	}
 }

@@ -182,7 +182,7 @@ func form(t reflect.Type) string {
 	case t.Kind() == reflect.Pointer:
 		return form(t.Elem())
 	case t == typeOf[[2]float64]():
-		return "two numbers"
+		return "a pair of numbers"
 	}
 	if one, _ := textForm(t); one != "" {
 		return one

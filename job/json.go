@@ -100,6 +100,9 @@ func (r *jsonReader) move(to int) {
 // value reads one value.
 func (r *jsonReader) value(depth int) (Value, error) {
 	token, err := r.next()
+	if err == io.EOF && depth > 0 {
+		err = io.ErrUnexpectedEOF
+	}
 	if err != nil {
 		return Value{}, err
 	}
@@ -132,8 +135,16 @@ func (r *jsonReader) list(v Value, depth int) (Value, error) {
 		}
 		v.Items = append(v.Items, item)
 	}
+	return v, r.close()
+}
+
+// close steps over the ] or } that ends a list or group.
+func (r *jsonReader) close() error {
 	_, err := r.next()
-	return v, err
+	if err == io.EOF {
+		return io.ErrUnexpectedEOF
+	}
+	return err
 }
 
 func (r *jsonReader) group(v Value, depth int) (Value, error) {
@@ -149,8 +160,7 @@ func (r *jsonReader) group(v Value, depth int) (Value, error) {
 		}
 		v.Fields = append(v.Fields, f)
 	}
-	_, err := r.next()
-	return v, err
+	return v, r.close()
 }
 
 // broken is the fault for JSON that cannot be read on.
@@ -163,14 +173,33 @@ func (r *jsonReader) broken(err error) *finding.Finding {
 		if int(syntax.Offset) > 0 {
 			r.move(int(syntax.Offset) - 1)
 		}
-		return r.fault("json", "the JSON cannot be read on from here: "+syntax.Error()+".", "")
+		text, try := syntaxInWords(syntax.Error())
+		return r.fault("json", text, try)
 	case len(bytes.TrimSpace(r.data)) == 0:
+		r.line, r.column = 1, 1
 		return r.fault("empty", "the job is empty.", "Write at least format, name, supplies and route.")
 	case err == nil || err == io.EOF || errors.Is(err, io.ErrUnexpectedEOF):
 		r.move(len(r.data))
 		return r.fault("json", "the JSON ends before the job does.", "Look for a } or ] that is missing.")
 	}
 	return r.fault("json", "the JSON cannot be read on from here: "+err.Error()+".", "")
+}
+
+// syntaxInWords is what the JSON library says, in our own words, as far as they are known.
+func syntaxInWords(message string) (text, try string) {
+	for _, known := range [...][3]string{
+		{"beginning of object key", "a name in double quotes was expected here.", "Look for a comma too many before it."},
+		{"beginning of value", "a value was expected here.", "Look for a comma too many, or for text without its double quotes."},
+		{"after object key:value", "a comma or } was expected here.", "Look for a comma that is missing before it."},
+		{"after array element", "a comma or ] was expected here.", "Look for a comma that is missing before it."},
+		{"after object key", "a colon was expected here.", "Write \"name\": value."},
+		{"in string", "this cannot stand in a text.", "Line breaks are written \\n, backslashes \\\\."},
+	} {
+		if strings.Contains(message, known[0]) {
+			return known[1], known[2]
+		}
+	}
+	return "the JSON cannot be read on from here: " + message + ".", ""
 }
 
 func (r *jsonReader) fault(id, text, try string) *finding.Finding {

@@ -11,13 +11,16 @@ import (
 // people only when something has to be said, so that walking costs nothing. The nil place is the job itself.
 type place struct {
 	up    *place
-	name  string // of a field; empty: an item of the list above
+	name  string // of a field
+	isOne bool   // an item of the list above, by its index
 	index int
 	id    string // of an item: its id, name or mark, if it has one
 }
 
-func (p *place) field(name string) *place         { return &place{up: p, name: name} }
-func (p *place) item(index int, id string) *place { return &place{up: p, index: index, id: id} }
+func (p *place) field(name string) *place { return &place{up: p, name: name} }
+func (p *place) item(index int, id string) *place {
+	return &place{up: p, isOne: true, index: index, id: id}
+}
 func (p *place) fields(names ...string) *place {
 	for _, name := range names {
 		p = p.field(name)
@@ -39,7 +42,7 @@ func (p *place) write(b *strings.Builder) {
 	if p.up != nil {
 		p.up.write(b)
 	}
-	if p.name == "" {
+	if p.isOne {
 		b.WriteString("[" + strconv.Itoa(p.index) + "]")
 		return
 	}
@@ -55,7 +58,7 @@ func (p *place) holder() string {
 	switch {
 	case p == nil:
 		return ""
-	case p.name != "":
+	case !p.isOne:
 		p = p.up
 	case singular(p.up.name) == "": // a figure in a list of figures: what the list stands in
 		p = p.up.up
@@ -73,7 +76,7 @@ func (p *place) people() string {
 	for ; p != nil; p = p.up {
 		switch {
 		case p.name == "route" && p.up == nil:
-		case p.name == "":
+		case p.isOne:
 			parts = append(parts, p.itemName())
 			p = p.up // the list's own name is in the item's
 		default:
@@ -103,7 +106,11 @@ func (p *place) leaf() string {
 	switch {
 	case p == nil:
 		return "the job"
-	case p.name != "":
+	case !p.isOne:
+		switch p.name {
+		case "at", "by", "from", "into", "of", "on", "per", "to": // a sentence would stumble over them
+			return `"` + p.name + `"`
+		}
 		return words(p.name)
 	case singular(p.up.name) != "":
 		return "it"

@@ -32,7 +32,7 @@ type SawnTee struct {
 type End struct {
 	Kind      string          `json:"kind" oneof:"plate|building|temporary|existing|open" jsonschema:"plate, building, temporary, existing or open"`
 	Thickness measure.Length  `json:"thickness,omitempty" example:"120 mm" jsonschema:"of the end plate or of the building's wall, taken off the leg"`
-	Face      string          `json:"face,omitempty" oneof:"outer|inner" jsonschema:"outer (default) or inner: which face of the wall the node stands on"`
+	Face      string          `json:"face,omitempty" oneof:"outer|inner" jsonschema:"outer (default, towards the trench) or inner: which face of the wall the node stands on"`
 	Level     *float64        `json:"level,omitempty" example:"101.25" jsonschema:"existing trench end: its wall top"`
 	Skew      measure.Angle   `json:"skew,omitempty" in:"(-90,90)" example:"1.5°" jsonschema:"existing trench end: how far its face is from square"`
 	Section   *Section        `json:"section,omitempty" example:"900 mm x 750 mm" jsonschema:"existing trench end: its outer section"`

@@ -1,7 +1,6 @@
 package job
 
 import (
-	"slices"
 	"strings"
 )
 
@@ -66,12 +65,26 @@ func didYouMean(written string, known []string) string {
 	return ""
 }
 
-// shortened keeps an over-long written text readable in a message.
+// quoted is what somebody wrote, shortened and in quotes: curly ones where it holds straight ones, as 10'-6" does.
+func quoted(text string) string {
+	text = shortened(text)
+	if strings.Contains(text, `"`) {
+		return "“" + text + "”"
+	}
+	return `"` + text + `"`
+}
+
+// shortened keeps a written text readable in a message: not over-long, in one line, nothing that cannot be printed.
 func shortened(text string) string {
 	const most = 60
 	runes := []rune(text)
-	if len(runes) <= most {
-		return text
+	if len(runes) > most {
+		runes = append(runes[:most-1:most-1], '…')
 	}
-	return string(slices.Concat(runes[:most-1], []rune("…")))
+	for i, r := range runes {
+		if unprintable(r) || r == '\n' || r == '\t' {
+			runes[i] = '?'
+		}
+	}
+	return string(runes)
 }

@@ -1,6 +1,9 @@
 package job
 
-import "strings"
+import (
+	"strconv"
+	"strings"
+)
 
 // Value is one node of a written job, whatever it was written in. Readers of YAML and JSON build it, FromTree decodes it,
 // ToTree makes it again. The zero value is an empty place.
@@ -79,7 +82,7 @@ func (v Value) Position(path string) (line, column int) {
 		}
 		v = f.Value
 		line, column = v.Line, v.Column
-		if v.Kind == KindEmpty || line == 0 {
+		if line == 0 {
 			line, column = f.Line, f.Column
 		}
 	}
@@ -113,9 +116,9 @@ func (v Value) step(part string) (Field, bool) {
 	if part[0] != '[' {
 		return v.get(part)
 	}
-	n := 0
-	for _, digit := range strings.Trim(part, "[]") {
-		n = n*10 + int(digit-'0')
+	n, err := strconv.Atoi(strings.Trim(part, "[]"))
+	if err != nil || n < 0 {
+		return Field{}, false
 	}
 	v = v.figure()
 	if v.Kind == KindList && n < len(v.Items) {
