@@ -1,0 +1,126 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+
+	"trenchwright/job/planner"
+	"trenchwright/view/scene"
+)
+
+// pattern finds the stock that a piece is cut from.
+func (d *draft) pattern(p piece) (planner.CutPattern, bool) {
+	for _, cut := range d.plan.Cutting {
+		if cut.Of != p.of || cut.Supply != p.supply.head.ID {
+			continue
+		}
+		for _, pattern := range cut.Patterns {
+			for _, place := range pattern.Pieces {
+				if place.Mark == p.mark {
+					return pattern, true
+				}
+			}
+		}
+	}
+	return planner.CutPattern{}, false
+}
+
+func (d *draft) stockNoun(p piece) string {
+	if p.of == "covers" {
+		return d.words.cover
+	}
+	return d.words.unit
+}
+
+// stockWords say what a piece is cut from and where it lies on it.
+func (d *draft) stockWords(p piece) string {
+	pattern, ok := d.pattern(p)
+	if !ok {
+		return joined(", ", p.cutFrom, "the cutting list does not say where on it")
+	}
+	text := fmt.Sprintf("%s, %s of %s", pattern.Name, d.stockNoun(p), d.length(pattern.Stock))
+	if pattern.Offcut {
+		text = fmt.Sprintf("offcut %s in the yard, %s long", pattern.Name, d.length(pattern.Stock))
+	}
+	for _, place := range pattern.Pieces {
+		if place.Mark == p.mark {
+			text += fmt.Sprintf("; from %s to %s from its end A", d.length(place.From), d.length(place.To))
+			if place.Turned {
+				text += ", end B laid first"
+			}
+		}
+	}
+	return text
+}
+
+// offcutWords say what comes off the same stock.
+func (c *cardSheet) offcutWords() string {
+	pattern, ok := c.pattern(c.p)
+	if !ok {
+		return ""
+	}
+	text := ""
+	for _, l := range pattern.Left {
+		word := "too short to use"
+		if l.Usable {
+			word = "keep"
+		}
+		text = joined("; ", text, fmt.Sprintf("%s, %s, %s", l.Mark, c.length(l.To-l.From), word))
+	}
+	if text == "" {
+		return "none"
+	}
+	return text
+}
+
+// stock is the bar of the stock with every piece, saw cut and offcut on it; this piece is hatched.
+func (c *cardSheet) stock(bottom float64) float64 {
+	const high = 5.0
+	pattern, ok := c.pattern(c.p)
+	if !ok || pattern.Stock <= 0 {
+		return bottom
+	}
+	left, right := cardEdge+5.0, cardWidth-cardEdge-5
+	k := (right - left) / mm(pattern.Stock)
+	top := bottom - high
+	lean := math.Min(high/2, c.p.width*k/2) // of a cut at 45°
+	c.add(scene.Text{At: scene.Point{X: cardEdge + 1, Y: top + high/2}, String: "A", Size: cardSize, Weight: scene.Bold, VAlign: scene.Middle},
+		scene.Text{At: scene.Point{X: cardWidth - cardEdge - 1, Y: top + high/2}, String: "B", Size: cardSize, Weight: scene.Bold, VAlign: scene.Middle, Align: scene.Right})
+	bar := scene.Rectangle(scene.Box{Left: left, Top: top, Right: right, Bottom: bottom})
+	c.add(scene.Path{Outline: bar, Stroke: scene.Pen(scene.Medium)})
+	var labels []pennant
+	name := func(from, to float64, text string, w scene.Weight) {
+		x := left + (from+to)/2*k
+		if scene.TextWidth(text, cardSize, w)+2.5+2*lean < (to-from)*k {
+			c.add(scene.Text{At: scene.Point{X: x, Y: top + high/2}, String: text, Size: cardSize, Weight: w, Align: scene.Centre, VAlign: scene.Middle, Halo: 0.5})
+			return
+		}
+		labels = append(labels, pennant{x: x, text: text, weight: w})
+	}
+	for _, p := range pattern.Pieces {
+		c.stockPiece(p, left, top, high, k, lean)
+		weight := scene.Regular
+		if p.Mark == c.p.mark {
+			weight = scene.Bold
+		}
+		name(mm(p.From), mm(p.To), joined(" ", p.Mark, c.figure(p.To-p.From)), weight)
+	}
+	for _, l := range pattern.Left {
+		name(mm(l.From), mm(l.To), joined(" ", l.Mark, c.figure(l.To-l.From)), scene.Regular)
+	}
+	set, lanes := fly(labels, cardEdge, cardWidth-cardEdge, cardSize)
+	c.add(hoist(set, top-0.6, cardSize, false)...)
+	return top - scene.LineStep(cardSize)*float64(lanes) - 1.5
+}
+
+// stockPiece is one piece on the bar: its two ends as the saw leaves them.
+func (c *cardSheet) stockPiece(p planner.CutPlace, left, top, high, k, lean float64) {
+	x := func(at float64) float64 { return left + at*k }
+	from, to := x(mm(p.From)), x(mm(p.To))
+	a, b := p.FromTan*lean, p.ToTan*lean
+	o := scene.Polygon(scene.Point{X: from + a, Y: top}, scene.Point{X: to + b, Y: top}, scene.Point{X: to - b, Y: top + high}, scene.Point{X: from - a, Y: top + high})
+	if p.Mark == c.p.mark {
+		c.add(scene.Hatch{Area: o, Pattern: scene.Diagonal, Spacing: 1.4})
+	}
+	c.add(scene.Path{Outline: o, Stroke: scene.Pen(scene.Thick)})
+}

@@ -1,0 +1,94 @@
+// Package drawing shows a plan as sheets and cards, built of scene marks only. The same plan, job and style always give
+// the same pages.
+//
+//	drawing.go    Style, Size and the sheets that can be asked for
+//	words.go      the trade's words in both spellings, in one table
+//	figures.go    lengths, chainages, angles and masses as a sheet prints them
+//	run.go        a plan as it is drawn: legs in chains, places found by mark, points on an axis
+//	frame.go      the frame that every sheet shares: head, foot, the band of what is not checked
+//	runline.go    the thin line at the foot: the whole run, with what this sheet shows in black
+//	bind.go       page k of n and the row of sheet names; four cards on one page
+//	room.go       where lettering finds room
+//	signs.go      north arrow, scale bar, arrow of the chainage
+//	strip*.go     the run unrolled
+//	plan*.go      the run in plan: overview and windows with match lines
+//	detail*.go    each bend, tee and cross at a large scale
+//	card*.go      each piece that is cut, on a small page of its own
+//	table*.go     lists and schedules
+//
+// A sheet is paper-white with dark lines. State is told by a hatch and a word, never by a colour; nothing is lost on a
+// black and white copy. Where a figure is missing the sheet says NOT CHECKED and whom to ask.
+package drawing
+
+import (
+	"trenchwright/base/measure"
+	"trenchwright/job"
+	"trenchwright/job/planner"
+	"trenchwright/view/scene"
+)
+
+// Style is how sheets look and speak. The zero value is whole millimetres, UK words, A3.
+type Style struct {
+	Format measure.Format // lengths of things that are made, cut and laid; chainages and masses follow its system
+	Words  job.Words      // uk (also when empty) or us
+	Size   Size           // of the sheets; cards have a size of their own
+}
+
+// StyleFor is the style that a job asks for.
+func StyleFor(j job.Job, size Size) Style {
+	s := Style{Words: j.Words, Size: size}
+	if j.System == job.Imperial {
+		s.Format.System = measure.Imperial
+	}
+	return s
+}
+
+// Size is the paper of a sheet, always on its long side.
+type Size uint8
+
+// The sizes (ISO 216).
+const (
+	A3 Size = iota
+	A1
+	A4
+)
+
+// String is the size as it is printed.
+func (s Size) String() string {
+	switch s {
+	case A1:
+		return "A1"
+	case A4:
+		return "A4"
+	}
+	return "A3"
+}
+
+// paper is the size in mm, width first.
+func (s Size) paper() (width, height float64) {
+	switch s {
+	case A1:
+		return 841, 594
+	case A4:
+		return 297, 210
+	}
+	return 420, 297
+}
+
+// small is the height of the smallest capitals in mm, for notes and figures.
+func (s Size) small() float64 {
+	if s == A1 {
+		return 2.5
+	}
+	return 1.8
+}
+
+// Sheets are all sheets of this package in the order of the pack: strip, plan, bends and tees, cut cards. They are not
+// bound yet: see Bind.
+func Sheets(p planner.Plan, j job.Job, style Style) []scene.Page {
+	var all []scene.Page
+	for _, kind := range []func(planner.Plan, job.Job, Style) []scene.Page{Strip, PlanSheets, Details, CutCards} {
+		all = append(all, kind(p, j, style)...)
+	}
+	return all
+}

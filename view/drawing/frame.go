@@ -1,0 +1,290 @@
+package drawing
+
+import (
+	"fmt"
+	"strings"
+
+	"trenchwright/base/finding"
+	"trenchwright/view/scene"
+)
+
+// A sheet is a page in the making. Its frame is a head without a box, a foot of facts under a line that stands for the
+// whole run, and a band of what is not checked; what is left between them is Free.
+type sheet struct {
+	*draft
+	kind     string    // strip, plan, …: begins the page's name
+	title    string    // after the job's name, and in the bookmark
+	note     string    // one line under the title
+	shown    []shown   // which part of the run this sheet shows; none: all of it
+	concerns []concern // what the band says
+	level    int       // of the bookmark
+	page     scene.Page
+	free     scene.Box // where the drawing goes
+	size     float64   // height of the smallest capitals
+}
+
+// shown is a part of a leg on its laying axis, in mm.
+type shown struct {
+	leg      int
+	from, to float64
+}
+
+// The frame, in mm of paper.
+const (
+	edge       = 10.0 // round the page
+	headHeight = 15.5
+	factGap    = 4.0
+)
+
+// frame lays out the empty sheet, the nth of its kind, and says where the drawing goes.
+func (s *sheet) frame(n int) {
+	width, height := s.style.Size.paper()
+	s.size = s.style.Size.small()
+	s.page = scene.Page{Width: width, Height: height, Title: s.title, Name: fmt.Sprintf("%s-%d", s.kind, n), Level: s.level,
+		Frame: scene.BoxAt(scene.Point{}, width, height).Inset(edge - 4)}
+	inner := scene.BoxAt(scene.Point{}, width, height).Inset(edge)
+	s.head(inner)
+	bottom := s.foot(inner)
+	bottom = s.runLine(scene.Box{Left: inner.Left, Right: inner.Right, Bottom: bottom - 2})
+	bottom = s.band(inner, bottom-1.5)
+	s.free = scene.Box{Left: inner.Left, Right: inner.Right, Top: inner.Top + headHeight + 2, Bottom: bottom - 2}
+}
+
+func (s *sheet) add(marks ...scene.Mark) { s.page.Marks = append(s.page.Marks, marks...) }
+
+// head is the job's name and the sheet's, over a heavy rule as long as the sheet's name. Bind adds the rest.
+func (s *sheet) head(inner scene.Box) {
+	half := inner.Width() * 0.45
+	line := func(y, size, least, width float64, w scene.Weight, text string) float64 {
+		text, size, _ = scene.Fit(text, size, least, w, width)
+		s.add(scene.Text{At: scene.Point{X: inner.Left, Y: y}, String: text, Size: size, Weight: w})
+		return scene.TextWidth(text, size, w)
+	}
+	line(inner.Top+4, 4, 2.5, half, scene.Bold, s.plan.Job.Name)
+	long := line(inner.Top+9.6, 2.8, 2, half, scene.Bold, s.title)
+	rule := inner.Top + headHeight
+	if s.note != "" {
+		line(inner.Top+13.6, s.size, 1.8, inner.Width()*0.7, scene.Regular, s.note)
+	}
+	s.add(scene.Line(scene.Point{X: inner.Left, Y: rule}, scene.Point{X: inner.Right, Y: rule}, scene.Pen(scene.Fine)))
+	s.add(scene.Line(scene.Point{X: inner.Left, Y: rule}, scene.Point{X: inner.Left + long, Y: rule}, scene.Pen(scene.Broad)))
+}
+
+// fact is one thing that every sheet states.
+type fact struct{ name, text string }
+
+// facts are what a reader has to know before measuring anything on the sheet.
+func (s *sheet) facts() []fact {
+	j := s.plan.Job
+	head := func(text, missing string) string {
+		if text == "" {
+			return notChecked + ": " + missing
+		}
+		return text
+	}
+	state := joined(" · ", j.ID, prefixed("revision ", j.Revision), j.On, prefixed("by ", j.By), prefixed("for ", j.Owner))
+	return []fact{
+		{"line that was drawn", head(j.DrawnLine, "nobody said which line was drawn. Ask: who drew the route")},
+		{"coordinates", head(j.Grid, "no coordinate system on file. Ask: the surveyor")},
+		{"heights", head(j.HeightDatum, "no height datum on file. Ask: the surveyor")},
+		{"scale factor", head(j.ScaleFactor, "no combined scale factor on file. Ask: the surveyor")},
+		{"figures", s.rounding()},
+		{"state of the job", state + "\njob " + short(j.Hash) + " · core " + s.plan.Core},
+	}
+}
+
+// rounding says what the figures are in, what they are rounded to, and where the exact ones stand.
+func (s *sheet) rounding() string {
+	unit := "millimetres"
+	switch s.style.Format.Unit() {
+	case "ft-in":
+		unit = "feet and inches"
+	case "mm":
+		if s.style.words().metres == "meters" {
+			unit = "millimeters"
+		}
+	default:
+		unit = s.style.Format.Unit()
+	}
+	return fmt.Sprintf("lengths in %s, shown %s; exact in plan.json. %s along each leg from its first node",
+		unit, s.style.Format.Rounding(), capital(s.words.chainage))
+}
+
+func prefixed(prefix, text string) string {
+	if text == "" {
+		return ""
+	}
+	return prefix + text
+}
+
+// short is the part of a hash that people compare.
+func short(hash string) string { return hash[:min(12, len(hash))] }
+
+// foot sets the facts in columns and returns where they begin.
+func (s *sheet) foot(inner scene.Box) float64 {
+	facts := s.facts()
+	columns := len(facts)
+	if inner.Width() < 330 {
+		columns = 3
+	}
+	width := (inner.Width() - factGap*float64(columns-1)) / float64(columns)
+	step := scene.LineStep(s.size)
+	bottom := inner.Bottom
+	for row := (len(facts) - 1) / columns; row >= 0; row-- {
+		part := facts[row*columns : min(len(facts), (row+1)*columns)]
+		lines := 0
+		for _, f := range part {
+			lines = max(lines, len(wrapped(f.text, s.size, width)))
+		}
+		top := bottom - step*float64(lines+1) + (step - s.size)
+		for i, f := range part {
+			at := scene.Point{X: inner.Left + (width+factGap)*float64(i), Y: top}
+			s.add(
+				scene.Text{At: at, String: f.name, Size: s.size, Weight: scene.Bold, VAlign: scene.Top},
+				scene.Text{At: at.Add(scene.Point{Y: step}), String: wrap(f.text, s.size, width), Size: s.size, VAlign: scene.Top})
+		}
+		bottom = top - 2
+	}
+	s.add(scene.Line(scene.Point{X: inner.Left, Y: bottom}, scene.Point{X: inner.Right, Y: bottom}, scene.Pen(scene.Fine)))
+	return bottom
+}
+
+func wrap(text string, size, width float64) string {
+	return strings.Join(wrapped(text, size, width), "\n")
+}
+
+// wrapped parts text into lines and keeps a figure and its unit together.
+func wrapped(text string, size, width float64) []string {
+	const kept = "\u00a0"
+	for _, unit := range []string{"mm", "m", "kg", "lb", "ft"} {
+		for _, after := range []string{" ", ",", ";", "."} {
+			text = strings.ReplaceAll(text, " "+unit+after, kept+unit+after)
+		}
+		if rest, ok := strings.CutSuffix(text, " "+unit); ok {
+			text = rest + kept + unit
+		}
+	}
+	lines := scene.Wrap(text, size, scene.Regular, width)
+	for i := range lines {
+		lines[i] = strings.ReplaceAll(lines[i], kept, " ")
+	}
+	return lines
+}
+
+// kindWords is what the band calls each kind of finding.
+var kindWords = [...]struct {
+	kind finding.Kind
+	word string
+}{
+	{finding.Fault, "FAULT"}, {finding.Impossible, "IMPOSSIBLE"}, {finding.NotChecked, notChecked},
+	{finding.Attention, "LOOK AT"}, {finding.Assumed, "ASSUMED"}, {finding.Note, "NOTE"},
+}
+
+func kindWord(k finding.Kind) string {
+	for _, w := range kindWords {
+		if w.kind == k {
+			return w.word
+		}
+	}
+	return strings.ToUpper(string(k))
+}
+
+// sentence is a finding on a sheet: its number, where, what, whom to ask.
+func (c concern) sentence() string {
+	where := c.Where.Place
+	if where == "" && c.Where.Leg != "" {
+		where = "leg " + c.Where.Leg
+	}
+	if where != "" && strings.HasPrefix(c.Text, where) {
+		where = ""
+	}
+	text := strings.TrimPrefix(c.Text, notChecked+": ")
+	return joined(" ", c.name, prefixed("", suffixed(where, ":")), suffixed(text, "."), prefixed("Ask: ", suffixed(c.Ask, ".")))
+}
+
+func suffixed(text, end string) string {
+	if text == "" || strings.HasSuffix(text, end) {
+		return text
+	}
+	return text + end
+}
+
+// bandRow is one finding of the band, wrapped.
+type bandRow struct {
+	word  string
+	lines []string
+}
+
+// band prints what concerns the sheet between two rules with a hatched tab, and returns where it begins. What finds no
+// room is counted and left to the list of findings.
+func (s *sheet) band(inner scene.Box, bottom float64) float64 {
+	if len(s.concerns) == 0 {
+		return bottom
+	}
+	const tab, most = 4.0, 0.16 // width of the hatched tab; part of the page that the band may take
+	columns := max(1, int((inner.Width()-tab)/115))
+	gap := 5.0
+	width := (inner.Width() - tab - 2 - gap*float64(columns-1)) / float64(columns)
+	word := scene.TextWidth("NOT CHECKED  ", s.size, scene.Bold)
+	step := scene.LineStep(s.size)
+	var rows []bandRow
+	for _, c := range s.concerns {
+		rows = append(rows, bandRow{kindWord(c.Kind), wrapped(c.sentence(), s.size, width-word)})
+	}
+	high := max(3, int(s.page.Height*most/step))
+	cells, depth := flow(rows, columns, high)
+	top := bottom - step*float64(depth) - 2
+	for _, c := range cells {
+		at := scene.Point{X: inner.Left + tab + 2 + (width+gap)*float64(c.column), Y: top + 1.4 + step*float64(c.line)}
+		s.add(scene.Text{At: at, String: c.word, Size: s.size, Weight: scene.Bold, VAlign: scene.Top},
+			scene.Text{At: at.Add(scene.Point{X: word}), String: strings.Join(c.lines, "\n"), Size: s.size, VAlign: scene.Top})
+	}
+	box := scene.Box{Left: inner.Left, Top: top, Right: inner.Left + tab, Bottom: bottom}
+	s.add(scene.Hatch{Area: scene.Rectangle(box), Pattern: scene.CrossHatch, Spacing: 1.2, Stroke: scene.Pen(scene.Thin)},
+		scene.Path{Outline: scene.Rectangle(box), Stroke: scene.Pen(scene.Thin)},
+		scene.Line(box.Corner(), scene.Point{X: inner.Right, Y: top}, scene.Pen(scene.Thin)),
+		scene.Line(scene.Point{X: inner.Left, Y: bottom}, scene.Point{X: inner.Right, Y: bottom}, scene.Pen(scene.Thin)))
+	return top
+}
+
+// bandCell is a row with its place in the columns of the band.
+type bandCell struct {
+	bandRow
+	column, line int
+}
+
+// flow fills columns of equal height, as low as they can be and no higher than high lines; the last row then says how
+// many are left out.
+func flow(rows []bandRow, columns, high int) (cells []bandCell, depth int) {
+	total := 0
+	for _, r := range rows {
+		total += len(r.lines)
+	}
+	for depth = (total + columns - 1) / columns; depth < high; depth++ {
+		if cells, all := pour(rows, columns, depth); all {
+			return cells, depth
+		}
+	}
+	cells, all := pour(rows, columns, high)
+	for kept := len(cells); !all && kept >= 0; kept-- {
+		left := bandRow{"", []string{fmt.Sprintf("and %d more in the list of findings", len(rows)-kept)}}
+		cells, all = pour(append(append([]bandRow{}, rows[:kept]...), left), columns, high)
+	}
+	return cells, high
+}
+
+// pour sets rows down columns of a height and tells whether all found room.
+func pour(rows []bandRow, columns, high int) (cells []bandCell, all bool) {
+	column, line := 0, 0
+	for _, r := range rows {
+		if line > 0 && line+len(r.lines) > high {
+			column, line = column+1, 0
+		}
+		if column >= columns || line+len(r.lines) > high {
+			return cells, false
+		}
+		cells = append(cells, bandCell{r, column, line})
+		line += len(r.lines)
+	}
+	return cells, true
+}

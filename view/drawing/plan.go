@@ -1,0 +1,210 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"trenchwright/base/finding"
+	"trenchwright/job"
+	"trenchwright/job/planner"
+	"trenchwright/view/scene"
+)
+
+// PlanSheets are the run in plan, units true to scale. A run that cannot be read on one sheet is shown whole on an
+// overview and then in windows that follow the run, each with match lines to its neighbours.
+func PlanSheets(p planner.Plan, j job.Job, style Style) []scene.Page {
+	d := newDraft(p, j, style)
+	if len(p.Units) == 0 {
+		return nil
+	}
+	trial := d.planSheet("Plan", "-", nil, 1)
+	inner := trial.drawable()
+	readable := d.windowScale()
+	if w := d.wholeRun(inner); w.denominator <= readable {
+		return []scene.Page{d.windowPage([]window{w}, 0, 1)}
+	}
+	windows := d.windows(inner, readable)
+	pages := []scene.Page{d.overviewPage(windows)}
+	for i := range windows {
+		pages = append(pages, d.windowPage(windows, i, i+2))
+	}
+	return pages
+}
+
+// window is a part of the run on one sheet: units one after another along a chain, in a view of its own.
+type window struct {
+	units       []int
+	chain       int
+	first, last int // places in the chain's row of units
+	whole       bool
+	centre      spot
+	denominator float64
+	turn        float64
+}
+
+// The room that labels need round the units, and the foot of the drawing with scale bar and key, in mm of paper.
+const (
+	labelRoom = 15.0
+	planFoot  = 9.0
+)
+
+// drawable is where units may lie on a sheet.
+func (s *sheet) drawable() scene.Box {
+	b := s.free.Inset(labelRoom)
+	b.Bottom -= planFoot
+	return b
+}
+
+// planSheet is the empty sheet.
+func (d *draft) planSheet(title, note string, parts []shown, n int) *sheet {
+	s := &sheet{draft: d, kind: "plan", title: title, note: note, shown: parts}
+	seen := map[string]bool{}
+	for _, part := range parts {
+		seen[d.plan.Legs[part.leg].Name] = true
+	}
+	s.concerns = d.concerns(func(f finding.Finding) bool {
+		return len(parts) == 0 || f.Where.Leg == "" && f.Where.Place == "" || seen[f.Where.Leg] || seen[d.legOf(f.Where.Place)]
+	})
+	s.frame(n)
+	return s
+}
+
+// windowScale is the smallest scale at which places and cuts can be read on a unit of the usual length.
+func (d *draft) windowScale() float64 {
+	_, usual := d.stripScale()
+	need := 12 * d.style.Size.small() / 1.8
+	best := d.scales()[0]
+	for _, s := range d.scales() {
+		if usual/s >= need {
+			best = s
+		}
+	}
+	return best
+}
+
+// footprints are the corners of units, and of the fittings beside them.
+func (d *draft) footprints(units []int) []spot {
+	var out []spot
+	for _, u := range units {
+		c := d.corners(d.plan.Units[u])
+		out = append(out, c[:]...)
+	}
+	return out
+}
+
+// wholeRun is the largest window that shows everything, north up.
+func (d *draft) wholeRun(inner scene.Box) window {
+	var all []int
+	for i := range d.plan.Units {
+		all = append(all, i)
+	}
+	w := window{units: all, chain: -1, whole: true}
+	spots := d.footprints(all)
+	for _, n := range d.plan.Nodes {
+		spots = append(spots, at(n.At))
+	}
+	w.centre, w.denominator = d.fit(spots, 0, inner)
+	return w
+}
+
+// fit is the middle of places and the largest scale at which they lie in a box.
+func (d *draft) fit(spots []spot, turn float64, inner scene.Box) (spot, float64) {
+	width, height, middle := extent(turn, spots)
+	return middle, math.Max(d.scaleFor(width*1000, inner.Width()), d.scaleFor(height*1000, inner.Height()))
+}
+
+// windows part every chain into stretches that fit a sheet at a scale, each as long as it goes. North is up unless a turned
+// window shows a third more.
+func (d *draft) windows(inner scene.Box, denominator float64) []window {
+	var out []window
+	for c, chain := range d.chains {
+		var units []int
+		for _, leg := range chain {
+			units = append(units, d.of[leg]...)
+		}
+		for first := 0; first < len(units); {
+			up := d.reach(units[first:], inner, denominator, false)
+			slanted := d.reach(units[first:], inner, denominator, true)
+			w := up
+			if 3*len(slanted.units) >= 4*len(up.units) {
+				w = slanted
+			}
+			w.chain, w.first, w.last = c, first, first+len(w.units)-1
+			w.denominator = denominator
+			out = append(out, w)
+			first = w.last + 1
+		}
+	}
+	return out
+}
+
+// reach is the longest start of a row of units that fits, at least one; turned so that it runs to the right, or north up.
+func (d *draft) reach(units []int, inner scene.Box, denominator float64, along bool) window {
+	best := window{units: units[:1]}
+	for n := 1; n <= len(units); n++ {
+		w := window{units: units[:n]}
+		if along {
+			first, last := d.plan.Units[units[0]], d.plan.Units[units[n-1]]
+			way := at(last.Axis[1]).sub(at(first.Axis[0]))
+			w.turn = way.bearing() - 90
+		}
+		width, height, middle := extent(w.turn, d.footprints(w.units))
+		if n > 1 && (width*1000/denominator > inner.Width() || height*1000/denominator > inner.Height()) {
+			break
+		}
+		w.centre, best = middle, w
+		if n == 1 {
+			best.centre = middle
+		}
+		best = w
+	}
+	return best
+}
+
+// shownIn are the parts of legs that a window shows.
+func (d *draft) shownIn(w window) []shown {
+	if w.whole {
+		return nil
+	}
+	var out []shown
+	for _, i := range w.units {
+		u := d.plan.Units[i]
+		part := shown{d.legs[u.Leg], mm(u.Start), mm(u.Start) + mm(u.Length)}
+		if n := len(out); n > 0 && out[n-1].leg == part.leg {
+			out[n-1].to = part.to
+			continue
+		}
+		out = append(out, part)
+	}
+	return out
+}
+
+// legsIn names the legs of a window.
+func (d *draft) legsIn(w window) []string {
+	var names []string
+	for _, i := range w.units {
+		if name := d.plan.Units[i].Leg; !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+func (d *draft) windowTitle(w window) string {
+	if w.whole {
+		return "Plan"
+	}
+	return "Plan: " + d.legWords(d.legsIn(w))
+}
+
+func (d *draft) planNote(w window) string {
+	note := "scale " + d.scaleWords(w.denominator)
+	if !w.whole {
+		note = fmt.Sprintf("%s; %s to %s", note, d.plan.Units[w.units[0]].Mark, d.plan.Units[w.units[len(w.units)-1]].Mark)
+	}
+	if w.turn != 0 {
+		note += "; turned on the sheet, see the north arrow"
+	}
+	return note + "; units true to scale, gaps too narrow to show"
+}
