@@ -24,8 +24,9 @@ func kindOf(p scene.Page) string {
 	return kind
 }
 
-// Bind makes loose sheets one pack: it gives each the number of its page and the row of words that lead to the others,
-// with the word of the sheet itself underlined. The pages given are not changed.
+// Bind makes loose sheets one pack: it gives each the number of its page, with head before it (the revision, say), and the
+// row of words that lead to the other sheets, its own word underlined. In the bookmarks the first sheet of a kind stands
+// over the others. The pages given are not changed.
 func Bind(pages []scene.Page, head string) []scene.Page {
 	first := map[string]string{}
 	for _, p := range pages {
@@ -44,7 +45,10 @@ func Bind(pages []scene.Page, head string) []scene.Page {
 			marks = append(marks, scene.Text{At: scene.Point{X: p.Width - edge, Y: edge + 13.6},
 				String: joined(" · ", head, number), Size: sizeFor(p), Align: scene.Right})
 		}
-		p.Marks = marks
+		p.Marks, p.Level = marks, 1
+		if first[kindOf(p)] == p.Name {
+			p.Level = 0
+		}
 		bound[i] = p
 	}
 	return bound

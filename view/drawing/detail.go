@@ -112,22 +112,23 @@ func (e legEnd) face() (spot, spot) {
 	return b, unitVector(a.sub(b))
 }
 
-// endsAt are the units beside a node, in the order of its legs.
+// endsAt are the units beside a node: those of legs that arrive first, then those of legs that leave, each in the plan's
+// order.
 func (d *draft) endsAt(n planner.Node) []legEnd {
-	var out []legEnd
-	for _, name := range n.Legs {
-		i, ok := d.legs[name]
-		if !ok || len(d.of[i]) == 0 {
+	var arriving, leaving []legEnd
+	for i, l := range d.plan.Legs {
+		units := d.of[i]
+		if len(units) == 0 {
 			continue
 		}
-		if l := d.plan.Legs[i]; l.From == n.ID {
-			out = append(out, legEnd{d.plan.Units[d.of[i][0]], true})
+		if l.To == n.ID {
+			arriving = append(arriving, legEnd{d.plan.Units[units[len(units)-1]], false})
 		}
-		if l := d.plan.Legs[i]; l.To == n.ID {
-			out = append(out, legEnd{d.plan.Units[d.of[i][len(d.of[i])-1]], false})
+		if l.From == n.ID {
+			leaving = append(leaving, legEnd{d.plan.Units[units[0]], true})
 		}
 	}
-	return out
+	return append(arriving, leaving...)
 }
 
 // zoom is one detail being drawn.
@@ -135,6 +136,7 @@ type zoom struct {
 	*sheet
 	n     planner.Node
 	ends  []legEnd
+	turn  float64 // of a bend, from its first unit to its second, right positive
 	v     view
 	room  room
 	reach float64 // how much of each unit is shown, in metres
@@ -146,9 +148,14 @@ type zoom struct {
 // is not much wider than high.
 func (s *sheet) detail(n planner.Node, box scene.Box) {
 	z := zoom{sheet: s, n: n, ends: s.endsAt(n)}
+	if n.Kind == "bend" && len(z.ends) > 1 {
+		_, in := z.ends[0].face()
+		_, out := z.ends[1].face()
+		z.turn = math.Mod(out.bearing()-in.times(-1).bearing()+540, 360) - 180
+	}
 	s.add(scene.Line(box.Corner(), scene.Point{X: box.Right, Y: box.Top}, scene.Pen(scene.Fine)))
 	box.Top += 2.5
-	title := z.n.ID + "  " + s.nodeKind(z.n)
+	title := z.n.ID + "  " + z.kindWords()
 	head, size, _ := scene.Fit(title, s.size*1.35, s.size, scene.Bold, box.Width())
 	s.add(scene.Text{At: box.Corner(), String: head, Size: size, Weight: scene.Bold, VAlign: scene.Top})
 	box.Top += scene.LineStep(s.size*1.35) + 0.8
@@ -204,9 +211,11 @@ func (z *zoom) look(picture scene.Box) {
 			spots = append(spots, c[:]...)
 		}
 	}
-	if z.n.Deflection != 0 && len(z.ends) > 0 {
+	if z.turn != 0 {
 		_, way := z.ends[0].face()
-		spots = append(spots, node.sub(way.times(z.reach*0.7)))
+		for _, part := range []float64{0, 0.3, 0.6} {
+			spots = append(spots, node.sub(turned(way, -z.turn*part*math.Pi/180).times(z.reach*0.7)))
+		}
 	}
 	if len(spots) == 0 {
 		spots = []spot{node}
@@ -221,7 +230,7 @@ func (z *zoom) look(picture scene.Box) {
 func (d *draft) detailScale(length, room float64) float64 {
 	row := []float64{5, 10, 15, 20, 25, 30, 40, 50, 75, 100}
 	if d.style.Format.System == measure.Imperial {
-		row = []float64{6, 8, 12, 16, 24, 32, 48, 64, 96}
+		row = []float64{6, 8, 12, 16, 24, 32, 48, 64, 96} // 2 in to 1/8 in a foot
 	}
 	for _, s := range row {
 		if length/s <= room {
@@ -290,7 +299,7 @@ func (z *zoom) body(e legEnd) {
 	z.walls(e)
 	z.seams(e)
 	if !broken {
-		z.under = append(z.under, scene.Path{Outline: scene.Polygon(p...), Stroke: scene.Pen(scene.Thick)})
+		z.under = append(z.under, scene.Path{Outline: scene.Polygon(p...), Stroke: scene.Pen(scene.Medium)})
 		return
 	}
 	near, far := []int{1, 0, 3, 2}, [2]scene.Point{p[1], p[2]}
@@ -299,7 +308,7 @@ func (z *zoom) body(e legEnd) {
 	}
 	goesOn := breakLine(far[0], far[1])
 	z.room.lines = append(z.room.lines, noted(0, goesOn).strokes...)
-	z.under = append(z.under, scene.Path{Outline: scene.Polyline(p[near[0]], p[near[1]], p[near[2]], p[near[3]]), Stroke: scene.Pen(scene.Thick)}, goesOn)
+	z.under = append(z.under, scene.Path{Outline: scene.Polyline(p[near[0]], p[near[1]], p[near[2]], p[near[3]]), Stroke: scene.Pen(scene.Medium)}, goesOn)
 }
 
 // breakLine is a long line with one zigzag: the unit goes on.
@@ -337,7 +346,7 @@ func (z *zoom) seams(e legEnd) {
 		}
 		c, _ := z.part(e, half, from, to, v.StartAngle, v.EndAngle)
 		o := scene.Polygon(z.v.points(c[:]...)...)
-		z.under = append(z.under, scene.Path{Outline: o, Stroke: scene.Pen(scene.Medium).Dashed(2, 1)})
+		z.under = append(z.under, scene.Path{Outline: o, Stroke: scene.Pen(scene.Thin).Dashed(2, 1)})
 	}
 }
 
@@ -351,7 +360,7 @@ func (z *zoom) pad() {
 		return
 	}
 	_, in := z.ends[0].face()
-	way := turned(in.times(-1), -z.n.Deflection/2*math.Pi/180) // square to the mitre
+	way := turned(in.times(-1), -z.turn/2*math.Pi/180) // square to the mitre
 	half := way.left().times(mm(z.n.Bend.PadAcross) / 2000)
 	deep := way.times(along.Value.Metres() / 2)
 	node := at(z.n.At)
@@ -372,7 +381,7 @@ func (z *zoom) axes() {
 		p := z.v.points(node, far)
 		z.under = append(z.under, scene.Line(p[0], p[1], pen))
 	}
-	if z.n.Deflection == 0 || len(z.ends) < 2 {
+	if z.turn == 0 {
 		return
 	}
 	_, in := z.ends[0].face()
@@ -383,15 +392,15 @@ func (z *zoom) axes() {
 	start := p[1].Sub(p[0]).Angle()
 	radius := p[1].Sub(p[0]).Length() * 0.9
 	var arc scene.Outline
-	arc.Arc(p[0], radius, start, -z.n.Deflection)
+	arc.Arc(p[0], radius, start, -z.turn)
 	z.under = append(z.under, scene.Path{Outline: arc, Stroke: scene.Pen(scene.Thin), End: scene.Arrow})
 	for _, c := range arc.Flat(0.2) {
 		for i := 1; i < len(c.Points); i++ {
 			z.room.line(c.Points[i-1], c.Points[i])
 		}
 	}
-	middle := p[0].Add(scene.Direction(start - z.n.Deflection/2).Times(radius))
-	z.set(note(middle, angle(z.n.Deflection), z.size*1.2, scene.Bold, start-z.n.Deflection/2, scene.Dot)...)
+	middle := p[0].Add(scene.Direction(start - z.turn/2).Times(radius))
+	z.set(note(middle, angle(z.turn), z.size*1.2, scene.Bold, start-z.turn/2, scene.Dot)...)
 }
 
 func (z *zoom) set(all ...candidate) {
@@ -431,13 +440,20 @@ func (s *sheet) detailFacts(facts []fact, box scene.Box, columns int) {
 	}
 }
 
-// nodeKind is what a node is, with its hand.
-func (d *draft) nodeKind(n planner.Node) string {
-	switch n.Kind {
+// kindWords is what a node is, with its hand.
+func (z *zoom) kindWords() string {
+	switch z.n.Kind {
 	case "bend":
-		return fmt.Sprintf("bend of %s to the %s, looking %s", angle(n.Deflection), hand(n.Deflection), d.words.upChainage)
+		words := fmt.Sprintf("bend of %s to the %s", angle(z.turn), hand(z.turn))
+		if len(z.ends) == 2 && !z.ends[0].first && z.ends[1].first {
+			return words + ", looking " + z.words.upChainage
+		}
+		return words + ", seen along " + z.ends[0].unit.Mark
 	case "transition":
-		return d.words.transition
+		return z.words.transition
 	}
-	return n.Kind + map[bool]string{true: ", cast", false: ", " + n.Made}[n.Made == "casting"]
+	if z.n.Made == "casting" {
+		return z.n.Kind + ", cast"
+	}
+	return z.n.Kind + ", " + z.n.Made
 }

@@ -17,7 +17,7 @@ func (z *zoom) mitreMeasures() {
 		return
 	}
 	outside := -1.0 // of a right bend: the left
-	if z.n.Deflection < 0 {
+	if z.turn < 0 {
 		outside = 1
 	}
 	for i, e := range z.ends[:2] {
@@ -27,7 +27,7 @@ func (z *zoom) mitreMeasures() {
 	}
 	node := at(z.n.At)
 	_, in := z.ends[0].face()
-	way := turned(in.times(-1), -z.n.Deflection/2*math.Pi/180)
+	way := turned(in.times(-1), -z.turn/2*math.Pi/180)
 	out := way.left().times(-outside)
 	corner := z.v.point(node.add(out.times(mm(b.PadAcross) / 2000)))
 	towards := z.v.direction(out)
@@ -45,11 +45,9 @@ func (z *zoom) longShort(e legEnd, outside float64) {
 	f, way := e.face()
 	half := z.unitWidth(e.unit.Supply) / 2000
 	long := half * math.Tan(z.n.Bend.SawAngle*math.Pi/180)
-	side := way.left() // left looking away from the node
-	if e.first {
-		side = side.times(-outside)
-	} else {
-		side = side.times(outside)
+	side := way.left().times(outside) // of somebody looking away from the node, along the unit that comes in
+	if e.unit.Mark != z.ends[0].unit.Mark {
+		side = side.times(-1)
 	}
 	corner := f.add(side.times(half)).sub(way.times(long))
 	foot := f.add(side.times(half)).add(way.times(long))
@@ -271,6 +269,9 @@ func (s *sheet) nodeFacts(z zoom) []fact {
 		add(s.words.pad, s.padFact(z, *b))
 	}
 	add("fitting", s.fittingFact(z.n))
+	if z.n.Made == "casting" && len(z.ends) > 0 {
+		add("gap", s.rounded(s.endGap(z.ends[0].unit.Supply))+" between its faces and the units")
+	}
 	for _, e := range z.ends {
 		add(e.unit.Mark, s.unitFact(e.unit))
 	}

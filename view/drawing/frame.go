@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"trenchwright/base/finding"
@@ -17,6 +18,7 @@ type sheet struct {
 	note     string    // one line under the title
 	shown    []shown   // which part of the run this sheet shows; none: all of it
 	concerns []concern // what the band says
+	general  []concern // what holds for the whole job: named in the band, told elsewhere
 	level    int       // of the bookmark
 	page     scene.Page
 	free     scene.Box // where the drawing goes
@@ -89,7 +91,7 @@ func (s *sheet) facts() []fact {
 		{"heights", head(j.HeightDatum, "no height datum on file. Ask: the surveyor")},
 		{"scale factor", head(j.ScaleFactor, "no combined scale factor on file. Ask: the surveyor")},
 		{"figures", s.rounding()},
-		{"state of the job", state + "\njob " + short(j.Hash) + " · core " + s.plan.Core},
+		{"state of the job", joined("\n", state, "job "+short(j.Hash)+" · core "+s.plan.Core)},
 	}
 }
 
@@ -164,11 +166,30 @@ func wrapped(text string, size, width float64) []string {
 			text = rest + kept + unit
 		}
 	}
+	text = fractionsKept(text, kept)
 	lines := scene.Wrap(text, size, scene.Regular, width)
 	for i := range lines {
 		lines[i] = strings.ReplaceAll(lines[i], kept, " ")
 	}
 	return lines
+}
+
+// fractionsKept keeps 8 1/16" on one line.
+func fractionsKept(text, kept string) string {
+	digit := func(i int) bool { return i >= 0 && i < len(text) && text[i] >= '0' && text[i] <= '9' }
+	for i := 1; i < len(text); i++ {
+		if text[i] != ' ' || !digit(i-1) || !digit(i+1) {
+			continue
+		}
+		end := i + 1
+		for digit(end) {
+			end++
+		}
+		if end < len(text) && text[end] == '/' {
+			text = text[:i] + kept + text[i+1:]
+		}
+	}
+	return text
 }
 
 // kindWords is what the band calls each kind of finding.
@@ -199,7 +220,11 @@ func (c concern) sentence() string {
 		where = ""
 	}
 	text := strings.TrimPrefix(c.Text, notChecked+": ")
-	return joined(" ", c.name, prefixed("", suffixed(where, ":")), suffixed(text, "."), prefixed("Ask: ", suffixed(c.Ask, ".")))
+	ask := prefixed("Ask: ", suffixed(c.Ask, "."))
+	if strings.Contains(text, "Ask: ") {
+		ask = ""
+	}
+	return joined(" ", c.name, suffixed(where, ":"), suffixed(text, "."), ask)
 }
 
 func suffixed(text, end string) string {
@@ -218,7 +243,7 @@ type bandRow struct {
 // band prints what concerns the sheet between two rules with a hatched tab, and returns where it begins. What finds no
 // room is counted and left to the list of findings.
 func (s *sheet) band(inner scene.Box, bottom float64) float64 {
-	if len(s.concerns) == 0 {
+	if len(s.concerns)+len(s.general) == 0 {
 		return bottom
 	}
 	const tab, most = 4.0, 0.16 // width of the hatched tab; part of the page that the band may take
@@ -230,6 +255,10 @@ func (s *sheet) band(inner scene.Box, bottom float64) float64 {
 	var rows []bandRow
 	for _, c := range s.concerns {
 		rows = append(rows, bandRow{kindWord(c.Kind), wrapped(c.sentence(), s.size, width-word)})
+	}
+	if len(s.general) > 0 {
+		text := namesOf(s.general) + " for the whole job: see the first sheet and the list of findings."
+		rows = append(rows, bandRow{kindWord(s.general[0].Kind), wrapped(text, s.size, width-word)})
 	}
 	high := max(3, int(s.page.Height*most/step))
 	cells, depth := flow(rows, columns, high)
@@ -245,6 +274,32 @@ func (s *sheet) band(inner scene.Box, bottom float64) float64 {
 		scene.Line(box.Corner(), scene.Point{X: inner.Right, Y: top}, scene.Pen(scene.Thin)),
 		scene.Line(scene.Point{X: inner.Left, Y: bottom}, scene.Point{X: inner.Right, Y: bottom}, scene.Pen(scene.Thin)))
 	return top
+}
+
+// namesOf lists findings by name, runs of them by their first and last: F1 to F4, F9.
+func namesOf(all []concern) string {
+	var numbers []int
+	for _, c := range all {
+		numbers = append(numbers, c.index)
+	}
+	slices.Sort(numbers)
+	var parts []string
+	for i := 0; i < len(numbers); {
+		n := i
+		for n+1 < len(numbers) && numbers[n+1] == numbers[n]+1 {
+			n++
+		}
+		switch n - i {
+		case 0:
+			parts = append(parts, findingName(numbers[i]))
+		case 1:
+			parts = append(parts, findingName(numbers[i]), findingName(numbers[n]))
+		default:
+			parts = append(parts, findingName(numbers[i])+" to "+findingName(numbers[n]))
+		}
+		i = n + 1
+	}
+	return strings.Join(parts, ", ")
 }
 
 // bandCell is a row with its place in the columns of the band.

@@ -21,8 +21,9 @@ func PlanSheets(p planner.Plan, j job.Job, style Style) []scene.Page {
 	trial := d.planSheet("Plan", "-", nil, 1)
 	inner := trial.drawable()
 	readable := d.windowScale()
-	if w := d.wholeRun(inner); w.denominator <= readable {
-		return []scene.Page{d.windowPage([]window{w}, 0, 1)}
+	whole := d.wholeRun(inner)
+	if whole.denominator <= readable {
+		return []scene.Page{d.windowPage([]window{whole}, 0, 1)}
 	}
 	windows := d.windows(inner, readable)
 	pages := []scene.Page{d.overviewPage(windows)}
@@ -64,8 +65,9 @@ func (d *draft) planSheet(title, note string, parts []shown, n int) *sheet {
 		seen[d.plan.Legs[part.leg].Name] = true
 	}
 	s.concerns = d.concerns(func(f finding.Finding) bool {
-		return len(parts) == 0 || f.Where.Leg == "" && f.Where.Place == "" || seen[f.Where.Leg] || seen[d.legOf(f.Where.Place)]
+		return !general(f) && (len(parts) == 0 || seen[f.Where.Leg] || seen[d.legOf(f.Where.Place)])
 	})
+	s.general = d.concerns(general)
 	s.frame(n)
 	return s
 }
@@ -73,7 +75,7 @@ func (d *draft) planSheet(title, note string, parts []shown, n int) *sheet {
 // windowScale is the smallest scale at which places and cuts can be read on a unit of the usual length.
 func (d *draft) windowScale() float64 {
 	_, usual := d.stripScale()
-	need := 12 * d.style.Size.small() / 1.8
+	need := 9.5 * d.style.Size.small() / 1.8
 	best := d.scales()[0]
 	for _, s := range d.scales() {
 		if usual/s >= need {
@@ -191,11 +193,11 @@ func (d *draft) legsIn(w window) []string {
 	return names
 }
 
-func (d *draft) windowTitle(w window) string {
+func (d *draft) windowTitle(w window, n, of int) string {
 	if w.whole {
 		return "Plan"
 	}
-	return "Plan: " + d.legWords(d.legsIn(w))
+	return fmt.Sprintf("Plan %d of %d: %s", n, of, d.legWords(d.legsIn(w)))
 }
 
 func (d *draft) planNote(w window) string {

@@ -179,11 +179,15 @@ func (p *plot) thingLabels() {
 		half := p.unitWidth(l.Supply) / 2000
 		out, reach := way.left(), half
 		switch t.kind {
-		case "crossing", "service":
-			out, reach = turned(way, -t.skew*math.Pi/180), half+7*p.v.denominator/1000
+		case "crossing":
+			edge := station + t.wide/2/math.Max(0.2, math.Sin(t.skew*math.Pi/180))
+			where, way = onAxis(l, chainageAt(l, edge))
+			out, reach = turned(way, -t.skew*math.Pi/180), half+9*p.v.denominator/1000
+		case "service":
+			out, reach = turned(way, -t.skew*math.Pi/180), half+9*p.v.denominator/1000
 		case "entry":
 			if s := sideways(way, t.side); s != (spot{}) {
-				out = s
+				out, reach = s, half+4*p.v.denominator/1000
 			}
 		}
 		to := p.v.point(where.add(out.times(reach)))

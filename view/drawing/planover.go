@@ -10,7 +10,8 @@ import (
 func (d *draft) overviewPage(windows []window) scene.Page {
 	trial := d.planSheet("Plan: overview", "-", nil, 1)
 	w := d.wholeRun(trial.drawable())
-	s := d.planSheet("Plan: overview", fmt.Sprintf("scale %s; the dashed frames are the sheets that follow", d.scaleWords(w.denominator)), nil, 1)
+	title := fmt.Sprintf("Plan 1 of %d: overview", len(windows)+1)
+	s := d.planSheet(title, fmt.Sprintf("scale %s; the dashed frames are the sheets that follow", d.scaleWords(w.denominator)), nil, 1)
 	p := plot{sheet: s, window: w}
 	frame := s.free
 	frame.Bottom -= planFoot

@@ -22,7 +22,7 @@ type plot struct {
 // windowPage draws window i of several.
 func (d *draft) windowPage(windows []window, i, n int) scene.Page {
 	w := windows[i]
-	s := d.planSheet(d.windowTitle(w), d.planNote(w), d.shownIn(w), n)
+	s := d.planSheet(d.windowTitle(w, n, len(windows)+1), d.planNote(w), d.shownIn(w), n)
 	p := plot{sheet: s, window: w}
 	frame := s.free
 	frame.Bottom -= planFoot
@@ -39,8 +39,8 @@ func (d *draft) windowPage(windows []window, i, n int) scene.Page {
 	p.nodeLabels()
 	p.specialLabels()
 	p.legLabels()
-	p.thingLabels()
 	p.placeLabels()
+	p.thingLabels()
 	p.gridLabels(p.grid(frame))
 	s.add(scene.Group{Name: "plan", Clip: scene.Rectangle(frame), Marks: p.body})
 	s.add(p.labels...)
@@ -233,7 +233,14 @@ func (p *plot) things() {
 			p.across(t, t.at, half+12*p.v.denominator/1000, scene.Pen(scene.Medium).Dashed(3, 0.8, 0.5, 0.8))
 		case "entry":
 			where, way := onAxis(l, chainageAt(l, t.at))
-			p.body = append(p.body, scene.Path{Outline: scene.Circle(p.v.point(where.add(sideways(way, t.side).times(half))), 0.8), Fill: scene.White, Stroke: scene.Pen(scene.Medium)})
+			out := sideways(way, t.side)
+			ring := p.v.point(where.add(out.times(half)))
+			p.body = append(p.body, scene.Path{Outline: scene.Circle(ring, 0.8), Fill: scene.White, Stroke: scene.Pen(scene.Medium)})
+			if out != (spot{}) { // the conduit itself; it keeps its way out free of words
+				end := ring.Add(scene.Direction(p.v.direction(out)).Times(4))
+				p.body = append(p.body, scene.Line(ring.Add(scene.Direction(p.v.direction(out)).Times(0.8)), end, scene.Pen(scene.Medium)))
+				p.room.line(ring, end)
+			}
 		}
 	}
 }

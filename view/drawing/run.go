@@ -1,8 +1,10 @@
 package drawing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -56,6 +58,9 @@ func newDraft(p planner.Plan, j job.Job, style Style) *draft {
 		if l, ok := d.legs[u.Leg]; ok {
 			d.of[l] = append(d.of[l], i)
 		}
+	}
+	for _, units := range d.of {
+		slices.SortStableFunc(units, func(a, b int) int { return cmp.Compare(p.Units[a].Start, p.Units[b].Start) })
 	}
 	for i, c := range p.Covers {
 		d.covers[c.Unit] = append(d.covers[c.Unit], i)
@@ -237,9 +242,13 @@ func (d *draft) legSupply(leg string) string {
 // findingName is what a sheet calls a finding: F1 is the first of the plan's list.
 func findingName(i int) string { return fmt.Sprintf("F%d", i+1) }
 
+// general reports whether a finding speaks of the whole job, and not of a place on it.
+func general(f finding.Finding) bool { return f.Where.Leg == "" && f.Where.Place == "" }
+
 // concern is a finding with its number in the plan.
 type concern struct {
-	name string
+	index int
+	name  string
 	finding.Finding
 }
 
@@ -249,7 +258,7 @@ func (d *draft) concerns(keep func(finding.Finding) bool) []concern {
 	for _, kind := range []finding.Kind{finding.Fault, finding.Impossible, finding.NotChecked, finding.Attention, finding.Assumed} {
 		for i, f := range d.plan.Findings {
 			if f.Kind == kind && keep(f) {
-				out = append(out, concern{findingName(i), f})
+				out = append(out, concern{i, findingName(i), f})
 			}
 		}
 	}

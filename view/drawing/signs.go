@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"trenchwright/base/measure"
 	"trenchwright/view/scene"
@@ -74,20 +75,21 @@ func niceStep(x float64) float64 {
 
 // plainNumber is a number without trailing noughts.
 func plainNumber(x float64) string {
+	text := fmt.Sprintf("%.4g", x)
 	if x == math.Trunc(x) {
-		return fmt.Sprintf("%.0f", x)
+		text = fmt.Sprintf("%.0f", x+0) // −0 + 0 is 0
 	}
-	return fmt.Sprintf("%.4g", x)
+	return strings.Replace(text, "-", "−", 1)
 }
 
 // scaleWords says a scale: 1:200, or 1 in = 20 ft.
 func (d *draft) scaleWords(denominator float64) string {
 	if d.style.Format.System == measure.Imperial {
-		feet := denominator / 12
-		if feet < 1 {
-			return fmt.Sprintf("%s in = 1 ft", plainNumber(12/denominator))
+		if feet := denominator / 12; feet >= 5 && feet == math.Trunc(feet) {
+			return fmt.Sprintf("1 in = %s ft", plainNumber(feet))
 		}
-		return fmt.Sprintf("1 in = %s ft", plainNumber(feet))
+		inches := measure.Format{System: measure.Imperial, Fraction: 64}.Figure(measure.Length(math.Round(12 / denominator * float64(measure.Inch))))
+		return strings.TrimSuffix(inches, `"`) + " in = 1 ft"
 	}
 	return "1:" + plainNumber(denominator)
 }
@@ -97,7 +99,7 @@ func (d *draft) scales() []float64 {
 	if d.style.Format.System == measure.Imperial {
 		return []float64{8, 12, 16, 24, 48, 60, 120, 240, 360, 480, 600, 1200, 2400, 6000, 12000, 60000}
 	}
-	return []float64{5, 10, 20, 25, 50, 100, 200, 250, 500, 1000, 2000, 5000, 10000, 50000}
+	return []float64{5, 10, 20, 25, 50, 100, 200, 250, 500, 1000, 1250, 2000, 2500, 5000, 10000, 50000}
 }
 
 // scaleFor is the largest scale at which a length in mm takes no more than room mm of paper.

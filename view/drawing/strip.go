@@ -279,11 +279,18 @@ func (d *draft) stripPage(rows []row, scale float64, n, of int) scene.Page {
 	if s.style.Format.System == measure.Imperial {
 		unit = "feet"
 	}
-	s.note = fmt.Sprintf("seen from above; %s of each leg in %s from left to right; lengths along the run %s; gaps, widths, notches and %ss not to scale",
-		s.words.chainage, unit, d.scaleWords(scale), s.words.pad)
+	untrue := "gaps, widths and notches"
+	if d.onPads() {
+		untrue = fmt.Sprintf("gaps, widths, notches and %ss", s.words.pad)
+	}
+	s.note = fmt.Sprintf("seen from above; %s of each leg in %s from left to right; lengths along the run %s; %s not to scale",
+		s.words.chainage, unit, d.scaleWords(scale), untrue)
 	s.concerns = d.concerns(func(f finding.Finding) bool {
-		return f.Where.Leg == "" && f.Where.Place == "" || seen[f.Where.Leg] || seen[d.legOf(f.Where.Place)]
+		return n == 1 && general(f) || seen[f.Where.Leg] || seen[d.legOf(f.Where.Place)]
 	})
+	if n > 1 {
+		s.general = d.concerns(general)
+	}
 	s.frame(n)
 	used := s.style.strip().key
 	for _, r := range rows {
@@ -297,6 +304,11 @@ func (d *draft) stripPage(rows []row, scale float64, n, of int) scene.Page {
 	}
 	s.stripKey()
 	return s.page
+}
+
+// onPads reports whether any unit stands on pads.
+func (d *draft) onPads() bool {
+	return d.any(func(u planner.Unit) bool { return d.made[u.Supply].pads })
 }
 
 func (d *draft) legOf(place string) string {

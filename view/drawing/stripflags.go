@@ -111,7 +111,11 @@ func (d *draft) supplyFlags(r *row) []pennant {
 			other = ""
 		}
 		if other != "" && other != before {
-			out = append(out, pennant{x: c.x + 1.2, text: joined(", ", "supply "+other, u.Demands), weight: scene.Bold})
+			text := u.Demands
+			if !strings.Contains(text, other) {
+				text = joined(", ", "supply "+other, u.Demands)
+			}
+			out = append(out, pennant{x: c.x + 1.2, text: text, weight: scene.Bold})
 		}
 		before = other
 	}

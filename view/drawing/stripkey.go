@@ -1,6 +1,9 @@
 package drawing
 
-import "trenchwright/view/scene"
+import (
+	"trenchwright/job/planner"
+	"trenchwright/view/scene"
+)
 
 // stripKey is the key along the lower edge: each sign once, with its word.
 func (s *sheet) stripKey() {
@@ -18,15 +21,25 @@ func (s *sheet) stripKey() {
 		return []scene.Mark{scene.Hatch{Area: o, Pattern: p, Spacing: 1.3}, scene.Path{Outline: o, Stroke: scene.Pen(pen)}}
 	}
 	item("plain", cell(scene.NoHatch, scene.Medium)...)
-	item("cut", cell(scene.Diagonal, scene.Medium)...)
-	item(s.words.closer+" on hold", cell(scene.Stone, scene.Medium)...)
-	item("another supply", cell(scene.NoHatch, scene.Broad)...)
+	if s.any(func(u planner.Unit) bool { return u.Cut }) {
+		item("cut", cell(scene.Diagonal, scene.Medium)...)
+	}
+	if s.any(func(u planner.Unit) bool { return u.Hold }) {
+		item(s.words.closer+" on hold", cell(scene.Stone, scene.Medium)...)
+	}
+	if s.any(func(u planner.Unit) bool { return u.Supply != s.legSupply(u.Leg) }) {
+		item("another supply", cell(scene.NoHatch, scene.Broad)...)
+	}
 	b := box()
 	item(s.words.covers+" above, cut ones hatched", scene.Path{Outline: scene.Rectangle(scene.Box{Left: b.Left, Top: b.Top + 0.7, Right: b.Right - 3, Bottom: b.Bottom - 0.7}), Stroke: scene.Pen(scene.Thin)},
 		scene.Hatch{Area: scene.Rectangle(scene.Box{Left: b.Right - 3, Top: b.Top + 0.7, Right: b.Right, Bottom: b.Bottom - 0.7}), Pattern: scene.Diagonal, Spacing: 0.8},
 		scene.Path{Outline: scene.Rectangle(scene.Box{Left: b.Right - 3, Top: b.Top + 0.7, Right: b.Right, Bottom: b.Bottom - 0.7}), Stroke: scene.Pen(scene.Thin)})
 	b = box()
-	item(s.words.pad, scene.Path{Outline: scene.Rectangle(scene.BoxAt(scene.Point{X: b.Centre().X - 1.1, Y: b.Centre().Y - 0.65}, 2.2, 1.3)), Fill: scene.Black})
+	if s.onPads() {
+		item(s.words.pad, scene.Path{Outline: scene.Rectangle(scene.BoxAt(scene.Point{X: b.Centre().X - 1.1, Y: b.Centre().Y - 0.65}, 2.2, 1.3)), Fill: scene.Black})
+	} else {
+		item("joint", scene.Line(scene.Point{X: b.Centre().X, Y: b.Top + 0.7}, scene.Point{X: b.Centre().X, Y: b.Bottom - 0.7}, scene.Pen(scene.Medium)))
+	}
 	b = box()
 	item("no joint here", scene.Hatch{Area: scene.Rectangle(b.Inset(0.7)), Pattern: scene.Backward, Spacing: 0.9, Stroke: scene.Pen(scene.Thin)})
 	b = box()
