@@ -18,34 +18,44 @@ type sawKey struct {
 	shape  shape
 }
 
+func newBuilder(g *ground) *builder {
+	return &builder{g, map[coverKey][]Cover{}, map[sawKey][]sawn{}}
+}
+
 // units places the pieces of a route.
 func (r *route) units() []Unit {
-	b := builder{r.g, map[coverKey][]Cover{}, map[sawKey][]sawn{}}
+	b := newBuilder(r.g)
 	out := make([]Unit, len(r.links))
 	for i := range r.links {
-		out[i] = b.unit(r, i)
+		last := r.links[i].part < 0
+		var s shape
+		if r.x[i] == 0 {
+			s.start = mitre(r.g.p.Start)
+		}
+		if last {
+			s.end = mitre(r.g.p.End)
+		}
+		out[i] = b.place(r.links[i].piece, s, r.x[i], r.d[i])
+		if last {
+			continue
+		}
+		next := r.next
+		if i < len(r.links)-1 {
+			next = r.x[i+1]
+		}
+		out[i].GapAfter = r.g.kindAt(next).geometry.width(next - r.x[i] - r.d[i])
 	}
 	return out
 }
 
-func (b *builder) unit(r *route, i int) Unit {
-	k, geo := &r.links[i], r.g.kindAt(r.x[i]).geometry
-	var s shape
-	if i == 0 {
-		s.start = mitre(r.g.p.Start)
-	}
-	if i == len(r.links)-1 {
-		s.end = mitre(r.g.p.End)
-	}
+// place is a piece laid at x over the advance d, without the joint after it.
+func (b *builder) place(piece *entry, s shape, x, d nm) Unit {
 	u := Unit{
-		Supply: k.piece.supply, Start: r.x[i], Advance: r.d[i], Cut: k.piece.cut,
-		Length:   min(max(geo.length(r.d[i]), k.piece.length.lo), k.piece.length.hi),
+		Supply: piece.supply, Start: x, Advance: d, Cut: piece.cut,
+		Length:   min(max(b.g.kindAt(x).geometry.length(d), piece.length.lo), piece.length.hi),
 		StartTan: s.start.Tan, EndTan: s.end.Tan,
 	}
 	u.Stock = u.Length
-	if i < len(r.links)-1 {
-		u.GapAfter = b.g.kindAt(r.x[i+1]).geometry.width(r.x[i+1] - r.x[i] - r.d[i])
-	}
 	if u.Cut {
 		w := b.saw(u.Supply, s, u.Length)
 		u.Stock, u.Turned, u.Kept = w.stock, w.turned, w.kept

@@ -11,6 +11,7 @@ import (
 // end of the leg. That is its whole claim, and the checker verifies it piece by piece: no piece leads from a start to another
 // one that costs less to finish than the claim allows. A start in no interval cannot be finished at all.
 type Certificate struct {
+	g      *ground
 	blocks [][]packed // descending by position, all but the last full
 	size   int
 }
@@ -27,10 +28,8 @@ type packed struct {
 	lo    measure.Length
 	cost  cost
 	width uint32 // hi - lo; wider levels are kept in pieces
-	part  int32
+	part  int32  // counted from the end of the leg, so that it stays when something changes nearer to the start
 }
-
-func (p packed) level() level { return level{p.lo, p.lo + measure.Length(p.width), p.cost, p.part} }
 
 // blockSize is how many levels are kept together: growing a list by copying would need twice the memory.
 const blockSize = 1 << 13
@@ -40,7 +39,7 @@ func (c *Certificate) add(l level) {
 		c.blocks = append(c.blocks, make([]packed, 0, blockSize))
 	}
 	last := len(c.blocks) - 1
-	c.blocks[last] = append(c.blocks[last], packed{l.lo, l.cost, uint32(l.hi - l.lo), l.part})
+	c.blocks[last] = append(c.blocks[last], packed{l.lo, l.cost, uint32(l.hi - l.lo), c.fromEnd(l.part)})
 	c.size++
 }
 
@@ -52,7 +51,7 @@ func (c *Certificate) extend(d level, fresh bool) bool {
 	block := c.blocks[len(c.blocks)-1]
 	last := &block[len(block)-1]
 	width := last.lo + measure.Length(last.width) - d.lo
-	if last.part != d.part || last.cost != d.cost || last.lo != d.hi+1 || width > math.MaxUint32 {
+	if last.part != c.fromEnd(d.part) || last.cost != d.cost || last.lo != d.hi+1 || width > math.MaxUint32 {
 		return false
 	}
 	last.lo, last.width = d.lo, uint32(width)
@@ -68,7 +67,13 @@ func (c *Certificate) Interval(i int) (lo, hi measure.Length, toGo Count) {
 	return l.lo, l.hi, l.cost.count()
 }
 
-func (c *Certificate) at(i int) level { return c.blocks[i/blockSize][i%blockSize].level() }
+func (c *Certificate) at(i int) level {
+	p := &c.blocks[i/blockSize][i%blockSize]
+	return level{p.lo, p.lo + measure.Length(p.width), p.cost, c.fromEnd(p.part)}
+}
+
+// fromEnd turns a number of a part counted from the start into one counted from the end, and back.
+func (c *Certificate) fromEnd(part int32) int32 { return int32(len(c.g.parts)) - 1 - part }
 
 // below is the index of the first interval that begins at or before x.
 func (c *Certificate) below(x measure.Length) int {

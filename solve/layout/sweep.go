@@ -37,17 +37,25 @@ const mostLevels = 1 << 26
 
 // run sweeps the leg. It returns the best way to begin, at noCost if there is none, and false if the leg is too long.
 func (g *ground) run() (*Certificate, beginning, bool) {
-	s := &sweep{g: g, cert: &Certificate{}}
-	s.ends = make([][]ending, len(g.p.Supplies))
-	s.dead = make([]int, len(g.p.Supplies))
-	ok := g.cells(func(at place, fresh bool) bool {
-		s.settle(at, fresh)
-		return s.cert.size < mostLevels
-	})
-	if !ok || s.overflow() {
+	s := g.newSweep()
+	if !s.down(g.end-1, 1) {
 		return s.cert, beginning{cost: noCost}, false
 	}
 	return s.cert, g.begin(s.cert, s.start()), true
+}
+
+func (g *ground) newSweep() *sweep {
+	n := len(g.p.Supplies)
+	return &sweep{g: g, cert: &Certificate{g: g}, ends: make([][]ending, n), dead: make([]int, n)}
+}
+
+// down settles the starts from one chainage down to another; false if the leg is too long.
+func (s *sweep) down(from, to nm) bool {
+	ok := s.g.cells(from, to, func(at place, fresh bool) bool {
+		s.settle(at, fresh)
+		return s.cert.size < mostLevels
+	})
+	return ok && !s.overflow()
 }
 
 func (s *sweep) overflow() bool {
@@ -59,14 +67,14 @@ func (s *sweep) overflow() bool {
 	return false
 }
 
-// cells walks the starts from the end of the leg down. fresh says that the cell does not continue the one before it.
-func (g *ground) cells(visit func(at place, fresh bool) bool) bool {
+// cells walks the starts from one chainage down to another. fresh says that the cell does not continue the one before it.
+func (g *ground) cells(from, to nm, visit func(at place, fresh bool) bool) bool {
 	breaks := g.breaks
 	step := min(g.step, 1<<32)
 	for p := len(g.parts) - 1; p >= 0; p-- {
-		low := max(g.parts[p].lo+g.narrow, 1)
+		low := max(g.parts[p].lo+g.narrow, to)
 		fresh := true
-		for hi := min(g.parts[p].hi, g.end-1); hi >= low; {
+		for hi := min(g.parts[p].hi, from); hi >= low; {
 			for len(breaks) > 0 && breaks[len(breaks)-1] > hi {
 				breaks = breaks[:len(breaks)-1]
 			}
@@ -295,6 +303,12 @@ func (s *sweep) keep(d level, at place, fresh bool) {
 		return
 	}
 	s.cert.add(d)
+	s.ending(d, at)
+}
+
+// ending says where units may end before a level.
+func (s *sweep) ending(d level, at place) {
+	low := s.g.parts[at.part].lo
 	for i, w := range at.kind.windows {
 		e := ending{max(low, d.lo-w.max), d.hi - w.min, d.lo, w.min, d.cost}
 		if e.lo <= e.hi {

@@ -18,6 +18,8 @@ type route struct {
 	links []link
 	x     []nm // start of each
 	d     []nm // advance of each
+	stop  int  // how many pieces to lay; 0: to the end of the leg
+	next  nm   // where the piece behind the last one starts, if the leg goes on
 }
 
 // step is one way on from a start.
@@ -138,6 +140,10 @@ func (r *route) walk(at place, toGo cost, on ways) {
 		r.links = append(r.links, k)
 		w := r.g.kindAt(best.behind.lo).windows[best.piece.supply]
 		next := min(max(x+d+w.aim, best.behind.lo, x+d+w.min), best.behind.hi, x+d+w.max, best.lim.next)
+		r.next = next
+		if r.stop > 0 && len(r.links) == r.stop {
+			return
+		}
 		at = place{interval{next, next}, k.part, r.g.kindAt(next)}
 		toGo = best.behind.cost
 	}
