@@ -127,8 +127,8 @@ func TestLineHangsTogether(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		// A turn whose arc would be shorter than Least stays: at most Least / 0.5 m = 2e-6 rad.
-		if k := l.Kinks(measure.Degree / 5_000); len(k) > 0 {
+		// A turn whose arc would be shorter than 10 µm stays: at most 10 µm / 0.5 m = 2e-5 rad.
+		if k := l.Kinks(measure.Degree / 800); len(k) > 0 {
 			t.Fatalf("kinks on a rounded line: %+v", k)
 		}
 		for i, e := range l.elements {

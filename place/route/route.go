@@ -18,6 +18,7 @@
 //	cross.go     JointFree: the width that a crossing keeps free of joints
 //	corner.go    Corner: what a mitre takes, and what a pad below it needs
 //	network.go   Network, Node, Leg, Arm, Bend
+//	declare.go   Vertices, Declare: from a line back to what people declare
 //	build.go     Build: from what people declare to a Network, all faults at once
 //	drawn.go     Drawn: which line was drawn, and the way from it to the centreline
 //	walk.go      Walk: a run told as a walk; closing.go: what it misses a known point by

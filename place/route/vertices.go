@@ -86,8 +86,8 @@ func roundings(vertices []Vertex, sides []Vector) ([]rounding, Refusals) {
 			faults = append(faults, r)
 			continue
 		}
-		if float64(vertices[i].Radius*math.Abs(turn)) < Least {
-			continue // the line goes straight on: an arc would have no length
+		if float64(vertices[i].Radius*math.Abs(turn)) < 10*Least {
+			continue // as good as straight on: an arc would hardly have a length
 		}
 		half := math.Abs(turn) / 2
 		round[i] = rounding{float64(vertices[i].Radius * math.Tan(half)), turn}
@@ -119,28 +119,41 @@ func fitting(vertices []Vertex, i int, share float64) string {
 	return text
 }
 
+// elementsOf are the arcs at the vertices and the straights between them. Where next to nothing is left between an arc and
+// its neighbour, the arc takes it: a straight of a few micrometres would have no direction to speak of.
 func elementsOf(vertices []Vertex, sides []Vector, round []rounding) []Element {
+	arcs := make([]Element, len(vertices)) // without radius where the vertex is none: both ends are the vertex
+	for i, v := range vertices {
+		arcs[i] = Straight(v.At, v.At)
+		if t := round[i].tangent; t > 0 {
+			along := sides[i-1].Unit()
+			arcs[i] = tangentArc(v.At.Plus(along.Times(-t)), along, v.Radius, round[i].turn)
+		}
+	}
 	elements := make([]Element, 0, 2*len(vertices))
-	from := vertices[0].At
 	for i, side := range sides {
-		along := side.Unit()
-		to := vertices[i+1].At
-		if t := round[i+1].tangent; t > 0 {
-			to = to.Plus(along.Times(-t))
+		left, right := &arcs[i], &arcs[i+1]
+		gap := right.From.Minus(left.To).Dot(side.Unit())
+		switch {
+		case right.takes(gap):
+			right.starts(left.To)
+		case left.takes(gap):
+			left.ends(right.From)
+			elements[len(elements)-1] = *left
+		default:
+			elements = append(elements, Straight(left.To, right.From))
 		}
-		if to.Minus(from).Dot(along) > fits {
-			elements = append(elements, Straight(from, to))
-		} else {
-			to = from // the arcs meet
-		}
-		from = to
-		if round[i+1].tangent > 0 {
-			e := tangentArc(from, along, vertices[i+1].Radius, round[i+1].turn)
-			elements = append(elements, e)
-			from = e.To
+		if right.Radius != 0 {
+			elements = append(elements, *right)
 		}
 	}
 	return elements
+}
+
+// takes tells whether an arc may take what is left before or behind it: it then turns by a hundred-thousandth more.
+func (e Element) takes(gap float64) bool {
+	const most = 1e-5 // metres, and radians
+	return e.Radius != 0 && gap <= math.Max(float64(most*math.Min(1, math.Abs(e.Radius))), fits)
 }
 
 // tangentArc is the arc that leaves from in the direction along and turns by turn radians.

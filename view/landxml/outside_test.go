@@ -144,3 +144,32 @@ func near(t *testing.T, what string, got, want, within float64) {
 		t.Errorf("%s: %v, want %v", what, got, want)
 	}
 }
+
+// Every line from outside can be declared as a run and built: nodes at its kinks, legs between them, and no more than
+// 0.1 mm off what the file draws.
+func TestOutsideLinesBecomeRuns(t *testing.T) {
+	n := 0
+	for _, name := range outside(t) {
+		f, err := readFile(t, name, Options{Spiral: measure.Millimetre})
+		if err != nil {
+			continue
+		}
+		for _, a := range append(f.Alignments, f.Features...) {
+			n++
+			in, off, err := route.Declare(a.Line, "N", route.Smooth)
+			if err != nil || off > 100*measure.Micrometre {
+				t.Errorf("%s: %v off, %v", a.Name, off, err)
+				continue
+			}
+			in.Scale = route.Scale{Factor: 1, Stated: true}
+			net, list := route.Build(in)
+			if list.Any(finding.Fault) {
+				t.Errorf("%s: %+v", a.Name, list)
+			}
+			t.Logf("%s: %d nodes, %d legs, %s, at most %s off", a.Name, len(net.Nodes), len(net.Legs), net.Length(), off)
+		}
+	}
+	if n != 7 {
+		t.Errorf("%d lines from outside, want 7", n)
+	}
+}
