@@ -226,7 +226,7 @@ func (f *seen) Shape(o Outline, fill Colour, pen Stroke) {
 		f.shapes = append(f.shapes, s)
 	}
 	if pen.Width > 0 {
-		s.fill, s.reach = false, pen.Width/2
+		s.fill, s.reach = false, float64(pen.Width/2)
 		s.box = s.box.Inset(-s.reach)
 		f.shapes = append(f.shapes, s)
 	}

@@ -181,7 +181,7 @@ func (c chainLine) figures(at []float64, texts []string) []Mark {
 	var rows chainRows
 	for i := len(texts) - 1; i >= 0; i-- {
 		width := TextWidth(texts[i], c.size, c.weight)
-		middle := (at[i] + at[i+1]) / 2
+		middle := float64((at[i] + at[i+1]) / 2)
 		figure := Text{String: texts[i], Size: c.size, Weight: c.weight, Angle: angle}
 		if width == 0 {
 			continue
@@ -222,7 +222,7 @@ func (rows *chainRows) add(middle, beside, width float64) int {
 	}
 	(*rows)[row] = append((*rows)[row], mine)
 	for i := range (*rows)[:row] {
-		(*rows)[i] = append((*rows)[i], span{middle - beside/2, middle + beside/2})
+		(*rows)[i] = append((*rows)[i], span{middle - float64(beside/2), middle + float64(beside/2)})
 	}
 	return row
 }
@@ -237,10 +237,10 @@ func (m Leader) parts(t Transform) []Mark {
 	if knee.X < to.X {
 		side, align = -1, Right
 	}
-	end := knee.Add(Point{side * shoulder, 0})
+	end := knee.Add(Point{float64(side * shoulder), 0})
 	return []Mark{
 		Path{Outline: Polyline(to, knee, end), Stroke: Pen(Thin), Start: head},
-		Text{At: end.Add(Point{side * figureGap, 0}), String: m.Text, Size: sizeOr(m.Size), Weight: m.Weight,
+		Text{At: end.Add(Point{float64(side * figureGap), 0}), String: m.Text, Size: sizeOr(m.Size), Weight: m.Weight,
 			Align: align, VAlign: Middle, Halo: m.Halo},
 	}
 }

@@ -213,7 +213,7 @@ func firstBaseline(v VAlign, size float64, lines int) float64 {
 	case Top:
 		return -size
 	case Middle:
-		return block/2 - size/2
+		return float64(block/2) - float64(size/2)
 	case Bottom:
 		return block
 	}

@@ -77,7 +77,9 @@ func (b Box) Height() float64 { return b.Bottom - b.Top }
 func (b Box) Empty() bool { return !(b.Right > b.Left && b.Bottom > b.Top) }
 
 // Centre is the middle of the box.
-func (b Box) Centre() Point { return Point{(b.Left + b.Right) / 2, (b.Top + b.Bottom) / 2} }
+func (b Box) Centre() Point {
+	return Point{float64((b.Left + b.Right) / 2), float64((b.Top + b.Bottom) / 2)}
+}
 
 // Corner is the upper left corner.
 func (b Box) Corner() Point { return Point{b.Left, b.Top} }

@@ -46,7 +46,7 @@ func hatched(area Outline, m Hatch, page Box) (Outline, Stroke, error) {
 		return a.lines(0, step), pen, nil
 	case Stone:
 		pen.Round, pen.Dash = true, nil
-		return a.dots(step, pen.Width/2), pen, nil
+		return a.dots(step, float64(pen.Width/2)), pen, nil
 	case Soil:
 		return a.threes(step), pen, nil
 	}
@@ -156,7 +156,7 @@ func (a hatchArea) dots(step, radius float64) Outline {
 	upper, lower := a.cut(0, row, -radius), a.cut(0, row, radius)
 	for i, spans := range middle.spans {
 		k := middle.first + i
-		stagger := float64(k&1) * step / 2
+		stagger := float64(float64(k&1) * step / 2)
 		for _, s := range common(common(spans, upper.line(k)), lower.line(k)) {
 			for n := math.Ceil((s.from + radius - stagger) / step); ; n++ {
 				x := float64(n*step) + stagger
@@ -183,14 +183,14 @@ func (a hatchArea) threes(step float64) Outline {
 	const group, drawn = 6, 3
 	var o Outline
 	r := a.cut(45, step/2, 0)
-	period, length := 4*step, 1.6*step
+	period, length := float64(4*step), float64(1.6*step)
 	for i, spans := range r.spans {
 		k := r.first + i
 		in := ((k % group) + group) % group
 		if in >= drawn {
 			continue
 		}
-		shift := float64(((k-in)/group)&1) * period / 2
+		shift := float64(float64(((k-in)/group)&1) * period / 2)
 		for _, s := range spans {
 			for n := math.Floor((s.from - shift) / period); ; n++ {
 				from := float64(n*period) + shift

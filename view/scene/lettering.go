@@ -26,10 +26,10 @@ const (
 )
 
 // Em is the size of the face in mm that gives capitals of that height.
-func Em(capital float64) float64 { return capital * unitsPerEm / unitsPerCap }
+func Em(capital float64) float64 { return float64(capital * unitsPerEm / unitsPerCap) }
 
 // LineStep is the distance in mm from baseline to baseline.
-func LineStep(size float64) float64 { return size * lineStep }
+func LineStep(size float64) float64 { return float64(size * lineStep) }
 
 // glyph is what metrics says of one rune.
 type glyph struct {
@@ -113,7 +113,7 @@ func Missing(s string) []rune {
 // TextWidth is the width in mm of a line of lettering with capitals of that
 // height: the sum of the face's own advances.
 func TextWidth(s string, size float64, weight Weight) float64 {
-	return Em(size) * float64(units(s, weight)) / unitsPerEm
+	return float64(Em(size) * float64(units(s, weight)) / unitsPerEm)
 }
 
 func units(s string, weight Weight) int {
@@ -137,7 +137,7 @@ func Reach(s string, size float64) (above, below float64) {
 		up, down = max(up, g.above), max(down, g.below)
 	}
 	em := Em(size)
-	return em * float64(up) / unitsPerEm, em * float64(down) / unitsPerEm
+	return float64(em * float64(up) / unitsPerEm), float64(em * float64(down) / unitsPerEm)
 }
 
 // Wrap parts s into lines no wider than width mm, at spaces and at "\n". A

@@ -118,7 +118,7 @@ func (s seenShape) strokes(q [4]Point, reach float64) bool {
 	along, up := q[1].Sub(q[0]), q[1].Sub(q[2])
 	u, v := along.Unit(), up.Unit()
 	origin := q[3]
-	halfW, halfH := along.Length()/2, up.Length()/2
+	halfW, halfH := float64(along.Length()/2), float64(up.Length()/2)
 	local := func(p Point) Point {
 		d := p.Sub(origin)
 		return Point{dot(d, u) - halfW, dot(d, v) - halfH}

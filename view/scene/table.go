@@ -224,13 +224,13 @@ func (s *tableSetting) fitting(height float64) int {
 
 func (s *tableSetting) row(r Row, w Weight) {
 	cells := s.wrapped(Row{Cells: r.Cells, Bold: w == Bold})
-	top := s.y + (float64(s.size*rowMargin)+float64((lineStep-1)*s.size))/2
+	top := s.y + float64((float64(s.size*rowMargin)+float64((lineStep-1)*s.size))/2)
 	x := 0.0
 	for i, c := range s.columns {
 		at := x + cellMargin
 		switch c.Align {
 		case Centre:
-			at = x + c.Width/2
+			at = x + float64(c.Width/2)
 		case Right:
 			at = x + c.Width - cellMargin
 		}

@@ -112,14 +112,14 @@ func (c *coverage) row(row int, x0, x1, height, sign float64) {
 	}
 	column, last := int(math.Floor(x0)), int(math.Floor(x1))
 	if column == last || x1-x0 < 1e-9 {
-		c.add(row, column, height*sign, (x0+x1)/2-float64(column))
+		c.add(row, column, height*sign, float64((x0+x1)/2)-float64(column))
 		return
 	}
 	perX := height / (x1 - x0)
 	for x := x0; column <= last; column++ {
 		next := math.Min(float64(column+1), x1)
 		if next > x {
-			c.add(row, column, float64((next-x)*perX)*sign, (x+next)/2-float64(column))
+			c.add(row, column, float64((next-x)*perX)*sign, float64((x+next)/2)-float64(column))
 		}
 		x = next
 	}
