@@ -1,10 +1,26 @@
 // Package job holds what people declare: the supplies, the run, the contract's rules, the yard. A Job is a value with a
 // canonical form (sorted JSON); ids stand on everything that records will later refer to. Nothing here computes a layout.
 //
-//	job.go      the job, its documents, coordinates and rules
-//	entry.go    a figure with the document it came from; a missing one and an assumed one say so
-//	supply.go   what one supplier makes
-//	route.go    nodes, legs and what lies along them
+// The types:
+//
+//	job.go         the job, its documents, coordinates and rules
+//	entry.go       a figure with the document it came from; a missing one and an assumed one say so
+//	supply.go      what one supplier makes; section.go: a width and a height as text
+//	route.go       nodes, legs and what lies along them
+//
+// A written job becomes a tree, the tree a job, and back; the tags of the types say how:
+//
+//	tree.go        the tree that readers build; place.go: where something stands, for programs and for people
+//	fields.go      what the tags say: names, rules, references, words, intervals
+//	decode*.go     FromTree, strict, with every fault at once; broken.go: one slip is reported once
+//	encode.go      ToTree; canonical.go: CanonicalJSON and Hash; json.go: FromJSON
+//
+// What can be said of a job without geometry:
+//
+//	faults*.go     Faults, what is wrong; suggest.go: what was probably meant
+//	missing*.go    Missing, what nobody entered and whom to ask
+//	entries.go     Assumptions; Source, where a figure came from
+//	docs.go        Docs, the reference of every field
 package job
 
 import "trenchwright/base/measure"

@@ -32,7 +32,7 @@ func Read(name string, r io.Reader) (job.Job, finding.List) {
 	if err != nil {
 		return job.Job{}, finding.List{{
 			ID: "job.unreadable", Kind: finding.Fault, Where: finding.Where{File: name},
-			Text: fmt.Sprintf("%s cannot be read: %v.", name, err),
+			Text: fmt.Sprintf("It cannot be read: %v.", err),
 		}}
 	}
 	text := newText(data)

@@ -31,21 +31,7 @@ func mustRead(t testing.TB, name, text string) job.Job {
 }
 
 // printed is a fault as a person reads it.
-func printed(f finding.Finding) string {
-	var b strings.Builder
-	b.WriteString(f.Where.File)
-	if f.Where.Line > 0 {
-		fmt.Fprintf(&b, ":%d:%d", f.Where.Line, f.Where.Column)
-	}
-	b.WriteString(": " + f.Text + "\n")
-	if f.Where.Excerpt != "" {
-		b.WriteString(f.Where.Excerpt + "\n")
-	}
-	if f.Try != "" {
-		b.WriteString(f.Try + "\n")
-	}
-	return b.String()
-}
+func printed(f finding.Finding) string { return f.Render(measure.Metric) + "\n" }
 
 func TestSamplesAreRead(t *testing.T) {
 	walk := mustRead(t, "job.yaml", tenLines)
@@ -111,7 +97,7 @@ func TestFaultsAreCountedBeyondAHundred(t *testing.T) {
 	if len(faults) != 101 {
 		t.Fatalf("%d faults", len(faults))
 	}
-	if got := printed(faults[100]); got != "job.yaml: 30 more faults are not listed here.\nMend these first, and read the job again.\n" {
+	if got := printed(faults[100]); got != "job.yaml: fault: 30 more faults are not listed here.\n  try: Mend these first, and read the job again.\n" {
 		t.Error(got)
 	}
 	if faults[0].Where.Line != 12 || faults[99].Where.Line != 111 {
@@ -133,7 +119,7 @@ func (e *endless) Read(p []byte) (int, error) {
 func TestLargeFileIsRefusedUnread(t *testing.T) {
 	large := &endless{}
 	_, faults := Read("large.yaml", io.LimitReader(large, 200<<20))
-	if len(faults) != 1 || printed(faults[0]) != "large.yaml: This is larger than 8 MiB, which no job is.\nGive the job file itself; surveys and pictures are attachments.\n" {
+	if len(faults) != 1 || printed(faults[0]) != "large.yaml: fault: This is larger than 8 MiB, which no job is.\n  try: Give the job file itself; surveys and pictures are attachments.\n" {
 		t.Errorf("%v", faults)
 	}
 	if large.read > 2*job.MaxBytes {
@@ -147,7 +133,7 @@ func (failing) Read([]byte) (int, error) { return 0, errors.New("the disk is gon
 
 func TestUnreadableStream(t *testing.T) {
 	_, faults := Read("job.yaml", failing{})
-	if len(faults) != 1 || printed(faults[0]) != "job.yaml: job.yaml cannot be read: the disk is gone.\n" {
+	if len(faults) != 1 || printed(faults[0]) != "job.yaml: fault: It cannot be read: the disk is gone.\n" {
 		t.Errorf("%v", faults)
 	}
 }
