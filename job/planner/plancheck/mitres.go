@@ -102,7 +102,7 @@ func (c *checker) checkBranch(n *node, f face, into string) {
 		apart = float64(gap.Joint.EndGap.Value)
 	}
 	a := f.across.unit()
-	if sine := math.Abs(a.e*wall.n - a.n*wall.e); sine*c.faceLength(f) > 1e-6 {
+	if sine := math.Abs(a.e*wall.n - a.n*wall.e); sine*c.faceLength(f) > 1e-6+c.setting(f) {
 		c.say("node %s: the face of %s leaves the wall of leg %s by %.6f m", n.ID, f.unit.Mark, into, sine*c.faceLength(f))
 	}
 	from := math.Abs(f.middle.minus(at(n.At)).dot(wall.left())) * slopeFactor(f.leg) / c.scale()
@@ -142,7 +142,7 @@ func (c *checker) checkFigures(n *node, in, out face) {
 		c.say("node %s: its legs turn by %.6f°, the plan says %.6f°", n.ID, deflection, n.Deflection)
 	}
 	half := math.Abs(deflection) / 2 * math.Pi / 180
-	if math.Abs(n.Bend.SawAngle-half*180/math.Pi) > 1e-5 {
+	if math.Abs(n.Bend.SawAngle-half*180/math.Pi) > 0.00051 {
 		c.say("node %s: saw angle %.6f°, half the turn is %.6f°", n.ID, n.Bend.SawAngle, half*180/math.Pi)
 	}
 	setback := nm(math.Round(float64(n.Bend.Gap) / 2 / math.Cos(half)))
@@ -171,7 +171,7 @@ func (c *checker) checkFigures(n *node, in, out face) {
 	}
 }
 
-// checkFaces: hand, parallelism and distance of the two faces from their coordinates.
+// checkFaces: hand, parallelism and distance of the two faces from their coordinates, as near as a saw is set.
 func (c *checker) checkFaces(n *node, in, out face) {
 	for i, f := range []face{in, out} {
 		// The piece that comes into a right bend ends with +tan, the one that leaves it starts with -tan.
@@ -179,12 +179,12 @@ func (c *checker) checkFaces(n *node, in, out face) {
 		if i == 1 {
 			want = -want
 		}
-		if math.Abs(f.angle-want) > 1e-5 {
+		if math.Abs(f.angle-want) > 0.00051 {
 			c.say("node %s: %s is cut at %.6f°, a turn of %.6f° asks for %.6f°", n.ID, f.unit.Mark, f.angle, n.Deflection, want)
 		}
 	}
 	a, b := in.across.unit(), out.across.unit()
-	if sine := math.Abs(a.e*b.n - a.n*b.e); sine*c.faceLength(in) > 1e-6 {
+	if sine := math.Abs(a.e*b.n - a.n*b.e); sine*c.faceLength(in) > 1e-6+c.setting(in)+c.setting(out) {
 		c.say("node %s: the faces of %s and %s are not parallel: they leave each other by %.6f m", n.ID, in.unit.Mark, out.unit.Mark, sine*c.faceLength(in))
 	}
 	square := a.left() // of the joint
@@ -198,6 +198,9 @@ func (c *checker) checkFaces(n *node, in, out face) {
 		c.say("node %s: the joint between %s and %s does not stand on the node: %.6f and %.6f m", n.ID, in.unit.Mark, out.unit.Mark, before, behind)
 	}
 }
+
+// setting is how far a face may leave its line at its end because a saw is set to 0.001°, in metres.
+func (c *checker) setting(f face) float64 { return c.faceLength(f) * sawSetting }
 
 func (c *checker) faceLength(f face) float64 {
 	if s := c.supplies[f.unit.Supply]; s != nil && s.OuterWidth != nil {
