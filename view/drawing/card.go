@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"trenchwright/base/finding"
+	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
@@ -51,7 +52,8 @@ type piece struct {
 	longer       string  // left, right or ""
 	diagonalA    string  // left start to right end
 	diagonalB    string
-	kept         string // start, end, none, or "" where nobody says
+	sawStart     bool // the saw makes this end; otherwise it stays as cast
+	sawEnd       bool
 	hand         string
 	mass         string
 	lift         string
@@ -67,17 +69,25 @@ type piece struct {
 	placeOnStock string
 }
 
-// card draws one piece.
+// card draws one piece. Axis and diagonals stand in the drawing; where they find no room there, the words say them.
 func (d *draft) card(p piece) scene.Page {
-	c := cardSheet{draft: d, p: p}
+	page, told := d.cardWith(p, false)
+	if !told {
+		page, _ = d.cardWith(p, true)
+	}
+	return page
+}
+
+func (d *draft) cardWith(p piece, inWords bool) (page scene.Page, told bool) {
+	c := cardSheet{draft: d, p: p, inWords: inWords}
 	c.page = scene.Page{Width: cardWidth, Height: cardHeight, Title: fmt.Sprintf("Cut card %s", p.mark), Name: "card-" + nameOf(p.mark), Level: 1,
 		Frame: scene.BoxAt(scene.Point{}, cardWidth, cardHeight).Inset(cardEdge - 2)}
 	c.head()
 	bottom := c.cautions(cardHeight - cardEdge)
 	bottom = c.facts(bottom - 1.5)
 	bottom = c.stock(bottom - 1)
-	c.picture(scene.Box{Left: cardEdge, Top: cardEdge + 12, Right: cardWidth - cardEdge, Bottom: bottom - 1})
-	return c.page
+	told = c.picture(scene.Box{Left: cardEdge, Top: cardEdge + 12, Right: cardWidth - cardEdge, Bottom: bottom - 1})
+	return c.page, told
 }
 
 // nameOf is a mark as part of a page's name.
@@ -87,6 +97,8 @@ type cardSheet struct {
 	*draft
 	p    piece
 	page scene.Page
+
+	inWords bool // axis and diagonals are to be told in words
 }
 
 func (c *cardSheet) add(marks ...scene.Mark) { c.page.Marks = append(c.page.Marks, marks...) }
@@ -117,14 +129,14 @@ func (c *cardSheet) head() {
 func (c *cardSheet) cautions(bottom float64) float64 {
 	text := "Cut wet. Silica dust: follow the local rule, for example OSHA 1926.1153 Table 1."
 	if len(c.p.cutThings) > 0 {
-		text += " THE SAW MEETS " + strings.Join(c.p.cutThings, ", ") + ": do not cut, ask the engineer."
+		text += " LOOK AT: " + strings.Join(c.p.cutThings, "; ") + ". Do not cut before the engineer has answered."
 	} else {
-		text += " Saw meets an insert or a bar that the drawing does not show: stop, ask the engineer."
+		text += " Where the saw meets an insert or a bar: stop, ask the engineer."
 	}
 	if c.p.keepsRating {
-		text += " The supplier says that cut pieces keep their rating."
+		text += " The supplier says that cut pieces keep their rating: " + suffixed(c.p.rating, ".")
 	} else {
-		text += " A cut piece does not inherit a rating."
+		text += " A cut piece does not inherit a rating. NOT CHECKED: no rating of cut pieces on file. Ask: the supplier."
 	}
 	rest := joined(" · ", prefixed("revision ", c.plan.Job.Revision), c.plan.Job.On, "job "+short(c.plan.Job.Hash), "lengths "+c.style.Format.Rounding())
 	lines := wrapped(text, cardSize, cardWidth-2*cardEdge)
@@ -165,7 +177,10 @@ func (c *cardSheet) said() []fact {
 		}
 	}
 	add("saw", joined("; ", c.sawWords(), c.p.hand))
-	add("diagonals", c.diagonalWords())
+	if c.inWords || !c.p.known {
+		add("axis", c.length(measure.MM(measure.FromMillimetres(c.p.length))))
+		add("diagonals", c.diagonalWords())
+	}
 	add("tolerance", c.tolerance())
 	add("from", c.p.placeOnStock)
 	add("offcut", c.offcutWords())
@@ -173,7 +188,6 @@ func (c *cardSheet) said() []fact {
 	add("lift", c.p.lift)
 	add("inserts", c.insertWords())
 	add("balance", c.balanceWords())
-	add("rating", c.p.rating)
 	add("findings", c.findingWords())
 	return out
 }
@@ -223,18 +237,17 @@ func (c *cardSheet) sawWords() string {
 		}
 		return ""
 	}
-	return joined("; ", end("start", c.p.start, c.p.sawn("start")), end("end", c.p.end, c.p.sawn("end")))
-}
-
-// sawn reports whether an end of the piece is cut.
-func (p piece) sawn(end string) bool {
-	if end == "start" && p.start != 0 || end == "end" && p.end != 0 {
-		return true
-	}
-	return p.kept != end && p.kept != ""
+	return joined("; ", end("start", c.p.start, c.p.sawStart), end("end", c.p.end, c.p.sawEnd))
 }
 
 func (c *cardSheet) tolerance() string {
+	if t := c.job.Rules.SawTolerance; t.Known {
+		text := c.style.Format.Length(t.Value)
+		if t.Assumed {
+			text += ", assumed"
+		}
+		return text
+	}
 	if t := c.p.supply.head.SawTol; t != "" {
 		return t
 	}

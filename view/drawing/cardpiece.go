@@ -16,7 +16,7 @@ func (d *draft) unitPiece(u planner.Unit) piece {
 	p := piece{mark: u.Mark, kind: "cut " + d.words.unit, of: "units", supply: m, leg: u.Leg, hold: u.Hold,
 		length: mm(u.Length), width: m.width, known: m.width > 0, start: u.StartAngle, end: u.EndAngle,
 		left: d.length(q.LeftSide), right: d.length(q.RightSide), diagonalA: d.length(q.DiagonalA), diagonalB: d.length(q.DiagonalB),
-		kept: q.KeptEnd, hand: q.Hand, mass: d.mass(u.Mass, "the supplier"), lift: q.Lift, insertsLeft: q.Inserts,
+		sawStart: u.StartAngle != 0 || q.KeptEnd != "start", sawEnd: u.EndAngle != 0 || q.KeptEnd != "end", hand: q.Hand, mass: d.mass(u.Mass, "the supplier"), lift: q.Lift, insertsLeft: q.Inserts,
 		centre: &scene.Point{X: mm(q.CentreX), Y: mm(q.CentreY)}, centreNote: q.CentreNote, cutThings: q.CutThings,
 		cutFrom: q.CutFrom, turned: q.Turned, keepsRating: m.job.CutRating.Known && m.job.CutRating.Value}
 	p.longer = longerOf(q.LeftSide, q.RightSide)
@@ -27,7 +27,7 @@ func (d *draft) unitPiece(u planner.Unit) piece {
 		p.kind = d.words.mitred + " " + d.words.unit
 	}
 	p.where = joined(", ", "leg "+u.Leg, d.words.chainage+" "+d.chainage(u.Chainage), title(m))
-	p.rating = d.ratingWords(p.keepsRating, m.head.Rating)
+	p.rating = m.head.Rating
 	p.placeOnStock = d.stockWords(p)
 	d.drawnWidth(&p)
 	return p
@@ -56,6 +56,7 @@ func (d *draft) coverPiece(c planner.Cover) piece {
 	if m.job.Cover != nil {
 		p.keepsRating = m.job.Cover.CutRating.Known && m.job.Cover.CutRating.Value
 	}
+	p.sawStart, p.sawEnd = d.sawnEnds(p)
 	p.longer = longerOf(c.LeftSide, c.RightSide)
 	if c.StartAngle != 0 || c.EndAngle != 0 {
 		p.kind = d.words.mitred + " " + d.words.cover
@@ -64,7 +65,7 @@ func (d *draft) coverPiece(c planner.Cover) piece {
 	a, b := diagonals(p)
 	p.diagonalA, p.diagonalB = d.rounded(a), d.rounded(b)
 	p.where = joined(", ", "on "+c.Unit, fmt.Sprintf("from %s of its axis", d.length(c.Start)), title(m))
-	p.rating = d.ratingWords(p.keepsRating, m.head.CoverRating)
+	p.rating = m.head.CoverRating
 	p.placeOnStock = d.stockWords(p)
 	d.drawnWidth(&p)
 	return p
@@ -95,16 +96,9 @@ func diagonals(p piece) (a, b float64) {
 	return across(p.length - s - e), across(p.length + s + e)
 }
 
-// ratingWords: what is cut has no rating but the one that the supplier gives to cut pieces.
-func (d *draft) ratingWords(keeps bool, rating string) string {
-	if keeps {
-		return rating
-	}
-	return notChecked + ": no rating of cut pieces on file. Ask: the supplier"
-}
-
-// picture draws the piece face up, looking up-chainage to the right, as large as the box allows.
-func (c *cardSheet) picture(box scene.Box) {
+// picture draws the piece face up, looking up-chainage to the right, as large as the box allows, and tells whether axis and
+// diagonals found room.
+func (c *cardSheet) picture(box scene.Box) bool {
 	if c.p.hold {
 		box.Top += 3.5
 	}
@@ -122,42 +116,38 @@ func (c *cardSheet) picture(box scene.Box) {
 	c.add(scene.Path{Outline: o, Stroke: scene.Pen(scene.Medium)})
 	c.sides(&r, ls, le, rs, re)
 	c.balance(&r, at)
-	c.inside(&r, at, ls, le, re, rs)
+	told := c.inside(&r, at, ls, le, re, rs)
 	r.things = append(r.things, convex(ls, le, re, rs))
 	c.arrow(&r, box)
+	return told
 }
 
 // ends mark each end of the piece: a hatched strip along the one that stays as cast, a broad line where the saw goes.
 func (c *cardSheet) ends(r *room, at func(x, y float64) scene.Point, half, s, e, k float64) {
 	for _, end := range []struct {
-		name   string
+		saw    bool
 		x, t   float64
 		inward float64
 		word   float64 // outward
 		align  scene.Align
-	}{{"start", 0, s, 1, -1, scene.Right}, {"end", c.p.length, e, -1, 1, scene.Left}} {
+	}{{c.p.sawStart, 0, s, 1, -1, scene.Right}, {c.p.sawEnd, c.p.length, e, -1, 1, scene.Left}} {
 		a, b := at(end.x+end.t, half), at(end.x-end.t, -half)
 		middle := a.Add(b).Times(0.5).Add(scene.Point{X: end.word * (2.2 + math.Abs(a.X-b.X)/math.Max(b.Y-a.Y, 1)*1.4)})
 		text := "as cast"
-		if c.p.sawn(end.name) {
+		if end.saw {
 			text = "SAW"
 			if end.t != 0 {
 				text += " " + angle(math.Atan2(end.t, half)*180/math.Pi)
 			}
 			c.add(scene.Line(a, b, scene.Pen(1)))
 		} else {
-			if c.p.kept == "" {
-				text = ""
-			}
 			deep := scene.Point{X: end.inward * math.Min(3, c.p.length*k/4)}
 			strip := scene.Polygon(a, b, b.Add(deep), a.Add(deep))
 			c.add(scene.Hatch{Area: strip, Pattern: scene.CrossHatch, Spacing: 1}, scene.Path{Outline: strip, Stroke: scene.Pen(scene.Thin)})
 		}
-		if text != "" {
-			t := scene.Text{At: middle, String: text, Size: 2, Weight: scene.Bold, Align: end.align, VAlign: scene.Middle}
-			r.words = append(r.words, lettered(0.4, t)...)
-			c.add(t)
-		}
+		t := scene.Text{At: middle, String: text, Size: 2, Weight: scene.Bold, Align: end.align, VAlign: scene.Middle}
+		r.words = append(r.words, lettered(0.4, t)...)
+		c.add(t)
 	}
 }
 
@@ -206,13 +196,13 @@ func (c *cardSheet) balance(r *room, at func(x, y float64) scene.Point) {
 	}
 }
 
-// inside writes axis and diagonals into the piece where they have room; the words below say them in any case.
-func (c *cardSheet) inside(r *room, at func(x, y float64) scene.Point, ls, le, re, rs scene.Point) {
+// inside writes axis and diagonals into the piece where they have room, and tells whether all had.
+func (c *cardSheet) inside(r *room, at func(x, y float64) scene.Point, ls, le, re, rs scene.Point) bool {
 	a, b := at(0, 0), at(c.p.length, 0)
 	thin := scene.Pen(scene.Fine)
 	c.add(scene.Line(a, b, scene.Pen(scene.Thin).Dashed(5, 1, 1, 1)), scene.Line(ls, re, thin.Dashed(2, 1.5)), scene.Line(rs, le, thin.Dashed(2, 1.5)))
 	r.within = scene.Box{Left: math.Max(ls.X, rs.X) + 3.4, Right: math.Min(le.X, re.X) - 3.4, Top: ls.Y + 0.5, Bottom: rs.Y - 0.5}
-	on := func(from, to scene.Point, text string, size float64, weight scene.Weight, places ...float64) {
+	on := func(from, to scene.Point, text string, size float64, weight scene.Weight, places ...float64) bool {
 		var all []candidate
 		along := scene.Upright(to.Sub(from).Angle())
 		for _, up := range []float64{0, -size - 0.6, size + 0.6} {
@@ -222,14 +212,17 @@ func (c *cardSheet) inside(r *room, at func(x, y float64) scene.Point, ls, le, r
 					Align: scene.Centre, VAlign: scene.Middle, Angle: along, Halo: 0.4}}})
 			}
 		}
-		marks, _ := r.putWithin(touchesNothing+1, all...)
+		marks, ok := r.putWithin(touchesNothing+1, all...)
 		c.add(marks...)
+		return ok
 	}
-	on(a, b, "axis "+c.length(measure.MM(measure.FromMillimetres(c.p.length))), 2.2, scene.Bold, 0.5, 0.66, 0.34, 0.78, 0.22)
-	if c.p.known {
-		on(ls, re, c.p.diagonalA, cardSize, scene.Regular, 0.22, 0.28, 0.78, 0.72, 0.35, 0.65)
-		on(rs, le, c.p.diagonalB, cardSize, scene.Regular, 0.78, 0.72, 0.22, 0.28, 0.65, 0.35)
+	axis := on(a, b, "axis "+c.length(measure.MM(measure.FromMillimetres(c.p.length))), 2.2, scene.Bold, 0.5, 0.66, 0.34, 0.78, 0.22)
+	if !c.p.known {
+		return axis
 	}
+	one := on(ls, re, c.p.diagonalA, cardSize, scene.Regular, 0.22, 0.28, 0.78, 0.72, 0.35, 0.65)
+	other := on(rs, le, c.p.diagonalB, cardSize, scene.Regular, 0.78, 0.72, 0.22, 0.28, 0.65, 0.35)
+	return axis && one && other
 }
 
 // arrow is the way of looking, in the first corner of the drawing that has room for it.

@@ -1,8 +1,10 @@
 package drawing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
@@ -23,6 +25,26 @@ func (d *draft) pattern(p piece) (planner.CutPattern, bool) {
 		}
 	}
 	return planner.CutPattern{}, false
+}
+
+// sawnEnds tells which ends of a cover the saw makes: those that do not lie at an end of what it is cut from. Where the
+// cutting list does not say, it is the slanted ends, and the end of a square one.
+func (d *draft) sawnEnds(p piece) (start, end bool) {
+	pattern, ok := d.pattern(p)
+	if !ok {
+		return p.start != 0, p.end != 0 || p.start == 0
+	}
+	for _, place := range pattern.Pieces {
+		if place.Mark != p.mark {
+			continue
+		}
+		low, high := place.From > 0 || place.FromTan != 0, place.To < pattern.Stock || place.ToTan != 0
+		if place.Turned {
+			return high, low
+		}
+		return low, high
+	}
+	return p.start != 0, p.end != 0
 }
 
 func (d *draft) stockNoun(p piece) string {
@@ -108,9 +130,35 @@ func (c *cardSheet) stock(bottom float64) float64 {
 	for _, l := range pattern.Left {
 		name(mm(l.From), mm(l.To), joined(" ", l.Mark, c.figure(l.To-l.From)), scene.Regular)
 	}
+	for _, w := range waste(pattern) {
+		if scene.TextWidth("waste", cardSize, scene.Regular)+2.5+2*lean < (w.to-w.from)*k {
+			c.add(scene.Text{At: scene.Point{X: left + (w.from+w.to)/2*k, Y: top + high/2}, String: "waste", Size: cardSize, Align: scene.Centre, VAlign: scene.Middle})
+		}
+	}
 	set, lanes := fly(labels, cardEdge, cardWidth-cardEdge, cardSize)
 	c.add(hoist(set, top-0.6, cardSize, false)...)
 	return top - scene.LineStep(cardSize)*float64(lanes) - 1.5
+}
+
+// waste are the stretches of a stock unit that are neither a piece nor an offcut with a mark.
+func waste(p planner.CutPattern) []span {
+	var taken []span
+	for _, piece := range p.Pieces {
+		taken = append(taken, span{mm(piece.From), mm(piece.To)})
+	}
+	for _, l := range p.Left {
+		taken = append(taken, span{mm(l.From), mm(l.To)})
+	}
+	slices.SortFunc(taken, func(a, b span) int { return cmp.Compare(a.from, b.from) })
+	var out []span
+	at := 0.0
+	for _, t := range append(taken, span{mm(p.Stock), mm(p.Stock)}) {
+		if t.from > at {
+			out = append(out, span{at, t.from})
+		}
+		at = math.Max(at, t.to)
+	}
+	return out
 }
 
 // stockPiece is one piece on the bar: its two ends as the saw leaves them.

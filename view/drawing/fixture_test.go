@@ -212,8 +212,11 @@ func (b *bricklayer) cover(u planner.Unit, s stock) {
 	}
 	x := 0.0
 	for n, size := range sizes {
-		c := planner.Cover{Mark: fmt.Sprintf("%s.%d", u.Mark, n+1), Unit: u.Mark, Start: length(x), Length: length(size), Stock: length(max(b.bay-4, size)),
+		c := planner.Cover{Mark: fmt.Sprintf("%s.%d", u.Mark, n+1), Unit: u.Mark, Start: length(x), Length: length(size), Stock: length(b.bay - 4),
 			Mass: pointer(size * 0.11)}
+		if size > b.bay-4 {
+			c.Stock = length(size + 500)
+		}
 		if n == 0 {
 			c.StartAngle = u.StartAngle
 		}

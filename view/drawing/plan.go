@@ -26,6 +26,10 @@ func PlanSheets(p planner.Plan, j job.Job, style Style) []scene.Page {
 		return []scene.Page{d.windowPage([]window{whole}, 0, 1)}
 	}
 	windows := d.windows(inner, readable)
+	if len(windows) == 1 { // turned, it fits one sheet after all
+		windows[0].whole = true
+		return []scene.Page{d.windowPage(windows, 0, 1)}
+	}
 	pages := []scene.Page{d.overviewPage(windows)}
 	for i := range windows {
 		pages = append(pages, d.windowPage(windows, i, i+2))

@@ -54,8 +54,7 @@ func (p *plot) specialLabels() {
 func (p *plot) placeLabels() {
 	for _, i := range p.units {
 		if u := p.plan.Units[i]; !p.special(u) {
-			marks, _ := p.room.putWithin(touchesNothing+1, p.beside(u, u.Mark, scene.Regular, false)...)
-			p.labels = append(p.labels, marks...)
+			p.set(p.beside(u, u.Mark, scene.Regular, false)...)
 		}
 	}
 }

@@ -82,7 +82,7 @@ func (b *bricklayer) alongAtRandom(r *rand.Rand, name string, long float64) {
 	}
 	b.job.Route.Legs = append(b.job.Route.Legs, a)
 	for i := range b.plan.Units {
-		if u := &b.plan.Units[i]; u.Leg == name && r.IntN(12) == 0 {
+		if u := &b.plan.Units[i]; u.Leg == name && !u.Cut && r.IntN(12) == 0 {
 			u.Supply, u.Demands = "heavy", "crossing "+name+"-x0"
 		} else if u.Leg == name && u.Cut && r.IntN(6) == 0 {
 			u.Hold = true
