@@ -7,14 +7,14 @@ import (
 	"trenchwright/base/measure"
 )
 
-// The rule of the saw as the checker has it. Distances on the axis are rounded up to the nanometre.
+// The rule of the saw as the checker has it. Distances on the axis are rounded to the nanometre.
 
 func tangent(skew measure.Angle) float64 {
 	sin, cos := math.Sincos(skew.Radians())
 	return sin / cos
 }
 
-func upToNanometre(x float64) measure.Length { return measure.Length(math.Ceil(x - 1e-3)) }
+func upToNanometre(x float64) measure.Length { return measure.Length(math.Round(x)) }
 
 // onAxis is a thickness square to a skew cut, on the axis.
 func onAxis(t measure.Length, skew measure.Angle) measure.Length {

@@ -142,7 +142,7 @@ func (c *clearing) before(i int) measure.Length {
 // clear is the part of the stations of a face where its cut, to the right of it (1) or to the left (−1), meets no
 // no-cut zone.
 func (c *clearing) clear(at []stretch, skew measure.Angle, side int) []stretch {
-	half := roundUp(float64(c.shop.saw.width) / 2 * abs(slope(skew)))
+	half := nearest(float64(c.shop.saw.width) / 2 * abs(slope(skew)))
 	left, right := half, half
 	if side > 0 {
 		right += along(c.shop.saw.kerf, skew)

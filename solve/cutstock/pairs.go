@@ -36,7 +36,7 @@ func (s *shop) keeps(f face, stock End) bool {
 
 // clearCut tells whether the cut at a length from a side meets no no-cut zone.
 func (s *shop) clearCut(u *unit, at side, length measure.Length, skew measure.Angle) bool {
-	half, kerf := roundUp(float64(s.saw.width)/2*abs(slope(skew))), along(s.saw.kerf, skew)
+	half, kerf := nearest(float64(s.saw.width)/2*abs(slope(skew))), along(s.saw.kerf, skew)
 	from, to := length-half, length+half+kerf
 	if at == 1 {
 		from, to = u.Length-to, u.Length-from

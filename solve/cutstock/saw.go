@@ -6,17 +6,13 @@ import (
 	"trenchwright/base/measure"
 )
 
-// saw is the rule of the saw for one Problem. All results are exact or rounded up to the nanometre, so that nothing
-// that is cut by them comes out short.
+// saw is the rule of the saw for one Problem. All results are exact or rounded to the nearest nanometre, as the leg
+// programme rounds them: a piece that it found to fit a unit fits here too.
 type saw struct {
 	width, kerf, slice measure.Length
 }
 
-// fuzz is what float noise may add before a length is rounded up, in nanometres: lengths here stay below 1e12 nm, and
-// a product of two correctly rounded factors is off by less than 1e-3 nm.
-const fuzz = 1e-3
-
-func roundUp(nm float64) measure.Length { return measure.Length(math.Ceil(nm - fuzz)) }
+func nearest(nm float64) measure.Length { return measure.Length(math.Round(nm)) }
 
 // slope is s of the cut line x = a + s·y.
 func slope(skew measure.Angle) float64 {
@@ -37,7 +33,7 @@ func along(t measure.Length, skew measure.Angle) measure.Length {
 		return t
 	}
 	s := slope(skew)
-	return roundUp(float64(t) * math.Sqrt(1+float64(s*s)))
+	return nearest(float64(t) * math.Sqrt(1+float64(s*s)))
 }
 
 // wedge is the least distance on the axis between two lines of different skew that must not cross inside the unit.
@@ -45,7 +41,7 @@ func (w saw) wedge(a, b measure.Angle) measure.Length {
 	if a == b {
 		return 0
 	}
-	return roundUp(float64(w.width) / 2 * math.Abs(slope(a)-slope(b)))
+	return nearest(float64(w.width) / 2 * math.Abs(slope(a)-slope(b)))
 }
 
 // between is the least distance on the axis from the face of one piece to the facing one of the next: one cut where
