@@ -42,7 +42,7 @@ func Bind(pages []scene.Page, head string) []scene.Page {
 			marks = append(marks, scene.Text{At: scene.Point{X: p.Width - 5, Y: 6}, String: number, Size: 1.8, Align: scene.Right, VAlign: scene.Top})
 		} else {
 			marks = append(marks, tabs(p, first)...)
-			marks = append(marks, scene.Text{At: scene.Point{X: p.Width - edge, Y: edge + 13.6},
+			marks = append(marks, scene.Text{At: scene.Point{X: p.Width - edge, Y: edge + headFor(sizeFor(p)).note},
 				String: joined(" · ", head, number), Size: sizeFor(p), Align: scene.Right})
 		}
 		p.Marks, p.Level = marks, 1
@@ -79,7 +79,7 @@ func tabs(p scene.Page, first map[string]string) []scene.Mark {
 			weight = scene.Bold
 		}
 		width := scene.TextWidth(k.word, size, weight)
-		base := edge + 3.0
+		base := edge + 0.75*headFor(size).name
 		marks = append(marks, scene.Text{At: scene.Point{X: x - width, Y: base}, String: k.word, Size: size, Weight: weight},
 			scene.Link{Area: scene.Box{Left: x - width, Top: base - size - 1, Right: x, Bottom: base + 1.6}, To: "#" + target})
 		pen := scene.Pen(scene.Fine)

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"trenchwright/base/finding"
-	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
@@ -178,7 +177,7 @@ func (c *cardSheet) said() []fact {
 	}
 	add("saw", joined("; ", c.sawWords(), c.p.hand))
 	if c.inWords || !c.p.known {
-		add("axis", c.length(measure.MM(measure.FromMillimetres(c.p.length))))
+		add("axis", c.length(length(c.p.length)))
 		add("diagonals", c.diagonalWords())
 	}
 	add("tolerance", c.tolerance())

@@ -216,7 +216,7 @@ func (c *cardSheet) inside(r *room, at func(x, y float64) scene.Point, ls, le, r
 		c.add(marks...)
 		return ok
 	}
-	axis := on(a, b, "axis "+c.length(measure.MM(measure.FromMillimetres(c.p.length))), 2.2, scene.Bold, 0.5, 0.66, 0.34, 0.78, 0.22)
+	axis := on(a, b, "axis "+c.length(length(c.p.length)), 2.2, scene.Bold, 0.5, 0.66, 0.34, 0.78, 0.22)
 	if !c.p.known {
 		return axis
 	}

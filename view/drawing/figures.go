@@ -19,7 +19,10 @@ func (d *draft) length(l measure.MM) string { return d.style.Format.Length(measu
 func (d *draft) figure(l measure.MM) string { return d.style.Format.Figure(measure.Length(l)) }
 
 // rounded is a length that was computed for the drawing alone, in mm.
-func (d *draft) rounded(mm float64) string { return d.length(measure.MM(measure.FromMillimetres(mm))) }
+func (d *draft) rounded(mm float64) string { return d.length(length(mm)) }
+
+// length is a length that was computed for drawing, in mm.
+func length(mm float64) measure.MM { return measure.MM(measure.FromMillimetres(mm)) }
 
 // along is a long length along the run: metres with millimetres, or feet and inches.
 func (d *draft) along(l measure.MM) string {

@@ -27,8 +27,6 @@ type stock struct{ length, width, cover float64 }
 // end is how a leg ends: its set-back from the node and its cut.
 type end struct{ setback, angle float64 }
 
-func length(x float64) measure.MM { return measure.MM(measure.FromMillimetres(x)) }
-
 func pointer[T any](x T) *T { return &x }
 
 func newBricklayer(name string) *bricklayer {

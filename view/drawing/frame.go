@@ -33,10 +33,18 @@ type shown struct {
 
 // The frame, in mm of paper.
 const (
-	edge       = 10.0 // round the page
-	headHeight = 15.5
-	factGap    = 4.0
+	edge    = 10.0 // round the page
+	factGap = 4.0
 )
+
+// headSizes are the heights of the head for lettering of a size: the baselines of its three lines from the edge, and the
+// rule under them.
+type headSizes struct{ name, title, note, rule float64 }
+
+func headFor(size float64) headSizes {
+	k := size / 1.8
+	return headSizes{4 * k, 9.6 * k, 13.6 * k, 15.5 * k}
+}
 
 // frame lays out the empty sheet, the nth of its kind, and says where the drawing goes.
 func (s *sheet) frame(n int) {
@@ -49,7 +57,7 @@ func (s *sheet) frame(n int) {
 	bottom := s.foot(inner)
 	bottom = s.runLine(scene.Box{Left: inner.Left, Right: inner.Right, Bottom: bottom - 2})
 	bottom = s.band(inner, bottom-1.5)
-	s.free = scene.Box{Left: inner.Left, Right: inner.Right, Top: inner.Top + headHeight + 2, Bottom: bottom - 2}
+	s.free = scene.Box{Left: inner.Left, Right: inner.Right, Top: inner.Top + headFor(s.size).rule + 2, Bottom: bottom - 2}
 }
 
 func (s *sheet) add(marks ...scene.Mark) { s.page.Marks = append(s.page.Marks, marks...) }
@@ -57,16 +65,17 @@ func (s *sheet) add(marks ...scene.Mark) { s.page.Marks = append(s.page.Marks, m
 // head is the job's name and the sheet's, over a heavy rule as long as the sheet's name. Bind adds the rest.
 func (s *sheet) head(inner scene.Box) {
 	half := inner.Width() * 0.45
+	h := headFor(s.size)
 	line := func(y, size, least, width float64, w scene.Weight, text string) float64 {
 		text, size, _ = scene.Fit(text, size, least, w, width)
 		s.add(scene.Text{At: scene.Point{X: inner.Left, Y: y}, String: text, Size: size, Weight: w})
 		return scene.TextWidth(text, size, w)
 	}
-	line(inner.Top+4, 4, 2.5, half, scene.Bold, s.plan.Job.Name)
-	long := line(inner.Top+9.6, 2.8, 2, half, scene.Bold, s.title)
-	rule := inner.Top + headHeight
+	line(inner.Top+h.name, h.name, 2.5, half, scene.Bold, s.plan.Job.Name)
+	long := line(inner.Top+h.title, 0.7*h.name, 2, half, scene.Bold, s.title)
+	rule := inner.Top + h.rule
 	if s.note != "" {
-		line(inner.Top+13.6, s.size, 1.8, inner.Width()*0.7, scene.Regular, s.note)
+		line(inner.Top+h.note, s.size, 1.8, inner.Width()*0.7, scene.Regular, s.note)
 	}
 	s.add(scene.Line(scene.Point{X: inner.Left, Y: rule}, scene.Point{X: inner.Right, Y: rule}, scene.Pen(scene.Fine)))
 	s.add(scene.Line(scene.Point{X: inner.Left, Y: rule}, scene.Point{X: inner.Left + long, Y: rule}, scene.Pen(scene.Broad)))

@@ -23,7 +23,7 @@ func (p *plot) nodeLabels() {
 		if sum.length() < 0.2 && len(n.Headings) > 0 {
 			away = heading(n.Headings[0]).left()
 		}
-		p.set(note(p.v.point(at(n.At)), p.nodeWords(n), p.size, scene.Bold, p.v.direction(away), scene.Dot)...)
+		p.keep(p.nodeWords(n), note(p.v.point(at(n.At)), p.nodeWords(n), p.size, scene.Bold, p.v.direction(away), scene.Dot)...)
 	}
 }
 
@@ -46,7 +46,7 @@ func (p *plot) specialLabels() {
 		all = append(all, p.beside(u, text, scene.Bold, true)...)
 		middle := at(u.Axis[0]).to(at(u.Axis[1]), 0.5)
 		all = append(all, note(p.v.point(middle), text, p.size, scene.Bold, p.v.direction(heading(u.Bearing+90)), scene.Dot)...)
-		p.set(all...)
+		p.keep(text, all...)
 	}
 }
 
@@ -54,7 +54,8 @@ func (p *plot) specialLabels() {
 func (p *plot) placeLabels() {
 	for _, i := range p.units {
 		if u := p.plan.Units[i]; !p.special(u) {
-			p.set(p.beside(u, u.Mark, scene.Regular, false)...)
+			marks, _ := p.room.putWithin(liesOverThings, p.beside(u, u.Mark, scene.Regular, false)...)
+			p.labels = append(p.labels, marks...)
 		}
 	}
 }
@@ -101,7 +102,7 @@ func (p *plot) legLabels() {
 			}
 		}
 		middle := p.plan.Units[p.middleOf(units)]
-		p.set(note(p.v.point(at(middle.Axis[0])), text, p.size, scene.Bold, p.v.direction(heading(middle.Bearing-90)), scene.OpenArrow)...)
+		p.keep(text, note(p.v.point(at(middle.Axis[0])), text, p.size, scene.Bold, p.v.direction(heading(middle.Bearing-90)), scene.OpenArrow)...)
 		p.curveLabels(i, l)
 	}
 }
@@ -159,7 +160,7 @@ func (p *plot) curveLabels(leg int, l planner.Leg) {
 		}
 		radius := p.along(measure.MM(measure.FromMetres(math.Abs(part.Radius))))
 		text := fmt.Sprintf("curve to the %s, R %s, %s long", hand(part.Radius), radius, p.along(part.ToChainage-part.FromChainage))
-		p.set(note(p.v.point(where), text, p.size, scene.Regular, p.v.direction(inside), scene.OpenArrow)...)
+		p.keep(text, note(p.v.point(where), text, p.size, scene.Regular, p.v.direction(inside), scene.OpenArrow)...)
 	}
 }
 
@@ -176,7 +177,7 @@ func (p *plot) thingLabels() {
 		}
 		where, way := onAxis(l, chainageAt(l, station))
 		half := p.unitWidth(l.Supply) / 2000
-		out, reach := way.left(), half
+		out, reach := way.left(), 0.0
 		switch t.kind {
 		case "crossing":
 			edge := station + t.wide/2/math.Max(0.2, math.Sin(t.skew*math.Pi/180))
@@ -190,7 +191,8 @@ func (p *plot) thingLabels() {
 			}
 		}
 		to := p.v.point(where.add(out.times(reach)))
-		p.set(note(to, t.words, p.size, scene.Regular, p.v.direction(out), scene.Arrow)...)
+		all := note(to, t.words, p.size, scene.Regular, p.v.direction(out), scene.Arrow)
+		p.keep(fmt.Sprintf("%s, leg %s at %s", t.words, l.Name, p.chainage(length(chainageAt(l, station)))), all...)
 	}
 }
 

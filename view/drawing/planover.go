@@ -31,9 +31,10 @@ func (d *draft) overviewPage(windows []window) scene.Page {
 		if units := d.of[d.legs[l.Name]]; len(units) > 0 {
 			u := d.plan.Units[units[len(units)/2]]
 			text := fmt.Sprintf("leg %s, %s clear", l.Name, d.along(l.ClearLength))
-			p.set(note(p.v.point(at(u.Axis[0])), text, p.size, scene.Bold, p.v.direction(heading(u.Bearing+90)), scene.OpenArrow)...)
+			p.keep(text, note(p.v.point(at(u.Axis[0])), text, p.size, scene.Bold, p.v.direction(heading(u.Bearing+90)), scene.OpenArrow)...)
 		}
 	}
+	p.lostLabels()
 	p.gridLabels(p.grid(frame))
 	s.add(scene.Group{Name: "plan", Clip: scene.Rectangle(frame), Marks: p.body})
 	s.add(p.labels...)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
@@ -17,6 +18,7 @@ type plot struct {
 	room   room
 	body   []scene.Mark // clipped to the drawing
 	labels []scene.Mark // over it
+	lost   []string     // labels that found no room beside what they speak of
 }
 
 // windowPage draws window i of several.
@@ -39,8 +41,9 @@ func (d *draft) windowPage(windows []window, i, n int) scene.Page {
 	p.nodeLabels()
 	p.specialLabels()
 	p.legLabels()
-	p.placeLabels()
 	p.thingLabels()
+	p.placeLabels()
+	p.lostLabels()
 	p.gridLabels(p.grid(frame))
 	s.add(scene.Group{Name: "plan", Clip: scene.Rectangle(frame), Marks: p.body})
 	s.add(p.labels...)
@@ -237,9 +240,10 @@ func (p *plot) things() {
 			ring := p.v.point(where.add(out.times(half)))
 			p.body = append(p.body, scene.Path{Outline: scene.Circle(ring, 0.8), Fill: scene.White, Stroke: scene.Pen(scene.Medium)})
 			if out != (spot{}) { // the conduit itself; it keeps its way out free of words
-				end := ring.Add(scene.Direction(p.v.direction(out)).Times(4))
-				p.body = append(p.body, scene.Line(ring.Add(scene.Direction(p.v.direction(out)).Times(0.8)), end, scene.Pen(scene.Medium)))
-				p.room.line(ring, end)
+				away := scene.Direction(p.v.direction(out))
+				end, beside := ring.Add(away.Times(4)), away.Left().Times(0.4)
+				p.body = append(p.body, scene.Line(ring.Add(away.Times(0.8)), end, scene.Pen(scene.Medium)))
+				p.room.things = append(p.room.things, convex(ring.Add(beside), end.Add(beside), end.Sub(beside), ring.Sub(beside)))
 			}
 		}
 	}
@@ -312,4 +316,41 @@ func (p *plot) set(all ...candidate) bool {
 	marks, ok := p.room.put(all...)
 	p.labels = append(p.labels, marks...)
 	return ok
+}
+
+// keep is set for what must not be lost: without room it goes to the list of lostLabels, in the words given.
+func (p *plot) keep(words string, all ...candidate) {
+	if !p.set(all...) {
+		p.lost = append(p.lost, words)
+	}
+}
+
+// lostLabels lists what found no room beside the run in a corner, or wherever else there is room.
+func (p *plot) lostLabels() {
+	if len(p.lost) == 0 {
+		return
+	}
+	text := "also here, without room beside it:\n" + strings.Join(p.lost, "\n")
+	f := p.room.within.Inset(2)
+	var all []candidate
+	for _, down := range []float64{1, 0, 0.5, 0.25, 0.75} {
+		for _, right := range []float64{0, 1, 0.5, 0.25, 0.75} {
+			at := scene.Point{X: f.Left + f.Width()*right, Y: f.Top + f.Height()*down}
+			t := scene.Text{At: at, String: text, Size: p.size, Halo: 0.4, VAlign: scene.Middle, Align: scene.Centre}
+			switch right {
+			case 0:
+				t.Align = scene.Left
+			case 1:
+				t.Align = scene.Right
+			}
+			switch down {
+			case 0:
+				t.VAlign = scene.Top
+			case 1:
+				t.VAlign = scene.Bottom
+			}
+			all = append(all, candidate{marks: []scene.Mark{t}})
+		}
+	}
+	p.set(all...)
 }

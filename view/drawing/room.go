@@ -151,7 +151,8 @@ const (
 	touchesNothing    = iota // neither lettering nor lines meet anything
 	leadsOverThings          // its lines may cross units
 	liesOverLines            // its lettering, which has a halo, may lie on strokes
-	numberOfTolerance = liesOverLines + 1
+	liesOverThings           // and on units, rather than be lost
+	numberOfTolerance = liesOverThings + 1
 )
 
 // put takes the first candidate that is free: near ones before far ones, and among these the strictest tolerance first.
@@ -182,7 +183,7 @@ func (r *room) putWithin(tolerances int, candidates ...candidate) ([]scene.Mark,
 
 func (r *room) free(texts []shape, c candidate, tolerance int) bool {
 	for _, s := range texts {
-		if !s.inside(r.within) || s.meetsAny(r.words) || s.meetsAny(r.things) ||
+		if !s.inside(r.within) || s.meetsAny(r.words) || tolerance < liesOverThings && s.meetsAny(r.things) ||
 			tolerance < liesOverLines && s.meetsAny(r.lines) {
 			return false
 		}
@@ -235,6 +236,6 @@ func leaderTo(to, knee scene.Point, text string, size float64, weight scene.Weig
 	return candidate{
 		marks: []scene.Mark{scene.Leader{To: to, Knee: knee, Text: text, Size: size, Weight: weight, Head: head, Halo: 0.4}},
 		lines: []shape{convex(start, knee), convex(knee, knee.Add(scene.Point{X: side}))},
-		heads: []shape{boxShape(scene.BoxAt(to.Sub(scene.Point{X: 0.7, Y: 0.7}), 1.4, 1.4))},
+		heads: []shape{boxShape(scene.BoxAt(to.Sub(scene.Point{X: 0.5, Y: 0.5}), 1, 1))},
 	}
 }

@@ -188,6 +188,32 @@ func TestThePlanNamesEveryCut(t *testing.T) {
 	}
 }
 
+// The plan sheets name every node, everything that lies along the run and every special unit.
+func TestThePlanLosesNothingSpecial(t *testing.T) {
+	everyRun(t, func(name string, p planner.Plan, j job.Job) {
+		for _, size := range []Size{A3, A1, A4} {
+			d := newDraft(p, j, StyleFor(j, size))
+			text := printed(t, PlanSheets(p, j, d.style)...)
+			want := func(what string) {
+				if !strings.Contains(text, what) {
+					t.Errorf("%s %s: %q is not on the plan", name, size, what)
+				}
+			}
+			for _, n := range p.Nodes {
+				want(d.nodeWords(n))
+			}
+			for _, u := range p.Units {
+				if d.special(u) {
+					want(u.Mark)
+				}
+			}
+			for _, g := range d.things {
+				want(g.words)
+			}
+		}
+	})
+}
+
 // There is one card for each piece that is cut, with its mark and both sides on it.
 func TestEveryCutHasItsCard(t *testing.T) {
 	everyRun(t, func(name string, p planner.Plan, j job.Job) {
