@@ -5,12 +5,13 @@
 //	words.go      the trade's words in both spellings, in one table
 //	figures.go    lengths, chainages, angles and masses as a sheet prints them
 //	run.go        a plan as it is drawn: legs in chains, places found by mark, points on an axis
+//	things.go     what lies across or beside the legs: crossings, conduits, services, supports, zones
 //	frame.go      the frame that every sheet shares: head, foot, the band of what is not checked
-//	runline.go    the thin line at the foot: the whole run, with what this sheet shows in black
+//	runline.go    the thin line at the foot: the whole run, with what this sheet shows made heavy
 //	bind.go       page k of n and the row of sheet names; four cards on one page
 //	room.go       where lettering finds room
-//	signs.go      north arrow, scale bar, arrow of the chainage
-//	strip*.go     the run unrolled
+//	signs.go      north arrow, scale bar, scales
+//	strip*.go     the run unrolled; pennants.go: words on poles in lanes that never cross
 //	plan*.go      the run in plan: overview and windows with match lines
 //	detail*.go    each bend, tee and cross at a large scale
 //	card*.go      each piece that is cut, on a small page of its own

@@ -101,8 +101,12 @@ func (p *plot) legLabels() {
 				continue
 			}
 		}
-		middle := p.plan.Units[p.middleOf(units)]
-		p.keep(text, note(p.v.point(at(middle.Axis[0])), text, p.size, scene.Bold, p.v.direction(heading(middle.Bearing-90)), scene.OpenArrow)...)
+		var all []candidate
+		for _, u := range p.middleFirst(units) {
+			u := p.plan.Units[u]
+			all = append(all, note(p.v.point(at(u.Axis[0])), text, p.size, scene.Bold, p.v.direction(heading(u.Bearing-90)), scene.OpenArrow)...)
+		}
+		p.keep(text, all...)
 		p.curveLabels(i, l)
 	}
 }
@@ -116,15 +120,24 @@ func (p *plot) holds(unit int) bool {
 	return false
 }
 
-// middleOf is the middle one of a leg's units that the window holds.
-func (p *plot) middleOf(units []int) int {
-	var here []int
+// middleFirst are a leg's units that the window holds, the middle one first and then to both sides, five at the most.
+func (p *plot) middleFirst(units []int) []int {
+	var here, out []int
 	for _, u := range units {
 		if p.holds(u) {
 			here = append(here, u)
 		}
 	}
-	return here[len(here)/2]
+	for k := 0; k < len(here) && len(out) < 5; k++ {
+		i := len(here)/2 + (k+1)/2
+		if k%2 == 0 {
+			i = len(here)/2 - k/2
+		}
+		if i >= 0 && i < len(here) {
+			out = append(out, here[i])
+		}
+	}
+	return out
 }
 
 // legDimension are the ways to dimension a straight leg: left of it, right of it, further out.

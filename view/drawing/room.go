@@ -155,7 +155,8 @@ const (
 	numberOfTolerance = liesOverThings + 1
 )
 
-// put takes the first candidate that is free: near ones before far ones, and among these the strictest tolerance first.
+// put takes the first candidate that is free: near ones before far ones, among these the strictest tolerance first, and
+// over units only when nothing else is left.
 // None free: false, and nothing is taken.
 func (r *room) put(candidates ...candidate) ([]scene.Mark, bool) {
 	return r.putWithin(numberOfTolerance, candidates...)
@@ -167,10 +168,16 @@ func (r *room) putWithin(tolerances int, candidates ...candidate) ([]scene.Mark,
 	for i, c := range candidates {
 		texts[i] = lettered(0.5, c.marks...)
 	}
-	for k := range 2 * tolerances {
-		far, tolerance := k >= tolerances, k%tolerances
+	for _, step := range [...]struct {
+		tolerance int
+		far       bool
+	}{
+		{touchesNothing, false}, {leadsOverThings, false}, {liesOverLines, false},
+		{touchesNothing, true}, {leadsOverThings, true}, {liesOverLines, true},
+		{liesOverThings, false}, {liesOverThings, true},
+	} {
 		for i, c := range candidates {
-			if c.far != far || !r.free(texts[i], c, tolerance) {
+			if step.tolerance >= tolerances || c.far != step.far || !r.free(texts[i], c, step.tolerance) {
 				continue
 			}
 			r.words = append(r.words, texts[i]...)
