@@ -222,9 +222,9 @@ func (o Outline) Flat(tolerance float64) []Contour {
 	return all
 }
 
-// flatten adds points along a cubic curve. Its distance from the chord of n
-// equal pieces is at most |second difference|·√3/18·… ≤ d/(8n²)·6/… ; the plain
-// bound 3/4·d/n² with d the larger second difference of the handles is used.
+// flatten adds points along a cubic curve. With d the larger second difference
+// of its points, the second derivative is at most 6·d, so each of n equal
+// pieces leaves its chord by at most 6·d/(8·n²).
 func flatten(to []Point, s Step, tolerance float64) []Point {
 	if len(to) == 0 {
 		return append(to, s.To)
