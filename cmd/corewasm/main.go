@@ -1,11 +1,10 @@
 //go:build js && wasm
 
-// Command corewasm is the planning core for browsers: jobs as JSON in, plans as JSON and drawings as SVG out. It holds no
+// Command corewasm is the planning core for browsers: jobs as JSON in, plans as JSON out. It holds no
 // state: every call gets the whole job, so that a worker may be thrown away at any time.
 package main
 
 import (
-	"bytes"
 	"encoding/json"
 	"fmt"
 	"syscall/js"
@@ -13,15 +12,12 @@ import (
 	"trenchwright/base/finding"
 	"trenchwright/job"
 	"trenchwright/job/planner"
-	"trenchwright/view/drawing"
-	"trenchwright/view/scene"
 )
 
 func main() {
 	js.Global().Set("trenchwrightCore", js.ValueOf(map[string]any{
 		"version": planner.Core,
 		"plan":    js.FuncOf(func(_ js.Value, args []js.Value) any { return answer(args, plan) }),
-		"strip":   js.FuncOf(func(_ js.Value, args []js.Value) any { return answer(args, strip) }),
 	}))
 	select {}
 }
@@ -42,7 +38,6 @@ func answer(args []js.Value, f func([]byte) ([]byte, error)) any {
 
 func read(text []byte) (job.Job, error) {
 	j, faults := job.FromJSON(text)
-	faults = append(faults, job.Faults(j)...)
 	if faults.Any(finding.Fault) {
 		b, _ := json.Marshal(faults)
 		return j, fmt.Errorf("%s", b)
@@ -56,19 +51,4 @@ func plan(text []byte) ([]byte, error) {
 		return nil, err
 	}
 	return json.Marshal(planner.Make(j))
-}
-
-// strip is the run unrolled, its first sheet.
-func strip(text []byte) ([]byte, error) {
-	j, err := read(text)
-	if err != nil {
-		return nil, err
-	}
-	pages := drawing.Strip(planner.Make(j), j, drawing.StyleFor(j, drawing.A3))
-	if len(pages) == 0 {
-		return nil, fmt.Errorf("there is no leg to draw")
-	}
-	var b bytes.Buffer
-	err = scene.WriteSVG(&b, pages[0])
-	return b.Bytes(), err
 }

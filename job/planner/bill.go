@@ -153,6 +153,7 @@ func (b *build) packs(l *BillLine, n int, per job.Entry[int]) {
 		return
 	}
 	l.Pack, l.Packs = per.Value, (n+per.Value-1)/per.Value
+	l.Order = fmt.Sprint(l.Pack * l.Packs)
 }
 
 // spare is what the job's rules add to a need.

@@ -36,12 +36,17 @@ func opening(θ float64, width measure.Length) measure.Length {
 // room is what a joint of gap g has to give on its tighter side.
 func room(g measure.Length, w measure.Window) measure.Length { return min(g-w.Min, w.Max-g) }
 
-// curveWindow is what a curve of a radius leaves of the joint window for pieces up to a length: every joint turns by at
-// most length/radius. ok is false where nothing is left.
+// turnOnCurve is the turn in radians between two pieces on a curve whose advance is at most d: each chord of d turns by
+// 2·asin(d/2R), and half of each side's turn falls to the joint.
+func turnOnCurve(radius, d measure.Length) float64 {
+	return 2 * math.Asin(min(1, d.Metres()/(2*radius.Abs().Metres())))
+}
+
+// curveWindow is what a curve of a radius leaves of the joint window for pieces up to a length. ok is false where nothing is left.
 func curveWindow(w measure.Window, radius, length, width, fixed measure.Length) (measure.Window, bool) {
 	need := fixed
 	if radius != 0 {
-		need += opening(length.Metres()/radius.Abs().Metres(), width)
+		need += opening(turnOnCurve(radius, length+w.Max), width)
 	}
 	out := measure.Window{Nominal: w.Nominal, Min: w.Min + need, Max: w.Max - need}
 	if out.Min > out.Max {
@@ -51,12 +56,14 @@ func curveWindow(w measure.Window, radius, length, width, fixed measure.Length) 
 	return out, true
 }
 
-// longestOnCurve is the longest piece whose joints a curve's window still allows: length ≤ R·(half the window less the
-// fixed shares)/(W/2).
+// longestOnCurve is the longest piece whose joints a curve's window still allows, the converse of curveWindow: with θ the
+// turn that opens one wall by half the window less the fixed shares, piece and gap are at most 2R·sin(θ/2).
 func longestOnCurve(w measure.Window, radius, width, fixed measure.Length) measure.Length {
 	half := (w.Max-w.Min)/2 - fixed
 	if half <= 0 || width <= 0 {
 		return 0
 	}
-	return measure.Length(math.Floor(radius.Abs().Metres() * float64(half) / (float64(width) / 2) * 1e9))
+	θ := min(math.Pi, float64(half)/(float64(width)/2))
+	d := measure.Length(math.Floor(2 * float64(radius.Abs()) * math.Sin(θ/2)))
+	return max(0, d-w.Max-measure.Micrometre)
 }

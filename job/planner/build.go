@@ -9,14 +9,15 @@ import (
 
 // build is one plan in the making.
 type build struct {
-	job    job.Job
-	sup    []supply
-	net    ground
-	axes   []axis         // by leg
-	nodeAt map[string]int // of job.Route.Nodes
-	legAt  map[string]int // of job.Route.Legs
-	found  finding.List
-	plan   Plan
+	job     job.Job
+	written job.Job // as it was written: a walk is still a walk
+	sup     []supply
+	net     ground
+	axes    []axis         // by leg
+	nodeAt  map[string]int // of job.Route.Nodes
+	legAt   map[string]int // of job.Route.Legs
+	found   finding.List
+	plan    Plan
 }
 
 // node is what was declared of a node.

@@ -2,7 +2,7 @@ package planner
 
 import (
 	"fmt"
-	"math"
+	"slices"
 
 	"trenchwright/base/measure"
 	"trenchwright/solve/cutstock"
@@ -15,32 +15,50 @@ func (b *build) cutCovers() {
 		if s.Cover == nil {
 			continue
 		}
-		p, at := b.coverCutting(s)
-		if len(at) == 0 {
-			continue
-		}
-		if sol, ok := b.solveCutting(s.ID, "covers", p); ok {
-			b.takeCoverCutting(s, at, p, sol)
+		if at := b.coversToCut(s); len(at) > 0 {
+			b.cutCoverLots(s, at)
 		}
 	}
 }
 
-func (b *build) coverCutting(s *supply) (cutstock.Problem, []int) {
+func (b *build) cutCoverLots(s *supply, at []int) {
+	c := Cutting{Supply: s.ID, Of: "covers"}
+	var t lots
+	for lot := range slices.Chunk(at, lotSize) {
+		p := b.coverCutting(s, lot)
+		sol, ok := b.solveCutting(s.ID, "covers", p)
+		if !ok {
+			return
+		}
+		b.takeCoverCutting(s, &c, lot, p, sol)
+		t.add(p, sol)
+	}
+	b.keepCutting(c, t, "cover", "covers")
+}
+
+// coversToCut are the cut covers of a supply, in the order of the plan.
+func (b *build) coversToCut(s *supply) []int {
+	of := b.supplyOfUnits()
+	var at []int
+	for i, c := range b.plan.Covers {
+		if c.Cut && of[c.Unit] == s.ID {
+			at = append(at, i)
+		}
+	}
+	return at
+}
+
+func (b *build) coverCutting(s *supply, at []int) cutstock.Problem {
 	p := cutstock.Problem{
 		Width: s.Cover.Width.Value, Kerf: s.Saw.Kerf.Value, LeastSlice: s.leastSlice(), KeepFrom: s.Cover.Shortest.Value,
 		MayTurn: true,
 	}
-	of := b.supplyOfUnits()
-	var at []int
-	for i, c := range b.plan.Covers {
-		if !c.Cut || of[c.Unit] != s.ID {
-			continue
-		}
-		at = append(at, i)
+	for _, i := range at {
+		c := b.plan.Covers[i]
 		p.Pieces = append(p.Pieces, cutstock.Piece{
 			ID: c.Mark, Class: s.ID, Length: measure.Length(c.Length), Count: 1,
-			Start: cutstock.End{Skew: sawSetting(measure.FromDegrees(c.StartAngle))},
-			End:   cutstock.End{Skew: sawSetting(measure.FromDegrees(c.EndAngle))},
+			Start: cutstock.End{Skew: measure.FromDegrees(c.StartAngle)},
+			End:   cutstock.End{Skew: measure.FromDegrees(c.EndAngle)},
 		})
 	}
 	for _, l := range s.Cover.Lengths.Value {
@@ -48,7 +66,7 @@ func (b *build) coverCutting(s *supply) (cutstock.Problem, []int) {
 		st.Class = s.ID
 		p.Stocks = append(p.Stocks, st)
 	}
-	return p, at
+	return p
 }
 
 func (b *build) supplyOfUnits() map[string]string {
@@ -59,17 +77,16 @@ func (b *build) supplyOfUnits() map[string]string {
 	return of
 }
 
-func (b *build) takeCoverCutting(s *supply, at []int, p cutstock.Problem, sol cutstock.Solution) {
-	c := Cutting{Supply: s.ID, Of: "covers", Bought: sol.Bought, Bound: int(sol.Bound), Proven: sol.Proven}
-	c.Text = cuttingText(sol, "cover", "covers")
-	for k, n := range oneByOne(sol) {
+func (b *build) takeCoverCutting(s *supply, c *Cutting, at []int, p cutstock.Problem, sol cutstock.Solution) {
+	for _, n := range oneByOne(sol) {
 		st := p.Stocks[n.stock]
-		pt := CutPattern{Name: fmt.Sprintf("%s-C%d", s.ID, k+1), Stock: measure.MM(st.Length), SawLoss: measure.MM(n.waste)}
+		c.Bought++
+		pt := CutPattern{Name: fmt.Sprintf("%s-C%d", s.ID, c.Bought), Stock: measure.MM(st.Length), SawLoss: measure.MM(n.waste)}
 		for _, cut := range n.cuts {
 			cover := &b.plan.Covers[at[cut.Piece]]
 			cover.CutFrom, cover.Stock = pt.Name, measure.MM(st.Length)
 			pc := p.Pieces[cut.Piece]
-			pt.Pieces = append(pt.Pieces, cutPlace(cover.Mark, cut, pc, math.Tan(pc.Start.Skew.Radians()), math.Tan(pc.End.Skew.Radians())))
+			pt.Pieces = append(pt.Pieces, cutPlace(cover.Mark, cut, pc, slope(pc.Start.Skew), slope(pc.End.Skew)))
 		}
 		for j, o := range n.offcuts {
 			pt.Left = append(pt.Left, LeftOver{Mark: offcutMark(pt.Pieces[0].Mark, j), From: measure.MM(o.From), To: measure.MM(o.To), Usable: true})
@@ -77,6 +94,4 @@ func (b *build) takeCoverCutting(s *supply, at []int, p cutstock.Problem, sol cu
 		pt.Saws = saws(p, st, n.cuts)
 		c.Patterns = append(c.Patterns, pt)
 	}
-	b.plan.Cutting = append(b.plan.Cutting, c)
-	b.plan.Proof.Cutting = append(b.plan.Proof.Cutting, fmt.Sprintf("supply %s: %s", s.ID, c.Text))
 }

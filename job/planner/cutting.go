@@ -12,23 +12,12 @@ import (
 	"trenchwright/solve/layout"
 )
 
-// sawStep is what saw angles are set to: 0.001°, which moves a corner 0.5 m from the axis by 9 µm. Bends that were drawn
-// alike then count as alike.
-const sawStep = measure.Degree / 1000
-
-func sawSetting(a measure.Angle) measure.Angle {
-	half := sawStep / 2
-	if a < 0 {
-		half = -half
-	}
-	return (a + half) / sawStep * sawStep
-}
-
 // wanted is one cut unit that has to come from somewhere.
 type wanted struct {
 	unit  int // index in the plan
 	laid  layout.Unit
-	piece cutstock.Piece
+	piece cutstock.Piece // as the cutting sees it: along the way it is laid
+	back  bool           // the leg is laid from its to end: piece runs against the leg
 }
 
 // cutUnits decides, for each supply, which units are bought to be cut and how, and completes the cut cards.
@@ -39,12 +28,46 @@ func (b *build) cutUnits(legs []laid) {
 		if len(want) == 0 {
 			continue
 		}
-		p := unitCutting(s, want, b.job.Yard)
+		b.cutLots(s, want)
+	}
+}
+
+// cutLots cuts the pieces of one supply lot by lot, in the order of the plan; what one lot takes from the yard is gone
+// for the next.
+func (b *build) cutLots(s *supply, want []wanted) {
+	c := Cutting{Supply: s.ID, Of: "units"}
+	var t lots
+	yard := slices.Clone(b.job.Yard)
+	for lot := range slices.Chunk(want, lotSize) {
+		p := unitCutting(s, lot, yard)
 		sol, ok := b.solveCutting(s.ID, "units", p)
-		if ok {
-			b.takeCutting(s, want, p, sol)
+		if !ok {
+			return
+		}
+		b.takeCutting(s, &c, lot, p, sol)
+		t.add(p, sol)
+		for _, pt := range sol.Patterns {
+			if st := p.Stocks[pt.Stock]; st.Offcut {
+				yard = without(yard, st.ID, pt.Times)
+			}
 		}
 	}
+	b.keepCutting(c, t, "unit", "units")
+}
+
+// without takes n of the offcuts of a mark out of the yard.
+func without(yard []job.YardItem, mark string, n int) []job.YardItem {
+	var out []job.YardItem
+	for _, y := range yard {
+		if y.Mark == mark {
+			y.Count = max(y.Count, 1) - n
+			if y.Count <= 0 {
+				continue
+			}
+		}
+		out = append(out, y)
+	}
+	return out
 }
 
 // wantedOf lists a supply's cut units in the order of the plan. Closers on hold are ordered whole and cut on site.
@@ -63,7 +86,11 @@ func (b *build) wantedOf(s *supply, legs []laid) []wanted {
 				b.plan.Units[at].Piece.Lift = "from the measurement: cut pieces keep inserts only where the cut leaves them"
 				continue
 			}
-			out = append(out, wanted{at, u, pieceOf(b.plan.Units[at].Mark, s, u)})
+			p := pieceOf(b.plan.Units[at].Mark, s, u)
+			if l.back {
+				p.Start, p.End = p.End, p.Start
+			}
+			out = append(out, wanted{at, u, p, l.back})
 		}
 	}
 	return out
@@ -72,8 +99,8 @@ func (b *build) wantedOf(s *supply, legs []laid) []wanted {
 func pieceOf(mark string, s *supply, u layout.Unit) cutstock.Piece {
 	return cutstock.Piece{
 		ID: mark, Class: s.ID, Length: u.Length, Count: 1,
-		Start: cutstock.End{Skew: sawSetting(sawAngle(u.StartTan))},
-		End:   cutstock.End{Skew: sawSetting(sawAngle(u.EndTan))},
+		Start: cutstock.End{Skew: sawAngle(u.StartTan)},
+		End:   cutstock.End{Skew: sawAngle(u.EndTan)},
 	}
 }
 
@@ -160,11 +187,9 @@ func oneByOne(sol cutstock.Solution) []numbered {
 	return out
 }
 
-// takeCutting writes a supply's cutting into the plan and onto its pieces' cards.
-func (b *build) takeCutting(s *supply, want []wanted, p cutstock.Problem, sol cutstock.Solution) {
-	c := Cutting{Supply: s.ID, Of: "units", Bought: sol.Bought, Bound: int(sol.Bound), Proven: sol.Proven}
-	c.Text = cuttingText(sol, "unit", "units")
-	bought := 0
+// takeCutting writes one lot of a supply's cutting into the plan and onto its pieces' cards.
+func (b *build) takeCutting(s *supply, c *Cutting, want []wanted, p cutstock.Problem, sol cutstock.Solution) {
+	bought := c.Bought
 	for _, n := range oneByOne(sol) {
 		st := p.Stocks[n.stock]
 		name := st.ID
@@ -176,9 +201,11 @@ func (b *build) takeCutting(s *supply, want []wanted, p cutstock.Problem, sol cu
 		for _, cut := range n.cuts {
 			w := want[cut.Piece]
 			u := &b.plan.Units[w.unit]
-			pt.Pieces = append(pt.Pieces, cutPlace(u.Mark, cut, w.piece, w.laid.StartTan, w.laid.EndTan))
+			cut.Turned = cut.Turned != w.back
+			along := pieceOf(u.Mark, s, w.laid)
+			pt.Pieces = append(pt.Pieces, cutPlace(u.Mark, cut, along, w.laid.StartTan, w.laid.EndTan))
 			u.Stock = measure.MM(st.Length)
-			u.Piece.KeptEnd = keptBy(st, cut, w.piece)
+			u.Piece.KeptEnd = keptBy(st, cut, along)
 			things := castOn(s, st.Length, w.laid, cut.At, cut.Turned, u.Piece.KeptEnd)
 			b.finish(u, s, name, cut, things)
 		}
@@ -189,8 +216,7 @@ func (b *build) takeCutting(s *supply, want []wanted, p cutstock.Problem, sol cu
 		pt.Saws = saws(p, st, n.cuts)
 		c.Patterns = append(c.Patterns, pt)
 	}
-	b.plan.Cutting = append(b.plan.Cutting, c)
-	b.plan.Proof.Cutting = append(b.plan.Proof.Cutting, fmt.Sprintf("supply %s: %s", s.ID, c.Text))
+	c.Bought = bought
 }
 
 func cutPlace(mark string, cut cutstock.Placed, p cutstock.Piece, startTan, endTan float64) CutPlace {
@@ -288,15 +314,4 @@ func saws(p cutstock.Problem, st cutstock.Stock, cuts []cutstock.Placed) int {
 		n++
 	}
 	return n
-}
-
-func cuttingText(sol cutstock.Solution, one, many string) string {
-	t := plural(sol.Bought, one, many) + " bought to be cut"
-	if sol.Used > 0 {
-		t += ", " + plural(sol.Used, "offcut", "offcuts") + " of the yard used"
-	}
-	if sol.Proven {
-		return t + fmt.Sprintf("; proven: no cutting of these pieces buys fewer than %d", sol.Bound)
-	}
-	return t + fmt.Sprintf("; proven so far: none buys fewer than %d", sol.Bound)
 }

@@ -3,11 +3,13 @@ package planner
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/place/route"
+	"trenchwright/solve/layout"
 )
 
 // face is how a leg's units end at a node: how far before the node on the axis, and at what cut.
@@ -20,8 +22,17 @@ type face struct {
 	beside  bool           // something stands here that a closer should not be laid beside
 }
 
-// faces finds how the leg ends at its start (atStart) or its end.
+// face finds how the leg ends at its start (atStart) or its end. Mitres are set as a saw is set: see sawSetting.
 func (b *build) face(leg int, atStart bool) face {
+	f := b.exactFace(leg, atStart)
+	if f.mitred {
+		f.tan = slope(sawSetting(sawAngle(f.tan)))
+		f.mitred = f.tan != 0
+	}
+	return f
+}
+
+func (b *build) exactFace(leg int, atStart bool) face {
 	l := b.net.Legs[leg]
 	node, end := l.From, l.Start
 	if !atStart {
@@ -222,4 +233,42 @@ func (b *build) fault(id, path, text, try string) {
 		}
 	}
 	b.found = append(b.found, f)
+}
+
+// faceNodes turns the cut of a piece that reaches from a mitred end into a curve. Such a piece is a chord and does not lie
+// along the leg at its node, but its face has to: seen from a piece that is turned by δ to the right, a cut at φ is a cut
+// at φ - δ.
+func (b *build) faceNodes(leg int, l *laid) {
+	a := &b.axes[leg]
+	n := len(l.units)
+	if n == 0 || (!a.start.mitred && !a.end.mitred) {
+		return
+	}
+	if a.start.mitred {
+		u := &l.units[0]
+		u.StartTan = b.facing(a, u, 0, u.StartTan)
+		if k := len(u.Covers); k > 0 {
+			u.Covers = slices.Clone(u.Covers)
+			u.Covers[0].StartTan = u.StartTan
+		}
+	}
+	if a.end.mitred {
+		u := &l.units[n-1]
+		u.EndTan = b.facing(a, u, a.clear, u.EndTan)
+		if k := len(u.Covers); k > 0 {
+			u.Covers = slices.Clone(u.Covers)
+			u.Covers[k-1].EndTan = u.EndTan
+		}
+	}
+}
+
+func (b *build) facing(a *axis, u *layout.Unit, at measure.Length, tan float64) float64 {
+	chord := a.point(u.Start + u.Advance).Minus(a.point(u.Start))
+	along := a.line.At(a.chainage(at)).Along
+	cross := float64(along.N*chord.E) - float64(along.E*chord.N)
+	δ := math.Atan2(cross, along.Dot(chord))
+	if math.Abs(δ) < 1e-7 {
+		return tan
+	}
+	return slope(sawSetting(measure.FromRadians(math.Atan(tan) - δ)))
 }

@@ -138,8 +138,12 @@ func (b *build) legHeads(legs []laid) {
 		}
 		b.plan.Legs = append(b.plan.Legs, out)
 		for _, z := range legs[i].zones {
+			list := &b.plan.Zones
+			if !z.noJoint {
+				list = &b.plan.NoCuts
+			}
 			if z.noJoint || z.noCut {
-				b.plan.Zones = append(b.plan.Zones, Zone{Leg: d.ID, From: measure.MM(z.from), To: measure.MM(z.to), Why: z.why, Kind: z.kind, ID: z.id, NoCut: z.noCut})
+				*list = append(*list, Zone{Leg: d.ID, From: measure.MM(z.from), To: measure.MM(z.to), Why: z.why, Kind: z.kind, ID: z.id, NoCut: z.noCut})
 			}
 		}
 	}
@@ -181,13 +185,13 @@ func (b *build) totals() {
 
 // notChecked says what nobody entered, what was assumed, and what a missing scale factor means on this run.
 func (b *build) notChecked() {
-	b.add(job.Missing(b.job)...)
-	b.add(job.Assumptions(b.job)...)
+	b.add(job.Missing(b.written)...)
+	b.add(job.Assumptions(b.written)...)
 	for i := range b.sup {
 		b.add(b.sup[i].gapNotes("supplies." + b.sup[i].ID)...)
 		if !b.sup[i].mayCut {
-			b.add(finding.Finding{ID: "planner.no-cutting", Kind: finding.NotChecked,
-				Text:  fmt.Sprintf("NOT CHECKED: %s for supply %s: nothing is laid out that needs a cut", b.sup[i].cutWhy, b.sup[i].ID),
+			b.add(finding.Finding{ID: "planner.no-cutting", Kind: finding.Attention,
+				Text:  fmt.Sprintf("nothing of supply %s is laid out that needs a cut: %s", b.sup[i].ID, b.sup[i].cutWhy),
 				Where: finding.Where{Path: "supplies." + b.sup[i].ID + ".saw"}, Ask: "the supplier"})
 		}
 	}

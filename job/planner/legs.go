@@ -3,6 +3,7 @@ package planner
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -37,14 +38,16 @@ func (b *build) solveLegs() []laid {
 			continue
 		}
 		out[i].take(s)
+		b.faceNodes(i, &out[i])
 		b.proveLeg(i, q.problem, s)
+		out[i].solution.Certificate = nil // it has done its work; a long run has thousands
 	}
 	return out
 }
 
 // take keeps an answer, turned back into the leg's own direction.
 func (l *laid) take(s layout.Solution) {
-	l.solution, l.units = s, s.Units
+	l.solution, l.units = s, slices.Clone(s.Units)
 	l.order = make([]int, len(s.Units))
 	for i := range l.order {
 		l.order[i] = i + 1
@@ -158,14 +161,6 @@ func (b *build) placeUnit(leg int, l *laid, i int) {
 	}
 }
 
-// sawAngle is how far a face is from square, with the sign of its hand.
-func sawAngle(tan float64) measure.Angle {
-	if tan == 0 {
-		return 0
-	}
-	return measure.FromRadians(math.Atan(tan))
-}
-
 func massOf(known bool, per measure.LinearMass, l measure.Length) *float64 {
 	if !known {
 		return nil
@@ -192,7 +187,11 @@ func sides(l measure.Length, startTan, endTan float64, width measure.Length) (le
 
 func (b *build) placeJoint(leg int, l *laid, i int) {
 	u, next := l.units[i], l.units[i+1]
-	s := &b.sup[l.supply[u.Supply]]
+	owner := u // the joint belongs to the unit that was laid before it
+	if l.back {
+		owner = next
+	}
+	s := &b.sup[l.supply[owner.Supply]]
 	w := s.Joint.Gap.Value
 	from, to := b.plan.Units[l.first+i], b.plan.Units[l.first+i+1]
 	j := Joint{
@@ -206,7 +205,7 @@ func (b *build) placeJoint(leg int, l *laid, i int) {
 		if l.back {
 			x = l.problem.Length - (u.Start + u.Advance)
 		}
-		if (x - f.At).Abs() <= f.Tolerance {
+		if (x - f.At).Abs() <= f.Tolerance { // the gap is held at nominal there: see pinned
 			j.Forced = l.forced[k]
 		}
 	}

@@ -11,7 +11,7 @@ const Core = "1"
 // Make plans a job. The job has no faults of its own (see job.Faults); what the geometry and the solvers find is in the
 // plan's findings. The same job gives the same plan.
 func Make(j job.Job) Plan {
-	b := &build{}
+	b := &build{written: j}
 	j, faults := walked(j)
 	b.job, b.sup = j, supplies(j)
 	b.index()
@@ -64,7 +64,7 @@ func (b *build) done() Plan {
 
 // Look says what a plan would find wrong with a job's geometry and what it lacks, without laying anything out.
 func Look(j job.Job) finding.List {
-	b := &build{}
+	b := &build{written: j}
 	j, faults := walked(j)
 	b.job, b.sup = j, supplies(j)
 	b.index()

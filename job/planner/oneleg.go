@@ -73,7 +73,9 @@ func OneLeg(q layout.Problem, made job.Supply) (OneLegAnswer, error) {
 		fmt.Sprintf("no layout has fewer units, then fewer cuts, then fewer cut covers (proven: cost to go over %d intervals, checked)", sol.Certificate.Len()),
 	}
 	if cut.Verdict == cutstock.Found {
-		out.Bound = append(out.Bound, cuttingText(cut, "unit", "units"))
+		var t lots
+		t.add(cutstock.Problem{}, cut)
+		out.Bound = append(out.Bound, t.text("unit", "units"))
 	}
 	return out, nil
 }

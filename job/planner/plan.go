@@ -23,7 +23,8 @@ type Plan struct {
 	Units    []Unit       `json:"units"`
 	Covers   []Cover      `json:"covers"`
 	Joints   []Joint      `json:"joints"`
-	Zones    []Zone       `json:"zones"`
+	Zones    []Zone       `json:"zones"`        // where no joint may stand
+	NoCuts   []Zone       `json:"no_cut_zones"` // where joints may stand, but no cut unit or cover may lie
 	Supplies []SupplyHead `json:"supplies"`
 	Cutting  []Cutting    `json:"cutting"`
 	SetOut   []SetOut     `json:"set_out"`
@@ -96,7 +97,7 @@ type Node struct {
 	Headings   []float64   `json:"headings_deg"` // bearing from the node out along each of Legs
 	Fitting    string      `json:"fitting,omitempty"`
 	Made       string      `json:"made"`                     // mitred, casting, sawn, end plate, building, temporary, existing, open
-	Deflection float64     `json:"deflection_deg,omitempty"` // right positive, along the first leg's direction
+	Deflection float64     `json:"deflection_deg,omitempty"` // right positive, following the leg that runs to the node
 	Bend       *BendDetail `json:"bend,omitempty"`
 	Note       string      `json:"note,omitempty"`
 }
@@ -202,7 +203,7 @@ type Budget struct {
 	Missing []string   `json:"missing,omitempty"` // figures nobody entered
 }
 
-// Zone is an open stretch of a leg where no joint may stand.
+// Zone is an open stretch of a leg that asks something of what is laid there.
 type Zone struct {
 	Leg   string     `json:"leg"`
 	From  measure.MM `json:"from_mm"`
@@ -294,7 +295,7 @@ type BillLine struct {
 	Kind   string `json:"kind"` // unit, special, cover, special cover, fitting, loose part, spare
 	Need   string `json:"need"` // number or amount placed
 	Spare  string `json:"spare,omitempty"`
-	Order  string `json:"order"` // after spares and packs
+	Order  string `json:"order"` // after spares; rounded up to whole packs
 	Unit   string `json:"unit"`  // piece, m, kg
 	Pack   int    `json:"pack,omitempty"`
 	Packs  int    `json:"packs,omitempty"`
@@ -315,7 +316,7 @@ type Totals struct {
 	Joints      int        `json:"joints"`
 	Bought      int        `json:"bought"` // units bought, plain and to be cut
 	CoversBuy   int        `json:"covers_bought"`
-	MassKG      *float64   `json:"mass_kg"` // null: a mass is missing
+	MassKG      *float64   `json:"mass_kg"` // units and covers, castings stand in the bill; null: a mass is missing
 }
 
 // Proof is what stands behind the plan's claims.

@@ -26,13 +26,12 @@ func (b *build) ask(leg int) question {
 	main := b.legSupply(leg)
 	q.supply = []int{main.index}
 	q.problem = layout.Problem{
-		Length:    a.clear,
-		Start:     layoutEnd(a.start),
-		End:       layoutEnd(a.end),
-		Stretches: b.stretches(leg, main),
-		First:     l.First,
-		Hold:      l.Hold,
-		Drift:     layout.Drift{Scatter: b.job.Rules.UnitScatter.Value},
+		Length: a.clear,
+		Start:  layoutEnd(a.start),
+		End:    layoutEnd(a.end),
+		First:  l.First,
+		Hold:   l.Hold,
+		Drift:  layout.Drift{Scatter: b.job.Rules.UnitScatter.Value},
 	}
 	for _, z := range q.zones {
 		lz := layout.Zone{From: z.from, To: z.to, Why: z.why}
@@ -44,6 +43,7 @@ func (b *build) ask(leg int) question {
 		}
 	}
 	b.demands(leg, &q)
+	q.problem.Stretches = b.pinned(leg, main, b.stretches(leg, main, q.supply))
 	for _, i := range q.supply {
 		q.problem.Supplies = append(q.problem.Supplies, layoutSupply(&b.sup[i]))
 	}
@@ -62,7 +62,7 @@ func (b *build) ask(leg int) question {
 }
 
 func layoutEnd(f face) layout.End {
-	return layout.End{Mitred: f.mitred, Tan: f.tan, Seam: f.gap, Fixed: f.beside}
+	return layout.End{Mitred: f.mitred, Tan: f.tan, Fixed: f.beside}
 }
 
 // layoutSupply is a supply in the leg programme's terms. Where saw figures are missing nothing may be cut: the shortest
@@ -139,8 +139,8 @@ func (b *build) demands(leg int, q *question) {
 
 // stretches shares out the joint window along the leg: the fixed shares everywhere, the turn in plan on curves and as far
 // beside them as a unit reaches. A curve that the longest unit's joints cannot take limits the units on it.
-func (b *build) stretches(leg int, s *supply) []layout.Stretch {
-	a, w := &b.axes[leg], s.Joint.Gap.Value
+func (b *build) stretches(leg int, s *supply, laid []int) []layout.Stretch {
+	a, w := &b.axes[leg], b.sharedWindow(laid)
 	curves := a.curves()
 	curved := slices.ContainsFunc(curves, func(c curve) bool { return c.radius != 0 })
 	if w.Min == w.Max {
@@ -152,8 +152,7 @@ func (b *build) stretches(leg int, s *supply) []layout.Stretch {
 		}
 		return nil
 	}
-	sh := b.shares(s)
-	fixed := sh.square + sh.reserve
+	fixed := b.fixedShares(laid)
 	straight, ok := curveWindow(w, 0, 0, s.width, fixed)
 	if !ok {
 		b.add(finding.Finding{ID: "planner.window-spent", Kind: finding.Fault,
@@ -161,10 +160,72 @@ func (b *build) stretches(leg int, s *supply) []layout.Stretch {
 			Where: finding.Where{Leg: b.leg(leg).ID}, Limit: mm((w.Max - w.Min) / 2), Value: mm(fixed), Try: "a smaller reserve, or ask the supplier for a wider window"})
 		return nil
 	}
-	if !curved && fixed == 0 {
+	if !curved && fixed == 0 && len(laid) == 1 {
 		return nil
 	}
-	return b.curveStretches(leg, s, curves, straight, fixed)
+	return b.curveStretches(leg, s, curves, straight, w, fixed)
+}
+
+// sharedWindow is the joint window that all supplies laid on a leg have in common, aimed at the first one's gap. Where one
+// of them has no window it is that supply's fixed gap: nothing can be shared out then.
+func (b *build) sharedWindow(laid []int) measure.Window {
+	w := b.sup[laid[0]].Joint.Gap.Value
+	for _, i := range laid[1:] {
+		g := b.sup[i].Joint.Gap.Value
+		if g.Min == g.Max {
+			return g
+		}
+		w.Min, w.Max = max(w.Min, g.Min), min(w.Max, g.Max)
+	}
+	w.Nominal = min(max(w.Nominal, w.Min), w.Max)
+	return w
+}
+
+// fixedShares is what squareness and the reserve take of every joint, the most that any supply on the leg asks for.
+func (b *build) fixedShares(laid []int) measure.Length {
+	var most measure.Length
+	for _, i := range laid {
+		sh := b.shares(&b.sup[i])
+		most = max(most, sh.square+sh.reserve)
+	}
+	return most
+}
+
+// pinned holds the gap of forced joints at its nominal width: a joint is asked for at its middle, the leg programme takes
+// the start of the unit after it, and only a gap that does not move makes the two the same. The pin reaches a gap back, so
+// that it serves a leg that is laid from its other end too.
+func (b *build) pinned(leg int, s *supply, stretches []layout.Stretch) []layout.Stretch {
+	a, w := &b.axes[leg], s.Joint.Gap.Value
+	if len(b.leg(leg).Joints) == 0 || w.Min == w.Max {
+		return stretches
+	}
+	if len(stretches) == 0 {
+		stretches = []layout.Stretch{{From: 0, To: a.clear}}
+	}
+	for _, f := range b.leg(leg).Joints {
+		at := a.on(f.At) + w.Nominal/2
+		from, to := max(0, at-f.Tol-w.Nominal-1), min(a.clear, at+f.Tol+1)
+		var out []layout.Stretch
+		for _, st := range stretches {
+			for _, part := range [][2]measure.Length{{st.From, min(st.To, from)}, {max(st.From, from), min(st.To, to)}, {max(st.From, to), st.To}} {
+				if part[0] >= part[1] {
+					continue
+				}
+				p := st
+				p.From, p.To = part[0], part[1]
+				if p.From >= from && p.To <= to {
+					g := w.Nominal
+					if p.Gap != (measure.Window{}) { // what a curve leaves of the window
+						g = p.Gap.Nominal
+					}
+					p.Gap = measure.Window{Nominal: g, Min: g, Max: g}
+				}
+				out = append(out, p)
+			}
+		}
+		stretches = out
+	}
+	return stretches
 }
 
 func plainStretches(curves []curve) []layout.Stretch {
@@ -182,8 +243,7 @@ type limit struct {
 	longest  measure.Length
 }
 
-func (b *build) curveStretches(leg int, s *supply, curves []curve, straight measure.Window, fixed measure.Length) []layout.Stretch {
-	w := s.Joint.Gap.Value
+func (b *build) curveStretches(leg int, s *supply, curves []curve, straight, w measure.Window, fixed measure.Length) []layout.Stretch {
 	var limits []limit
 	for _, c := range curves {
 		if c.radius == 0 {
@@ -192,9 +252,9 @@ func (b *build) curveStretches(leg int, s *supply, curves []curve, straight meas
 		longest := s.longest()
 		gap, ok := curveWindow(w, c.radius, longest, s.width, fixed)
 		if !ok {
-			longest = b.shorterOnCurve(leg, s, c, fixed)
-			if gap, ok = curveWindow(w, c.radius, longest, s.width, fixed); !ok || longest <= 0 {
-				continue
+			longest = max(1, b.shorterOnCurve(leg, s, c, fixed)) // where no piece fits, none may: the leg is then impossible
+			if gap, ok = curveWindow(w, c.radius, longest, s.width, fixed); !ok {
+				gap = straight
 			}
 		}
 		limits = append(limits, limit{c.from - s.longest(), c.to + s.longest(), gap, longest})
@@ -243,7 +303,7 @@ func (b *build) shorterOnCurve(leg int, s *supply, c curve, fixed measure.Length
 			made = max(made, l)
 		}
 	}
-	need := opening(s.longest().Metres()/c.radius.Abs().Metres(), s.width)
+	need := opening(turnOnCurve(c.radius, s.longest()+w.Max), s.width)
 	f := finding.Finding{ID: "planner.curve", Kind: finding.Attention,
 		Where: at(b.leg(leg).ID, b.axes[leg].chainage(c.from)),
 		Limit: mm((w.Max-w.Min)/2 - fixed), Value: mm(need), Rule: "one window for each joint: turn, grade, squareness and drift share it",

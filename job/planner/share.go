@@ -10,7 +10,7 @@ func leastBought(q layout.Problem, sol layout.Solution, s *supply) (layout.Solut
 	var want []wanted
 	for i, u := range sol.Units {
 		if u.Cut && !u.Hold {
-			want = append(want, wanted{i, u, pieceOf(place("leg", i+1), s, u)})
+			want = append(want, wanted{i, u, pieceOf(place("leg", i+1), s, u), false})
 		}
 	}
 	if len(want) == 0 {

@@ -4,7 +4,6 @@ package pack
 
 import (
 	"bytes"
-	"encoding/json"
 	"fmt"
 	"io"
 	"strings"
@@ -32,23 +31,28 @@ type File struct {
 // screenDPI is the resolution of the pictures: enough to read on a screen; paper is what the PDF is for.
 const screenDPI = 100
 
+// Data are the plan as data alone: no sheets, no tables.
+func Data(p planner.Plan, j job.Job) []File {
+	return []File{
+		{"plan.json", "the plan as data; its schema is in docs/plan.schema.json", func() ([]byte, error) { return planJSON(p) }},
+		{"job.json", "the job in its canonical form", func() ([]byte, error) { return job.CanonicalJSON(j), nil }},
+		{"findings.txt", "what the program has to say", func() ([]byte, error) { return []byte(findings(p)), nil }},
+	}
+}
+
 // Files are the files of a plan's pack, always the same for the same plan.
 func Files(p planner.Plan, j job.Job) []File {
-	s := schedule.Of(p)
-	tables := s.All()
+	tables := schedule.Of(p).All()
 	a3 := bound(p, j, drawing.A3, tables)
 	a1 := bound(p, j, drawing.A1, tables)
 	cards := drawing.Bind(drawing.CutCards(p, j, drawing.StyleFor(j, drawing.A4)), p.Job.Name)
-	files := []File{
-		{"plan.json", "the plan as data; its schema is in docs/plan.md", func() ([]byte, error) { return planJSON(p) }},
-		{"job.json", "the job in its canonical form", func() ([]byte, error) { return job.CanonicalJSON(j), nil }},
-		{"findings.txt", "what the program has to say", func() ([]byte, error) { return []byte(findings(p)), nil }},
+	files := append(Data(p, j), []File{
 		{"sheets-A3.pdf", "all sheets on A3", func() ([]byte, error) { return document(p, "sheets on A3", a3) }},
 		{"sheets-A1.pdf", "the same on A1", func() ([]byte, error) { return document(p, "sheets on A1", a1) }},
 		{"tables.xlsx", "all tables as a workbook", func() ([]byte, error) {
 			return written(func(w io.Writer) error { return workbook.Write(w, workbook.A3, tables...) })
 		}},
-	}
+	}...)
 	if len(cards) > 0 {
 		files = append(files, File{"cut-cards-A4.pdf", "a card for each piece that is cut, to be cut apart", func() ([]byte, error) { return document(p, "cut cards", cards) }})
 	}
@@ -91,8 +95,10 @@ func document(p planner.Plan, subject string, pages []scene.Page) ([]byte, error
 }
 
 func planJSON(p planner.Plan) ([]byte, error) {
-	b, err := json.MarshalIndent(p, "", " ")
-	return append(b, '\n'), err
+	var b bytes.Buffer
+	b.Grow(1<<16 + 1100*len(p.Units)) // about what a unit with its joint, covers and set-out takes
+	err := p.WriteJSON(&b)
+	return b.Bytes(), err
 }
 
 func findings(p planner.Plan) string {

@@ -171,6 +171,22 @@ func (c *checker) checkFigures(n *node, in, out face) {
 	}
 }
 
+// turned is how far, in degrees to the right, a piece lies off its leg's direction at the node: it is a chord where it
+// reaches into a curve, and its face is cut by that much less.
+func (n *node) turned(f face) float64 {
+	for i, name := range n.Legs {
+		if name != f.leg.Name || i >= len(n.Headings) {
+			continue
+		}
+		along := n.Headings[i]
+		if f.arrives {
+			along += 180
+		}
+		return math.Remainder(f.unit.Bearing-along, 360)
+	}
+	return 0
+}
+
 // checkFaces: hand, parallelism and distance of the two faces from their coordinates, as near as a saw is set.
 func (c *checker) checkFaces(n *node, in, out face) {
 	for i, f := range []face{in, out} {
@@ -179,6 +195,7 @@ func (c *checker) checkFaces(n *node, in, out face) {
 		if i == 1 {
 			want = -want
 		}
+		want -= n.turned(f)
 		if math.Abs(f.angle-want) > 0.00051 {
 			c.say("node %s: %s is cut at %.6f°, a turn of %.6f° asks for %.6f°", n.ID, f.unit.Mark, f.angle, n.Deflection, want)
 		}
@@ -191,10 +208,10 @@ func (c *checker) checkFaces(n *node, in, out face) {
 	// A leg on a slope is set back along it, so its distance counts longer than it is in plan.
 	before := in.middle.minus(at(n.At)).dot(square) * slopeFactor(in.leg) / c.scale()
 	behind := out.middle.minus(at(n.At)).dot(square) * slopeFactor(out.leg) / c.scale()
-	if apart := math.Abs(behind - before); math.Abs(apart-n.Bend.Gap.metres()) > 1e-6 {
+	if apart := math.Abs(behind - before); math.Abs(apart-n.Bend.Gap.metres()) > 1e-5 { // a saw is set to 0.001°
 		c.say("node %s: the faces of %s and %s are %.6f m apart, the mitre gap is %v", n.ID, in.unit.Mark, out.unit.Mark, apart, n.Bend.Gap)
 	}
-	if math.Abs(before+behind) > 2e-6 || before*behind > 0 {
+	if math.Abs(before+behind) > 1e-5 || before*behind > 0 {
 		c.say("node %s: the joint between %s and %s does not stand on the node: %.6f and %.6f m", n.ID, in.unit.Mark, out.unit.Mark, before, behind)
 	}
 }
