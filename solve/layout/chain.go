@@ -21,11 +21,13 @@ func (w window) held(off nm) window {
 	return window{w.aim, max(w.min, w.aim-off), min(w.max, w.aim+off)}
 }
 
-// ends is where link i may end so that the next one can start in s.
-func (r *route) ends(i int, s interval, off nm) interval {
-	k, w := &r.links[i], r.joint(i).held(off)
-	v := interval{s.lo - w.max, min(s.hi, k.next) - w.min}
-	return v.and(k.end).and(interval{r.room(i).lo, forever})
+// ends is where link i, or one that may stand for it, may end so that the next one can start in s.
+func (r *route) ends(i int, k *link, s interval, off nm) interval {
+	w, room := r.joint(i).held(off), r.room(i)
+	if s = s.and(interval{room.lo, min(room.hi, k.next)}); s.empty() {
+		return s
+	}
+	return interval{s.lo - w.max, s.hi - w.min}.and(k.end).and(interval{room.lo, forever})
 }
 
 // starts is where each link may start with all joints within off of what is aimed at; false if there is no way. Given
@@ -37,7 +39,7 @@ func (r *route) starts(off nm, given []nm) ([]interval, bool) {
 		k := &r.links[i]
 		end := interval{r.g.end, r.g.end}
 		if i < n-1 {
-			end = r.ends(i, out[i+1], off)
+			end = r.ends(i, k, out[i+1], off)
 		}
 		d := k.piece.advance
 		if given != nil {
@@ -103,7 +105,7 @@ func (r *route) choose(s []interval, off nm) {
 		k := &r.links[i]
 		end := interval{r.g.end, r.g.end}
 		if i < len(r.links)-1 {
-			end = r.ends(i, s[i+1], off)
+			end = r.ends(i, k, s[i+1], off)
 		}
 		d := r.pick(k, interval{end.lo - x, end.hi - x}.and(k.piece.advance))
 		r.x, r.d = append(r.x, x), append(r.d, d)
