@@ -84,7 +84,7 @@ func (b *build) supplyHeads() []SupplyHead {
 			h.InnerWidth, h.InnerHeight = mmp(s.Unit.Inner.Value.Width), mmp(s.Unit.Inner.Value.Height)
 		}
 		if t := b.job.Rules.SawTolerance; t.Known {
-			h.SawTol = mm(t.Value)
+			h.SawTol = b.say(t.Value)
 		}
 		h.CoverRating, h.CoverLift = "no covers", "no covers"
 		if c := s.Cover; c != nil {

@@ -29,7 +29,7 @@ func (b *build) solveLegs() []laid {
 		if b.axes[i].clear <= 0 {
 			b.fault("planner.no-length", "legs."+b.leg(i).ID, fmt.Sprintf(
 				"leg %s is %s from node to node; its fittings and gaps take %s of that", b.leg(i).ID,
-				mm(b.net.Legs[i].Line.Length()), mm(b.axes[i].start.setback+b.axes[i].end.setback)), "move a node, or shorter arms")
+				b.say(b.net.Legs[i].Line.Length()), b.say(b.axes[i].start.setback+b.axes[i].end.setback)), "move a node, or shorter arms")
 			continue
 		}
 		s, err := layout.Solve(q.problem)
@@ -37,12 +37,29 @@ func (b *build) solveLegs() []laid {
 			b.add(finding.Finding{ID: "planner.leg-problem", Kind: finding.Fault, Text: fmt.Sprintf("leg %s: %v", b.leg(i).ID, err), Where: finding.Where{Leg: b.leg(i).ID}})
 			continue
 		}
-		out[i].take(s)
-		b.faceNodes(i, &out[i])
-		b.proveLeg(i, q.problem, s)
-		out[i].solution.Certificate = nil // it has done its work; a long run has thousands
+		if keep := len(b.net.Legs) <= lotSize; !keep {
+			b.settle(i, &out[i], s) // a long run is not steered: what has done its work is let go leg by leg
+			continue
+		}
+		out[i].solution = s
+	}
+	if len(b.net.Legs) <= lotSize {
+		b.steerLegs(out)
+		for i := range out {
+			if out[i].solution.Verdict != "" {
+				b.settle(i, &out[i], out[i].solution)
+			}
+		}
 	}
 	return out
+}
+
+// settle has a leg's final answer checked and keeps it, without its certificate.
+func (b *build) settle(i int, l *laid, s layout.Solution) {
+	l.take(s)
+	b.proveLeg(i, l.problem, s)
+	b.faceNodes(i, l)
+	l.solution.Certificate = nil
 }
 
 // take keeps an answer, turned back into the leg's own direction.
@@ -212,8 +229,8 @@ func (b *build) placeJoint(leg int, l *laid, i int) {
 	b.plan.Joints = append(b.plan.Joints, j)
 	if j.Budget.Left < 0 && w.Min < w.Max {
 		b.add(finding.Finding{ID: "planner.budget", Kind: finding.Attention,
-			Text:  fmt.Sprintf("joint %s: turn %s, squareness %s and reserve %s spend more than the %s that its gap of %s has", j.Name, roundMM(measure.Length(j.Budget.Turn)), mm(measure.Length(j.Budget.Square)), mm(measure.Length(j.Budget.Reserve)), mm(measure.Length(j.Budget.Room)), mm(u.GapAfter)),
-			Where: at(j.Leg, b.axes[leg].chainage(next.Start)), Limit: mm(measure.Length(j.Budget.Room)), Value: mm(measure.Length(j.Budget.Room - j.Budget.Left)),
+			Text:  fmt.Sprintf("joint %s: turn %s, squareness %s and reserve %s spend more than the %s that its gap of %s has", j.Name, b.say(measure.Length(j.Budget.Turn)), b.say(measure.Length(j.Budget.Square)), b.say(measure.Length(j.Budget.Reserve)), b.say(measure.Length(j.Budget.Room)), b.say(u.GapAfter)),
+			Where: at(j.Leg, b.axes[leg].chainage(next.Start)), Limit: b.say(measure.Length(j.Budget.Room)), Value: b.say(measure.Length(j.Budget.Room - j.Budget.Left)),
 			Try: "shorter units on the curve, a mitred bend, or a wider window from the supplier"})
 	}
 }

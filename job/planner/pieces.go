@@ -117,7 +117,7 @@ func castOn(s *supply, stock measure.Length, u layout.Unit, face measure.Length,
 		if turned {
 			h.x, h.y = u.Length-h.x, -h.y
 		}
-		h.judge(u, kept)
+		h.judge(s, u, kept)
 		out = append(out, h)
 	}
 	return out
@@ -137,7 +137,7 @@ func (h *castHere) what() string {
 
 // judge tells whether a thing is left on the piece, with its edge distance to every end that was cut. An end that is as
 // cast keeps the distance that it was made with.
-func (h *castHere) judge(u layout.Unit, kept string) {
+func (h *castHere) judge(s *supply, u layout.Unit, kept string) {
 	lo := measure.FromMetres(u.StartTan * h.y.Metres())
 	hi := u.Length + measure.FromMetres(u.EndTan*h.y.Metres())
 	if h.x <= lo-h.Diameter/2 || h.x >= hi+h.Diameter/2 {
@@ -152,9 +152,9 @@ func (h *castHere) judge(u layout.Unit, kept string) {
 	}
 	switch {
 	case near < h.Diameter/2 || near < 0:
-		h.hit = fmt.Sprintf("the saw goes through the %s at %s", h.what(), mm(h.x))
+		h.hit = fmt.Sprintf("the saw goes through the %s at %s", h.what(), s.say(h.x))
 	case near < h.Edge:
-		h.hit = fmt.Sprintf("%s at %s is %s from a cut end, its drawing asks for %s", h.what(), mm(h.x), roundMM(near), mm(h.Edge))
+		h.hit = fmt.Sprintf("%s at %s is %s from a cut end, its drawing asks for %s", h.what(), s.say(h.x), s.say(near), s.say(h.Edge))
 	default:
 		h.left = true
 	}
@@ -206,17 +206,17 @@ func liftOf(p *Piece, things []castHere, s *supply) string {
 	}
 	cg := measure.Length(p.CentreX)
 	if cg <= lo || cg >= hi {
-		return fmt.Sprintf("two pairs of inserts are left, but the centre of gravity at %s is not between them. %s", roundMM(cg), ask)
+		return fmt.Sprintf("two pairs of inserts are left, but the centre of gravity at %s is not between them. %s", s.say(cg), ask)
 	}
 	off := ((lo+hi)/2 - cg).Abs()
 	switch {
 	case !s.Lifting.OffCentre.Known:
-		return fmt.Sprintf("two pairs of inserts are left, the centre of gravity %s from the middle between them. NOT CHECKED: no limit for that on file. Ask: the supplier", roundMM(off))
+		return fmt.Sprintf("two pairs of inserts are left, the centre of gravity %s from the middle between them. NOT CHECKED: no limit for that on file. Ask: the supplier", s.say(off))
 	case off > s.Lifting.OffCentre.Value:
-		return fmt.Sprintf("two pairs of inserts are left, but the centre of gravity is %s from the middle between them, limit %s: does not meet the stated figure. %s", roundMM(off), mm(s.Lifting.OffCentre.Value), ask)
+		return fmt.Sprintf("two pairs of inserts are left, but the centre of gravity is %s from the middle between them, limit %s: does not meet the stated figure. %s", s.say(off), s.say(s.Lifting.OffCentre.Value), ask)
 	case s.Lifting.CutLift.Known:
 		return "two pairs of inserts are left and the hook stands over the centre; " + ask
 	default:
-		return fmt.Sprintf("two pairs of inserts are left and the hook stands over the centre (off by %s, limit %s). NOT CHECKED: no rating for cut pieces on file. Ask: the supplier", roundMM(off), mm(s.Lifting.OffCentre.Value))
+		return fmt.Sprintf("two pairs of inserts are left and the hook stands over the centre (off by %s, limit %s). NOT CHECKED: no rating for cut pieces on file. Ask: the supplier", s.say(off), s.say(s.Lifting.OffCentre.Value))
 	}
 }

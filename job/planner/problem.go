@@ -125,7 +125,7 @@ func (b *build) demands(leg int, q *question) {
 		}
 		if out[n-1].Supply != d.Supply {
 			b.add(finding.Finding{ID: "planner.two-supplies", Kind: finding.Fault,
-				Text:  fmt.Sprintf("%s, but so does something else from %s to %s of leg %s: %s", d.Why, mm(out[n-1].From), mm(out[n-1].To), b.leg(leg).ID, out[n-1].Why),
+				Text:  fmt.Sprintf("%s, but so does something else from %s to %s of leg %s: %s", d.Why, b.say(out[n-1].From), b.say(out[n-1].To), b.leg(leg).ID, out[n-1].Why),
 				Where: at(b.leg(leg).ID, a.chainage(d.From)), Try: "one supply for both, or a shorter reach"})
 			continue
 		}
@@ -146,7 +146,7 @@ func (b *build) stretches(leg int, s *supply, laid []int) []layout.Stretch {
 	if w.Min == w.Max {
 		if curved {
 			b.add(finding.Finding{ID: "planner.no-window", Kind: finding.NotChecked,
-				Text:  fmt.Sprintf("NOT CHECKED: no joint window of supply %s on file (its gap is fixed at %s): whether its joints can take the curve on leg %s cannot be said", s.ID, mm(w.Nominal), b.leg(leg).ID),
+				Text:  fmt.Sprintf("NOT CHECKED: no joint window of supply %s on file (its gap is fixed at %s): whether its joints can take the curve on leg %s cannot be said", s.ID, b.say(w.Nominal), b.leg(leg).ID),
 				Where: finding.Where{Leg: b.leg(leg).ID}, Ask: "the supplier: least and greatest gap, measured at the face"})
 			return plainStretches(curves)
 		}
@@ -156,8 +156,8 @@ func (b *build) stretches(leg int, s *supply, laid []int) []layout.Stretch {
 	straight, ok := curveWindow(w, 0, 0, s.width, fixed)
 	if !ok {
 		b.add(finding.Finding{ID: "planner.window-spent", Kind: finding.Fault,
-			Text:  fmt.Sprintf("supply %s: out of square and the reserve for drift take %s on either side, more than the joint window %s to %s has", s.ID, mm(fixed), mm(w.Min), mm(w.Max)),
-			Where: finding.Where{Leg: b.leg(leg).ID}, Limit: mm((w.Max - w.Min) / 2), Value: mm(fixed), Try: "a smaller reserve, or ask the supplier for a wider window"})
+			Text:  fmt.Sprintf("supply %s: out of square and the reserve for drift take %s on either side, more than the joint window %s to %s has", s.ID, b.say(fixed), b.say(w.Min), b.say(w.Max)),
+			Where: finding.Where{Leg: b.leg(leg).ID}, Limit: b.say((w.Max - w.Min) / 2), Value: b.say(fixed), Try: "a smaller reserve, or ask the supplier for a wider window"})
 		return nil
 	}
 	if !curved && fixed == 0 && len(laid) == 1 {
@@ -306,9 +306,9 @@ func (b *build) shorterOnCurve(leg int, s *supply, c curve, fixed measure.Length
 	need := opening(turnOnCurve(c.radius, s.longest()+w.Max), s.width)
 	f := finding.Finding{ID: "planner.curve", Kind: finding.Attention,
 		Where: at(b.leg(leg).ID, b.axes[leg].chainage(c.from)),
-		Limit: mm((w.Max-w.Min)/2 - fixed), Value: mm(need), Rule: "one window for each joint: turn, grade, squareness and drift share it",
+		Limit: b.say((w.Max-w.Min)/2 - fixed), Value: b.say(need), Rule: "one window for each joint: turn, grade, squareness and drift share it",
 		Text: fmt.Sprintf("the curve of %.1f m radius on leg %s opens the joints of %s units by %s at the wall; the window has %s for it. Pieces up to %s fit",
-			c.radius.Abs().Metres(), b.leg(leg).ID, mm(s.longest()), roundMM(need), roundMM((w.Max-w.Min)/2-fixed), roundMM(most)),
+			c.radius.Abs().Metres(), b.leg(leg).ID, b.say(s.longest()), b.say(need), b.say((w.Max-w.Min)/2-fixed), b.say(most)),
 		Try: "small mitred bends along the curve, shorter units, or a larger radius"}
 	if most < s.Saw.Shortest.Value && made == 0 {
 		f.Kind = finding.Impossible

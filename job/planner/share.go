@@ -1,22 +1,41 @@
 package planner
 
 import (
+	"trenchwright/base/measure"
 	"trenchwright/solve/cutstock"
 	"trenchwright/solve/layout"
 )
 
-// leastBought cuts the pieces of one leg from as few units as can be.
+// leastBought cuts the pieces of one leg from as few units as can be, moving its free cut lengths.
 func leastBought(q layout.Problem, sol layout.Solution, s *supply) (layout.Solution, cutstock.Solution) {
-	var want []wanted
-	for i, u := range sol.Units {
-		if u.Cut && !u.Hold {
-			want = append(want, wanted{i, u, pieceOf(place("leg", i+1), s, u), false})
+	want := func(sol layout.Solution) []wanted {
+		var out []wanted
+		for i, u := range sol.Units {
+			if u.Cut && !u.Hold {
+				out = append(out, wanted{unit: i, laid: u, piece: pieceOf(place("leg", i+1), s, u)})
+			}
 		}
+		return out
 	}
-	if len(want) == 0 {
+	legs := []asked{{q, sol}}
+	steer(legs, func(now []asked) (price, bool) {
+		w := want(now[0].solution)
+		return priceCut(s, w, unitCutting(s, w, nil))
+	}, func(_ int, u layout.Unit) []measure.Length {
+		var others []layout.Unit
+		for _, o := range legs[0].solution.Units {
+			if o.Cut && !o.Hold && o.Start != u.Start {
+				others = append(others, o)
+			}
+		}
+		return fillsOf(s, others)
+	})
+	sol = legs[0].solution
+	w := want(sol)
+	if len(w) == 0 {
 		return sol, cutstock.Solution{}
 	}
-	cut, err := cutstock.Solve(unitCutting(s, want, nil), cutstock.Limits{})
+	cut, err := cutstock.Solve(unitCutting(s, w, nil), cutstock.Limits{})
 	if err != nil {
 		return sol, cutstock.Solution{}
 	}

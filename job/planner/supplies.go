@@ -6,20 +6,20 @@ import (
 	"trenchwright/job"
 )
 
-// make is one supply as the planner uses it: the figures that are known, and which are not.
+// supply is one supply as the planner uses it: the figures that are known, and which are not.
 type supply struct {
 	job.Supply
-	index  int
-	width  measure.Length // outer width; 0: not on file
-	heigh  measure.Length // outer height; 0: not on file
-	mayCut bool           // the saw figures that cutting needs are all on file
-	cutWhy string         // why nothing can be cut, where mayCut is false
+	index    int
+	width    measure.Length // outer width; 0: not on file
+	imperial bool           // how its texts write lengths
+	mayCut   bool           // the saw figures that cutting needs are all on file
+	cutWhy   string         // why nothing can be cut, where mayCut is false
 }
 
 func supplies(j job.Job) []supply {
 	out := make([]supply, len(j.Supplies))
 	for i, s := range j.Supplies {
-		f := supply{Supply: s, index: i, width: s.Unit.Outer.Value.Width, heigh: s.Unit.Outer.Value.Height}
+		f := supply{Supply: s, index: i, imperial: j.System == job.Imperial, width: s.Unit.Outer.Value.Width}
 		f.mayCut, f.cutWhy = sawFigures(s.Saw)
 		out[i] = f
 	}
@@ -74,7 +74,7 @@ func (s supply) gapNotes(path string) finding.List {
 		}
 		l = append(l, finding.Finding{
 			ID: "supply.gap-stands-in", Kind: finding.Assumed,
-			Text:  "supply " + s.ID + " gives no " + what + "; its nominal joint gap of " + mm(s.Joint.Gap.Value.Nominal) + " is used for it",
+			Text:  "supply " + s.ID + " gives no " + what + "; its nominal joint gap of " + s.say(s.Joint.Gap.Value.Nominal) + " is used for it",
 			Where: finding.Where{Path: path}, Ask: "the supplier",
 		})
 	}

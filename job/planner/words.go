@@ -4,11 +4,26 @@ import (
 	"trenchwright/base/measure"
 )
 
-// mm writes a length for a sentence, exact.
-func mm(l measure.Length) string { return l.MMString() + " mm" }
-
-// roundMM writes a length for a sentence to the tenth of a millimetre.
-func roundMM(l measure.Length) string {
-	const tenth = measure.Millimetre / 10
-	return mm((l + tenth/2) / tenth * tenth)
+// say writes a length for a sentence: to the tenth of a millimetre, small ones to the micrometre, without idle zeros; in an
+// imperial job feet, inches and sixteenths first.
+func say(l measure.Length, imperial bool) string {
+	step := measure.Millimetre / 10
+	if l.Abs() < 100*measure.Millimetre {
+		step = measure.Micrometre
+	}
+	half := step / 2
+	if l < 0 {
+		half = -half
+	}
+	t := ((l + half) / step * step).String()
+	if !imperial {
+		return t
+	}
+	return measure.Format{System: measure.Imperial}.Length(l) + " (" + t + ")"
 }
+
+func (b *build) say(l measure.Length) string { return say(l, b.imperial()) }
+
+func (b *build) imperial() bool { return b.job.System == "imperial" }
+
+func (s *supply) say(l measure.Length) string { return say(l, s.imperial) }

@@ -80,7 +80,7 @@ func (b *build) crossing(leg int, c job.Crossing) []zone {
 		for i, s := range c.Strips {
 			if s.Detail != "" {
 				b.add(finding.Finding{ID: "planner.detailed-strip", Kind: finding.Note,
-					Text:  fmt.Sprintf("%s: joints are allowed from %s to %s of its middle with the joint detail of document %s", name, mm(s.From), mm(s.To), s.Detail),
+					Text:  fmt.Sprintf("%s: joints are allowed from %s to %s of its middle with the joint detail of document %s", name, b.say(s.From), b.say(s.To), s.Detail),
 					Where: at(b.leg(leg).ID, c.At), Rule: "joint detail " + s.Detail})
 				continue
 			}
@@ -169,7 +169,7 @@ func (b *build) within(leg int, zs []zone) []zone {
 		switch {
 		case z.to <= 0 || z.from >= a.clear:
 			b.add(finding.Finding{ID: "planner.zone-off-leg", Kind: finding.Attention,
-				Text:  fmt.Sprintf("%s lies from %s to %s of leg %s, whose units reach from 0 to %s: nothing of it is on this leg", z.why, mm(z.from), mm(z.to), id, mm(a.clear)),
+				Text:  fmt.Sprintf("%s lies from %s to %s of leg %s, whose units reach from 0 to %s: nothing of it is on this leg", z.why, b.say(z.from), b.say(z.to), id, b.say(a.clear)),
 				Where: at(id, a.chainage(z.from)), Try: "its chainage on the leg that it is meant for"})
 			continue
 		case z.from < 0 && a.start.beside || z.to > a.clear && a.end.beside:
@@ -178,8 +178,8 @@ func (b *build) within(leg int, zs []zone) []zone {
 				end, n = "end", b.net.Legs[leg].To
 			}
 			b.add(finding.Finding{ID: "planner.zone-over-node", Kind: finding.Attention,
-				Text:  fmt.Sprintf("%s reaches from %s to %s, over the %s of leg %s: the joint at %s lies in it", z.why, mm(z.from), mm(z.to), end, id, b.net.Nodes[n].ID),
-				Where: at(id, a.chainage(z.from)), Limit: "a leg of " + mm(a.clear), Try: "move the node or what crosses here"})
+				Text:  fmt.Sprintf("%s reaches from %s to %s, over the %s of leg %s: the joint at %s lies in it", z.why, b.say(z.from), b.say(z.to), end, id, b.net.Nodes[n].ID),
+				Where: at(id, a.chainage(z.from)), Limit: "a leg of " + b.say(a.clear), Try: "move the node or what crosses here"})
 		}
 		out = append(out, z)
 	}
