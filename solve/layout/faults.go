@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 )
 
@@ -18,7 +17,18 @@ type faults []string
 func (f *faults) addf(format string, args ...any) { *f = append(*f, fmt.Sprintf(format, args...)) }
 
 // inMM writes a length for a sentence: exact, in millimetres.
-func inMM(l nm) string { return strconv.FormatFloat(l.Millimetres(), 'f', -1, 64) + " mm" }
+func inMM(l nm) string { return l.String() }
+
+// say writes a length for the people of this job; exact millimetres stand behind it where rounding hides something.
+func (p *Problem) say(l nm) string {
+	switch {
+	case p.Show == nil:
+		return l.String()
+	case p.Show.Exact(l):
+		return p.Show.Length(l)
+	}
+	return p.Show.Length(l) + " (" + l.String() + ")"
+}
 
 const mostLength = nm(1) << 54 // 18,000 km
 

@@ -38,6 +38,8 @@ type Problem struct {
 	Drift  Drift          // optional: turns clearance to zones into standard deviations
 	Clear  measure.Length // optional: clearance to zones that is enough; 0: as much as can be had for nothing
 	Prefer Prefer         // optional: wishes among layouts that cost the same
+
+	Show *measure.Format // how lengths are written in Why, Try and Held; nil: exact millimetres
 }
 
 // Supply is one kind of unit with its covers. The zero value is not usable: it has no stock.

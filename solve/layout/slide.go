@@ -148,7 +148,7 @@ func (r *route) against(i int) []string {
 		out = append(out, "it lies beside another cut unit")
 	}
 	if v := r.g.busy.and(set{{r.x[i] + 1, r.x[i] + r.d[i] - 1}}); len(v) > 0 {
-		out = append(out, fmt.Sprintf("it lies under a zone or crossing at %s", inMM(v[0].lo-1)))
+		out = append(out, fmt.Sprintf("it lies under a zone or crossing at %s", r.g.p.say(v[0].lo-1)))
 	}
 	return out
 }
@@ -177,7 +177,7 @@ func (r *route) hold(units []Unit) string {
 		return "no unit is cut, so none can be held: drift has to go into the gaps"
 	}
 	units[at].Hold = true
-	text := fmt.Sprintf("unit %d, %s by the plan", at+1, inMM(units[at].Length))
+	text := fmt.Sprintf("unit %d, %s by the plan", at+1, r.g.p.say(units[at].Length))
 	if least > 0 {
 		text += ", although " + strings.Join(r.against(at), " and ")
 	}

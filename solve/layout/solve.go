@@ -22,7 +22,7 @@ func Solve(p Problem) (Solution, error) {
 		out.Verdict, out.Why = Undecided, tooLong
 		return out, nil
 	case from.cost == noCost:
-		out.Verdict = Impossible
+		out.Verdict, out.Why, out.Try = Impossible, g.reason(cert), p.remedies()
 		return out, nil
 	}
 	least := from.cost
@@ -40,6 +40,7 @@ func Solve(p Problem) (Solution, error) {
 	out.Count = count(out.Units)
 	out.Clearance = p.clearance(out.Units)
 	out.Clearance.Best = best && out.Clearance.Known
+	out.Why = p.whyCut(out.Count)
 	if p.Hold {
 		out.Held = r.hold(out.Units)
 	}

@@ -1,0 +1,348 @@
+package layout
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// A leg that is impossible names the smallest reason: what no single piece can do, then what no number of pieces can come
+// to, then the fewest demands that cannot be met together.
+
+// mostTried is the number of units up to which a leg is solved again and again to find reasons.
+const mostTried = 4_000
+
+// reason says in words why no layout exists.
+func (g *ground) reason(cert *Certificate) string {
+	p := g.p
+	for _, end := range []struct {
+		e    End
+		name string
+	}{{p.Start, "start"}, {p.End, "end"}} {
+		if why := p.mitreReason(end.e, end.name); why != "" {
+			return why
+		}
+	}
+	if why := p.shortReason(); why != "" {
+		return why
+	}
+	if why := g.longReason(); why != "" {
+		return why
+	}
+	if why := g.sumReason(); why != "" {
+		return why
+	}
+	if p.leastUnits() <= mostTried {
+		return p.conflictReason()
+	}
+	last := p.Length
+	if cert.size > 0 {
+		last = cert.at(cert.size - 1).lo
+	}
+	return fmt.Sprintf("the leg can be laid from its end back to %s and no further", p.say(last))
+}
+
+// mitreReason: a mitre that no unit, or no cover, is long enough for.
+func (p *Problem) mitreReason(e End, name string) string {
+	if !e.Mitred {
+		return ""
+	}
+	var whys []string
+	for _, s := range p.Supplies {
+		h := half(s.Width, e.Tan)
+		c := s.Covers
+		switch {
+		case s.ShortestCut+2*h > s.longest():
+			whys = append(whys, fmt.Sprintf("no unit is long enough for the mitre at the %s: %s on its shorter side need %s, longest unit %s",
+				name, p.say(s.ShortestCut), p.say(s.ShortestCut+2*h), p.say(s.longest())))
+		case !c.unknown(shape{start: e}) && c.mitred(e.Tan).empty():
+			need := c.ShortestCut + 2*half(c.Width, e.Tan)
+			whys = append(whys, fmt.Sprintf("a cover seam would cross the mitre at the %s: %s on either wall need a cover of %s, longest %s",
+				name, p.say(c.ShortestCut), p.say(need), p.say(c.longest())))
+		default:
+			return ""
+		}
+	}
+	return whys[0]
+}
+
+// shortReason: a leg too short for any piece, or for any but one that has no factory end.
+func (p *Problem) shortReason() string {
+	least, one := forever, forever
+	for _, s := range p.Supplies {
+		ha, hz := half(s.Width, p.Start.Tan), half(s.Width, p.End.Tan)
+		both := p.Start.Mitred && p.End.Mitred
+		single := s.ShortestCut + half(s.Width, p.End.Tan-p.Start.Tan)
+		two := 2*s.ShortestCut + ha + hz + s.Gap.Min
+		if !both && !p.Start.Mitred && !p.End.Mitred {
+			for _, k := range s.Stocks {
+				single = min(single, k.Length)
+			}
+		}
+		one = min(one, single)
+		if both && s.KeepFactoryEnd {
+			single = two
+		}
+		least = min(least, single)
+	}
+	s := p.Supplies[0]
+	switch {
+	case p.Length < one && one == s.ShortestCut:
+		return fmt.Sprintf("leg %s is shorter than the shortest cut unit %s", p.say(p.Length), p.say(s.ShortestCut))
+	case p.Length < one:
+		return fmt.Sprintf("leg %s is shorter than any piece that fits its ends, %s", p.say(p.Length), p.say(one))
+	case p.Length < least:
+		return fmt.Sprintf("one piece of %s between two mitres has no factory end, and two need %s", p.say(p.Length), p.say(least))
+	}
+	return ""
+}
+
+// longReason: a stretch without a joint that is longer than any unit.
+func (g *ground) longReason() string {
+	var longest nm
+	for _, k := range g.kinds {
+		for _, e := range slices.Concat(k.inner.entries, k.last.entries, g.first.entries, g.only.entries) {
+			longest = max(longest, e.advance.hi)
+		}
+	}
+	from := nm(0)
+	look := func(to nm) string {
+		if to-from <= longest {
+			return ""
+		}
+		return fmt.Sprintf("%s without a joint between %s and %s%s; longest unit %s", g.p.say(to-from), g.p.say(from), g.p.say(to), g.p.names(from, to), g.p.say(longest))
+	}
+	for _, part := range g.parts {
+		if part.hi-part.lo < g.narrow {
+			continue
+		}
+		if why := look(part.lo); why != "" {
+			return why
+		}
+		from = part.hi
+	}
+	if from < g.end {
+		return look(g.end)
+	}
+	return ""
+}
+
+// names lists the zones of a stretch, in brackets.
+func (p *Problem) names(from, to nm) string {
+	var out []string
+	for _, z := range p.Zones {
+		if z.Why != "" && z.From < to && z.To > from && !slices.Contains(out, z.Why) {
+			out = append(out, z.Why)
+		}
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return " (" + listed(out) + ")"
+}
+
+// listed joins words for a sentence; long lists are shortened.
+func listed(words []string) string {
+	if n := len(words); n > 6 {
+		words = append(slices.Clone(words[:5]), fmt.Sprintf("%d more", n-5))
+	}
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// sumReason: no number of units comes to the length, whatever lies on the leg.
+func (g *ground) sumReason() string {
+	below, above := g.nearestLengths()
+	if below == g.p.Length || len(g.kinds) > 1 {
+		return ""
+	}
+	text := fmt.Sprintf("no number of whole and cut units comes to %s", g.p.say(g.p.Length))
+	if !g.mayCut() {
+		text = fmt.Sprintf("nothing can be cut, and no number of whole units comes to %s", g.p.say(g.p.Length))
+	}
+	switch {
+	case below > 0 && above < forever:
+		return text + fmt.Sprintf("; the nearest that can be laid are %s and %s", g.p.say(below), g.p.say(above))
+	case above < forever:
+		return text + fmt.Sprintf("; the shortest that can be laid is %s", g.p.say(above))
+	}
+	return text
+}
+
+func (g *ground) mayCut() bool {
+	for _, k := range g.kinds {
+		for _, e := range k.inner.entries {
+			if e.cut {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// nearestLengths is the longest leg up to this one, and the shortest from it on, that free ground would take; 0 and forever
+// if there is none near.
+func (g *ground) nearestLengths() (below, above nm) {
+	spans := func(m menu) set {
+		var all []interval
+		for _, e := range m.entries {
+			all = append(all, e.advance)
+		}
+		return union(all)
+	}
+	k := g.kinds[0]
+	inner, last := spans(k.inner), spans(k.last)
+	w := k.windows[0]
+	below, above = 0, forever
+	look := func(s set) {
+		for _, v := range s {
+			if v.lo <= g.end {
+				below = max(below, min(v.hi, g.end))
+			}
+			if v.hi >= g.end {
+				above = min(above, max(v.lo, g.end))
+			}
+		}
+	}
+	look(spans(g.only))
+	joint := set{{w.min, w.max}}
+	for sum := sums(spans(g.first), joint); len(sum) > 0 && sum[0].lo <= g.end && len(sum) < 1_000; sum = sums(sums(sum, inner), joint) {
+		look(sums(sum, last))
+		if below == g.end {
+			break
+		}
+		for len(sum) > 0 && sum[len(sum)-1].lo > g.end {
+			sum = sum[:len(sum)-1]
+		}
+	}
+	return below, above
+}
+
+// sums is every sum of a point of s and a point of t.
+func sums(s, t set) set {
+	var all []interval
+	for _, a := range s {
+		for _, b := range t {
+			all = append(all, interval{a.lo + b.lo, a.hi + b.hi})
+		}
+	}
+	return union(all)
+}
+
+// wish is one thing that a problem asks for and that could be left out.
+type wish struct {
+	name string
+	kind int // by which it is left out: zone, noCut, demand, joint, first
+	at   int
+	from nm
+}
+
+const (
+	zoneWish = iota
+	noCutWish
+	demandWish
+	jointWish
+	firstWish
+)
+
+// wishes lists what a problem asks for along its leg.
+func (p *Problem) wishes() []wish {
+	var out []wish
+	named := func(what, why string, from, to nm) string {
+		text := fmt.Sprintf("%s from %s to %s", what, p.say(from), p.say(to))
+		if from == to {
+			text = fmt.Sprintf("%s at %s", what, p.say(from))
+		}
+		if why != "" {
+			text += " (" + why + ")"
+		}
+		return text
+	}
+	for i, z := range p.Zones {
+		out = append(out, wish{named("no joint", z.Why, z.From, z.To), zoneWish, i, z.From})
+	}
+	for i, z := range p.NoCut {
+		out = append(out, wish{named("no cut unit", z.Why, z.From, z.To), noCutWish, i, z.From})
+	}
+	for i, d := range p.Demands {
+		out = append(out, wish{named("units of "+cmp.Or(p.Supplies[d.Supply].Name, "another supply"), d.Why, d.From, d.To), demandWish, i, d.From})
+	}
+	for i, j := range p.Joints {
+		out = append(out, wish{named("a joint", j.Why, j.At-j.Tolerance, j.At+j.Tolerance), jointWish, i, j.At})
+	}
+	if len(p.First) > 0 {
+		out = append(out, wish{"the lengths of the first units", firstWish, 0, 0})
+	}
+	slices.SortStableFunc(out, func(a, b wish) int { return cmp.Compare(a.from, b.from) })
+	return out
+}
+
+// with is the problem with only some of its wishes.
+func (p *Problem) with(wishes []wish) Problem {
+	q := *p
+	q.Zones, q.NoCut, q.Demands, q.Joints, q.First = nil, nil, nil, nil, nil
+	for _, w := range wishes {
+		switch w.kind {
+		case zoneWish:
+			q.Zones = append(q.Zones, p.Zones[w.at])
+		case noCutWish:
+			q.NoCut = append(q.NoCut, p.NoCut[w.at])
+		case demandWish:
+			q.Demands = append(q.Demands, p.Demands[w.at])
+		case jointWish:
+			q.Joints = append(q.Joints, p.Joints[w.at])
+		case firstWish:
+			q.First = p.First
+		}
+	}
+	return q
+}
+
+// possible tells whether a problem has a layout, and at which cost.
+func (p *Problem) possible() (cost, bool) {
+	_, from, ok := newGround(p, false).run()
+	return from.cost, ok && from.cost != noCost
+}
+
+// conflict is a smallest set of wishes that cannot be met together: halves are added to what is known to be needed until
+// nothing can be left out.
+func (p *Problem) conflict() []wish {
+	var find func(known, rest []wish, added bool) []wish
+	find = func(known, rest []wish, added bool) []wish {
+		if q := p.with(known); added {
+			if _, ok := q.possible(); !ok {
+				return nil
+			}
+		}
+		if len(rest) == 1 {
+			return rest
+		}
+		a, b := rest[:len(rest)/2], rest[len(rest)/2:]
+		needB := find(slices.Concat(known, a), b, len(a) > 0)
+		needA := find(slices.Concat(known, needB), a, len(needB) > 0)
+		return slices.Concat(needA, needB)
+	}
+	all := p.wishes()
+	q := p.with(nil)
+	if _, ok := q.possible(); !ok || len(all) == 0 {
+		return nil
+	}
+	return find(nil, all, false)
+}
+
+func (p *Problem) conflictReason() string {
+	var names []string
+	for _, w := range p.conflict() {
+		names = append(names, w.name)
+	}
+	switch len(names) {
+	case 0:
+		return fmt.Sprintf("no sequence of units comes to %s on these stretches", p.say(p.Length))
+	case 1:
+		return "this cannot be met: " + names[0]
+	}
+	return "these cannot be met together: " + listed(names)
+}
