@@ -8,6 +8,7 @@ import (
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job"
+	"trenchwright/place/route"
 	"trenchwright/solve/cutstock"
 	"trenchwright/solve/layout"
 )
@@ -303,7 +304,7 @@ func saws(p cutstock.Problem, st cutstock.Stock, cuts []cutstock.Placed) int {
 		case i == 0 && c.At == 0 && lo == skew:
 		case i == 0:
 			n++
-		case lo == skew && c.At-pos <= 2*p.Kerf:
+		case lo == skew && c.At-pos <= route.Corner{Deflection: 2 * lo}.Across(p.Kerf)+1:
 			n++
 		default:
 			n += 2

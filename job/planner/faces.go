@@ -3,7 +3,6 @@ package planner
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -235,31 +234,49 @@ func (b *build) fault(id, path, text, try string) {
 	b.found = append(b.found, f)
 }
 
-// faceNodes turns the cut of a piece that reaches from a mitred end into a curve. Such a piece is a chord and does not lie
-// along the leg at its node, but its face has to: seen from a piece that is turned by δ to the right, a cut at φ is a cut
-// at φ - δ.
-func (b *build) faceNodes(leg int, l *laid) {
-	a := &b.axes[leg]
-	n := len(l.units)
-	if n == 0 || (!a.start.mitred && !a.end.mitred) {
-		return
-	}
-	if a.start.mitred {
-		u := &l.units[0]
-		u.StartTan = b.facing(a, u, 0, u.StartTan)
-		if k := len(u.Covers); k > 0 {
-			u.Covers = slices.Clone(u.Covers)
-			u.Covers[0].StartTan = u.StartTan
+// mostTurns bounds how often a leg is laid again because its end pieces, reaching into a curve, want another cut.
+const mostTurns = 5
+
+// solveLeg lays a leg. A piece that reaches from a mitred end into a curve is a chord and does not lie along the leg at its
+// node, but its face has to: seen from a piece that is turned by δ to the right, a cut at φ is a cut at φ - δ. The leg is
+// laid again with that cut until piece and cut agree.
+func (b *build) solveLeg(leg int, q *question) (layout.Solution, error) {
+	for turns := 0; ; turns++ {
+		s, err := layout.Solve(q.problem)
+		if err != nil || s.Verdict != layout.Found {
+			return s, err
 		}
+		start, end := b.facings(leg, *q, s)
+		if start == q.problem.Start.Tan && end == q.problem.End.Tan {
+			return s, nil
+		}
+		if turns == mostTurns {
+			b.add(finding.Finding{ID: "planner.end-in-curve", Kind: finding.Attention,
+				Text:  fmt.Sprintf("leg %s: an end piece reaches into a curve and its cut does not settle: cut it from a measurement", b.leg(leg).ID),
+				Where: finding.Where{Leg: b.leg(leg).ID}, Try: "a straight of one unit's length beside the bend"})
+			return s, nil
+		}
+		q.problem.Start.Tan, q.problem.End.Tan = start, end
+	}
+}
+
+// facings are the cut lines that the end pieces of a solution want, in the direction of its problem.
+func (b *build) facings(leg int, q question, s layout.Solution) (start, end float64) {
+	a, us := &b.axes[leg], s.Units
+	if q.back {
+		us = unmirrored(us, q.problem.Length)
+	}
+	start, end = a.start.tan, a.end.tan
+	if a.start.mitred {
+		start = b.facing(a, &us[0], 0, start)
 	}
 	if a.end.mitred {
-		u := &l.units[n-1]
-		u.EndTan = b.facing(a, u, a.clear, u.EndTan)
-		if k := len(u.Covers); k > 0 {
-			u.Covers = slices.Clone(u.Covers)
-			u.Covers[k-1].EndTan = u.EndTan
-		}
+		end = b.facing(a, &us[len(us)-1], a.clear, end)
 	}
+	if q.back {
+		start, end = end, start
+	}
+	return start, end
 }
 
 func (b *build) facing(a *axis, u *layout.Unit, at measure.Length, tan float64) float64 {

@@ -32,7 +32,7 @@ func (b *build) solveLegs() []laid {
 				b.say(b.net.Legs[i].Line.Length()), b.say(b.axes[i].start.setback+b.axes[i].end.setback)), "move a node, or shorter arms")
 			continue
 		}
-		s, err := layout.Solve(q.problem)
+		s, err := b.solveLeg(i, &out[i].question)
 		if err != nil {
 			b.add(finding.Finding{ID: "planner.leg-problem", Kind: finding.Fault, Text: fmt.Sprintf("leg %s: %v", b.leg(i).ID, err), Where: finding.Where{Leg: b.leg(i).ID}})
 			continue
@@ -58,7 +58,6 @@ func (b *build) solveLegs() []laid {
 func (b *build) settle(i int, l *laid, s layout.Solution) {
 	l.take(s)
 	b.proveLeg(i, l.problem, s)
-	b.faceNodes(i, l)
 	l.solution.Certificate = nil
 }
 

@@ -26,10 +26,9 @@ func mirrored(p layout.Problem) layout.Problem {
 		d.From, d.To = flip(d.From, d.To)
 	}
 	slices.Reverse(p.Demands)
-	p.Joints = slices.Clone(p.Joints)
+	p.Joints = slices.Clone(p.Joints) // by their middles: see ask
 	for i := range p.Joints {
-		// a joint is asked for by the start of the unit after it; seen from the other end that is the end of one
-		p.Joints[i].At = L - p.Joints[i].At + p.Supplies[0].Gap.Nominal
+		p.Joints[i].At = L - p.Joints[i].At
 	}
 	slices.Reverse(p.Joints)
 	return p

@@ -42,21 +42,25 @@ func (b *build) ask(leg int) question {
 			q.problem.NoCut = append(q.problem.NoCut, lz)
 		}
 	}
+	for _, f := range l.Joints {
+		q.problem.Joints = append(q.problem.Joints, layout.ForcedJoint{
+			At: a.on(f.At), Tolerance: f.Tol, Why: f.Why,
+		})
+		q.forced = append(q.forced, f.ID)
+	}
 	b.demands(leg, &q)
 	q.problem.Stretches = b.pinned(leg, main, b.stretches(leg, main, q.supply))
 	for _, i := range q.supply {
 		q.problem.Supplies = append(q.problem.Supplies, layoutSupply(&b.sup[i]))
 	}
-	for _, f := range l.Joints {
-		q.problem.Joints = append(q.problem.Joints, layout.ForcedJoint{
-			At: a.on(f.At) + main.Joint.Gap.Value.Nominal/2, Tolerance: f.Tol, Why: f.Why,
-		})
-		q.forced = append(q.forced, f.ID)
-	}
 	if l.LayFrom == l.To && l.LayFrom != l.From && l.LayFrom != "" {
 		q.back = true
 		q.problem = mirrored(q.problem)
 		slices.Reverse(q.forced)
+	}
+	for i := range q.problem.Joints { // from the middle of a joint to the start of the unit after it
+		j := &q.problem.Joints[i]
+		j.At += pinnedGap(q.problem.Stretches, j.At, main) / 2
 	}
 	return q
 }
@@ -141,6 +145,7 @@ func (b *build) demands(leg int, q *question) {
 // beside them as a unit reaches. A curve that the longest unit's joints cannot take limits the units on it.
 func (b *build) stretches(leg int, s *supply, laid []int) []layout.Stretch {
 	a, w := &b.axes[leg], b.sharedWindow(laid)
+	s = b.widest(s, laid)
 	curves := a.curves()
 	curved := slices.ContainsFunc(curves, func(c curve) bool { return c.radius != 0 })
 	if w.Min == w.Max {
@@ -179,6 +184,19 @@ func (b *build) sharedWindow(laid []int) measure.Window {
 	}
 	w.Nominal = min(max(w.Nominal, w.Min), w.Max)
 	return w
+}
+
+// widest is the leg's supply with the outer width and the unit lengths of the widest and longest that is laid on the leg:
+// what opens a joint most.
+func (b *build) widest(s *supply, laid []int) *supply {
+	w := *s
+	lengths := append([]measure.Length{}, s.Unit.Lengths.Value...)
+	for _, i := range laid[1:] {
+		w.width = max(w.width, b.sup[i].width)
+		lengths = append(lengths, b.sup[i].Unit.Lengths.Value...)
+	}
+	w.Unit.Lengths.Value = lengths
+	return &w
 }
 
 // fixedShares is what squareness and the reserve take of every joint, the most that any supply on the leg asks for.
@@ -319,4 +337,14 @@ func (b *build) shorterOnCurve(leg int, s *supply, c curve, fixed measure.Length
 		return made
 	}
 	return most
+}
+
+// pinnedGap is the gap that a forced joint is held at.
+func pinnedGap(stretches []layout.Stretch, at measure.Length, s *supply) measure.Length {
+	for _, st := range stretches {
+		if st.From <= at && at <= st.To && st.Gap != (measure.Window{}) {
+			return st.Gap.Nominal
+		}
+	}
+	return s.Joint.Gap.Value.Nominal
 }

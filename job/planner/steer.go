@@ -131,6 +131,11 @@ func (b *build) steerLegs(legs []laid) {
 	}
 	steer(all, cost, fills)
 	for i := range legs {
+		if start, end := legs[i].problem.Start.Tan, legs[i].problem.End.Tan; all[i].solution.Verdict == layout.Found {
+			if s, e := b.facings(i, legs[i].question, all[i].solution); s != start || e != end {
+				continue // an end piece in a curve: another length would want another cut
+			}
+		}
 		legs[i].solution = all[i].solution
 	}
 }
