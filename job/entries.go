@@ -49,7 +49,7 @@ func Assumptions(j Job) finding.List {
 		}
 		value := inline(encoder{table: fieldTable{}}.value(figure.value))
 		by, on, note := *figure.texts[2], *figure.texts[3], *figure.texts[4]
-		text := "Assumed: " + p.people() + " = " + value + "."
+		text := p.people() + " = " + value + " was assumed, no supplier's figure."
 		if note != "" {
 			text += " " + sentence(strings.TrimRight(note, ".")) + "."
 		} else {

@@ -130,8 +130,8 @@ func TestMissingFollowsWhatIsSaid(t *testing.T) {
 func TestAssumptions(t *testing.T) {
 	j := sample(t)
 	j.Rules.LipLimit = Entry[measure.Length]{Value: 3 * measure.Millimetre, Known: true, Assumed: true}
-	const want = `supplies[0].saw.kerf | Assumed: supply trough, saw, kerf = 5 mm. Measured on two. By foreman, 2026-03-01.
-rules.lip_limit | Assumed: rules, lip limit = 3 mm. Nothing says why.`
+	const want = `supplies[0].saw.kerf | supply trough, saw, kerf = 5 mm was assumed, no supplier's figure. Measured on two. By foreman, 2026-03-01.
+rules.lip_limit | rules, lip limit = 3 mm was assumed, no supplier's figure. Nothing says why.`
 	list := Assumptions(j)
 	if got := texts(list); got != want {
 		t.Errorf("got:\n%s", got)

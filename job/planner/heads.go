@@ -185,7 +185,11 @@ func (b *build) totals() {
 
 // notChecked says what nobody entered, what was assumed, and what a missing scale factor means on this run.
 func (b *build) notChecked() {
-	b.add(job.Missing(b.written)...)
+	for _, f := range job.Missing(b.written) {
+		if f.Where.Path != "coordinates.scale_factor" { // the route says it with what it means on this run
+			b.add(f)
+		}
+	}
 	b.add(job.Assumptions(b.written)...)
 	for i := range b.sup {
 		b.add(b.sup[i].gapNotes("supplies." + b.sup[i].ID)...)
