@@ -72,6 +72,7 @@ func (c *checker) arrangement() {
 	c.demands()
 	c.forced()
 	c.counts()
+	c.clearances()
 }
 
 // on is the stretch that a unit or joint belongs to.
@@ -206,5 +207,36 @@ func (c *checker) counts() {
 	}
 	if held > 1 || held > 0 && !c.p.Hold {
 		c.say("layout.check.held", 0, "%d closers are held, with Hold %v", held, c.p.Hold)
+	}
+}
+
+// clearances measures again how far joints keep away from zones.
+func (c *checker) clearances() {
+	least, known := nm(0), false
+	reach := make([]nm, len(c.p.Zones)) // how far the zones up to each one reach
+	for i, z := range c.p.Zones {
+		reach[i] = z.To
+		if i > 0 {
+			reach[i] = max(z.To, reach[i-1])
+		}
+	}
+	note := func(gap nm) {
+		if !known || gap < least {
+			least, known = gap, true
+		}
+	}
+	for i := 1; i < len(c.s.Units); i++ {
+		end, next := c.s.Units[i-1].Start+c.s.Units[i-1].Advance, c.s.Units[i].Start
+		k := sort.Search(len(c.p.Zones), func(k int) bool { return c.p.Zones[k].From >= next })
+		if k < len(c.p.Zones) {
+			note(c.p.Zones[k].From - next)
+		}
+		if k > 0 {
+			note(end - reach[k-1])
+		}
+	}
+	said := c.s.Clearance
+	if said.Known && said.Deviations == 0 && (said.Least != least || !known) || said.Known && said.Least < least {
+		c.say("layout.check.clearance", 0, "the joint nearest to a zone keeps %s away, said %s", inMM(least), inMM(said.Least))
 	}
 }

@@ -67,7 +67,7 @@ func (s Supply) sawable(start, finish End) [][2]nm {
 			hi -= s.LeastSlice
 		}
 		tan := start.Tan + finish.Tan
-		lean, kerf := reach(tan), nm(math.Round(float64(s.Kerf)*math.Sqrt(1+tan*tan)))
+		lean, kerf := reach(tan), nm(math.Round(float64(s.Kerf)*math.Sqrt(1+float64(tan*tan))))
 		for _, keepA := range []bool{true, false} {
 			turned := start.Mitred && keepA || finish.Mitred && !keepA
 			if turned && !s.MayTurn {
@@ -90,7 +90,7 @@ func (s Supply) sawable(start, finish End) [][2]nm {
 // apart is what two saw cuts leave between spans, for a piece between two mitres.
 func (s Supply) apart(k Stock, lo, hi nm, start, finish End) [][2]nm {
 	reach := func(tan float64) nm { return nm(math.Round(math.Abs(tan) * float64(s.Width) / 2)) }
-	kerf := func(tan float64) nm { return nm(math.Round(float64(s.Kerf) * math.Sqrt(1+tan*tan))) }
+	kerf := func(tan float64) nm { return nm(math.Round(float64(s.Kerf) * math.Sqrt(1+float64(tan*tan)))) }
 	var a, z [][2]nm
 	for _, n := range k.NoCut {
 		a = append(a, [2]nm{n.From - reach(start.Tan), n.To + reach(start.Tan) + kerf(start.Tan)})
@@ -168,7 +168,7 @@ func (v Covers) with(start, finish End, n, sum nm) []lids {
 		if e.Seam != 0 {
 			seam = e.Seam
 		}
-		return nm(math.Round(float64(seam)*math.Sqrt(1+e.Tan*e.Tan))) / 2
+		return nm(math.Round(float64(seam)*math.Sqrt(1+float64(e.Tan*e.Tan)))) / 2
 	}
 	var out []lids
 	add := func(covers int, gaps, fixed, lo, hi nm) {

@@ -91,7 +91,7 @@ func (c *checker) sawPath(i int, u Unit, s Supply, k Stock) {
 		c.say("layout.check.kept", u.Start, "unit %d keeps the end at its mitre", i+1)
 	}
 	lean := math.Abs(tan) * float64(s.Width) / 2
-	kerf := float64(s.Kerf) * math.Sqrt(1+tan*tan)
+	kerf := float64(s.Kerf) * math.Sqrt(1+float64(tan*tan))
 	lo, hi := float64(u.Length)-lean, float64(u.Length)+lean+kerf
 	if u.Kept == KeptB {
 		lo, hi = float64(k.Length)-hi, float64(k.Length)-lo
@@ -169,7 +169,7 @@ func (c *checker) coverEnds(i int, u Unit, v Covers) {
 			if e.Seam != 0 {
 				seam = e.Seam
 			}
-			want = float64(seam) / 2 * math.Sqrt(1+tan*tan)
+			want = float64(seam) / 2 * math.Sqrt(1+float64(tan*tan))
 		}
 		fits = fits && math.Abs(float64(got)-want) <= slack
 	}

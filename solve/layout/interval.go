@@ -39,6 +39,39 @@ func union(in []interval) set {
 	return out
 }
 
+// merged is union for intervals in ascending order already, which it uses up.
+func merged(in []interval) set {
+	out := set(in[:0])
+	for _, v := range in {
+		if n := len(out); n > 0 && v.lo <= out[n-1].hi+1 {
+			out[n-1].hi = max(out[n-1].hi, v.hi)
+			continue
+		}
+		out = append(out, v)
+	}
+	return out
+}
+
+// less is what of s is not in t.
+func (s set) less(t set) set {
+	var out set
+	j := 0
+	for _, v := range s {
+		for ; j < len(t) && t[j].hi < v.lo; j++ {
+		}
+		for k := j; k < len(t) && t[k].lo <= v.hi; k++ {
+			if t[k].lo > v.lo {
+				out = append(out, interval{v.lo, t[k].lo - 1})
+			}
+			v.lo = t[k].hi + 1
+		}
+		if !v.empty() {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
 // and is what two sets share.
 func (s set) and(t set) set {
 	var out set

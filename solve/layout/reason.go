@@ -301,36 +301,70 @@ func (p *Problem) with(wishes []wish) Problem {
 	return q
 }
 
-// possible tells whether a problem has a layout, and at which cost.
-func (p *Problem) possible() (cost, bool) {
-	_, from, ok := newGround(p, false).run()
-	return from.cost, ok && from.cost != noCost
+// triedEffort bounds the time of one solving for a reason.
+const triedEffort = 1 << 22
+
+// possible tells whether a problem has a layout and at which cost; decided is false if that took too long to find out.
+func (p *Problem) possible() (least cost, ok, decided bool) {
+	g := newGround(p, false)
+	g.mostEffort = triedEffort
+	_, from, decided := g.run()
+	return from.cost, decided && from.cost != noCost, decided
 }
 
-// conflict is a smallest set of wishes that cannot be met together: halves are added to what is known to be needed until
-// nothing can be left out.
+// conflict is a smallest set of wishes that cannot be met together. Demands forbid one supply and allow another one, so they
+// are not taken away while the others are sifted; those without which it could be done are named with them.
 func (p *Problem) conflict() []wish {
-	var find func(known, rest []wish, added bool) []wish
-	find = func(known, rest []wish, added bool) []wish {
-		if q := p.with(known); added {
-			if _, ok := q.possible(); !ok {
-				return nil
+	all := p.wishes()
+	isDemand := func(w wish) bool { return w.kind == demandWish }
+	rest := slices.DeleteFunc(slices.Clone(all), isDemand)
+	demands := slices.DeleteFunc(slices.Clone(all), func(w wish) bool { return !isDemand(w) })
+	switch {
+	case !p.meets(nil):
+		return nil
+	case !p.meets(demands):
+		for _, d := range slices.Clone(demands) {
+			if fewer := leftOut(demands, d); !p.meets(fewer) {
+				demands = fewer
 			}
 		}
-		if len(rest) == 1 {
-			return rest
-		}
-		a, b := rest[:len(rest)/2], rest[len(rest)/2:]
-		needB := find(slices.Concat(known, a), b, len(a) > 0)
-		needA := find(slices.Concat(known, needB), a, len(needB) > 0)
-		return slices.Concat(needA, needB)
+		return demands
 	}
-	all := p.wishes()
-	q := p.with(nil)
-	if _, ok := q.possible(); !ok || len(all) == 0 {
+	needed := p.sift(demands, rest, false)
+	out := slices.Clone(needed)
+	for _, d := range demands {
+		if p.meets(slices.Concat(needed, leftOut(demands, d))) {
+			out = append(out, d)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b wish) int { return cmp.Compare(a.from, b.from) })
+	return out
+}
+
+// sift finds a smallest part of rest that cannot be met together with what is known: half of it is taken as known to sift
+// the other half, until nothing can be left out.
+func (p *Problem) sift(known, rest []wish, added bool) []wish {
+	if added && !p.meets(known) || len(rest) == 0 {
 		return nil
 	}
-	return find(nil, all, false)
+	if len(rest) == 1 {
+		return rest
+	}
+	a, b := rest[:len(rest)/2], rest[len(rest)/2:]
+	needB := p.sift(slices.Concat(known, a), b, len(a) > 0)
+	needA := p.sift(slices.Concat(known, needB), a, len(needB) > 0)
+	return slices.Concat(needA, needB)
+}
+
+// meets tells whether some wishes can be met together, as far as is known.
+func (p *Problem) meets(wishes []wish) bool {
+	q := p.with(wishes)
+	_, ok, decided := q.possible()
+	return ok || !decided
+}
+
+func leftOut(wishes []wish, w wish) []wish {
+	return slices.DeleteFunc(slices.Clone(wishes), func(o wish) bool { return o.kind == w.kind && o.at == w.at })
 }
 
 func (p *Problem) conflictReason() string {

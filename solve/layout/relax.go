@@ -38,7 +38,7 @@ func (p *Problem) remedies() []string {
 
 // comesTo says what a changed problem costs.
 func (p *Problem) comesTo() (string, bool) {
-	v, ok := p.possible()
+	v, ok, _ := p.possible()
 	if !ok {
 		return "", false
 	}
@@ -56,7 +56,7 @@ func counted(n int, what string) string {
 // furthest is the value from good towards bad that is nearest to bad and still makes the changed problem possible, in steps;
 // false if good does not.
 func furthest(good, bad, step nm, change func(nm) Problem) (nm, bool) {
-	try := func(v nm) bool { q := change(v); _, ok := q.possible(); return ok }
+	try := func(v nm) bool { q := change(v); _, ok, _ := q.possible(); return ok }
 	if !try(good) {
 		return 0, false
 	}
@@ -75,8 +75,7 @@ const millimetre = nm(1_000_000)
 
 // without leaves a wish out; a zone is rather made shorter at one of its ends, if that is enough.
 func (p *Problem) without(w wish) (string, bool) {
-	rest := slices.DeleteFunc(p.wishes(), func(o wish) bool { return o.kind == w.kind && o.at == w.at })
-	q := p.with(rest)
+	q := p.with(leftOut(p.wishes(), w))
 	text, ok := q.comesTo()
 	if !ok {
 		return "", false

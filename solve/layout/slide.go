@@ -26,7 +26,7 @@ func (r *route) slide() {
 
 // better tries the slots before and behind a closer and keeps the nearest of the best.
 func (r *route) better(at int) {
-	best, bestAt := len(r.against(at)), at
+	best, bestAt, before := len(r.against(at)), at, r.about(at)
 	for _, way := range []int{-1, 1} {
 		i := at
 		for range farSlots {
@@ -41,24 +41,32 @@ func (r *route) better(at int) {
 				break
 			}
 		}
-		for ; i != at; i -= way {
-			r.mustExchange(i, i-way)
-		}
+		r.restore(before)
 	}
-	for i := at; i != bestAt; {
-		way := 1
-		if bestAt < at {
-			way = -1
-		}
-		r.mustExchange(i, i+way)
-		i += way
+	for i := at; i < bestAt; i++ {
+		r.exchange(i, i+1)
+	}
+	for i := at; i > bestAt; i-- {
+		r.exchange(i, i-1)
 	}
 }
 
-func (r *route) mustExchange(i, j int) {
-	if !r.exchange(i, j) {
-		panic("layout: a closer cannot go back where it came from")
-	}
+// slots is a copy of the slots about one.
+type slots struct {
+	from  int
+	links []link
+	x, d  []nm
+}
+
+func (r *route) about(at int) slots {
+	from, to := max(0, at-farSlots), min(len(r.links), at+farSlots+1)
+	return slots{from, slices.Clone(r.links[from:to]), slices.Clone(r.x[from:to]), slices.Clone(r.d[from:to])}
+}
+
+func (r *route) restore(s slots) {
+	copy(r.links[s.from:], s.links)
+	copy(r.x[s.from:], s.x)
+	copy(r.d[s.from:], s.d)
 }
 
 // movable tells whether a piece is neither mitred nor given.
@@ -81,6 +89,9 @@ func (r *route) exchange(i, j int) bool {
 	}
 	joint := r.x[j] - r.x[i] - r.d[i]
 	end := r.x[i] + r.d[j]
+	if r.g.kindAt(end+joint) != r.g.kindAt(r.x[i]) {
+		return false
+	}
 	part := r.partOf(interval{end, end + joint}, a.part)
 	if part < 0 {
 		return false

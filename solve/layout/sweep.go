@@ -1,5 +1,10 @@
 package layout
 
+import (
+	"cmp"
+	"slices"
+)
+
 // ending is one interval of places where a unit may end, and what the rest costs from there.
 type ending struct {
 	lo, hi nm
@@ -18,6 +23,7 @@ type offer struct {
 // the shortest piece with its joint, so what is settled in it never depends on the cell itself. In a cell the offers are
 // settled cheapest first, and what is covered already is taken out of the dearer ones.
 type sweep struct {
+	effort int // endings looked at
 	g      *ground
 	cert   *Certificate
 	ends   [][]ending // by supply of the unit that ends, descending; only those within reach
@@ -32,8 +38,12 @@ type sweep struct {
 	done   []level
 }
 
-// mostLevels bounds the memory of one sweep (24 bytes each).
-const mostLevels = 1 << 26
+// mostLevels bounds the memory of one sweep (24 bytes each), and mostEffort its time (some 10 ns each): 1,000 km of plain leg
+// take 5 million of the first and 60 million of the second.
+const (
+	mostLevels = 1 << 26
+	mostEffort = 1 << 31
+)
 
 // run sweeps the leg. It returns the best way to begin, at noCost if there is none, and false if the leg is too long.
 func (g *ground) run() (*Certificate, beginning, bool) {
@@ -53,7 +63,7 @@ func (g *ground) newSweep() *sweep {
 func (s *sweep) down(from, to nm) bool {
 	ok := s.g.cells(from, to, func(at place, fresh bool) bool {
 		s.settle(at, fresh)
-		return s.cert.size < mostLevels
+		return s.cert.size < mostLevels && s.effort < s.g.mostEffort
 	})
 	return ok && !s.overflow()
 }
@@ -144,6 +154,7 @@ func (s *sweep) pull(e *entry, index int, x interval) {
 	ends := s.ends[e.supply]
 	j := s.cursor[index]
 	far := x.hi + e.advance.hi
+	first := j
 	for j < len(ends) && ends[j].lo > far {
 		j++
 	}
@@ -152,7 +163,7 @@ func (s *sweep) pull(e *entry, index int, x interval) {
 	for ; j < len(ends); j++ {
 		f := &ends[j]
 		if f.hi < near-s.g.wobble {
-			return
+			break
 		}
 		c := f.cost + e.cost
 		if c >= s.best || f.hi < near {
@@ -165,6 +176,7 @@ func (s *sweep) pull(e *entry, index int, x interval) {
 		}
 		s.offers = append(s.offers, offer{max(lo, x.lo), min(hi, x.hi), c})
 	}
+	s.effort += j - first
 }
 
 // pullBound is pull where rules matter.
@@ -172,8 +184,9 @@ func (s *sweep) pullBound(at place) {
 	k := at.kind
 	for _, e := range k.inner.entries {
 		bound(e, s.rules, k.geometry, func(e entry, lim limits) {
-			ends := s.ends[e.supply]
-			for _, f := range ends[s.dead[e.supply]:] {
+			ends := s.ends[e.supply][s.dead[e.supply]:]
+			s.effort += len(ends)
+			for _, f := range ends {
 				v, ok := f.within(lim)
 				if ok {
 					s.offer(interval{v.lo - e.advance.hi, v.hi - e.advance.lo}, v.cost+e.cost, at.x)
@@ -219,11 +232,15 @@ func (s *sweep) cover(x interval) {
 			kept = append(kept, o)
 		}
 	}
-	sortOffers(kept)
 	if s.best != noCost {
 		kept = append(kept, offer{x.lo, x.hi, s.best})
 	}
 	s.offers = kept
+	if len(kept) > manyOffers {
+		s.coverMany(x)
+		return
+	}
+	sortOffers(kept)
 	for _, o := range kept {
 		if len(s.open) == 0 {
 			break
@@ -231,6 +248,32 @@ func (s *sweep) cover(x interval) {
 		s.take(o)
 	}
 	sortLevels(s.done)
+	s.join()
+}
+
+// manyOffers is where taking offers one by one becomes slower than merging whole cost levels.
+const manyOffers = 48
+
+// coverMany settles many offers: each cost level is united, what is covered is taken out of it, and it is united with that.
+func (s *sweep) coverMany(x interval) {
+	slices.SortFunc(s.offers, func(a, b offer) int { return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.lo, b.lo)) })
+	var covered set
+	for i := 0; i < len(s.offers); {
+		c := s.offers[i].cost
+		var all []interval
+		for ; i < len(s.offers) && s.offers[i].cost == c; i++ {
+			all = append(all, interval{s.offers[i].lo, s.offers[i].hi})
+		}
+		fresh := merged(all).less(covered)
+		for _, v := range fresh {
+			s.done = append(s.done, level{lo: v.lo, hi: v.hi, cost: c})
+		}
+		covered = union(append(fresh, covered...))
+		if len(covered) == 1 && covered[0] == x {
+			break
+		}
+	}
+	slices.SortFunc(s.done, func(a, b level) int { return cmp.Compare(b.lo, a.lo) })
 	s.join()
 }
 

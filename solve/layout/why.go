@@ -15,7 +15,7 @@ func (p *Problem) whyCut(c Count) string {
 		return fmt.Sprintf("%s: zones and the length of the leg leave no way with fewer", counted(c.Cuts, "cut"))
 	}
 	bare := p.with(nil)
-	if v, ok := bare.possible(); ok && v < c.cost() {
+	if v, ok, _ := bare.possible(); ok && v < c.cost() {
 		n := v.count()
 		return fmt.Sprintf("without zones, crossings and what else is asked for along the leg it would come to %s, %s and %s",
 			counted(n.Units, "unit"), counted(n.Cuts, "cut"), counted(n.CutCovers, "cut cover"))
