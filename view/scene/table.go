@@ -142,17 +142,23 @@ func (t Table) resolved(width float64) []Column {
 			room -= columns[i].Width
 		}
 	}
-	if room < 0 && needs > 0 { // not even the words fit: all give way alike and words are parted
-		squeeze := math.Max(0.1, (needs+room)/needs)
-		for i, c := range t.Columns {
-			if c.Width == 0 {
-				columns[i].Width = float64(columns[i].Width * squeeze)
-			}
-		}
-	}
+	fixed, loose := 0.0, 0.0
 	for i, c := range t.Columns {
 		if c.Width < 0 {
 			columns[i].Width = word[i] + float64(math.Max(0, room)*(-c.Width)/shares)
+		}
+		if c.Width > 0 {
+			fixed += c.Width
+		} else {
+			loose += columns[i].Width
+		}
+	}
+	if fixed+loose > width && loose > 0 { // not even the words fit: all give way alike and words are parted
+		squeeze := math.Max(0.1, (width-fixed)/loose)
+		for i, c := range t.Columns {
+			if c.Width <= 0 {
+				columns[i].Width = float64(columns[i].Width * squeeze)
+			}
 		}
 	}
 	return columns
