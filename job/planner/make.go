@@ -45,6 +45,7 @@ func (b *build) lay(legs []laid) {
 	}
 	b.legHeads(legs)
 	b.cutUnits(legs)
+	b.cutFaces(legs)
 	b.cutCovers()
 	b.setOut(legs)
 	b.nodes(legs)

@@ -65,6 +65,9 @@ func (g ground) point(at [2]float64) route.Point { return g.origin.Point(g.recor
 func (g ground) input(j job.Job, sup []supply) (route.Input, finding.List) {
 	var faults finding.List
 	in := route.Input{}
+	if len(sup) > 0 {
+		in.Width = sup[0].width
+	}
 	factor, stated, err := scaleFactor(j.Coordinates.ScaleFactor)
 	if err != nil {
 		faults = append(faults, finding.Finding{

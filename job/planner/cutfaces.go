@@ -1,0 +1,34 @@
+package planner
+
+import (
+	"fmt"
+
+	"trenchwright/base/finding"
+)
+
+// cutFaces marks the joints at which a saw cut meets a tongue, a groove or a rebate: such a joint takes a gap of its own, or
+// the tongue comes off, and only the supplier can say which.
+func (b *build) cutFaces(legs []laid) {
+	joint := 0
+	for li := range legs {
+		l := &legs[li]
+		for i := range len(l.units) - 1 {
+			from, to := &b.plan.Units[l.first+i], &b.plan.Units[l.first+i+1]
+			j := &b.plan.Joints[joint]
+			joint++
+			s := b.supplyNamed(from.Supply)
+			if ends := s.Unit.Ends; !ends.Known || ends.Value == "plain" || !sawn(from, "end") && !sawn(to, "start") {
+				continue
+			}
+			j.Note = "a cut face at a " + s.Unit.Ends.Value + " joint: NOT CHECKED: no gap for cut faces on file. Ask: the supplier"
+			b.add(finding.Finding{ID: "planner.cut-face", Kind: finding.NotChecked,
+				Text:  fmt.Sprintf("NOT CHECKED: no gap for cut faces at %s joints on file: joint %s has one. It takes its own gap, or the tongue comes off. Ask: the supplier", s.Unit.Ends.Value, j.Name),
+				Where: at(j.Leg, b.axes[li].chainage(l.units[i+1].Start)), Ask: "the supplier"})
+		}
+	}
+}
+
+// sawn tells whether a unit's end was cut.
+func sawn(u *Unit, end string) bool {
+	return u.Piece != nil && u.Piece.KeptEnd != end && u.Piece.KeptEnd != "both"
+}
