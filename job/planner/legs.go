@@ -97,7 +97,7 @@ func (b *build) proveLeg(i int, p layout.Problem, s layout.Solution) {
 			b.add(finding.Finding{ID: "layout.why", Kind: finding.Note, Text: "leg " + id + ": " + s.Why, Where: finding.Where{Leg: id}})
 		}
 		if s.Held != "" {
-			b.add(finding.Finding{ID: "layout.held", Kind: finding.Note, Text: "leg " + id + ": " + s.Held, Where: finding.Where{Leg: id}})
+			b.add(finding.Finding{ID: "layout.held", Kind: finding.Note, Text: "leg " + id + ": the closer on hold is " + s.Held, Where: finding.Where{Leg: id}})
 		}
 		if c := s.Clearance; c.Known && c.Least == 0 {
 			b.add(b.touching(i, p, s))
