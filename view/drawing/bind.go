@@ -14,7 +14,7 @@ type sheetKind struct{ name, word string }
 func sheetKinds() []sheetKind {
 	return []sheetKind{
 		{"strip", "Strip"}, {"plan", "Plan"}, {"detail", "Bends and tees"}, {"cut", "Cutting list"}, {"schedule", "Schedule"},
-		{"setout", "Set-out"}, {"bill", "Bill"}, {"findings", "Findings"}, {"card", "Cut cards"},
+		{"joints", "Joints"}, {"setout", "Set-out"}, {"bill", "Bill"}, {"findings", "Findings"}, {"card", "Cut cards"},
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"trenchwright/base/finding"
+	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
@@ -43,18 +44,19 @@ type piece struct {
 	supply       maker
 	leg          string
 	hold         bool
-	length       float64 // on the axis, mm
-	width        float64 // mm; 0: not on file, drawn as if it were a third of the length
-	known        bool    // the width is on file
-	start, end   float64 // saw angles with the sign of their hand
-	left, right  string  // sides as printed
-	longer       string  // left, right or ""
-	diagonalA    string  // left start to right end
+	length       float64    // on the axis, mm
+	width        float64    // mm; 0: not on file, drawn as if it were a third of the length
+	known        bool       // the width is on file
+	start, end   float64    // saw angles with the sign of their hand
+	left, right  measure.MM // sides
+	longer       string     // left, right or ""
+	diagonalA    string     // left start to right end
 	diagonalB    string
 	sawStart     bool // the saw makes this end; otherwise it stays as cast
 	sawEnd       bool
 	hand         string
 	mass         string
+	massKG       *float64 // nil: not on file
 	lift         string
 	rating       string
 	insertsLeft  []planner.InsertLeft

@@ -15,8 +15,8 @@ func (d *draft) unitPiece(u planner.Unit) piece {
 	q := u.Piece
 	p := piece{mark: u.Mark, kind: "cut " + d.words.unit, of: "units", supply: m, leg: u.Leg, hold: u.Hold,
 		length: mm(u.Length), width: m.width, known: m.width > 0, start: u.StartAngle, end: u.EndAngle,
-		left: d.length(q.LeftSide), right: d.length(q.RightSide), diagonalA: d.length(q.DiagonalA), diagonalB: d.length(q.DiagonalB),
-		sawStart: u.StartAngle != 0 || q.KeptEnd != "start", sawEnd: u.EndAngle != 0 || q.KeptEnd != "end", hand: q.Hand, mass: d.mass(u.Mass, "the supplier"), lift: q.Lift, insertsLeft: q.Inserts,
+		left: q.LeftSide, right: q.RightSide, diagonalA: d.length(q.DiagonalA), diagonalB: d.length(q.DiagonalB),
+		sawStart: u.StartAngle != 0 || q.KeptEnd != "start", sawEnd: u.EndAngle != 0 || q.KeptEnd != "end", hand: q.Hand, mass: d.mass(u.Mass, "the supplier"), massKG: u.Mass, lift: q.Lift, insertsLeft: q.Inserts,
 		centre: &scene.Point{X: mm(q.CentreX), Y: mm(q.CentreY)}, centreNote: q.CentreNote, cutThings: q.CutThings,
 		cutFrom: q.CutFrom, turned: q.Turned, keepsRating: m.job.CutRating.Known && m.job.CutRating.Value}
 	p.longer = longerOf(q.LeftSide, q.RightSide)
@@ -48,8 +48,8 @@ func (d *draft) coverPiece(c planner.Cover) piece {
 	u, _ := d.place(c.Unit)
 	m := d.made[u.Supply]
 	p := piece{mark: c.Mark, kind: "cut " + d.words.cover, of: "covers", supply: m, leg: u.Leg, length: mm(c.Length), width: m.cover, known: m.cover > 0,
-		start: c.StartAngle, end: c.EndAngle, left: d.length(c.LeftSide), right: d.length(c.RightSide),
-		mass: d.mass(c.Mass, "the supplier"), lift: m.head.CoverLift, cutFrom: c.CutFrom}
+		start: c.StartAngle, end: c.EndAngle, left: c.LeftSide, right: c.RightSide,
+		mass: d.mass(c.Mass, "the supplier"), massKG: c.Mass, lift: m.head.CoverLift, cutFrom: c.CutFrom}
 	if p.lift == "" {
 		p.lift = notChecked + ": nothing on file about lifting covers. Ask: the supplier"
 	}
@@ -157,7 +157,7 @@ func (c *cardSheet) sides(r *room, ls, le, rs, re scene.Point) {
 		from, to scene.Point
 		off      float64
 		text     string
-	}{{ls, le, 4.2, "left " + c.p.left}, {rs, re, -6.2, "right " + c.p.right}} {
+	}{{ls, le, 4.2, "left " + c.length(c.p.left)}, {rs, re, -6.2, "right " + c.length(c.p.right)}} {
 		m := scene.Dimension{From: d.from, To: d.to, Offset: d.off, Text: d.text, Size: 2.4, Weight: scene.Bold}
 		n := noted(0.4, m)
 		r.words, r.lines = append(r.words, n.lines...), append(r.lines, n.strokes...)

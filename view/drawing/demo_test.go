@@ -29,7 +29,7 @@ func TestDemoPagesCanBeRead(t *testing.T) {
 	for _, name := range demo.Names() {
 		p, j := planned(t, name)
 		for _, size := range []Size{A3, A1, A4} {
-			for _, page := range Bind(Sheets(p, j, StyleFor(j, size)), "revision "+p.Job.Revision) {
+			for _, page := range Bind(pagesOf(p, j, StyleFor(j, size)), "revision "+p.Job.Revision) {
 				checkPage(t, name+" "+size.String(), page)
 			}
 		}

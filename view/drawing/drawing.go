@@ -15,7 +15,7 @@
 //	plan*.go      the run in plan: overview and windows with match lines
 //	detail*.go    each bend, tee and cross at a large scale
 //	card*.go      each piece that is cut, on a small page of its own
-//	table*.go     lists and schedules
+//	table*.go     lists and schedules, set as ledgers (ledger*.go): groups, several settings side by side, notes below
 //
 // A sheet is paper-white with dark lines. State is told by a hatch and a word, never by a colour; nothing is lost on a
 // black and white copy. Where a figure is missing the sheet says NOT CHECKED and whom to ask.
@@ -84,11 +84,11 @@ func (s Size) small() float64 {
 	return 1.8
 }
 
-// Sheets are all sheets of this package in the order of the pack: strip, plan, bends and tees, cut cards. They are not
-// bound yet: see Bind.
+// Sheets are all sheets in the order of the pack: strip, plan, bends and tees, lists. They are not bound yet: see Bind.
+// Cut cards are pages of another size: see CutCards.
 func Sheets(p planner.Plan, j job.Job, style Style) []scene.Page {
 	var all []scene.Page
-	for _, kind := range []func(planner.Plan, job.Job, Style) []scene.Page{Strip, PlanSheets, Details, CutCards} {
+	for _, kind := range []func(planner.Plan, job.Job, Style) []scene.Page{Strip, PlanSheets, Details, TableSheets} {
 		all = append(all, kind(p, j, style)...)
 	}
 	return all

@@ -40,6 +40,46 @@ func (d *draft) chainage(l measure.MM) string {
 	return measure.Format{Survey: true, Places: 3}.Length(measure.Length(l))
 }
 
+// lengthUnit is what figures of lengths are in.
+func (d *draft) lengthUnit() string {
+	if d.style.Format.System == measure.Imperial {
+		return "feet and inches"
+	}
+	return "mm"
+}
+
+// lengthHead is the head of a column of figures; feet and inches bring their marks along.
+func (d *draft) lengthHead(name string) string {
+	if d.style.Format.System == measure.Imperial {
+		return name
+	}
+	return name + " [mm]"
+}
+
+// chainageHead is the head of a column of chainageFigures.
+func (d *draft) chainageHead(name string) string {
+	if d.style.Format.System == measure.Imperial {
+		return name + " [ft]"
+	}
+	return name + " [m]"
+}
+
+// chainageFigure is chainage without its unit.
+func (d *draft) chainageFigure(l measure.MM) string { return strings.TrimSuffix(d.chainage(l), " m") }
+
+func (d *draft) massHead(name string) string {
+	if d.style.Format.System == measure.Imperial {
+		return name + " [lb]"
+	}
+	return name + " [kg]"
+}
+
+// massFigure is a mass without its unit.
+func (d *draft) massFigure(kg float64) string {
+	text := d.style.Format.Mass(measure.Mass(math.Round(kg * 1000)))
+	return strings.TrimSuffix(strings.TrimSuffix(text, " lb"), " kg")
+}
+
 // mass is a mass in the style's system, or that none is on file.
 func (d *draft) mass(kg *float64, ask string) string {
 	if kg == nil {

@@ -166,6 +166,10 @@ func wrap(text string, size, width float64) string {
 
 // wrapped parts text into lines and keeps a figure and its unit together.
 func wrapped(text string, size, width float64) []string {
+	return wrappedIn(text, size, scene.Regular, width)
+}
+
+func wrappedIn(text string, size float64, weight scene.Weight, width float64) []string {
 	const kept = "\u00a0"
 	for _, unit := range []string{"mm", "m", "kg", "lb", "ft"} {
 		for _, after := range []string{" ", ",", ";", "."} {
@@ -176,7 +180,7 @@ func wrapped(text string, size, width float64) []string {
 		}
 	}
 	text = fractionsKept(text, kept)
-	lines := scene.Wrap(text, size, scene.Regular, width)
+	lines := scene.Wrap(text, size, weight, width)
 	for i := range lines {
 		lines[i] = strings.ReplaceAll(lines[i], kept, " ")
 	}
@@ -229,11 +233,15 @@ func (c concern) sentence() string {
 		where = ""
 	}
 	text := strings.TrimPrefix(c.Text, notChecked+": ")
-	ask := prefixed("Ask: ", suffixed(c.Ask, "."))
-	if strings.Contains(text, "Ask: ") {
-		ask = ""
+	return joined(" ", c.name, suffixed(where, ":"), suffixed(text, "."), prefixed("Ask: ", suffixed(c.asked(), ".")))
+}
+
+// asked is whom to ask, where the text does not say so already.
+func (c concern) asked() string {
+	if strings.Contains(c.Text, "Ask: ") {
+		return ""
 	}
-	return joined(" ", c.name, suffixed(where, ":"), suffixed(text, "."), ask)
+	return c.Ask
 }
 
 func suffixed(text, end string) string {

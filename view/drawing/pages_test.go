@@ -25,12 +25,17 @@ func runs() []struct {
 	}{{"small", smallRun}, {"yard", yardRun}, {"long", longRun}}
 }
 
+// pagesOf are all sheets and all cards.
+func pagesOf(p planner.Plan, j job.Job, style Style) []scene.Page {
+	return append(Sheets(p, j, style), CutCards(p, j, style)...)
+}
+
 // Nothing on any page of any size lies on anything else or off the page.
 func TestEveryPageCanBeRead(t *testing.T) {
 	for _, run := range runs() {
 		for _, size := range []Size{A3, A1, A4} {
 			plan, j := run.make()
-			for _, p := range Bind(Sheets(plan, j, StyleFor(j, size)), "revision "+plan.Job.Revision) {
+			for _, p := range Bind(pagesOf(plan, j, StyleFor(j, size)), "revision "+plan.Job.Revision) {
 				checkPage(t, run.name+" "+size.String(), p)
 			}
 		}

@@ -111,7 +111,7 @@ func TestRandomRunsCanBeRead(t *testing.T) {
 	for seed := range uint64(9) {
 		plan, j := randomRun(seed)
 		size := []Size{A3, A4, A1}[seed%3]
-		for _, p := range Bind(Sheets(plan, j, StyleFor(j, size)), "revision "+plan.Job.Revision) {
+		for _, p := range Bind(pagesOf(plan, j, StyleFor(j, size)), "revision "+plan.Job.Revision) {
 			checkPage(t, fmt.Sprintf("seed %d %s", seed, size), p)
 		}
 	}

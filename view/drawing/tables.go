@@ -7,45 +7,67 @@ import (
 	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
-	"trenchwright/view/table"
 )
 
-// listed says which kind of sheet each table becomes; the tables that are not named here go into the workbook alone.
-var listed = map[string]string{"cutting": "cut", "schedule": "schedule", "set-out": "setout", "bill": "bill", "zones": "findings", "findings": "findings", "proof": "findings"}
+// listing is the ledgers of one kind of sheet.
+type listing struct {
+	kind, title, note string
+	ledgers           []ledger
+}
 
-// TableSheets are lists and schedules, each table on as many sheets as it needs, its head repeated on each.
-func TableSheets(p planner.Plan, j job.Job, style Style, tables []table.Table) []scene.Page {
+// mostSheets is how many sheets of joints, or of covers, anybody wants on paper.
+const mostSheets = 6
+
+// TableSheets are the lists of a plan on sheets: what is cut, what is laid where, joints, set-out, bill, findings. What
+// they say is what the tables of the workbook say, shown as people read it.
+func TableSheets(p planner.Plan, j job.Job, style Style) []scene.Page {
 	d := newDraft(p, j, style)
 	var pages []scene.Page
-	count := map[string]int{}
-	for _, t := range tables {
-		kind, ok := listed[t.Name]
-		if !ok || len(t.Rows) == 0 {
-			continue
-		}
-		more := d.tableSheets(t, kind, count[kind])
-		pages, count[kind] = append(pages, more...), count[kind]+len(more)
+	for _, l := range d.listings() {
+		pages = append(pages, d.listed(l)...)
 	}
 	return pages
 }
 
-func (d *draft) tableSheets(t table.Table, kind string, before int) []scene.Page {
+func (d *draft) listings() []listing {
+	along := "; " + d.words.chainage + " of each leg from its first node"
+	return []listing{
+		{kind: "cut", title: "Cutting list", note: "each bought " + d.words.unit + " and " + d.words.cover + " that is sawn, what comes from it and how it lies on it; left and right are those of somebody looking " + d.words.upChainage,
+			ledgers: append(d.cutLedgers(), d.heldLedger())},
+		{kind: "schedule", title: "Schedule in laying order", note: "plain " + d.words.units + " as their type, special ones by their mark; every " + d.words.cover + " lies wholly on one " + d.words.unit + along,
+			ledgers: []ledger{d.scheduleLedger(), d.coverLedger()}},
+		{kind: "joints", title: "Joints and where none may stand", note: "what each joint's one window is spent on" + along, ledgers: append([]ledger{d.jointLedger()}, d.zoneLedgers()...)},
+		{kind: "setout", title: capital(d.words.setOut), note: "centreline of the run at the middle of each joint and at both ends of each leg" + along, ledgers: []ledger{d.setOutLedger()}},
+		{kind: "bill", title: "Bill of what is ordered", note: "spares by the rules that the job states; nothing is added that nobody asked for", ledgers: append(d.billLedgers(), d.totalsLedger())},
+		{kind: "findings", title: "Findings and proof", note: "this program calculates and keeps record; it decides nothing. Local codes, the supplier's drawings and the licensed engineer come first", ledgers: []ledger{d.findingLedger(), d.proofLedger()}},
+	}
+}
+
+// listed sets one kind of sheet.
+func (d *draft) listed(l listing) []scene.Page {
 	sheetOf := func(i, n int) *sheet {
-		title := t.Title
+		title := l.title
 		if n > 1 {
-			title = fmt.Sprintf("%s, %d of %d", t.Title, i+1, n)
+			title = fmt.Sprintf("%s, %d of %d", l.title, i+1, n)
 		}
-		s := &sheet{draft: d, kind: kind, title: title, note: " "}
-		s.concerns = d.concerns(func(finding.Finding) bool { return false })
-		s.frame(before + i + 1)
+		s := &sheet{draft: d, kind: l.kind, title: title, note: l.note}
+		if l.kind != "findings" {
+			s.concerns, s.general = d.concerns(d.listConcern(l.kind)), d.concerns(general)
+		}
+		s.frame(i + 1)
 		return s
 	}
-	small := d.style.Size.small()
-	blocks := []scene.Block{tableBlock(t, small), scene.Space(small)}
-	for _, n := range t.Notes[1:] {
-		blocks = append(blocks, scene.Paragraph{String: n, Size: small})
+	box, size := sheetOf(0, 1).free, d.style.Size.small()
+	var printed []ledger
+	for _, one := range l.ledgers {
+		if len(one.groups) > 0 && (one.most == 0 || len(pressed(box, size, []ledger{one})) <= one.most) {
+			printed = append(printed, one)
+		}
 	}
-	laid := scene.Flow(func(page int) scene.Box { return sheetOf(page, 2).free }, blocks...)
+	if len(printed) == 0 {
+		return nil
+	}
+	laid := pressed(box, size, printed)
 	var pages []scene.Page
 	for i, marks := range laid {
 		s := sheetOf(i, len(laid))
@@ -55,37 +77,17 @@ func (d *draft) tableSheets(t table.Table, kind string, before int) []scene.Page
 	return pages
 }
 
-// tableBlock is a table as a block of a page: figures to the right, words to the left and wrapped. Columns that hold
-// nothing in any row are left out.
-func tableBlock(t table.Table, size float64) scene.Table {
-	heads, rows := t.Shown()
-	out := scene.Table{Size: size}
-	var keep []int
-	for i, h := range heads {
-		filled := false
-		longest := 0
-		for _, r := range rows {
-			filled = filled || r[i] != ""
-			longest = max(longest, len(r[i]))
+// listConcern chooses the findings that a kind of list tells in full: those of pieces on the cutting list, those of places
+// without a piece beside the joints.
+func (d *draft) listConcern(kind string) func(finding.Finding) bool {
+	return func(f finding.Finding) bool {
+		_, piece := d.place(f.Where.Place)
+		switch kind {
+		case "cut":
+			return piece
+		case "joints":
+			return !general(f) && !piece
 		}
-		if !filled {
-			continue
-		}
-		keep = append(keep, i)
-		c := scene.Column{Head: h}
-		if t.Columns[i].Kind != table.KindText {
-			c.Align = scene.Right
-		} else if longest > 28 {
-			c.Width = -float64(min(longest, 120))
-		}
-		out.Columns = append(out.Columns, c)
+		return false
 	}
-	for _, r := range rows {
-		row := scene.Row{}
-		for _, i := range keep {
-			row.Cells = append(row.Cells, r[i])
-		}
-		out.Rows = append(out.Rows, row)
-	}
-	return out
 }

@@ -262,7 +262,7 @@ func TestEveryNodeHasItsDetail(t *testing.T) {
 // Every sheet says whose job it shows, in which state, and what is not known of its coordinates.
 func TestEverySheetSaysWhereItComesFrom(t *testing.T) {
 	p, j := smallRun()
-	for _, page := range Sheets(p, j, StyleFor(j, A3)) {
+	for _, page := range pagesOf(p, j, StyleFor(j, A3)) {
 		text := strings.ReplaceAll(printed(t, page), "\n", " ")
 		want := []string{p.Job.Name, short(p.Job.Hash), p.Job.Revision, p.Job.On}
 		if kindOf(page) != "card" {
@@ -281,7 +281,7 @@ func TestSamePlanSameBytes(t *testing.T) {
 	write := func() []byte {
 		p, j := smallRun()
 		var b bytes.Buffer
-		for _, page := range Bind(Sheets(p, j, StyleFor(j, A3)), "P02") {
+		for _, page := range Bind(pagesOf(p, j, StyleFor(j, A3)), "P02") {
 			if err := scene.WriteSVG(&b, page); err != nil {
 				t.Fatal(err)
 			}
@@ -304,14 +304,14 @@ func TestWhatCouldNotBeLaidIsSaid(t *testing.T) {
 		}
 	}
 	p.Units = units
-	pages := Sheets(p, j, StyleFor(j, A3))
+	pages := pagesOf(p, j, StyleFor(j, A3))
 	if text := printed(t, pages...); !strings.Contains(text, "IMPOSSIBLE: "+p.Legs[3].Why) {
 		t.Error("the strip does not say why leg D was not laid")
 	}
 	for _, page := range pages {
 		checkPage(t, "impossible", page)
 	}
-	if pages := Sheets(planner.Plan{}, job.Job{}, Style{}); len(pages) > 0 {
+	if pages := pagesOf(planner.Plan{}, job.Job{}, Style{}); len(pages) > 0 {
 		t.Errorf("an empty plan has %d sheets", len(pages))
 	}
 }

@@ -43,9 +43,9 @@ func Data(p planner.Plan, j job.Job) []File {
 // Files are the files of a plan's pack, always the same for the same plan.
 func Files(p planner.Plan, j job.Job) []File {
 	tables := schedule.Of(p).All()
-	a3 := bound(p, j, drawing.A3, tables)
-	a1 := bound(p, j, drawing.A1, tables)
-	cards := drawing.Bind(drawing.CutCards(p, j, drawing.StyleFor(j, drawing.A4)), p.Job.Name)
+	a3 := bound(p, j, drawing.A3)
+	a1 := bound(p, j, drawing.A1)
+	cards := drawing.Bind(drawing.CutCards(p, j, drawing.StyleFor(j, drawing.A4)), revision(p))
 	files := append(Data(p, j), []File{
 		{"sheets-A3.pdf", "all sheets on A3", func() ([]byte, error) { return document(p, "sheets on A3", a3) }},
 		{"sheets-A1.pdf", "the same on A1", func() ([]byte, error) { return document(p, "sheets on A1", a1) }},
@@ -54,7 +54,9 @@ func Files(p planner.Plan, j job.Job) []File {
 		}},
 	}...)
 	if len(cards) > 0 {
-		files = append(files, File{"cut-cards-A4.pdf", "a card for each piece that is cut, to be cut apart", func() ([]byte, error) { return document(p, "cut cards", cards) }})
+		files = append(files, File{"cut-cards-A4.pdf", "a card for each piece that is cut, four on a page, to be cut apart", func() ([]byte, error) {
+			return document(p, "cut cards", drawing.Impose(cards))
+		}})
 	}
 	for _, t := range tables {
 		files = append(files, File{"csv/" + t.Name + ".csv", t.Title, func() ([]byte, error) {
@@ -73,14 +75,20 @@ func Files(p planner.Plan, j job.Job) []File {
 	return files
 }
 
-func bound(p planner.Plan, j job.Job, size drawing.Size, tables []table.Table) []scene.Page {
-	style := drawing.StyleFor(j, size)
-	var pages []scene.Page
-	pages = append(pages, drawing.Strip(p, j, style)...)
-	pages = append(pages, drawing.PlanSheets(p, j, style)...)
-	pages = append(pages, drawing.Details(p, j, style)...)
-	pages = append(pages, drawing.TableSheets(p, j, style, tables)...)
-	return drawing.Bind(pages, p.Job.Name)
+func bound(p planner.Plan, j job.Job, size drawing.Size) []scene.Page {
+	return drawing.Bind(drawing.Sheets(p, j, drawing.StyleFor(j, size)), revision(p))
+}
+
+// revision is what stands beside the number of every page.
+func revision(p planner.Plan) string {
+	var said []string
+	if p.Job.Revision != "" {
+		said = append(said, "revision "+p.Job.Revision)
+	}
+	if p.Job.On != "" {
+		said = append(said, p.Job.On)
+	}
+	return strings.Join(said, " · ")
 }
 
 func document(p planner.Plan, subject string, pages []scene.Page) ([]byte, error) {

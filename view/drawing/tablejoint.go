@@ -1,0 +1,108 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"trenchwright/base/measure"
+	"trenchwright/job/planner"
+)
+
+// jointLedger is every joint with its gap, its window and what spends it.
+func (d *draft) jointLedger() ledger {
+	l := ledger{title: "Joints and their budgets", most: mostSheets, columns: []ledgerColumn{
+		{head: "leg"}, {head: "joint", bold: true}, {head: d.chainageHead("at"), right: true}, {head: "gap", right: true, bold: true}, {head: "least", right: true}, {head: "most", right: true},
+		{head: "room", right: true}, {head: "turn", right: true}, {head: "grade", right: true}, {head: "square", right: true}, {head: "drift", right: true}, {head: "left", right: true, bold: true}, {head: "see"},
+	}}
+	var notes letters
+	for i, leg := range d.plan.Legs {
+		g := ledgerGroup{name: leg.Name}
+		for _, j := range d.plan.Joints {
+			if j.Leg == leg.Name {
+				g.rows = append(g.rows, d.jointRow(d.plan.Legs[i], j, &notes))
+			}
+		}
+		if len(g.rows) > 0 {
+			l.groups = append(l.groups, g)
+		}
+	}
+	l.notes = append([]ledgerNote{{text: "Gaps in " + d.fineUnit() + " on the axis. at: where the next " + d.words.unit + " starts. least, most: the supplier's window. room: what the gap has to give on its tighter side; " +
+		"turn in plan, change of grade, ends out of square and the reserve for drift are paid from it; what is left is the gang's"}}, notes.notes...)
+	return l
+}
+
+func (d *draft) jointRow(leg planner.Leg, j planner.Joint, notes *letters) ledgerRow {
+	b := j.Budget
+	see := notes.letter(j.Note)
+	if j.Forced != "" {
+		see = joined(", ", see, notes.letter("forced joint "+j.Forced))
+	}
+	if len(b.Missing) > 0 {
+		see = joined(", ", see, notes.letter(notChecked+": no "+strings.Join(b.Missing, ", no ")+" on file; counted as nought. Ask: see the list of findings"))
+	}
+	cells := []string{shortJoint(j), d.chainageFigure(length(chainageAt(leg, mm(j.At))))}
+	for _, l := range []measure.MM{j.Gap, j.GapMin, j.GapMax, b.Room, b.Turn, b.Grade, b.Square, b.Reserve, b.Left} {
+		cells = append(cells, d.fine(l))
+	}
+	return ledgerRow{cells: append(cells, see)}
+}
+
+// shortJoint is a joint's name within its leg: 004/005.
+func shortJoint(j planner.Joint) string {
+	first, second, ok := strings.Cut(j.Name, "/")
+	if !ok {
+		return j.Name
+	}
+	return strings.TrimPrefix(first, j.Leg+"-") + "/" + strings.TrimPrefix(second, j.Leg+"-")
+}
+
+// fine is a small length that the sheet's rounding would hide: tenths of a millimetre, thousandths of an inch.
+func (d *draft) fine(l measure.MM) string {
+	if d.style.Format.System == measure.Imperial {
+		return fmt.Sprintf("%.3f", math.Round(mm(l)/25.4*1000)/1000)
+	}
+	return measure.Format{Places: 1}.Figure(measure.Length(l))
+}
+
+func (d *draft) fineUnit() string {
+	if d.style.Format.System == measure.Imperial {
+		return "inches, to the nearest 0.001"
+	}
+	return d.lengthUnit() + ", to the nearest 0.1"
+}
+
+const noJoint = "Where no joint may stand"
+
+// zoneLedgers are where no joint may stand, and where joints may stand but nothing cut may lie.
+func (d *draft) zoneLedgers() []ledger {
+	none := d.zoneLedger(noJoint, d.plan.Zones)
+	none.notes = []ledgerNote{{text: "This lists what was recorded here. Nothing recorded does not mean that nothing is there"}}
+	cut := d.zoneLedger("Where joints may stand, and no cut "+d.words.unit+" or "+d.words.cover+" may lie", d.plan.NoCuts)
+	cut.beside = true
+	return []ledger{none, cut}
+}
+
+func (d *draft) zoneLedger(title string, zones []planner.Zone) ledger {
+	l := ledger{title: title, most: mostSheets, columns: []ledgerColumn{
+		{head: "leg"}, {head: d.chainageHead("from"), right: true}, {head: d.chainageHead("to"), right: true}, {head: "why", most: 40}, {head: "cut pieces"}, {head: "id"},
+	}}
+	for _, leg := range d.plan.Legs {
+		g := ledgerGroup{name: leg.Name}
+		at := func(l measure.MM) string { return d.chainageFigure(length(chainageAt(leg, mm(l)))) }
+		for _, z := range zones {
+			if z.Leg != leg.Name {
+				continue
+			}
+			cut := ""
+			if z.NoCut && title == noJoint {
+				cut = "none may lie here"
+			}
+			g.rows = append(g.rows, ledgerRow{cells: []string{at(z.From), at(z.To), strings.Replace(z.Why, "buried service", d.words.service, 1), cut, z.ID}})
+		}
+		if len(g.rows) > 0 {
+			l.groups = append(l.groups, g)
+		}
+	}
+	return l
+}

@@ -1,0 +1,282 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"trenchwright/base/finding"
+	"trenchwright/base/measure"
+	"trenchwright/job/planner"
+)
+
+// setOutLedger is where every joint and every end of a leg stands.
+func (d *draft) setOutLedger() ledger {
+	metres, unit, places := d.coordinateUnit()
+	coordinate := func(m float64) string { return fmt.Sprintf("%.*f", places, m/metres) }
+	l := ledger{columns: []ledgerColumn{
+		{head: "leg"}, {head: "place", bold: true}, {head: d.words.pad}, {head: d.chainageHead(d.words.chainage), right: true},
+		{head: "easting [" + unit + "]", right: true}, {head: "northing [" + unit + "]", right: true}, {head: "bearing", right: true}, {head: "wall top [" + unit + "]", right: true},
+	}}
+	for _, leg := range d.plan.Legs {
+		g := ledgerGroup{name: leg.Name}
+		for _, r := range d.plan.SetOut {
+			if r.Leg != leg.Name {
+				continue
+			}
+			pad, level := "", ""
+			if r.Pad != "" {
+				pad = "one"
+			}
+			if r.Level != nil {
+				level = coordinate(*r.Level)
+			}
+			g.rows = append(g.rows, ledgerRow{cells: []string{r.Place, pad, d.chainageFigure(r.Chainage), coordinate(r.E), coordinate(r.N), d.bearing(r.Bearing), level}})
+		}
+		if len(g.rows) > 0 {
+			l.groups = append(l.groups, g)
+		}
+	}
+	h := d.plan.Job
+	l.notes = []ledgerNote{{text: capital(d.words.chainage) + "s are ground lengths along the centreline; eastings and northings are grid. Bearings look " + d.words.upChainage + ", clockwise from grid north"},
+		{text: "Coordinate system: " + h.Grid}, {text: "Combined scale factor: " + h.ScaleFactor}, {text: "Height datum: " + h.HeightDatum}, {text: capital(h.DrawnLine)}}
+	if !slices.ContainsFunc(d.plan.SetOut, func(r planner.SetOut) bool { return r.Level != nil }) {
+		l.notes = append(l.notes, ledgerNote{text: notChecked + ": no level of the wall top on file. Ask: the surveyor"})
+	}
+	if d.words.centre == "center" {
+		l.notes[0].text = strings.ReplaceAll(l.notes[0].text, "centreline", "centerline")
+	}
+	return l
+}
+
+// bearing is as surveyors of the job's side of the ocean write it.
+func (d *draft) bearing(degrees float64) string {
+	a := measure.FromDegrees(math.Mod(degrees, 360))
+	if d.style.Format.System == measure.Imperial {
+		return a.Bearing()
+	}
+	return a.Show(4)
+}
+
+// billLedgers are what is ordered: for the whole job by kind, and supply by supply.
+func (d *draft) billLedgers() []ledger {
+	if len(d.plan.Bill) == 0 {
+		return nil
+	}
+	var notes letters
+	l := ledger{title: "The whole job", columns: []ledgerColumn{
+		{head: "kind"}, {head: "item", bold: true, most: 40}, {head: "supply"}, {head: "needed", right: true}, {head: "spare", right: true}, {head: "to order", right: true, bold: true}, {head: "of"}, {head: "in packs"},
+		{head: d.massHead("mass of one"), right: true}, {head: d.massHead("of the order"), right: true}, {head: "how counted", most: 62}, {head: "figures from"},
+	}}
+	for _, kind := range d.billKinds() {
+		g := ledgerGroup{name: kind.title}
+		for _, b := range kind.lines {
+			one, all := d.billMass(b, &notes)
+			g.rows = append(g.rows, ledgerRow{cells: []string{d.billItem(b), b.Supply, b.Need, b.Spare, b.Order, pieces(b), packs(b), one, all, b.Why, notes.letter(b.Source)}})
+		}
+		l.groups = append(l.groups, g)
+	}
+	l.notes = append([]ledgerNote{{text: "to order: needed and spare, less what lies in the yard, rounded up to whole packs where the supplier says what a pack holds"}}, notes.notes...)
+	return []ledger{l, d.supplyBill()}
+}
+
+// billKind is the lines of one kind, in the order of the bill.
+type billKind struct {
+	title string
+	lines []planner.BillLine
+}
+
+func (d *draft) billKinds() []billKind {
+	titles := map[string]string{"unit": d.words.units, "cover": d.words.covers, "fitting": "fittings", "loose part": "loose parts", "spare": "spares"}
+	var out []billKind
+	for _, b := range d.plan.Bill {
+		title := titles[b.Kind]
+		if title == "" {
+			title = b.Kind
+		}
+		at := slices.IndexFunc(out, func(k billKind) bool { return k.title == title })
+		if at < 0 {
+			at = len(out)
+			out = append(out, billKind{title: title})
+		}
+		out[at].lines = append(out[at].lines, b)
+	}
+	return out
+}
+
+// billItem names a thing by the words and in the units of the style: unit 3000 mm, trench section 8'-0".
+func (d *draft) billItem(b planner.BillLine) string {
+	noun := map[string]string{"unit": d.words.unit, "cover": d.words.cover}[b.Kind]
+	word, rest, ok := strings.Cut(b.Item, " ")
+	if noun == "" || !ok || word != b.Kind {
+		return b.Item
+	}
+	rest, _, _ = strings.Cut(rest, " (")
+	r, err := measure.Parse(rest)
+	if err != nil {
+		return b.Item
+	}
+	return noun + " " + d.length(measure.MM(r.Length))
+}
+
+func pieces(b planner.BillLine) string {
+	if b.Unit == "piece" && b.Order != "1" {
+		return "pieces"
+	}
+	return b.Unit
+}
+
+func packs(b planner.BillLine) string {
+	if b.Pack == 0 {
+		return ""
+	}
+	if b.Unit != "piece" {
+		return fmt.Sprintf("%d × %d %s", b.Packs, b.Pack, b.Unit)
+	}
+	return fmt.Sprintf("%d × %d", b.Packs, b.Pack)
+}
+
+// billMass is the mass of one thing and of the order, or a letter where nobody entered it.
+func (d *draft) billMass(b planner.BillLine, notes *letters) (one, all string) {
+	kg, err := strconv.ParseFloat(b.Mass, 64)
+	if err != nil {
+		return notes.letter(b.Mass), ""
+	}
+	if n, err := strconv.ParseFloat(b.Order, 64); err == nil {
+		all = d.massFigure(kg * n)
+	}
+	return d.massFigure(kg), all
+}
+
+// supplyBill is the same, one order for each supply.
+func (d *draft) supplyBill() ledger {
+	l := ledger{title: "Order by order, one for each supply", columns: []ledgerColumn{
+		{head: "supply"}, {head: "item", bold: true, most: 40}, {head: "to order", right: true, bold: true}, {head: "of"}, {head: "in packs"}, {head: d.massHead("mass"), right: true},
+	}, notes: []ledgerNote{{text: "Masses are those of " + d.words.units + ", " + d.words.covers + " and fittings; nobody entered what loose parts weigh"}}}
+	var order []string
+	for _, b := range d.plan.Bill {
+		if !slices.Contains(order, b.Supply) {
+			order = append(order, b.Supply)
+		}
+	}
+	for _, supply := range order {
+		l.groups = append(l.groups, d.supplyOrder(supply))
+	}
+	return l
+}
+
+func (d *draft) supplyOrder(supply string) ledgerGroup {
+	g := ledgerGroup{name: supply, whole: true}
+	if supply == "" {
+		g.name = "fittings"
+	}
+	sum, missing := 0.0, false
+	for _, b := range d.plan.Bill {
+		if b.Supply != supply {
+			continue
+		}
+		var unsaid letters
+		_, all := d.billMass(b, &unsaid)
+		kg, err := strconv.ParseFloat(b.Mass, 64)
+		n, _ := strconv.ParseFloat(b.Order, 64)
+		switch {
+		case err == nil:
+			sum += float64(kg * n)
+		case b.Mass != "":
+			missing, all = true, notChecked
+		}
+		g.rows = append(g.rows, ledgerRow{cells: []string{d.billItem(b), b.Order, pieces(b), packs(b), all}})
+	}
+	total := d.massFigure(sum)
+	if missing {
+		total = notChecked
+	}
+	if sum > 0 || missing {
+		g.rows = append(g.rows, ledgerRow{cells: []string{"mass of the order", "", "", "", total}, total: true})
+	}
+	return g
+}
+
+// totalsLedger is the whole job in figures.
+func (d *draft) totalsLedger() ledger {
+	t := d.plan.Totals
+	n := func(i int) string { return strconv.Itoa(i) }
+	g := ledgerGroup{rows: []ledgerRow{
+		{cells: []string{"legs", n(t.Legs)}}, {cells: []string{"clear length of all legs", d.along(t.ClearLength)}},
+		{cells: []string{d.words.units + " laid", n(t.Units)}}, {cells: []string{"of them plain", n(t.Plain)}}, {cells: []string{"of them cut", n(t.Cuts)}}, {cells: []string{d.words.units + " bought", n(t.Bought)}},
+		{cells: []string{d.words.covers + " laid", n(t.Covers)}}, {cells: []string{"of them cut", n(t.CutCovers)}}, {cells: []string{d.words.covers + " bought", n(t.CoversBuy)}},
+		{cells: []string{"joints", n(t.Joints)}}, {cells: []string{"mass of " + d.words.units + " and " + d.words.covers + " laid", d.mass(t.MassKG, "the supplier")}},
+	}}
+	if t.Units == 0 {
+		return ledger{}
+	}
+	return ledger{title: "The whole job in figures", beside: true, columns: []ledgerColumn{{}, {head: "what"}, {head: "how much", right: true, bold: true}}, groups: []ledgerGroup{g},
+		notes: []ledgerNote{{text: "bought: before spares and whole packs, less what lies in the yard"}}}
+}
+
+// findingLedger is everything that the program has to say, by the numbers that the other sheets call it by.
+func (d *draft) findingLedger() ledger {
+	l := ledger{title: count(len(d.plan.Findings), "finding", "findings"), columns: []ledgerColumn{
+		{head: "kind"}, {head: "no.", bold: true}, {head: "where"}, {head: "what", most: 110}, {head: "in the job file", most: 30},
+	}}
+	for i, f := range d.plan.Findings {
+		name := kindWord(f.Kind)
+		if n := len(l.groups); n == 0 || l.groups[n-1].name != name {
+			l.groups = append(l.groups, ledgerGroup{name: name})
+		}
+		g := &l.groups[len(l.groups)-1]
+		g.rows = append(g.rows, ledgerRow{cells: []string{findingName(i), d.findingPlace(f), findingWords(concern{i, findingName(i), f}), f.Where.Path}})
+	}
+	return l
+}
+
+// findingWords are a finding in full: the statement, limit against value, the rule, whom to ask, what to try.
+func findingWords(c concern) string {
+	against := prefixed("Value: ", suffixed(c.Value, "."))
+	if c.Limit != "" {
+		against = joined(", ", prefixed("Value: ", c.Value), "limit: "+suffixed(c.Limit, "."))
+	}
+	return joined(" ", suffixed(c.Text, "."), capital(against), prefixed("Rule: ", suffixed(c.Rule, ".")),
+		prefixed("Ask: ", suffixed(c.asked(), ".")), prefixed("Try: ", suffixed(c.Try, ".")))
+}
+
+// findingPlace is where on the run a finding lies.
+func (d *draft) findingPlace(f finding.Finding) string {
+	switch w := f.Where; {
+	case w.Place != "":
+		return w.Place
+	case w.Leg != "" && w.Chainage != nil:
+		return "leg " + w.Leg + " at " + d.chainage(measure.MM(*w.Chainage))
+	case w.Leg != "":
+		return "leg " + w.Leg
+	}
+	return ""
+}
+
+// proofLedger is what stands behind the claims.
+func (d *draft) proofLedger() ledger {
+	l := ledger{title: "What was proven", columns: []ledgerColumn{
+		{head: "of"}, {head: "claim", most: 70}, {head: "what stands behind it", most: 70}, {head: "verified apart"},
+	}, notes: []ledgerNote{{text: "Every claim of best or impossible was verified by code other than the code that found it"}}}
+	for _, p := range d.plan.Proof.Legs {
+		checked := "yes"
+		if !p.Verified {
+			checked = "NO: " + strings.Join(p.CheckerSay, "; ")
+		}
+		behind := joined("; ", p.Bound, count(p.Intervals, "interval", "intervals"))
+		l.groups = append(l.groups, ledgerGroup{name: "leg " + p.Leg, rows: []ledgerRow{{cells: []string{p.Claim, behind, checked}}}})
+	}
+	for _, c := range d.plan.Cutting {
+		behind, checked := "an integer bound, see plan.json", "yes"
+		if !c.Proven {
+			behind, checked = "", "not claimed"
+		}
+		l.groups = append(l.groups, ledgerGroup{name: "cutting", rows: []ledgerRow{{cells: []string{fmt.Sprintf("supply %s, %s: %s", c.Supply, c.Of, c.Text), behind, checked}}}})
+	}
+	for _, t := range d.plan.Proof.Text {
+		l.notes = append(l.notes, ledgerNote{text: t})
+	}
+	return l
+}
