@@ -30,6 +30,8 @@ const policy = `
 5 view/schedule           → view/table | the tables of a plan
 5 view/jobtext            a job as YAML and JSON text
 5 view/landxml            alignments and points in LandXML, on streams
+5 view/routein            → view/landxml view/points | the route of a job from a file that exists
+5 view/points             lists of points as text, on streams
 5 view/scene              → view/scene | a drawing before paper, and its bytes
 5 view/table              → view/table | tables as CSV and workbook, and the cutting list read
 4 job/planner             → job | the order in which the solvers are asked

@@ -136,7 +136,10 @@ func (c *cutCommand) problem() (cutstock.Problem, []string, error) {
 		return q, nil, outcome{exitFaults, faultText(faults)}
 	}
 	for _, r := range list {
-		q.Pieces = append(q.Pieces, cutstock.Piece{ID: r.ID, Length: r.Length, Count: r.Count})
+		if r.Skew() != 0 && q.Width == 0 {
+			return q, nil, fmt.Errorf("%s, line %d: a mitred piece needs the outer width of the section: give --width", c.List, r.Line)
+		}
+		q.Pieces = append(q.Pieces, cutstock.Piece{ID: r.ID, Length: r.Length, Count: r.Count, End: cutstock.End{Skew: r.Skew()}})
 	}
 	return q, assumed, nil
 }

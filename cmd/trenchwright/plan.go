@@ -40,11 +40,12 @@ func (p program) plan(j job.Job, dir string, asJSON, dataOnly bool) error {
 		fmt.Fprint(p.err, pl.Findings.Render(system(j)))
 		return outcome{exitFaults, "The job has faults; nothing was written."}
 	}
+	made := pack.Data
+	if !dataOnly {
+		made = pack.Files
+	}
 	var files []folder.File
-	for _, f := range pack.Files(pl, j) {
-		if dataOnly && !isData(f.Name) {
-			continue
-		}
+	for _, f := range made(pl, j) {
 		files = append(files, folder.File{Name: f.Name, Make: f.Make})
 	}
 	if err := folder.Replace(dir, files, p.progress(len(files))); err != nil {
@@ -58,10 +59,6 @@ func (p program) plan(j job.Job, dir string, asJSON, dataOnly bool) error {
 		p.showPlan(pl, j, dir, len(files))
 	}
 	return ending(pl)
-}
-
-func isData(name string) bool {
-	return name == "plan.json" || name == "job.json" || name == "findings.txt"
 }
 
 // ending is how a plan ends the program.
@@ -154,28 +151,6 @@ func countFaults(l finding.List) int {
 		}
 	}
 	return n
-}
-
-type newCommand struct {
-	Dir string `arg:"" help:"Folder for the new job; it is made."`
-}
-
-// Run writes a small commented job; it never overwrites one.
-func (c *newCommand) Run(p program) error {
-	if err := os.MkdirAll(c.Dir, 0o755); err != nil {
-		return outcome{exitBroken, "trenchwright: " + err.Error()}
-	}
-	at := filepath.Join(c.Dir, "job.yaml")
-	f, err := os.OpenFile(at, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if err != nil {
-		return outcome{exitBroken, "trenchwright: " + err.Error()}
-	}
-	defer f.Close()
-	if _, err := io.WriteString(f, demo.Starter()); err != nil {
-		return err
-	}
-	fmt.Fprintf(p.out, "Wrote %s.\nPut your supplier's and contract's figures in, then: trenchwright plan %s -o %s\n", at, at, filepath.Join(c.Dir, "pack"))
-	return f.Close()
 }
 
 type demoCommand struct {
