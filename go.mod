@@ -3,25 +3,29 @@ module trenchwright
 go 1.26.0
 
 require (
-	codeberg.org/go-fonts/dejavu v0.4.0 // indirect
-	codeberg.org/go-pdf/fpdf v0.12.0 // indirect
-	github.com/alecthomas/kong v1.17.0 // indirect
-	github.com/goccy/go-yaml v1.19.2 // indirect
-	github.com/google/go-cmp v0.7.0 // indirect
-	github.com/google/jsonschema-go v0.4.3 // indirect
+	codeberg.org/go-fonts/dejavu v0.4.0
+	codeberg.org/go-pdf/fpdf v0.12.0
+	github.com/alecthomas/kong v1.17.0
+	github.com/goccy/go-yaml v1.19.2
+	github.com/google/go-cmp v0.7.0
+	github.com/google/jsonschema-go v0.4.3
+	github.com/rogpeppe/go-internal v1.16.0
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
+	github.com/xuri/excelize/v2 v2.11.1
+	golang.org/x/image v0.48.0
+	golang.org/x/term v0.48.0
+	pgregory.net/rapid v1.3.0
+)
+
+require (
 	github.com/richardlehane/mscfb v1.0.9 // indirect
 	github.com/richardlehane/msoleps v1.0.6 // indirect
-	github.com/rogpeppe/go-internal v1.16.0 // indirect
-	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3 // indirect
 	github.com/tiendc/go-deepcopy v1.7.2 // indirect
 	github.com/xuri/efp v0.0.3-0.20260924042702-217b81952dec // indirect
-	github.com/xuri/excelize/v2 v2.11.1 // indirect
 	github.com/xuri/nfp v0.0.2-0.20250530014748-2ddeb826f9a9 // indirect
 	golang.org/x/crypto v0.58.0 // indirect
-	golang.org/x/image v0.48.0 // indirect
 	golang.org/x/net v0.62.0 // indirect
 	golang.org/x/sys v0.50.0 // indirect
-	golang.org/x/term v0.48.0 // indirect
 	golang.org/x/text v0.44.0 // indirect
-	pgregory.net/rapid v1.3.0 // indirect
+	golang.org/x/tools v0.52.0 // indirect
 )

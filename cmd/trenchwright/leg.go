@@ -155,10 +155,17 @@ func (c *legCommand) fromFlags() (spot, error) {
 	m.Saw.LeastSlice = job.Known(take("--least-slice", c.LeastSlice, assumedSlice))
 	m.Saw.KeepFactoryEnd = job.Known(true)
 	s.assumed = append(s.assumed, "every placed piece keeps one factory end: assumed, no supplier's word", "plain ends, may be turned end for end: assumed, no supplier's word")
+	if c.CoverPitch == "" && c.CoverGap == "" && c.ShortestCover == "" && !whole(stocks, assumedPitch) {
+		s.assumed = append(s.assumed, fmt.Sprintf("covers left out: none were stated, and the pitch of %s that is assumed otherwise fills these units with no whole number", measure.Length(assumedPitch)))
+		return s, fail
+	}
 	pitch, coverGap := take("--cover-pitch", c.CoverPitch, assumedPitch), take("--cover-gap", c.CoverGap, assumedCoverGap)
 	shortest := take("--shortest-cover", c.ShortestCover, assumedCover)
 	if fail != nil {
 		return s, fail
+	}
+	if !whole(stocks, pitch) {
+		return s, fmt.Errorf("--cover-pitch %s: no whole number of covers fills a unit of each length in --stock", pitch)
 	}
 	if pitch <= coverGap {
 		return s, fmt.Errorf("--cover-pitch %s is not more than --cover-gap %s: the pitch is one cover and one gap", pitch, coverGap)
@@ -168,6 +175,16 @@ func (c *legCommand) fromFlags() (spot, error) {
 		Width: job.Known(measure.Length(1)), Shortest: job.Known(shortest),
 	}
 	return s, nil
+}
+
+// whole tells whether a whole number of pitches fills every stock length.
+func whole(stocks []measure.Length, pitch measure.Length) bool {
+	for _, l := range stocks {
+		if pitch <= 0 || l%pitch != 0 {
+			return false
+		}
+	}
+	return true
 }
 
 func (c *legCommand) gap(take func(flag, text string, instead measure.Length) measure.Length) (measure.Window, error) {

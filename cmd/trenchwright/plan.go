@@ -56,7 +56,7 @@ func (p program) plan(j job.Job, dir string, asJSON, dataOnly bool) error {
 			return err
 		}
 	} else {
-		p.showPlan(pl, j, dir, len(files))
+		p.showPlan(pl, j, dir, len(files), dataOnly)
 	}
 	return ending(pl)
 }

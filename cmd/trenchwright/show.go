@@ -42,7 +42,7 @@ func both(m measure.MM) string {
 	return measure.Pair{First: measure.Format{Places: 1}, Second: measure.Format{System: measure.Imperial}}.Length(measure.Length(m))
 }
 
-func (p program) showPlan(pl planner.Plan, j job.Job, dir string, files int) {
+func (p program) showPlan(pl planner.Plan, j job.Job, dir string, files int, dataOnly bool) {
 	t := pl.Totals
 	fmt.Fprintf(p.out, "%s: %s, %s of run\n", pl.Job.Name, plural(t.Legs, "leg", "legs"), both(t.ClearLength))
 	w := tabwriter.NewWriter(p.out, 0, 0, 2, ' ', 0)
@@ -57,13 +57,12 @@ func (p program) showPlan(pl planner.Plan, j job.Job, dir string, files int) {
 		fmt.Fprintf(w, "  cutting\t%s\n", c)
 	}
 	w.Flush()
-	for _, l := range pl.Legs {
-		if l.Verdict != string(layout.Found) {
-			fmt.Fprintf(p.out, "  leg %s: %s: %s\n", l.Name, l.Verdict, l.Why)
-		}
-	}
 	p.showFindings(pl.Findings, j)
 	fmt.Fprintf(p.out, "Pack: %s (%s)\n", dir, plural(files, "file", "files"))
+	if dataOnly {
+		fmt.Fprintf(p.out, "  data %s\n", filepath.Join(dir, "plan.json"))
+		return
+	}
 	fmt.Fprintf(p.out, "  sheets %s · cards %s · data %s\n", filepath.Join(dir, "sheets-A3.pdf"), filepath.Join(dir, "cut-cards-A4.pdf"), filepath.Join(dir, "plan.json"))
 }
 
