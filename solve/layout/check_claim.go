@@ -75,8 +75,7 @@ func (v *verifier) claim(f *field, from, to nm, price cost, hint *int) {
 	if from > to {
 		return
 	}
-	i := v.find(f.part, to, hint)
-	for x := to; ; i++ {
+	for i, x := v.find(f.part, to, hint), to; ; i++ {
 		if i >= v.cert.size {
 			v.missing(x, price)
 			return
@@ -94,8 +93,68 @@ func (v *verifier) claim(f *field, from, to nm, price cost, hint *int) {
 			return
 		}
 		x = l.lo - 1
+		i, x = v.leap(i, x, from, price)
 	}
 }
+
+// stride is a run of levels that follow each other without a gap in one part: its dearest, and where it ends.
+type stride struct {
+	dearest cost
+	lo      nm
+	whole   bool
+}
+
+const strideOf = 64
+
+// strides sums up runs of strideOf levels, and runs of as many of those.
+func (v *verifier) strides() {
+	n := v.cert.size / strideOf
+	v.short = make([]stride, n)
+	for k := range v.short {
+		s := stride{whole: true}
+		for i := k * strideOf; i < (k+1)*strideOf; i++ {
+			l := v.cert.at(i)
+			s.whole = s.whole && (i == k*strideOf || l.hi == s.lo-1 && l.part == v.cert.at(i-1).part)
+			s.dearest, s.lo = max(s.dearest, l.cost), l.lo
+		}
+		v.short[k] = s
+	}
+	v.long = make([]stride, n/strideOf)
+	for k := range v.long {
+		s := stride{whole: true}
+		for i := k * strideOf; i < (k+1)*strideOf; i++ {
+			t, first := v.short[i], v.cert.at(i*strideOf)
+			s.whole = s.whole && t.whole && (i == k*strideOf || first.hi == s.lo-1 && first.part == v.cert.at(i*strideOf-1).part)
+			s.dearest, s.lo = max(s.dearest, t.dearest), t.lo
+		}
+		v.long[k] = s
+	}
+}
+
+// leap passes over strides behind level i that hold nothing to look at: they go on from x without a gap, are cheap enough and
+// do not reach down to from.
+func (v *verifier) leap(i int, x, from nm, price cost) (int, nm) {
+	for (i+1)%strideOf == 0 {
+		k := (i + 1) / strideOf
+		size := strideOf
+		var s stride
+		switch {
+		case k%strideOf == 0 && k/strideOf < len(v.long) && v.long[k/strideOf].skips(from, price):
+			s, size = v.long[k/strideOf], strideOf*strideOf
+		case k < len(v.short) && v.short[k].skips(from, price):
+			s = v.short[k]
+		default:
+			return i, x
+		}
+		if l := v.cert.at(i + 1); l.hi != x || l.part != v.cert.at(i).part {
+			return i, x
+		}
+		i, x = i+size, s.lo-1
+	}
+	return i, x
+}
+
+func (s stride) skips(from nm, price cost) bool { return s.whole && s.dearest <= price && s.lo > from }
 
 func (v *verifier) missing(x nm, price cost) {
 	v.say("layout.check.not-dead", x, "from %s the certificate knows no way on, but a piece leads on for %v", inMM(x), price.count())

@@ -21,6 +21,7 @@ func (c *checker) proof(found bool) {
 	if !v.ordered() {
 		return
 	}
+	v.strides()
 	v.pieces()
 	least := v.fromStart()
 	switch {
@@ -55,6 +56,8 @@ type verifier struct {
 	last   []choice
 	reach  nm // of any piece and joint
 	hint   []int
+	short  []stride
+	long   []stride
 	now    Stretch // the stretch of the level at hand, and the joints before it by supply
 	joints [][2]nm
 }

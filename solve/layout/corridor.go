@@ -47,7 +47,7 @@ func (g *ground) newCorridor(cert *Certificate, from beginning) *corridor {
 		}
 		l := cert.at(next)
 		c.of[next] = len(c.nodes)
-		c.grow(place{interval{l.lo, l.hi}, int(l.part), g.kindAt(l.lo)}, x, l.cost, reached)
+		c.grow(place{x: interval{l.lo, l.hi}, part: int(l.part), kind: g.kindAt(l.lo)}, x, l.cost, reached)
 		delete(hull, next)
 	}
 	if next >= 0 {
@@ -137,7 +137,7 @@ func (c *corridor) ways(open []set, parts []interval) ways {
 	return func(at place, toGo cost) []step {
 		i := 0
 		x := at.x.lo
-		if at.part >= 0 && (x != c.nodes[0].x.lo || at.part != c.nodes[0].at.part) {
+		if !at.leg && (x != c.nodes[0].x.lo || at.part != c.nodes[0].at.part) {
 			i = c.of[c.level(at)]
 		}
 		var found []step

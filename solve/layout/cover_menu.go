@@ -1,6 +1,9 @@
 package layout
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // shape is what the ends of one piece look like; only a mitre and its seam matter here.
 type shape struct{ start, end End }
@@ -11,28 +14,35 @@ type whole struct {
 	lengths []nm // the longest first
 }
 
-// wholes is every number and sum of uncut covers that fit into reach, one choice of lengths for each: by number, then sum.
+// wholes is every number and sum of uncut covers that fit into reach, by number, then sum. Of several choices of lengths with
+// the same number and sum it keeps the one with the longest covers.
 func (c Covers) wholes(reach nm) []whole {
-	lengths := slices.Clone(c.Lengths)
-	slices.Sort(lengths)
-	slices.Reverse(lengths)
 	out := []whole{{}}
 	for ring := out; len(ring) > 0; {
 		var next []whole
 		for _, w := range ring {
-			for _, l := range lengths {
-				if n := len(w.lengths); n > 0 && w.lengths[n-1] < l || w.sum+l+nm(n+1)*c.Gap.Min > reach+c.Gap.Max {
-					continue
+			for _, l := range c.Lengths {
+				if w.sum+l+nm(len(w.lengths)+1)*c.Gap.Min <= reach+c.Gap.Max {
+					next = append(next, w.and(l))
 				}
-				next = append(next, whole{w.sum + l, append(slices.Clone(w.lengths), l)})
 			}
 		}
-		// Choices come with longer first covers first, and a stable sort keeps the first of each sum.
-		slices.SortStableFunc(next, func(a, b whole) int { return int(min(1, max(-1, a.sum-b.sum))) })
+		slices.SortFunc(next, func(a, b whole) int {
+			return cmp.Or(cmp.Compare(a.sum, b.sum), slices.Compare(b.lengths, a.lengths))
+		})
 		ring = slices.CompactFunc(next, func(a, b whole) bool { return a.sum == b.sum })
 		out = append(out, ring...)
 	}
 	return out
+}
+
+// and is one cover more, in its place.
+func (w whole) and(l nm) whole {
+	i := slices.IndexFunc(w.lengths, func(o nm) bool { return o < l })
+	if i < 0 {
+		i = len(w.lengths)
+	}
+	return whole{w.sum + l, slices.Insert(slices.Clone(w.lengths), i, l)}
 }
 
 // cuts is one way of cutting covers for a piece: the range of each cut cover's axis length, as they lie after the whole

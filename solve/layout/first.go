@@ -24,7 +24,7 @@ func (g *ground) begin(cert *Certificate, swept cost) beginning {
 func (g *ground) given(cert *Certificate, at place, lengths []nm) beginning {
 	best := beginning{cost: noCost}
 	first, last := at.kind.inner, at.kind.last
-	if at.part < 0 {
+	if at.leg {
 		first, last = g.first, g.only
 	}
 	rules := g.relevant(at, nil)
@@ -72,7 +72,7 @@ func (g *ground) rest(cert *Certificate, at place, lengths []nm) beginning {
 			break
 		}
 		if v := (interval{l.lo, l.hi}).and(at.x); int(l.part) == at.part && !v.empty() && l.cost < best.cost {
-			from := place{interval{v.lo, v.lo}, at.part, at.kind}
+			from := place{x: interval{v.lo, v.lo}, part: at.part, kind: at.kind}
 			best = beginning{cost: l.cost, free: &from, toGo: l.cost}
 		}
 	}
@@ -91,7 +91,7 @@ func (g *ground) after(at place, e entry, lim limits, visit func(place)) {
 			continue
 		}
 		for x := max(e2.lo, 1); x <= min(part.hi, g.end-1, e2.hi+g.reach, lim.next); {
-			next := place{interval{x, x}, p, g.kindAt(x)}
+			next := place{x: interval{x, x}, part: p, kind: g.kindAt(x)}
 			same := g.around(next)
 			w := next.kind.windows[e.supply]
 			next.x = interval{e2.lo + w.min, min(e2.hi+w.max, part.hi, lim.next, g.end-1)}.and(same)

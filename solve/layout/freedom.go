@@ -150,7 +150,7 @@ func (g *ground) nearestPart(joint interval) int {
 
 // alike lists the ways that a unit may be: its own first.
 func (f *frozen) alike(u Unit, first bool, before, part int, want nm) []way {
-	at := place{interval{u.Start, u.Start}, before, f.g.kindAt(u.Start)}
+	at := place{x: interval{u.Start, u.Start}, part: before, kind: f.g.kindAt(u.Start)}
 	if first {
 		at = f.g.startPlace()
 	}

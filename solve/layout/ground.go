@@ -27,27 +27,27 @@ type region struct {
 
 // ground is everything about a leg that does not depend on where units lie.
 type ground struct {
-	p          *Problem
-	end        nm
-	parts      []interval // where a joint may lie wholly, in order; neighbours may share an edge
-	regions    []region
-	kinds      []kind
-	first      menu // the first piece of several
-	only       menu // a piece that is the whole leg
-	busy       set  // under a zone, crossing or demand
-	rules      []rule
-	breaks     []nm // where starts begin to be treated otherwise than just before, ascending
-	longest    nm   // of all rules, in chainage
-	reach      nm   // of any piece with its joint
-	step       nm   // of the shortest piece with the narrowest joint
-	narrow     nm   // narrowest joint
-	wobble     nm   // how much the narrowest joint differs between stretches and supplies: endings are in order but for it
-	mostEffort int  // of one sweep
+	p       *Problem
+	end     nm
+	parts   []interval // where a joint may lie wholly, in order; neighbours may share an edge
+	regions []region
+	kinds   []kind
+	first   menu // the first piece of several
+	only    menu // a piece that is the whole leg
+	busy    set  // under a zone, crossing or demand
+	rules   []rule
+	breaks  []nm // where starts begin to be treated otherwise than just before, ascending
+	longest nm   // of all rules, in chainage
+	reach   nm   // of any piece with its joint
+	step    nm   // of the shortest piece with the narrowest joint
+	narrow  nm   // narrowest joint
+	wobble  nm   // how much the narrowest joint differs between stretches and supplies: endings are in order but for it
+	budget  budget
 }
 
 // newGround prepares a leg; nominal closes every joint window to what is aimed at.
 func newGround(p *Problem, nominal bool) *ground {
-	g := &ground{p: p, end: p.Length, mostEffort: mostEffort}
+	g := &ground{p: p, end: p.Length, budget: p.budget()}
 	g.parts = p.jointParts()
 	g.busy = p.busyGround()
 	g.rules, g.longest = p.rulesOf()

@@ -301,13 +301,10 @@ func (p *Problem) with(wishes []wish) Problem {
 	return q
 }
 
-// triedEffort bounds the time of one solving for a reason.
-const triedEffort = 1 << 22
-
 // possible tells whether a problem has a layout and at which cost; decided is false if that took too long to find out.
 func (p *Problem) possible() (least cost, ok, decided bool) {
 	g := newGround(p, false)
-	g.mostEffort = triedEffort
+	g.budget = budget{1 << 17, 1 << 22} // it is one of many
 	_, from, decided := g.run()
 	return from.cost, decided && from.cost != noCost, decided
 }

@@ -71,8 +71,9 @@ func (g *ground) allBreaks() []nm {
 // place is a range of starts that every rule treats alike: all on one stretch, their joint in one part.
 type place struct {
 	x    interval
-	part int // the joint before it lies in parts[part]; -1: it starts the leg
+	part int // the joint before it lies in parts[part]; -1: in none
 	kind *kind
+	leg  bool // it starts the leg
 }
 
 // passed tells whether the rule has no more to say to pieces that start at a place.

@@ -11,7 +11,8 @@ import (
 // piece is one look at what its lengths lead to.
 
 // Next is the best unit to lay from a measured start of a unit, with the gap to hold after it and the least cost from there
-// to the end, this unit with it; false if the leg cannot be finished from there.
+// to the end, this unit with it; false if the leg cannot be finished from there. A start just on the far edge of a demand is
+// taken to have its joint behind the edge.
 func (c *Certificate) Next(x measure.Length) (Unit, Count, bool) {
 	units, count, ok := c.Ahead(x, 1)
 	if !ok {
@@ -70,7 +71,7 @@ func (g *ground) measured(x nm) place {
 		return g.startPlace()
 	}
 	part := sort.Search(len(g.parts), func(i int) bool { return g.parts[i].lo > x }) - 1
-	return place{interval{x, x}, part, g.kindAt(x)}
+	return place{x: interval{x, x}, part: part, kind: g.kindAt(x)}
 }
 
 // least is the cost from a place, found from what its pieces lead to.
@@ -137,7 +138,7 @@ func (s *sweep) takeOver(c *Certificate, changed nm) {
 	}
 	for i := first; i < s.cert.size; i++ {
 		l := s.cert.at(i)
-		s.ending(l, place{interval{l.lo, l.hi}, int(l.part), s.g.kindAt(l.lo)})
+		s.ending(l, place{x: interval{l.lo, l.hi}, part: int(l.part), kind: s.g.kindAt(l.lo)})
 	}
 }
 

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -33,6 +34,9 @@ func TestNoDriftGivesThePlanBack(t *testing.T) {
 		}
 		s := solved(t, p)
 		for k, u := range s.Units {
+			if slices.ContainsFunc(p.Demands, func(d Demand) bool { return d.To == u.Start }) {
+				continue // a start on the edge does not tell on which side of it the joint before it lies
+			}
 			if _, got, ok := s.Certificate.Next(u.Start); !ok || got != count(s.Units[k:]) {
 				t.Fatalf("seed %d leg %d: from unit %d the certificate says %v, the plan %v\n%s%s", from, i, k+1, got, count(s.Units[k:]), inTicks(p, tick), unitsInTicks(s.Units, tick))
 			}

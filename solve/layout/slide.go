@@ -100,7 +100,7 @@ func (r *route) exchange(i, j int) bool {
 	if i > 0 {
 		before = r.links[i-1].part
 	}
-	first, ok := r.refit(place{interval{r.x[i], r.x[i]}, before, r.g.kindAt(r.x[i])}, b.piece, r.d[j], end+joint, part)
+	first, ok := r.refit(place{interval{r.x[i], r.x[i]}, before, r.g.kindAt(r.x[i]), i == 0}, b.piece, r.d[j], end+joint, part)
 	if !ok {
 		return false
 	}
@@ -108,7 +108,7 @@ func (r *route) exchange(i, j int) bool {
 	if j < len(r.links)-1 {
 		behind = r.x[j+1]
 	}
-	second, ok := r.refit(place{interval{end + joint, end + joint}, part, r.g.kindAt(end + joint)}, a.piece, r.d[i], behind, b.part)
+	second, ok := r.refit(place{x: interval{end + joint, end + joint}, part: part, kind: r.g.kindAt(end + joint)}, a.piece, r.d[i], behind, b.part)
 	if !ok {
 		return false
 	}

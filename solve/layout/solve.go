@@ -63,7 +63,7 @@ func (g *ground) choose(cert *Certificate, from beginning) (*route, bool) {
 	return g.follow(from, g.parts, g.ways(cert)), false
 }
 
-const tooLong = "the leg is too long for one programme: divide it at a joint that is fixed"
+const tooLong = "the leg is too long, or its lengths come to too many different sums, for one programme: divide it at a joint that is fixed, or lay it with fewer stock lengths"
 
 // windowed tells whether any joint may open.
 func (p *Problem) windowed() bool {

@@ -23,7 +23,7 @@ type offer struct {
 // the shortest piece with its joint, so what is settled in it never depends on the cell itself. In a cell the offers are
 // settled cheapest first, and what is covered already is taken out of the dearer ones.
 type sweep struct {
-	effort int // endings looked at
+	looked int // endings looked at
 	g      *ground
 	cert   *Certificate
 	ends   [][]ending // by supply of the unit that ends, descending; only those within reach
@@ -38,12 +38,14 @@ type sweep struct {
 	done   []level
 }
 
-// mostLevels bounds the memory of one sweep (24 bytes each), and mostEffort its time (some 10 ns each): 1,000 km of plain leg
-// take 5 million of the first and 60 million of the second.
-const (
-	mostLevels = 1 << 26
-	mostEffort = 1 << 31
-)
+// budget bounds one sweep: the levels that it may keep (24 bytes each) and the endings that it may look at (some 10 ns each).
+// Plain ground takes 14 levels and 190 endings a unit; odd stock lengths without cut ones between them can take any number.
+type budget struct{ levels, endings int }
+
+func (p *Problem) budget() budget {
+	n := p.leastUnits()
+	return budget{1<<20 + 64*n, 1<<26 + 2048*n}
+}
 
 // run sweeps the leg. It returns the best way to begin, at noCost if there is none, and false if the leg is too long.
 func (g *ground) run() (*Certificate, beginning, bool) {
@@ -63,7 +65,7 @@ func (g *ground) newSweep() *sweep {
 func (s *sweep) down(from, to nm) bool {
 	ok := s.g.cells(from, to, func(at place, fresh bool) bool {
 		s.settle(at, fresh)
-		return s.cert.size < mostLevels && s.effort < s.g.mostEffort
+		return s.cert.size < s.g.budget.levels && s.looked < s.g.budget.endings
 	})
 	return ok && !s.overflow()
 }
@@ -93,7 +95,7 @@ func (g *ground) cells(from, to nm, visit func(at place, fresh bool) bool) bool 
 			if n := len(breaks); n > 0 && breaks[n-1] >= lo {
 				lo, cut = breaks[n-1], true
 			}
-			if !visit(place{interval{lo, hi}, p, g.kindAt(lo)}, fresh) {
+			if !visit(place{x: interval{lo, hi}, part: p, kind: g.kindAt(lo)}, fresh) {
 				return false
 			}
 			hi, fresh = lo-1, cut
@@ -176,7 +178,7 @@ func (s *sweep) pull(e *entry, index int, x interval) {
 		}
 		s.offers = append(s.offers, offer{max(lo, x.lo), min(hi, x.hi), c})
 	}
-	s.effort += j - first
+	s.looked += j - first
 }
 
 // pullBound is pull where rules matter.
@@ -185,7 +187,7 @@ func (s *sweep) pullBound(at place) {
 	for _, e := range k.inner.entries {
 		bound(e, s.rules, k.geometry, func(e entry, lim limits) {
 			ends := s.ends[e.supply][s.dead[e.supply]:]
-			s.effort += len(ends)
+			s.looked += len(ends)
 			for _, f := range ends {
 				v, ok := f.within(lim)
 				if ok {
@@ -385,5 +387,5 @@ func (s *sweep) start() cost {
 }
 
 func (g *ground) startPlace() place {
-	return place{interval{0, 0}, -1, &g.kinds[g.regions[0].kind]}
+	return place{interval{0, 0}, -1, &g.kinds[g.regions[0].kind], true}
 }

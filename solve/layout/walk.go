@@ -38,7 +38,7 @@ type ways func(at place, toGo cost) []step
 // each visits what the rules leave of two menus at a place, first the pieces that end the leg, while visit says so.
 func (g *ground) each(at place, visit func(e *entry, lim limits, last bool) bool) {
 	inner, last := &at.kind.inner, &at.kind.last
-	if at.part < 0 {
+	if at.leg {
 		inner, last = &g.first, &g.only
 	}
 	rules := g.relevant(at, nil)
@@ -144,7 +144,7 @@ func (r *route) walk(at place, toGo cost, on ways) {
 		if r.stop > 0 && len(r.links) == r.stop {
 			return
 		}
-		at = place{interval{next, next}, k.part, r.g.kindAt(next)}
+		at = place{x: interval{next, next}, part: k.part, kind: r.g.kindAt(next)}
 		toGo = best.behind.cost
 	}
 }
@@ -204,7 +204,7 @@ func middle(s set) nm {
 
 // around is the starts about a place that the rules treat alike.
 func (g *ground) around(at place) interval {
-	if at.part < 0 {
+	if at.leg {
 		return interval{0, 0}
 	}
 	v := interval{0, g.end}
