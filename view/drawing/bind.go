@@ -79,7 +79,7 @@ func tabs(p scene.Page, first map[string]string) []scene.Mark {
 			weight = scene.Bold
 		}
 		width := scene.TextWidth(k.word, size, weight)
-		base := edge + 0.75*headFor(size).name
+		base := edge + float64(0.75*headFor(size).name)
 		marks = append(marks, scene.Text{At: scene.Point{X: x - width, Y: base}, String: k.word, Size: size, Weight: weight},
 			scene.Link{Area: scene.Box{Left: x - width, Top: base - size - 1, Right: x, Bottom: base + 1.6}, To: "#" + target})
 		pen := scene.Pen(scene.Fine)
@@ -101,8 +101,8 @@ func Impose(cards []scene.Page) []scene.Page {
 		p := scene.Page{Width: width, Height: height, Name: fmt.Sprintf("cards-%d", i/4+1), Level: 0,
 			Title: fmt.Sprintf("%s to %s", part[0].Title, strings.TrimPrefix(part[len(part)-1].Title, "Cut card "))}
 		for k, c := range part {
-			x, y := float64(k%2)*width/2, float64(k/2)*height/2
-			p.Marks = append(p.Marks, scene.Group{Name: c.Name, Transform: scene.Shift(x+(width/2-c.Width)/2, y+(height/2-c.Height)/2), Frame: c.Frame, Marks: c.Marks})
+			x, y := float64(float64(k%2)*width/2), float64(float64(k/2)*height/2)
+			p.Marks = append(p.Marks, scene.Group{Name: c.Name, Transform: scene.Shift(x+float64((width/2-c.Width)/2), y+float64((height/2-c.Height)/2)), Frame: c.Frame, Marks: c.Marks})
 		}
 		pen := scene.Pen(scene.Fine).Dashed(2, 2)
 		p.Marks = append(p.Marks,

@@ -49,12 +49,10 @@ type piece struct {
 	known        bool       // the width is on file
 	start, end   float64    // saw angles with the sign of their hand
 	left, right  measure.MM // sides
-	longer       string     // left, right or ""
 	diagonalA    string     // left start to right end
 	diagonalB    string
 	sawStart     bool // the saw makes this end; otherwise it stays as cast
 	sawEnd       bool
-	hand         string
 	mass         string
 	massKG       *float64 // nil: not on file
 	lift         string
@@ -143,29 +141,38 @@ func (c *cardSheet) cautions(bottom float64) float64 {
 	lines := wrapped(text, cardSize, cardWidth-2*cardEdge)
 	lines = append(lines, wrapped(rest, cardSize, cardWidth-2*cardEdge)...)
 	step := scene.LineStep(cardSize)
-	top := bottom - step*float64(len(lines)) + (step - cardSize)
+	top := bottom - float64(step*float64(len(lines))) + (step - cardSize)
 	c.add(scene.Line(scene.Point{X: cardEdge, Y: top - 1.6}, scene.Point{X: cardWidth - cardEdge, Y: top - 1.6}, scene.Pen(scene.Thin)),
 		scene.Text{At: scene.Point{X: cardEdge, Y: top}, String: strings.Join(lines, "\n"), Size: cardSize, VAlign: scene.Top})
 	return top - 1.6
 }
 
-// facts are everything in words, in two columns.
+// facts are everything in words: short facts in two columns, and below them the long ones across the card.
 func (c *cardSheet) facts(bottom float64) float64 {
-	const columns, gap, word = 2, 4.0, 14.5
+	const columns, gap, word, short = 2, 4.0, 14.5, 2 // lines of a short fact
 	width := (cardWidth - 2*cardEdge - gap*(columns-1)) / columns
-	var rows []bandRow
+	var brief, long []bandRow
 	for _, f := range c.said() {
-		rows = append(rows, bandRow{f.name, wrapped(f.text, cardSize, width-word)})
+		if lines := wrapped(f.text, cardSize, width-word); len(lines) <= short {
+			brief = append(brief, bandRow{f.name, lines})
+			continue
+		}
+		long = append(long, bandRow{f.name, wrapped(f.text, cardSize, cardWidth-2*cardEdge-word)})
 	}
 	const all = 1000
-	cells, depth := flow(rows, columns, all)
+	cells, depth := flow(brief, columns, all)
+	below, more := flow(long, 1, all)
 	step := scene.LineStep(cardSize)
-	top := bottom - step*float64(depth)
-	for _, cell := range cells {
-		at := scene.Point{X: cardEdge + (width+gap)*float64(cell.column), Y: top + step*float64(cell.line)}
-		c.add(scene.Text{At: at, String: cell.word, Size: cardSize, Weight: scene.Bold, VAlign: scene.Top},
-			scene.Text{At: at.Add(scene.Point{X: word}), String: strings.Join(cell.lines, "\n"), Size: cardSize, VAlign: scene.Top})
+	top := bottom - float64(step*float64(depth+more))
+	set := func(cells []bandCell, line int) {
+		for _, cell := range cells {
+			at := scene.Point{X: cardEdge + float64((width+gap)*float64(cell.column)), Y: top + float64(step*float64(cell.line+line))}
+			c.add(scene.Text{At: at, String: cell.word, Size: cardSize, Weight: scene.Bold, VAlign: scene.Top},
+				scene.Text{At: at.Add(scene.Point{X: word}), String: strings.Join(cell.lines, "\n"), Size: cardSize, VAlign: scene.Top})
+		}
 	}
+	set(cells, 0)
+	set(below, depth)
 	return top - 1
 }
 
@@ -177,7 +184,7 @@ func (c *cardSheet) said() []fact {
 			out = append(out, fact{name, text})
 		}
 	}
-	add("saw", joined("; ", c.sawWords(), c.p.hand))
+	add("saw", c.sawWords())
 	if c.inWords || !c.p.known {
 		add("axis", c.length(length(c.p.length)))
 		add("diagonals", c.diagonalWords())
@@ -204,13 +211,13 @@ func (c *cardSheet) balanceWords() string {
 	if c.p.centre == nil {
 		return ""
 	}
-	side := "on it"
+	side := "on the axis"
 	if y := c.p.centre.Y; y > 0.5 {
-		side = c.rounded(y) + " left of it"
+		side = c.rounded(y) + " left of the axis"
 	} else if y < -0.5 {
-		side = c.rounded(-y) + " right of it"
+		side = c.rounded(-y) + " right of the axis"
 	}
-	return joined("; ", fmt.Sprintf("%s of gravity %s along the axis from the start, %s", c.words.centre, c.rounded(c.p.centre.X), side), c.p.centreNote)
+	return joined("; ", fmt.Sprintf("%s of gravity %s from the start, %s", c.words.centre, c.rounded(c.p.centre.X), side), c.p.centreNote)
 }
 
 // findingWords name the findings of the piece; those that forbid something are told in full.
@@ -227,12 +234,12 @@ func (c *cardSheet) findingWords() string {
 	return text
 }
 
-// sawWords are the saw angles at both ends.
+// sawWords are the cuts at both ends: how far from square, and which side comes out long there.
 func (c *cardSheet) sawWords() string {
 	end := func(name string, a float64, sawn bool) string {
 		switch {
 		case a != 0:
-			return fmt.Sprintf("%s %s from square", name, angle(a))
+			return fmt.Sprintf("%s %s from square, %s side long", name, angle(a), longSide(a, name == "start"))
 		case sawn:
 			return name + " square"
 		}
@@ -256,15 +263,15 @@ func (c *cardSheet) tolerance() string {
 }
 
 func (c *cardSheet) insertWords() string {
-	if c.p.of != "units" {
+	if c.p.of != "units" || c.p.hold { // on hold: the cut will say
 		return ""
 	}
 	if len(c.p.insertsLeft) == 0 {
-		return "none left on it"
+		return "none remain"
 	}
 	var all []string
 	for _, i := range c.p.insertsLeft {
 		all = append(all, fmt.Sprintf("%s %s", i.Side, c.length(i.X)))
 	}
-	return fmt.Sprintf("%d left, along the axis from the start: %s", len(c.p.insertsLeft), strings.Join(all, ", "))
+	return fmt.Sprintf("%d remain, from the start: %s", len(c.p.insertsLeft), strings.Join(all, ", "))
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"trenchwright/base/measure"
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
 )
@@ -16,10 +15,9 @@ func (d *draft) unitPiece(u planner.Unit) piece {
 	p := piece{mark: u.Mark, kind: "cut " + d.words.unit, of: "units", supply: m, leg: u.Leg, hold: u.Hold,
 		length: mm(u.Length), width: m.width, known: m.width > 0, start: u.StartAngle, end: u.EndAngle,
 		left: q.LeftSide, right: q.RightSide, diagonalA: d.length(q.DiagonalA), diagonalB: d.length(q.DiagonalB),
-		sawStart: u.StartAngle != 0 || q.KeptEnd != "start", sawEnd: u.EndAngle != 0 || q.KeptEnd != "end", hand: q.Hand, mass: d.mass(u.Mass, "the supplier"), massKG: u.Mass, lift: q.Lift, insertsLeft: q.Inserts,
+		sawStart: u.StartAngle != 0 || q.KeptEnd != "start", sawEnd: u.EndAngle != 0 || q.KeptEnd != "end", mass: d.mass(u.Mass, "the supplier"), massKG: u.Mass, lift: q.Lift, insertsLeft: q.Inserts,
 		centre: &scene.Point{X: mm(q.CentreX), Y: mm(q.CentreY)}, centreNote: q.CentreNote, cutThings: q.CutThings,
 		cutFrom: q.CutFrom, turned: q.Turned, keepsRating: m.job.CutRating.Known && m.job.CutRating.Value}
-	p.longer = longerOf(q.LeftSide, q.RightSide)
 	switch {
 	case u.Hold:
 		p.kind = d.words.closer + " on hold"
@@ -57,10 +55,12 @@ func (d *draft) coverPiece(c planner.Cover) piece {
 		p.keepsRating = m.job.Cover.CutRating.Known && m.job.Cover.CutRating.Value
 	}
 	p.sawStart, p.sawEnd = d.sawnEnds(p)
-	p.longer = longerOf(c.LeftSide, c.RightSide)
 	if c.StartAngle != 0 || c.EndAngle != 0 {
 		p.kind = d.words.mitred + " " + d.words.cover
-		p.hand = "long side " + p.longer + ", face up, looking " + d.words.upChainage
+	}
+	if u.Hold {
+		p.hold = true
+		p.kind += ", on hold with its " + d.words.unit
 	}
 	a, b := diagonals(p)
 	p.diagonalA, p.diagonalB = d.rounded(a), d.rounded(b)
@@ -78,20 +78,10 @@ func title(m maker) string {
 	return m.head.ID
 }
 
-func longerOf(left, right measure.MM) string {
-	switch {
-	case left > right:
-		return "left"
-	case right > left:
-		return "right"
-	}
-	return ""
-}
-
 // diagonals of a piece: from its left start corner to its right end corner, and the other one.
 func diagonals(p piece) (a, b float64) {
 	half := p.width / 2
-	s, e := half*math.Tan(p.start*math.Pi/180), half*math.Tan(p.end*math.Pi/180)
+	s, e := float64(half*math.Tan(p.start*math.Pi/180)), float64(half*math.Tan(p.end*math.Pi/180))
 	across := func(along float64) float64 { return math.Sqrt(float64(along*along) + float64(p.width*p.width)) }
 	return across(p.length - s - e), across(p.length + s + e)
 }
@@ -105,11 +95,13 @@ func (c *cardSheet) picture(box scene.Box) bool {
 	r := room{within: box}
 	const side, ends = 8.0, 17.0 // room for dimensions and for the words at the ends
 	half := c.p.width / 2
-	s, e := half*math.Tan(c.p.start*math.Pi/180), half*math.Tan(c.p.end*math.Pi/180)
+	s, e := float64(half*math.Tan(c.p.start*math.Pi/180)), float64(half*math.Tan(c.p.end*math.Pi/180))
 	low, high := math.Min(math.Min(s, -s), 0), math.Max(math.Max(c.p.length+e, c.p.length-e), c.p.length)
 	k := math.Min((box.Width()-2*ends)/(high-low), (box.Height()-2*side)/c.p.width)
-	origin := scene.Point{X: box.Centre().X - (low+high)/2*k, Y: box.Centre().Y + 0.7}
-	at := func(x, y float64) scene.Point { return scene.Point{X: origin.X + x*k, Y: origin.Y - y*k} }
+	origin := scene.Point{X: box.Centre().X - float64((low+high)/2*k), Y: box.Centre().Y + 0.7}
+	at := func(x, y float64) scene.Point {
+		return scene.Point{X: origin.X + float64(x*k), Y: origin.Y - float64(y*k)}
+	}
 	ls, le, re, rs := at(s, half), at(c.p.length+e, half), at(c.p.length-e, -half), at(-s, -half)
 	o := scene.Polygon(ls, le, re, rs)
 	c.ends(&r, at, half, s, e, k)
@@ -132,7 +124,7 @@ func (c *cardSheet) ends(r *room, at func(x, y float64) scene.Point, half, s, e,
 		align  scene.Align
 	}{{c.p.sawStart, 0, s, 1, -1, scene.Right}, {c.p.sawEnd, c.p.length, e, -1, 1, scene.Left}} {
 		a, b := at(end.x+end.t, half), at(end.x-end.t, -half)
-		middle := a.Add(b).Times(0.5).Add(scene.Point{X: end.word * (2.2 + math.Abs(a.X-b.X)/math.Max(b.Y-a.Y, 1)*1.4)})
+		middle := a.Add(b).Times(0.5).Add(scene.Point{X: float64(end.word * (2.2 + float64(math.Abs(a.X-b.X)/math.Max(b.Y-a.Y, 1)*1.4)))})
 		text := "as cast"
 		if end.saw {
 			text = "SAW"
@@ -141,7 +133,7 @@ func (c *cardSheet) ends(r *room, at func(x, y float64) scene.Point, half, s, e,
 			}
 			c.add(scene.Line(a, b, scene.Pen(1)))
 		} else {
-			deep := scene.Point{X: end.inward * math.Min(3, c.p.length*k/4)}
+			deep := scene.Point{X: float64(end.inward * math.Min(3, c.p.length*k/4))}
 			strip := scene.Polygon(a, b, b.Add(deep), a.Add(deep))
 			c.add(scene.Hatch{Area: strip, Pattern: scene.CrossHatch, Spacing: 1}, scene.Path{Outline: strip, Stroke: scene.Pen(scene.Thin)})
 		}

@@ -47,32 +47,29 @@ func (d *draft) sawnEnds(p piece) (start, end bool) {
 	return p.start != 0, p.end != 0
 }
 
-func (d *draft) stockNoun(p piece) string {
-	if p.of == "covers" {
-		return d.words.cover
-	}
-	return d.words.unit
-}
-
 // stockWords say what a piece is cut from and where it lies on it.
 func (d *draft) stockWords(p piece) string {
+	if p.hold && p.of == "units" {
+		return "a whole " + d.words.unit + ", when it has been measured"
+	}
 	pattern, ok := d.pattern(p)
 	if !ok {
 		return joined(", ", p.cutFrom, "the cutting list does not say where on it")
 	}
-	text := fmt.Sprintf("%s, %s of %s", pattern.Name, d.stockNoun(p), d.length(pattern.Stock))
+	whole := d.length(pattern.Stock)
 	if pattern.Offcut {
-		text = fmt.Sprintf("offcut %s in the yard, %s long", pattern.Name, d.length(pattern.Stock))
+		whole = "an offcut in the yard, " + whole
 	}
+	text := ""
 	for _, place := range pattern.Pieces {
 		if place.Mark == p.mark {
-			text += fmt.Sprintf("; from %s to %s from its end A", d.length(place.From), d.length(place.To))
+			text = fmt.Sprintf("%s to %s from its end A", d.figure(place.From), d.length(place.To))
 			if place.Turned {
 				text += ", end B laid first"
 			}
 		}
 	}
-	return text
+	return joined(": ", pattern.Name+", "+whole, text)
 }
 
 // offcutWords say what comes off the same stock.
@@ -108,19 +105,19 @@ func (c *cardSheet) stock(bottom float64) float64 {
 	lean := math.Min(high/2, c.p.width*k/2) // of a cut at 45°
 	c.add(scene.Text{At: scene.Point{X: cardEdge + 1, Y: top + high/2}, String: "A", Size: cardSize, Weight: scene.Bold, VAlign: scene.Middle},
 		scene.Text{At: scene.Point{X: cardWidth - cardEdge - 1, Y: top + high/2}, String: "B", Size: cardSize, Weight: scene.Bold, VAlign: scene.Middle, Align: scene.Right})
-	bar := scene.Rectangle(scene.Box{Left: left, Top: top, Right: right, Bottom: bottom})
-	c.add(scene.Path{Outline: bar, Stroke: scene.Pen(scene.Medium)})
+	b := bar{left: left, top: top, high: high, k: k, lean: lean}
+	c.add(scene.Path{Outline: b.whole(pattern), Stroke: scene.Pen(scene.Medium)})
 	var labels []pennant
 	name := func(from, to float64, text string, w scene.Weight) {
-		x := left + (from+to)/2*k
-		if scene.TextWidth(text, cardSize, w)+2.5+2*lean < (to-from)*k {
+		x := left + float64((from+to)/2*k)
+		if scene.TextWidth(text, cardSize, w)+2.5+float64(2*lean) < (to-from)*k {
 			c.add(scene.Text{At: scene.Point{X: x, Y: top + high/2}, String: text, Size: cardSize, Weight: w, Align: scene.Centre, VAlign: scene.Middle, Halo: 0.5})
 			return
 		}
 		labels = append(labels, pennant{x: x, text: text, weight: w})
 	}
 	for _, p := range pattern.Pieces {
-		c.stockPiece(p, left, top, high, k, lean)
+		c.stockPiece(p, b)
 		weight := scene.Regular
 		if p.Mark == c.p.mark {
 			weight = scene.Bold
@@ -131,13 +128,13 @@ func (c *cardSheet) stock(bottom float64) float64 {
 		name(mm(l.From), mm(l.To), joined(" ", l.Mark, c.figure(l.To-l.From)), scene.Regular)
 	}
 	for _, w := range waste(pattern) {
-		if scene.TextWidth("waste", cardSize, scene.Regular)+2.5+2*lean < (w.to-w.from)*k {
-			c.add(scene.Text{At: scene.Point{X: left + (w.from+w.to)/2*k, Y: top + high/2}, String: "waste", Size: cardSize, Align: scene.Centre, VAlign: scene.Middle})
+		if scene.TextWidth("waste", cardSize, scene.Regular)+2.5+float64(2*lean) < (w.to-w.from)*k {
+			c.add(scene.Text{At: scene.Point{X: left + float64((w.from+w.to)/2*k), Y: top + high/2}, String: "waste", Size: cardSize, Align: scene.Centre, VAlign: scene.Middle})
 		}
 	}
 	set, lanes := fly(labels, cardEdge, cardWidth-cardEdge, cardSize)
 	c.add(hoist(set, top-0.6, cardSize, false)...)
-	return top - scene.LineStep(cardSize)*float64(lanes) - 1.5
+	return top - float64(scene.LineStep(cardSize)*float64(lanes)) - 1.5
 }
 
 // waste are the stretches of a stock unit that are neither a piece nor an offcut with a mark.
@@ -161,14 +158,10 @@ func waste(p planner.CutPattern) []span {
 	return out
 }
 
-// stockPiece is one piece on the bar: its two ends as the saw leaves them.
-func (c *cardSheet) stockPiece(p planner.CutPlace, left, top, high, k, lean float64) {
-	x := func(at float64) float64 { return left + at*k }
-	from, to := x(mm(p.From)), x(mm(p.To))
-	a, b := p.FromTan*lean, p.ToTan*lean
-	o := scene.Polygon(scene.Point{X: from + a, Y: top}, scene.Point{X: to + b, Y: top}, scene.Point{X: to - b, Y: top + high}, scene.Point{X: from - a, Y: top + high})
+// stockPiece is one piece on the bar, this card's own one hatched.
+func (c *cardSheet) stockPiece(p planner.CutPlace, b bar) {
 	if p.Mark == c.p.mark {
-		c.add(scene.Hatch{Area: o, Pattern: scene.Diagonal, Spacing: 1.4})
+		c.add(scene.Hatch{Area: b.piece(p), Pattern: scene.Diagonal, Spacing: 1.4})
 	}
-	c.add(scene.Path{Outline: o, Stroke: scene.Pen(scene.Thick)})
+	c.add(scene.Path{Outline: b.piece(p), Stroke: scene.Pen(scene.Thick)})
 }

@@ -25,7 +25,7 @@ func Details(p planner.Plan, j job.Job, style Style) []scene.Page {
 	var pages []scene.Page
 	for len(nodes) > 0 {
 		s := d.detailSheet(nil, 1)
-		columns, rows := detailGrid(s.free, s.size)
+		columns, rows := detailGrid(s.free, s.size, len(nodes))
 		part := nodes[:min(len(nodes), columns*rows)]
 		nodes = nodes[len(part):]
 		pages = append(pages, d.detailPage(part, len(pages)+1))
@@ -42,10 +42,13 @@ func (d *draft) hasDetail(n planner.Node) bool {
 	return false
 }
 
-// detailGrid is how many details stand side by side and one above the other.
-func detailGrid(free scene.Box, size float64) (columns, rows int) {
+// detailGrid is how many details stand side by side and one above the other; fewer, and so larger ones, where there are not
+// many.
+func detailGrid(free scene.Box, size float64, nodes int) (columns, rows int) {
 	k := size / 1.8
-	return max(1, int(math.Round(free.Width()/(165*k)))), max(1, int(math.Round(free.Height()/(100*k))))
+	columns = min(nodes, max(1, int(math.Round(free.Width()/(165*k)))))
+	rows = max(1, int(math.Round(free.Height()/(100*k))))
+	return columns, min(rows, (nodes+columns-1)/columns)
 }
 
 func (d *draft) detailSheet(nodes []planner.Node, n int) *sheet {
@@ -54,6 +57,7 @@ func (d *draft) detailSheet(nodes []planner.Node, n int) *sheet {
 	for _, node := range nodes {
 		s.shown = append(s.shown, d.around(node)...)
 	}
+	s.general = d.concerns(general)
 	s.concerns = d.concerns(func(f finding.Finding) bool {
 		for _, node := range nodes {
 			if strings.HasSuffix(f.Where.Path, "nodes."+node.ID) || d.besideNode(f.Where.Place, node) {
@@ -86,12 +90,12 @@ func (d *draft) besideNode(place string, n planner.Node) bool {
 
 func (d *draft) detailPage(nodes []planner.Node, n int) scene.Page {
 	s := d.detailSheet(nodes, n)
-	columns, rows := detailGrid(s.free, s.size)
+	columns, rows := detailGrid(s.free, s.size, len(nodes))
 	gap := 6.0
-	width := (s.free.Width() - gap*float64(columns-1)) / float64(columns)
-	height := (s.free.Height() - gap*float64(rows-1)) / float64(rows)
+	width := (s.free.Width() - float64(gap*float64(columns-1))) / float64(columns)
+	height := (s.free.Height() - float64(gap*float64(rows-1))) / float64(rows)
 	for i, node := range nodes {
-		at := scene.Point{X: s.free.Left + (width+gap)*float64(i%columns), Y: s.free.Top + (height+gap)*float64(i/columns)}
+		at := scene.Point{X: s.free.Left + float64((width+gap)*float64(i%columns)), Y: s.free.Top + float64((height+gap)*float64(i/columns))}
 		s.detail(node, scene.BoxAt(at, width, height))
 	}
 	return s.page
@@ -183,7 +187,7 @@ func (s *sheet) halves(box scene.Box, facts []fact) (picture, text scene.Box, co
 		picture, text = box, box
 	}
 	_, depth := s.factCells(facts, text.Width(), 2)
-	text.Top = box.Bottom - step*float64(depth)
+	text.Top = box.Bottom - float64(step*float64(depth))
 	picture.Bottom = text.Top - 2
 	return picture, text, 2
 }
@@ -315,7 +319,7 @@ func (z *zoom) body(e legEnd) {
 func breakLine(from, to scene.Point) scene.Mark {
 	way := to.Sub(from)
 	u, side := way.Unit(), way.Unit().Left()
-	over, k := u.Times(2.5), way.Length()/2
+	over, k := u.Times(2.5), float64(way.Length()/2)
 	at := func(along, out float64) scene.Point { return from.Add(u.Times(along)).Add(side.Times(out)) }
 	return scene.Path{Outline: scene.Polyline(from.Sub(over), at(k-1.6, 0), at(k-0.6, 1.6), at(k+0.6, -1.6), at(k+1.6, 0), to.Add(over)), Stroke: scene.Pen(scene.Thin)}
 }
@@ -399,8 +403,8 @@ func (z *zoom) axes() {
 			z.room.line(c.Points[i-1], c.Points[i])
 		}
 	}
-	middle := p[0].Add(scene.Direction(start - z.turn/2).Times(radius))
-	z.set(note(middle, angle(z.turn), z.size*1.2, scene.Bold, start-z.turn/2, scene.Dot)...)
+	middle := p[0].Add(scene.Direction(start - float64(z.turn/2)).Times(radius))
+	z.set(note(middle, angle(z.turn), z.size*1.2, scene.Bold, start-float64(z.turn/2), scene.Dot)...)
 }
 
 func (z *zoom) set(all ...candidate) {
@@ -415,7 +419,7 @@ const factColumnGap = 4.0
 
 // factCells sets facts in columns: each a bold word over its text.
 func (s *sheet) factCells(facts []fact, width float64, columns int) ([]bandCell, int) {
-	width = (width - factColumnGap*float64(columns-1)) / float64(columns)
+	width = (width - float64(factColumnGap*float64(columns-1))) / float64(columns)
 	var rows []bandRow
 	for _, f := range facts {
 		var lines []string
@@ -434,7 +438,7 @@ func (s *sheet) detailFacts(facts []fact, box scene.Box, columns int) {
 	cells, _ := s.factCells(facts, box.Width(), columns)
 	width := (box.Width() + factColumnGap) / float64(columns)
 	for _, c := range cells {
-		at := scene.Point{X: box.Left + width*float64(c.column), Y: box.Top + step*float64(c.line)}
+		at := scene.Point{X: box.Left + float64(width*float64(c.column)), Y: box.Top + float64(step*float64(c.line))}
 		s.add(scene.Text{At: at, String: c.word, Size: s.size, Weight: scene.Bold, VAlign: scene.Top},
 			scene.Text{At: at, String: strings.Join(c.lines, "\n"), Size: s.size, VAlign: scene.Top})
 	}
@@ -447,6 +451,9 @@ func (z *zoom) kindWords() string {
 		words := fmt.Sprintf("bend of %s to the %s", angle(z.turn), hand(z.turn))
 		if len(z.ends) == 2 && !z.ends[0].first && z.ends[1].first {
 			return words + ", looking " + z.words.upChainage
+		}
+		if len(z.ends) == 0 { // nothing could be laid on either side
+			return words + ", following the leg that runs to it"
 		}
 		return words + ", seen along " + z.ends[0].unit.Mark
 	case "transition":

@@ -58,7 +58,7 @@ func (z *zoom) longShort(e legEnd, outside float64) {
 	away := z.v.point(f.add(side)).Sub(z.v.point(f)).Unit()
 	var all []candidate
 	for _, off := range []float64{5, 8, 11} {
-		if left := to.Sub(from).Left(); left.X*away.X+left.Y*away.Y < 0 {
+		if left := to.Sub(from).Left(); float64(left.X*away.X)+float64(left.Y*away.Y) < 0 {
 			off = -off
 		}
 		text := z.figure(z.n.Bend.LongShort)
@@ -76,7 +76,7 @@ func (z *zoom) sawAngle(short, foot, corner scene.Point) {
 	var arc scene.Outline
 	arc.Arc(short, radius, a.Angle(), sweep)
 	z.under = append(z.under, scene.Path{Outline: arc, Stroke: scene.Pen(scene.Thin)})
-	middle := short.Add(scene.Direction(a.Angle() + sweep/2).Times(radius))
+	middle := short.Add(scene.Direction(a.Angle() + float64(sweep/2)).Times(radius))
 	towards := b.Sub(a).Times(-1).Angle() // back over the unit that is cut
 	text := "saw " + angle(z.n.Bend.SawAngle)
 	var all []candidate
@@ -176,7 +176,7 @@ func (z *zoom) upChainage() {
 	left := math.Min(p[0].X, p[3].X)
 	var all []candidate
 	for _, y := range []float64{p[3].Y + 7, p[3].Y + 11, p[3].Y + 16, p[0].Y - 6, p[0].Y - 11, p[0].Y - 16, z.room.within.Bottom - 2, z.room.within.Top + 3} {
-		from := scene.Point{X: left + width + 1.5, Y: y - z.size/2}
+		from := scene.Point{X: left + width + 1.5, Y: y - float64(z.size/2)}
 		all = append(all, candidate{
 			marks: []scene.Mark{scene.Text{At: scene.Point{X: left, Y: y}, String: text, Size: z.size},
 				scene.Path{Outline: scene.Polyline(from, from.Add(scene.Point{X: 9})), Stroke: scene.Pen(scene.Medium), End: scene.Arrow}},
@@ -235,7 +235,7 @@ func (z *zoom) host() {
 	half := z.unitWidth(u.Supply) / 2000
 	side := way.left()
 	if len(z.ends) > 0 {
-		if f, _ := z.ends[0].face(); f.sub(node).e*side.e+f.sub(node).n*side.n < 0 {
+		if f, _ := z.ends[0].face(); float64(f.sub(node).e*side.e)+float64(f.sub(node).n*side.n) < 0 {
 			side = side.times(-1)
 		}
 	}

@@ -43,7 +43,7 @@ type headSizes struct{ name, title, note, rule float64 }
 
 func headFor(size float64) headSizes {
 	k := size / 1.8
-	return headSizes{4 * k, 9.6 * k, 13.6 * k, 15.5 * k}
+	return headSizes{float64(4 * k), float64(9.6 * k), float64(13.6 * k), float64(15.5 * k)}
 }
 
 // frame lays out the empty sheet, the nth of its kind, and says where the drawing goes.
@@ -138,7 +138,7 @@ func (s *sheet) foot(inner scene.Box) float64 {
 	if inner.Width() < 330 {
 		columns = 3
 	}
-	width := (inner.Width() - factGap*float64(columns-1)) / float64(columns)
+	width := (inner.Width() - float64(factGap*float64(columns-1))) / float64(columns)
 	step := scene.LineStep(s.size)
 	bottom := inner.Bottom
 	for row := (len(facts) - 1) / columns; row >= 0; row-- {
@@ -147,9 +147,9 @@ func (s *sheet) foot(inner scene.Box) float64 {
 		for _, f := range part {
 			lines = max(lines, len(wrapped(f.text, s.size, width)))
 		}
-		top := bottom - step*float64(lines+1) + (step - s.size)
+		top := bottom - float64(step*float64(lines+1)) + (step - s.size)
 		for i, f := range part {
-			at := scene.Point{X: inner.Left + (width+factGap)*float64(i), Y: top}
+			at := scene.Point{X: inner.Left + float64((width+factGap)*float64(i)), Y: top}
 			s.add(
 				scene.Text{At: at, String: f.name, Size: s.size, Weight: scene.Bold, VAlign: scene.Top},
 				scene.Text{At: at.Add(scene.Point{Y: step}), String: wrap(f.text, s.size, width), Size: s.size, VAlign: scene.Top})
@@ -266,7 +266,7 @@ func (s *sheet) band(inner scene.Box, bottom float64) float64 {
 	const tab, most = 4.0, 0.16 // width of the hatched tab; part of the page that the band may take
 	columns := max(1, int((inner.Width()-tab)/115))
 	gap := 5.0
-	width := (inner.Width() - tab - 2 - gap*float64(columns-1)) / float64(columns)
+	width := (inner.Width() - tab - 2 - float64(gap*float64(columns-1))) / float64(columns)
 	word := scene.TextWidth("NOT CHECKED  ", s.size, scene.Bold)
 	step := scene.LineStep(s.size)
 	var rows []bandRow
@@ -274,14 +274,14 @@ func (s *sheet) band(inner scene.Box, bottom float64) float64 {
 		rows = append(rows, bandRow{kindWord(c.Kind), wrapped(c.sentence(), s.size, width-word)})
 	}
 	if len(s.general) > 0 {
-		text := namesOf(s.general) + " for the whole job: see the first sheet and the list of findings."
+		text := fmt.Sprintf("%s: %s for the whole job; told on the first sheet and in the list of findings.", count(len(s.general), "finding", "findings"), namesOf(s.general))
 		rows = append(rows, bandRow{kindWord(s.general[0].Kind), wrapped(text, s.size, width-word)})
 	}
 	high := max(3, int(s.page.Height*most/step))
 	cells, depth := flow(rows, columns, high)
-	top := bottom - step*float64(depth) - 2
+	top := bottom - float64(step*float64(depth)) - 2
 	for _, c := range cells {
-		at := scene.Point{X: inner.Left + tab + 2 + (width+gap)*float64(c.column), Y: top + 1.4 + step*float64(c.line)}
+		at := scene.Point{X: inner.Left + tab + 2 + float64((width+gap)*float64(c.column)), Y: top + 1.4 + float64(step*float64(c.line))}
 		s.add(scene.Text{At: at, String: c.word, Size: s.size, Weight: scene.Bold, VAlign: scene.Top},
 			scene.Text{At: at.Add(scene.Point{X: word}), String: strings.Join(c.lines, "\n"), Size: s.size, VAlign: scene.Top})
 	}

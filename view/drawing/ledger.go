@@ -208,7 +208,7 @@ func (s *set) resolve(page float64) {
 		if give > 0 {
 			part := math.Min(1, over/give)
 			for i := range s.widths {
-				s.widths[i] -= (s.widths[i] - least[i]) * part
+				s.widths[i] -= float64((s.widths[i] - least[i]) * part)
 			}
 		}
 	}
@@ -268,7 +268,7 @@ func (s *set) headWidth(head string) float64 {
 		width = math.Max(width, scene.TextWidth(f, s.size, scene.Bold))
 	}
 	for len(scene.Wrap(head, s.size, scene.Bold, width)) > 2 {
-		width += 0.25 * s.size
+		width += float64(0.25 * s.size)
 	}
 	return width
 }
@@ -304,7 +304,7 @@ func (s *set) row(cells []string, weight scene.Weight, high float64) []setRow {
 	}
 	t.Rows = []scene.Row{row}
 	var out []setRow
-	more := (s.air - tableAir) * s.size
+	more := float64((s.air - tableAir) * s.size)
 	for b := scene.Block(t); b != nil; {
 		marks, used, rest := b.Take(s.width, high-more, true)
 		shifted := scene.Group{Transform: scene.Shift(0, more/2), Marks: lettersOf(marks)}

@@ -17,26 +17,39 @@ type press struct {
 	shelf scene.Box // what the ledger before takes, where it stands alone; the zero box otherwise
 }
 
+// letterings are the ways to set a ledger, smallest and tightest first.
+func letterings(smallest float64) []lettering {
+	all := []lettering{{1, 0.25}, {1, tableAir}, {1.1, tableAir}, {1.25, tableAir}, {1.4, tableAir}, {1.4, 0.8}}
+	for i := range all {
+		all[i].size *= smallest
+	}
+	return all
+}
+
 // pressed sets ledgers in the largest lettering that needs no page more than the smallest and tightest.
 func pressed(box scene.Box, smallest float64, ledgers []ledger) [][]scene.Mark {
 	var best [][]scene.Mark
-	for _, how := range []lettering{{1, 0.25}, {1, tableAir}, {1.1, tableAir}, {1.25, tableAir}, {1.4, tableAir}, {1.4, 0.8}} {
-		how.size *= smallest
-		p := press{box: box, y: box.Top, fresh: true}
-		for _, l := range ledgers {
-			s := l.in(how, box.Width(), box.Height()-headingHigh(how.size))
-			if l.beside && p.onShelf(s) {
-				continue
-			}
-			p.ledger(s)
-		}
-		p.turn()
-		if best != nil && len(p.pages) > len(best) {
+	for _, how := range letterings(smallest) {
+		pages := pressedIn(box, how, ledgers)
+		if best != nil && len(pages) > len(best) {
 			break
 		}
-		best = p.pages
+		best = pages
 	}
 	return best
+}
+
+func pressedIn(box scene.Box, how lettering, ledgers []ledger) [][]scene.Mark {
+	p := press{box: box, y: box.Top, fresh: true}
+	for _, l := range ledgers {
+		s := l.in(how, box.Width(), box.Height()-headingHigh(how.size))
+		if l.beside && p.onShelf(s) {
+			continue
+		}
+		p.ledger(s)
+	}
+	p.turn()
+	return p.pages
 }
 
 func (p *press) add(marks ...scene.Mark) { p.now = append(p.now, marks...) }
@@ -47,7 +60,7 @@ func (p *press) turn() {
 	p.now, p.y, p.fresh, p.shelf = nil, p.box.Top, true, scene.Box{}
 }
 
-func headingHigh(size float64) float64 { return size * ledgerHeading }
+func headingHigh(size float64) float64 { return float64(size * ledgerHeading) }
 
 // onShelf sets a ledger to the right of the one before, if it finds room there whole.
 func (p *press) onShelf(s set) bool {
@@ -68,7 +81,7 @@ func (p *press) onShelf(s set) bool {
 // ledger sets one ledger with its notes.
 func (p *press) ledger(s set) {
 	if !p.fresh {
-		p.y += 2.5 * s.size
+		p.y += float64(2.5 * s.size)
 	}
 	whole := headingHigh(s.size) + s.balanced(0, s.settings(p.box))
 	if left := p.box.Bottom - p.y; !p.fresh && whole > left && (whole <= p.box.Height() || left < p.box.Height()/3) {
@@ -86,7 +99,7 @@ func (p *press) ledger(s set) {
 		deep := 0.0
 		for k := 0; k < n && from < len(s.rows); k++ {
 			to, used := s.fill(from, high)
-			p.add(scene.Group{Transform: scene.Shift(p.box.Left+pitch*float64(k), p.y), Marks: s.setting(from, to)})
+			p.add(scene.Group{Transform: scene.Shift(p.box.Left+float64(pitch*float64(k)), p.y), Marks: s.setting(from, to)})
 			from, deep = to, math.Max(deep, used)
 		}
 		p.y, p.fresh = p.y+deep, false
@@ -109,7 +122,7 @@ func (p *press) heading(title string, size float64) {
 		return
 	}
 	line, fitted, _ := scene.Fit(title, 1.25*size, size, scene.Bold, p.box.Width())
-	p.add(scene.Text{At: scene.Point{X: p.box.Left, Y: p.y + 0.4*size}, String: line, Size: fitted, Weight: scene.Bold, VAlign: scene.Top})
+	p.add(scene.Text{At: scene.Point{X: p.box.Left, Y: p.y + float64(0.4*size)}, String: line, Size: fitted, Weight: scene.Bold, VAlign: scene.Top})
 	p.y += headingHigh(size)
 }
 
@@ -146,7 +159,7 @@ func (s *set) balanced(from, settings int) float64 {
 	for _, r := range s.rows[from:] {
 		total += r.high
 	}
-	for high := s.head.high + total/float64(settings); ; high += 0.5 * s.size {
+	for high := s.head.high + total/float64(settings); ; high += float64(0.5 * s.size) {
 		at := from
 		for k := 0; k < settings && at < len(s.rows); k++ {
 			at, _ = s.fill(at, high)
@@ -192,7 +205,7 @@ func (s *set) setting(from, to int) []scene.Mark {
 
 // firstLine is where the capitals of a row's first line begin under its rule.
 func (s *set) firstLine() float64 {
-	return (float64(s.air*s.size) + scene.LineStep(s.size) - s.size) / 2
+	return float64((float64(s.air*s.size) + scene.LineStep(s.size) - s.size) / 2)
 }
 
 // name is that of a row's group.
@@ -234,9 +247,9 @@ func (p *press) notes(notes []ledgerNote, size, room float64) {
 	if len(notes) == 0 {
 		return
 	}
-	gap := 2.5 * size
-	columns := max(1, min(len(notes), int((room+gap)/(noteWide*size+gap))))
-	width := math.Min((room-gap*float64(columns-1))/float64(columns), 2*noteWide*size)
+	gap := float64(2.5 * size)
+	columns := max(1, min(len(notes), int((room+gap)/(float64(noteWide*size)+gap))))
+	width := math.Min((room-float64(gap*float64(columns-1)))/float64(columns), 2*noteWide*size)
 	word := 0.0
 	for _, n := range notes {
 		if n.letter != "" {
@@ -261,14 +274,14 @@ func (p *press) notes(notes []ledgerNote, size, room float64) {
 		}
 		deep := 0
 		for _, c := range cells {
-			at := scene.Point{X: p.box.Left + (width+gap)*float64(c.column), Y: p.y + size + step*float64(c.line)}
+			at := scene.Point{X: p.box.Left + float64((width+gap)*float64(c.column)), Y: p.y + size + float64(step*float64(c.line))}
 			p.add(scene.Text{At: at.Add(scene.Point{X: word}), String: strings.Join(c.lines, "\n"), Size: size, VAlign: scene.Top})
 			if c.word != "" {
 				p.add(scene.Text{At: at, String: c.word, Size: size, Weight: scene.Bold, VAlign: scene.Top})
 			}
 			deep = max(deep, c.line+len(c.lines))
 		}
-		p.y, p.fresh = p.y+size+step*float64(deep), false
+		p.y, p.fresh = p.y+size+float64(step*float64(deep)), false
 		if rows = rows[len(cells):]; len(rows) > 0 {
 			p.turn()
 		}

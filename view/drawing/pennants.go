@@ -154,17 +154,17 @@ func hoist(flags []pennant, base, size float64, down bool) []scene.Mark {
 		if down {
 			way = 1
 		}
-		far := base + float64(way*step)*float64(f.lane+1)
-		tip, baseline := far, far+step-(step-size)/2
+		far := base + float64(float64(way*step)*float64(f.lane+1))
+		tip, baseline := far, far+step-float64((step-size)/2)
 		if down {
-			baseline = far - (step-size)/2
+			baseline = far - float64((step-size)/2)
 		}
 		at := scene.Point{X: f.x + flagGap, Y: baseline}
 		align := scene.Left
 		if f.back {
 			at.X, align = f.x-flagGap, scene.Right
 		}
-		marks = append(marks, scene.Line(scene.Point{X: f.x, Y: base - way*f.foot}, scene.Point{X: f.x, Y: tip}, scene.Pen(scene.Thin)),
+		marks = append(marks, scene.Line(scene.Point{X: f.x, Y: base - float64(way*f.foot)}, scene.Point{X: f.x, Y: tip}, scene.Pen(scene.Thin)),
 			scene.Text{At: at, String: f.text, Size: size, Weight: f.weight, Align: align})
 	}
 	return marks

@@ -78,7 +78,7 @@ func (p *plot) beside(u planner.Unit, text string, weight scene.Weight, across b
 				t.Align = scene.Right
 			}
 		} else {
-			t.Angle, t.At, t.Align = scene.Upright(along), edge.Add(away.Times(1+p.size/2)), scene.Centre
+			t.Angle, t.At, t.Align = scene.Upright(along), edge.Add(away.Times(1+float64(p.size/2))), scene.Centre
 		}
 		all = append(all, candidate{marks: []scene.Mark{t}})
 	}
@@ -230,8 +230,8 @@ func (p *plot) grid(frame scene.Box) []gridMark {
 	var out []gridMark
 	for e := math.Ceil(low.e / step); e*step <= high.e; e++ {
 		for n := math.Ceil(low.n / step); n*step <= high.n; n++ {
-			g := gridMark{e: e * step, n: n * step}
-			g.at = p.v.point(spot{g.e * unit, g.n * unit}.sub(origin))
+			g := gridMark{e: float64(e * step), n: float64(n * step)}
+			g.at = p.v.point(spot{float64(g.e * unit), float64(g.n * unit)}.sub(origin))
 			c := boxShape(scene.BoxAt(g.at.Sub(scene.Point{X: 1.5, Y: 1.5}), 3, 3))
 			if math.Mod(e+n, 2) != 0 || !c.inside(frame.Inset(2)) || c.meetsAny(p.room.words) || c.meetsAny(p.room.things) || c.meetsAny(p.room.lines) {
 				continue

@@ -48,8 +48,8 @@ func (p *plot) windowFrame(w window, i int, inner scene.Box) {
 	pad := 5 * p.v.denominator / 1000
 	k := 1000 / w.denominator / 2
 	box := scene.Box{
-		Left: there.middle.X - (width+pad)*k, Right: there.middle.X + (width+pad)*k,
-		Top: there.middle.Y - (height+pad)*k, Bottom: there.middle.Y + (height+pad)*k,
+		Left: there.middle.X - float64((width+pad)*k), Right: there.middle.X + float64((width+pad)*k),
+		Top: there.middle.Y - float64((height+pad)*k), Bottom: there.middle.Y + float64((height+pad)*k),
 	}
 	ground := there.ground(box)
 	c := p.v.points(ground[:]...)

@@ -335,7 +335,7 @@ func (p *plot) lostLabels() {
 	var all []candidate
 	for _, down := range []float64{1, 0, 0.5, 0.25, 0.75} {
 		for _, right := range []float64{0, 1, 0.5, 0.25, 0.75} {
-			at := scene.Point{X: f.Left + f.Width()*right, Y: f.Top + f.Height()*down}
+			at := scene.Point{X: f.Left + float64(f.Width()*right), Y: f.Top + float64(f.Height()*down)}
 			t := scene.Text{At: at, String: text, Size: p.size, Halo: 0.4, VAlign: scene.Middle, Align: scene.Centre}
 			switch right {
 			case 0:

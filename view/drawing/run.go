@@ -121,7 +121,7 @@ type spot struct{ e, n float64 }
 
 func (s spot) add(t spot) spot           { return spot{s.e + t.e, s.n + t.n} }
 func (s spot) sub(t spot) spot           { return spot{s.e - t.e, s.n - t.n} }
-func (s spot) times(k float64) spot      { return spot{s.e * k, s.n * k} }
+func (s spot) times(k float64) spot      { return spot{float64(s.e * k), float64(s.n * k)} }
 func (s spot) left() spot                { return spot{-s.n, s.e} }
 func (s spot) length() float64           { return math.Sqrt(float64(s.e*s.e) + float64(s.n*s.n)) }
 func (s spot) to(t spot, k float64) spot { return s.add(t.sub(s).times(k)) }

@@ -24,7 +24,7 @@ func (s *sheet) runLine(box scene.Box) float64 {
 	y := box.Bottom - 1.2
 	s.add(scene.Text{At: scene.Point{X: box.Left, Y: y}, String: word, Size: s.size, VAlign: scene.Middle})
 	left := box.Left + scene.TextWidth(word, s.size, scene.Regular) + 4
-	scale := (box.Right - left - 2 - between*float64(len(s.chains)-1)) / total
+	scale := (box.Right - left - 2 - float64(between*float64(len(s.chains)-1))) / total
 	x := left
 	for _, chain := range s.chains {
 		for i, leg := range chain {

@@ -13,7 +13,7 @@ import (
 func northArrow(foot scene.Point, direction, size float64) []scene.Mark {
 	up := scene.Direction(direction)
 	tip := foot.Add(up.Times(11))
-	letter := foot.Add(up.Times(11.3 + size*1.1))
+	letter := foot.Add(up.Times(11.3 + float64(size*1.1)))
 	return []scene.Mark{
 		scene.Path{Outline: scene.Circle(foot, 1.1), Stroke: scene.Pen(scene.Thin)},
 		scene.Path{Outline: scene.Polyline(foot.Add(up.Times(1.1)), tip), Stroke: scene.Pen(scene.Medium), End: scene.OpenArrow},
@@ -36,7 +36,7 @@ func (d *draft) scaleBar(at scene.Point, denominator, room, size float64) []scen
 	var marks []scene.Mark
 	const high = 1.3
 	for i := range 4 {
-		x := at.X + piece*float64(i)
+		x := at.X + float64(piece*float64(i))
 		box := scene.BoxAt(scene.Point{X: x, Y: at.Y}, piece, high)
 		fill := scene.White
 		if i%2 == 0 {
@@ -52,7 +52,7 @@ func (d *draft) scaleBar(at scene.Point, denominator, room, size float64) []scen
 		if i == 4 {
 			text += " " + name
 		}
-		marks = append(marks, scene.Text{At: scene.Point{X: at.X + piece*float64(i), Y: at.Y - 1}, String: text, Size: size, Align: scene.Centre})
+		marks = append(marks, scene.Text{At: scene.Point{X: at.X + float64(piece*float64(i)), Y: at.Y - 1}, String: text, Size: size, Align: scene.Centre})
 	}
 	return marks
 }

@@ -56,21 +56,21 @@ func (s Style) strip() stripSizes {
 // above is the height of the strip over the top edge of its units.
 func (z stripSizes) above() float64 { return z.cover + z.coverLift + 0.6 }
 
-// stripParts are the rows of each page. The scale is the smallest at which the usual unit still holds its name; a short run
-// is drawn larger as long as it stays on one page.
+// stripParts are the rows of each page. The scale is the smallest at which the usual unit still holds its name, or a larger
+// one that takes no page more.
 func (d *draft) stripParts(free scene.Box) ([][]row, float64) {
 	z := d.style.strip()
 	least, usual := d.stripScale()
 	set := func(scale float64) [][]row {
 		height := free.Height() - z.key - 1
-		return d.stack(d.stripRows(free.Width()-2*z.margin, height, scale), height)
+		return d.stack(d.stripRows(free.Width()-float64(2*z.margin), height, scale), height)
 	}
 	parts, at := set(least), least
 	scales := d.scales()
 	for i := len(scales) - 1; i >= 0; i-- {
-		if s := scales[i]; s < at && len(parts) == 1 && usual/s <= 4*z.unit {
+		if s := scales[i]; s < at && usual/s <= 4*z.unit {
 			larger := set(s)
-			if len(larger) > 1 {
+			if len(larger) > len(parts) {
 				break
 			}
 			parts, at = larger, s
@@ -122,7 +122,7 @@ type row struct {
 
 func (d *draft) rowHeight(r row) float64 {
 	z := d.style.strip()
-	return scene.LineStep(d.style.Size.small())*float64(r.ups+r.downs) + z.above() + z.unit + z.flags + z.gap
+	return float64(scene.LineStep(d.style.Size.small())*float64(r.ups+r.downs)) + z.above() + z.unit + z.flags + z.gap
 }
 
 // cells of a chain of legs, one after another.
@@ -159,7 +159,7 @@ func (d *draft) nodeCell(leg int, id string) cell {
 	z := d.style.strip()
 	switch {
 	case n.Made == "mitred":
-		c.width = z.unit*math.Abs(slant(n.Deflection/2)) + 0.9
+		c.width = float64(z.unit*math.Abs(slant(n.Deflection/2))) + 0.9
 	case n.Kind == "tee" || n.Kind == "cross":
 		c.width = 1.4 * z.unit
 	case n.Kind == "bend" || n.Kind == "transition":
@@ -180,12 +180,19 @@ func slant(degrees float64) float64 {
 	return math.Copysign(math.Min(math.Max(t, 0.3), 1.3), degrees)
 }
 
-// stripRows breaks the chains into rows no wider than width, where it can at a node. A row with so many words that it would
-// be higher than a page is broken earlier.
+// stripRows breaks the chains into rows no wider than width, where it can at a node. A chain that fits whole beside the end
+// of another shares its row. A row with so many words that it would be higher than a page is broken earlier.
 func (d *draft) stripRows(width, height, scale float64) []row {
 	var rows []row
 	for _, chain := range d.chains {
-		for cells := d.cellsOf(chain, scale); len(cells) > 0; {
+		cells := d.cellsOf(chain, scale)
+		if n := len(rows); n > 0 {
+			if r, ok := d.shared(rows[n-1], cells, width); ok && d.rowHeight(r) <= height {
+				rows[n-1] = r
+				continue
+			}
+		}
+		for len(cells) > 0 {
 			r := d.stripCells(cells, width, width)
 			for less := 0.75 * width; d.rowHeight(r) > height && len(r.cells) > 1; less *= 0.75 {
 				r = d.stripCells(cells, less, width)
@@ -195,6 +202,22 @@ func (d *draft) stripRows(width, height, scale float64) []row {
 		}
 	}
 	return rows
+}
+
+// shared is a row with another chain after it, if there is room for all of that.
+func (d *draft) shared(r row, cells []cell, width float64) (row, bool) {
+	between := float64(2.5 * d.style.strip().margin)
+	out := row{cells: slices.Clone(r.cells), width: r.width + between}
+	for _, c := range cells {
+		c.x = out.width
+		out.width += c.width
+		out.cells = append(out.cells, c)
+	}
+	if r.goesOn || out.width > width {
+		return row{}, false
+	}
+	d.raiseFlags(&out, width)
+	return out, true
 }
 
 // stripCells is the row that the first cells make, up to a width; its words have the whole width.

@@ -180,7 +180,7 @@ func (d *draft) nodeFlags(r *row) []pennant {
 	z := d.style.strip()
 	for _, c := range r.cells {
 		if c.node != "" {
-			out = append(out, pennant{x: c.x + c.width/2, text: d.nodeWords(d.node(c.node)), weight: scene.Bold, foot: z.flags - z.laneDrop - 1.8})
+			out = append(out, pennant{x: c.x + float64(c.width/2), text: d.nodeWords(d.node(c.node)), weight: scene.Bold, foot: z.flags - z.laneDrop - 1.8})
 		}
 	}
 	return out
@@ -232,7 +232,7 @@ func (d *draft) unitFlags(r *row) []pennant {
 		}
 		u := d.plan.Units[c.unit]
 		if u.Cut || u.Hold {
-			out = append(out, pennant{x: c.x + c.width/2, text: d.unitWords(u), foot: z.flags - z.laneDrop - z.lane})
+			out = append(out, pennant{x: c.x + float64(c.width/2), text: d.unitWords(u), foot: z.flags - z.laneDrop - z.lane})
 		}
 	}
 	return out

@@ -1,6 +1,8 @@
 package drawing
 
 import (
+	"slices"
+
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
 )
@@ -41,10 +43,16 @@ func (s *sheet) stripKey() {
 		item("joint", scene.Line(scene.Point{X: b.Centre().X, Y: b.Top + 0.7}, scene.Point{X: b.Centre().X, Y: b.Bottom - 0.7}, scene.Pen(scene.Medium)))
 	}
 	b = box()
-	item("no joint here", scene.Hatch{Area: scene.Rectangle(b.Inset(0.7)), Pattern: scene.Backward, Spacing: 0.9, Stroke: scene.Pen(scene.Thin)})
+	if len(s.plan.Zones) > 0 {
+		item("no joint here", scene.Hatch{Area: scene.Rectangle(b.Inset(0.7)), Pattern: scene.Backward, Spacing: 0.9, Stroke: scene.Pen(scene.Thin)})
+	}
 	b = box()
-	item("bend to the right", scene.Path{Outline: slanted(b.Left, b.Top, 3, h, 0, 0.4), Stroke: scene.Pen(scene.Medium)},
-		scene.Path{Outline: slanted(b.Left+4.8, b.Top, 2.2, h, -0.4, 0), Stroke: scene.Pen(scene.Medium)})
+	if slices.ContainsFunc(s.plan.Nodes, func(n planner.Node) bool { return n.Made == "mitred" }) {
+		item("bend to the right", scene.Path{Outline: slanted(b.Left, b.Top, 3, h, 0, 0.4), Stroke: scene.Pen(scene.Medium)},
+			scene.Path{Outline: slanted(b.Left+4.8, b.Top, 2.2, h, -0.4, 0), Stroke: scene.Pen(scene.Medium)})
+	}
 	b = box()
-	item("conduit", scene.Path{Outline: scene.Circle(b.Centre(), 0.9), Fill: scene.White, Stroke: scene.Pen(scene.Thick)})
+	if slices.ContainsFunc(s.things, func(t thing) bool { return t.kind == "entry" }) {
+		item("conduit", scene.Path{Outline: scene.Circle(b.Centre(), 0.9), Fill: scene.White, Stroke: scene.Pen(scene.Thick)})
+	}
 }

@@ -16,7 +16,7 @@ func anyFinding(finding.Finding) bool { return true }
 func (s *sheet) stripRow(r row, y, scale float64) {
 	step := scene.LineStep(s.size)
 	z := s.style.strip()
-	base := y + step*float64(r.ups) // where pennants above begin
+	base := y + float64(step*float64(r.ups)) // where pennants above begin
 	top := base + z.above()
 	marks := s.crossings(r, base, top)
 	for _, c := range r.cells {
@@ -35,7 +35,7 @@ func (s *sheet) stripRow(r row, y, scale float64) {
 	marks = append(marks, hoist(r.up, base, s.size, false)...)
 	marks = append(marks, hoist(r.down, top+z.unit+z.flags, s.size, true)...)
 	if r.goesOn {
-		from := scene.Point{X: r.width + 0.8, Y: top + z.unit/2}
+		from := scene.Point{X: r.width + 0.8, Y: top + float64(z.unit/2)}
 		marks = append(marks, scene.Path{Outline: scene.Polyline(from, from.Add(scene.Point{X: 3.6})), Stroke: scene.Pen(scene.Medium), End: scene.OpenArrow})
 	}
 	s.add(scene.Group{Transform: scene.Shift(s.free.Left+z.margin, 0), Marks: marks})
@@ -44,8 +44,8 @@ func (s *sheet) stripRow(r row, y, scale float64) {
 // slanted is a cell from x to x+width whose ends lean by the tangents a and b: left of the run is up.
 func slanted(x, y, width, high, a, b float64) scene.Outline {
 	h := high / 2
-	return scene.Polygon(scene.Point{X: x + a*h, Y: y}, scene.Point{X: x + width + b*h, Y: y},
-		scene.Point{X: x + width - b*h, Y: y + high}, scene.Point{X: x - a*h, Y: y + high})
+	return scene.Polygon(scene.Point{X: x + float64(a*h), Y: y}, scene.Point{X: x + width + float64(b*h), Y: y},
+		scene.Point{X: x + width - float64(b*h), Y: y + high}, scene.Point{X: x - float64(a*h), Y: y + high})
 }
 
 // unitCell is one unit with its covers and, where it fits, its place.
@@ -107,7 +107,7 @@ func (s *sheet) coverCells(c cell, u planner.Unit, top, a, b float64) []scene.Ma
 // placeName writes the place into a cell: whole, without its leg, or not at all. A special unit that has no room keeps its
 // flag below.
 func (s *sheet) placeName(c cell, u planner.Unit, top, a, b float64) []scene.Mark {
-	lean := math.Max(0, math.Abs(a)+math.Abs(b)) * s.size / 2
+	lean := float64((math.Abs(a) + math.Abs(b)) * s.size / 2)
 	_, number, found := strings.Cut(u.Mark, u.Leg+"-")
 	weight := scene.Regular
 	if s.special(u) {
@@ -120,7 +120,7 @@ func (s *sheet) placeName(c cell, u planner.Unit, top, a, b float64) []scene.Mar
 		if scene.TextWidth(text, s.size, weight)+1.4+lean > c.width {
 			continue
 		}
-		middle := scene.Point{X: c.x + c.width/2, Y: top + s.style.strip().unit/2}
+		middle := scene.Point{X: c.x + float64(c.width/2), Y: top + float64(s.style.strip().unit/2)}
 		return []scene.Mark{scene.Text{At: middle, String: text, Size: s.size, Weight: weight, Align: scene.Centre, VAlign: scene.Middle, Halo: 0.5}}
 	}
 	return nil
@@ -180,9 +180,9 @@ func (s *sheet) teeSign(c cell, n planner.Node, box scene.Box) []scene.Mark {
 			y, away = box.Bottom, 1
 		}
 		marks = append(marks,
-			scene.Path{Outline: scene.Polyline(scene.Point{X: x - 2, Y: y - away*0.1}, scene.Point{X: x - 2, Y: y + away*2.6}), Stroke: scene.Pen(scene.Thick)},
-			scene.Path{Outline: scene.Polyline(scene.Point{X: x + 2, Y: y - away*0.1}, scene.Point{X: x + 2, Y: y + away*2.6}), Stroke: scene.Pen(scene.Thick)},
-			scene.Text{At: scene.Point{X: x, Y: box.Centre().Y + away*2.2}, String: leg, Size: s.size, Weight: scene.Bold, Align: scene.Centre, VAlign: scene.Middle})
+			scene.Path{Outline: scene.Polyline(scene.Point{X: x - 2, Y: y - float64(away*0.1)}, scene.Point{X: x - 2, Y: y + float64(away*2.6)}), Stroke: scene.Pen(scene.Thick)},
+			scene.Path{Outline: scene.Polyline(scene.Point{X: x + 2, Y: y - float64(away*0.1)}, scene.Point{X: x + 2, Y: y + float64(away*2.6)}), Stroke: scene.Pen(scene.Thick)},
+			scene.Text{At: scene.Point{X: x, Y: box.Centre().Y + float64(away*2.2)}, String: leg, Size: s.size, Weight: scene.Bold, Align: scene.Centre, VAlign: scene.Middle})
 	}
 	return marks
 }
@@ -248,7 +248,7 @@ func (s *sheet) jointLane(r row, top float64) []scene.Mark {
 				continue
 			}
 			per := c.width / (c.to - c.from)
-			box := scene.BoxAt(scene.Point{X: c.x + (from-c.from)*per, Y: y}, (to-from)*per, h.lane)
+			box := scene.BoxAt(scene.Point{X: c.x + float64((from-c.from)*per), Y: y}, float64((to-from)*per), h.lane)
 			marks = append(marks, scene.Hatch{Area: scene.Rectangle(box), Pattern: scene.Backward, Spacing: 0.9, Stroke: scene.Pen(scene.Thin)})
 		}
 	}
@@ -279,7 +279,7 @@ func (s *sheet) bearing(u planner.Unit, x, y float64) scene.Mark {
 }
 
 func padSign(x, y, wide float64) scene.Mark {
-	return scene.Path{Outline: scene.Rectangle(scene.BoxAt(scene.Point{X: x - wide/2, Y: y + 0.3}, wide, 1.3)), Fill: scene.Black}
+	return scene.Path{Outline: scene.Rectangle(scene.BoxAt(scene.Point{X: x - float64(wide/2), Y: y + 0.3}, wide, 1.3)), Fill: scene.Black}
 }
 
 // crossings are the edges of what crosses the run, drawn through the strip.
@@ -321,7 +321,7 @@ func (s *sheet) entrySigns(r row, top float64) []scene.Mark {
 		case "right":
 			y = top + s.style.strip().unit
 		case "floor":
-			y = top + s.style.strip().unit*0.8
+			y = top + float64(s.style.strip().unit*0.8)
 		}
 		marks = append(marks, scene.Path{Outline: scene.Circle(scene.Point{X: x, Y: y}, 0.9), Fill: scene.White, Stroke: scene.Pen(scene.Thick)})
 	}
@@ -379,7 +379,7 @@ func (s *sheet) legRule(r row, first, last cell, y, unit, major, minor float64) 
 
 // offPoles reports whether no pole below the strip runs through a figure, and whether the figure stays over its leg.
 func (r *row) offPoles(t scene.Text, left, right float64) bool {
-	half := scene.TextWidth(t.String, t.Size, t.Weight)/2 + 0.5
+	half := float64(scene.TextWidth(t.String, t.Size, t.Weight)/2) + 0.5
 	for _, f := range r.down {
 		if f.foot > 0 && math.Abs(f.x-t.At.X) < half {
 			return false

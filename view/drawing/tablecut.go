@@ -72,6 +72,9 @@ func (d *draft) patternGroup(p planner.CutPattern, pieces map[string]piece, note
 		for _, t := range w.cutThings {
 			see = joined(", ", see, notes.letter("LOOK AT: "+t))
 		}
+		if w.hold {
+			see = joined(", ", see, notes.letter("HOLD: its "+d.words.unit+" is cut from measurement; cut this "+d.words.cover+" after it"))
+		}
 		laid := ""
 		if k.Turned {
 			laid = "turned"
@@ -96,18 +99,24 @@ func (d *draft) pieceMass(w piece, notes *letters) string {
 	return d.massFigure(*w.massKG)
 }
 
-// faceWords say how an end of a piece is made. A cut that leans forward leaves the left side long at an end, and the
-// right side at a start.
+// faceWords say how an end of a piece is made.
 func faceWords(degrees float64, sawn, start bool) string {
 	switch {
-	case !sawn && degrees == 0:
-		return "as cast"
-	case degrees == 0:
+	case degrees != 0:
+		return angle(degrees) + ", " + longSide(degrees, start) + " long"
+	case sawn:
 		return "square"
-	case degrees > 0 != start:
-		return angle(degrees) + ", left long"
 	}
-	return angle(degrees) + ", right long"
+	return "as cast"
+}
+
+// longSide is the side that a slanted cut leaves long: one that leans forward on the left does so at an end, and leaves
+// the right side long at a start.
+func longSide(degrees float64, start bool) string {
+	if degrees > 0 != start {
+		return "left"
+	}
+	return "right"
 }
 
 // patternBar is a bought thing as a bar to scale, the longest one as wide as the box.
@@ -116,8 +125,8 @@ func (d *draft) patternBar(p planner.CutPattern, box scene.Box, longest float64)
 		return nil
 	}
 	size := d.style.Size.small()
-	high := math.Min(box.Height()-0.8, 2.6*size)
-	b := bar{left: box.Left, top: box.Centre().Y - high/2, high: high, k: box.Width() / longest}
+	high := math.Min(box.Height()-1.5, 2.6*size)
+	b := bar{left: box.Left, top: box.Centre().Y - float64(high/2), high: high, k: box.Width() / longest}
 	b.lean = math.Min(high/2, 400*b.k)
 	marks := []scene.Mark{scene.Path{Outline: b.whole(p), Stroke: scene.Pen(scene.Thin)}}
 	for _, w := range waste(p) {
@@ -140,7 +149,7 @@ type bar struct {
 	lean            float64 // of a cut at 45°, from the middle of the bar to its edge
 }
 
-func (b bar) x(station float64) float64 { return b.left + station*b.k }
+func (b bar) x(station float64) float64 { return b.left + float64(station*b.k) }
 
 func (b bar) stretch(from, to float64) scene.Outline {
 	return scene.Rectangle(scene.Box{Left: b.x(from), Top: b.top, Right: b.x(to), Bottom: b.top + b.high})
@@ -151,17 +160,17 @@ func (b bar) whole(p planner.CutPattern) scene.Outline { return b.stretch(0, mm(
 // piece is the outline of a piece with its two ends as the saw leaves them.
 func (b bar) piece(p planner.CutPlace) scene.Outline {
 	from, to := b.x(mm(p.From)), b.x(mm(p.To))
-	s, e := p.FromTan*b.lean, p.ToTan*b.lean
+	s, e := float64(p.FromTan*b.lean), float64(p.ToTan*b.lean)
 	return scene.Polygon(scene.Point{X: from + s, Y: b.top}, scene.Point{X: to + e, Y: b.top},
 		scene.Point{X: to - e, Y: b.top + b.high}, scene.Point{X: from - s, Y: b.top + b.high})
 }
 
 // name writes a mark on the bar where it has room.
 func (b bar) name(from, to float64, text string, size float64, w scene.Weight) []scene.Mark {
-	if scene.TextWidth(text, size, w)+1.6+2*b.lean > (to-from)*b.k || b.high < 2*size {
+	if scene.TextWidth(text, size, w)+1.6+float64(2*b.lean) > (to-from)*b.k || b.high < 2*size {
 		return nil
 	}
-	return []scene.Mark{scene.Text{At: scene.Point{X: b.x((from + to) / 2), Y: b.top + b.high/2}, String: text, Size: size, Weight: w, Align: scene.Centre, VAlign: scene.Middle}}
+	return []scene.Mark{scene.Text{At: scene.Point{X: b.x((from + to) / 2), Y: b.top + float64(b.high/2)}, String: text, Size: size, Weight: w, Align: scene.Centre, VAlign: scene.Middle}}
 }
 
 // heldLedger are the closers on hold: ordered whole, cut when somebody has measured.

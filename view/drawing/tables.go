@@ -60,7 +60,7 @@ func (d *draft) listed(l listing) []scene.Page {
 	box, size := sheetOf(0, 1).free, d.style.Size.small()
 	var printed []ledger
 	for _, one := range l.ledgers {
-		if len(one.groups) > 0 && (one.most == 0 || len(pressed(box, size, []ledger{one})) <= one.most) {
+		if len(one.groups) > 0 && (one.most == 0 || len(pressedIn(box, letterings(size)[0], []ledger{one})) <= one.most) {
 			printed = append(printed, one)
 		}
 	}

@@ -44,11 +44,10 @@ func Data(p planner.Plan, j job.Job) []File {
 func Files(p planner.Plan, j job.Job) []File {
 	tables := schedule.Of(p).All()
 	a3 := bound(p, j, drawing.A3)
-	a1 := bound(p, j, drawing.A1)
 	cards := drawing.Bind(drawing.CutCards(p, j, drawing.StyleFor(j, drawing.A4)), revision(p))
 	files := append(Data(p, j), []File{
 		{"sheets-A3.pdf", "all sheets on A3", func() ([]byte, error) { return document(p, "sheets on A3", a3) }},
-		{"sheets-A1.pdf", "the same on A1", func() ([]byte, error) { return document(p, "sheets on A1", a1) }},
+		{"sheets-A1.pdf", "the same on A1", func() ([]byte, error) { return document(p, "sheets on A1", bound(p, j, drawing.A1)) }},
 		{"tables.xlsx", "all tables as a workbook", func() ([]byte, error) {
 			return written(func(w io.Writer) error { return workbook.Write(w, workbook.A3, tables...) })
 		}},

@@ -8,6 +8,8 @@
 package schedule
 
 import (
+	"math"
+
 	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/job/planner"
@@ -72,7 +74,7 @@ func kilos(kg *float64) table.Cell {
 	if kg == nil {
 		return table.Text("NOT CHECKED: no mass on file. Ask: the supplier")
 	}
-	return table.Mass(measure.Mass(*kg*1000 + 0.5))
+	return table.Mass(measure.Mass(math.Round(*kg * 1000)))
 }
 
 func yes(b bool, word string) table.Cell {
