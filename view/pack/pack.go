@@ -42,7 +42,7 @@ func Data(p planner.Plan, j job.Job) []File {
 
 // Files are the files of a plan's pack, always the same for the same plan.
 func Files(p planner.Plan, j job.Job) []File {
-	tables := schedule.Of(p).All()
+	tables := schedule.Of(p, j).All()
 	a3 := bound(p, j, drawing.A3)
 	cards := drawing.Bind(drawing.CutCards(p, j, drawing.StyleFor(j, drawing.A4)), revision(p))
 	files := append(Data(p, j), []File{

@@ -2,57 +2,55 @@ package schedule
 
 import (
 	"fmt"
-	"math"
+	"slices"
 	"strings"
 
 	"trenchwright/base/measure"
 	"trenchwright/view/table"
 )
 
-// SetOut is the set-out table: every joint's middle and both ends of every leg.
-func (s Set) SetOut() table.Table {
-	coord := table.Column{Kind: table.KindLength, Unit: "m", Places: 3}
-	if s.imperial {
-		coord.Unit = "ft"
-	}
-	named := func(key, head string) table.Column { c := coord; c.Key, c.Head = key, head; return c }
-	t := table.Table{Name: "set-out", Title: s.word("Setting out", "Layout"), Columns: []table.Column{
-		text("leg", "leg"), text("place", "place"), text("pad", s.word("pad", "leveling pad")), named("chainage", s.word("chainage from the leg's first node", "station from the leg's first node")),
-		named("easting", "easting"), named("northing", "northing"), angle("bearing", "bearing up-chainage"), named("level", "wall top, where known"),
-	}, Notes: s.notes("centreline of the run at the middle of each joint. Chainages are ground lengths; eastings and northings are grid",
-		"coordinate system: "+s.plan.Job.Grid, "combined scale factor: "+s.plan.Job.ScaleFactor, "height datum: "+s.plan.Job.HeightDatum, s.plan.Job.DrawnLine)}
-	if s.us {
-		t.Columns[6].Head = "bearing up-station"
-	}
-	for _, r := range s.plan.SetOut {
-		pad := ""
-		if r.Pad != "" {
-			pad = "one"
-		}
-		level := table.Cell{}
-		if r.Level != nil {
-			level = table.Length(measure.FromMetres(*r.Level))
-		}
-		t.Rows = append(t.Rows, []table.Cell{table.Text(r.Leg), table.Text(r.Place), table.Text(pad), mm(r.Chainage),
-			table.Length(measure.FromMetres(r.E)), table.Length(measure.FromMetres(r.N)), deg(math.Mod(r.Bearing, 360)), level})
+// Bill is everything that is ordered for the whole job.
+func (s Set) Bill() table.Table {
+	t := table.Table{Name: "bill", Title: "Bill of what is ordered", Columns: []table.Column{
+		text("item", "item"), text("supply", "supply"), text("kind", "kind"), decimal("need", "needed"), decimal("spare", "spare"), decimal("order", "to order"), text("unit", "of"),
+		count("packs", "packs"), count("pack", "in one pack"), s.mass("mass", "mass of one"), s.mass("all", "mass of the order"), text("why", "how counted"), text("source", "figures from"),
+	}, Notes: s.notes("spares by the rules that the job states; nothing is added that nobody asked for",
+		"to order: needed and spare, less what lies in the yard, rounded up to whole packs where the supplier says what a pack holds")}
+	for _, b := range s.plan.Bill {
+		t.Rows = append(t.Rows, []table.Cell{table.Text(b.Item), said(b.Supply), table.Text(b.Kind), number(b.Need), number(b.Spare), number(b.Order), table.Text(b.Unit),
+			several(b.Packs), several(b.Pack), massOf(b.Mass, "1"), massOf(b.Mass, b.Order), said(b.Why), said(b.Source)})
 	}
 	return t
 }
 
-// Bill is everything that is ordered.
-func (s Set) Bill() table.Table {
-	t := table.Table{Name: "bill", Title: "Bill of what is ordered", Columns: []table.Column{
-		text("item", "item"), text("supply", "supply"), text("kind", "kind"), text("need", "needed"), text("spare", "spare"), text("order", "to order"), text("unit", "unit"),
-		text("packs", "packs"), text("mass", "mass of one [kg]"), text("why", "how counted"), text("source", "figures from"),
-	}, Notes: s.notes("spares by the rules that the job states; nothing is added that nobody asked for")}
+// Orders are the same lines, the supplies one after another: what goes to each supplier. What belongs to no supply comes
+// last.
+func (s Set) Orders() table.Table {
+	t := table.Table{Name: "orders", Title: "Order by order, one for each supply", Columns: []table.Column{
+		text("supply", "supply"), text("item", "item"), decimal("order", "to order"), text("unit", "of"), count("packs", "packs"), count("pack", "in one pack"), s.mass("all", "mass"), text("source", "figures from"),
+	}, Notes: s.notes("nobody entered what loose parts weigh")}
+	var order []string
 	for _, b := range s.plan.Bill {
-		packs := ""
-		if b.Pack > 0 {
-			packs = fmt.Sprintf("%d of %d", b.Packs, b.Pack)
+		if b.Supply != "" && !slices.Contains(order, b.Supply) {
+			order = append(order, b.Supply)
 		}
-		t.Rows = append(t.Rows, texts(b.Item, b.Supply, b.Kind, b.Need, b.Spare, b.Order, b.Unit, packs, b.Mass, b.Why, b.Source))
+	}
+	for _, supply := range append(order, "") {
+		for _, b := range s.plan.Bill {
+			if b.Supply == supply {
+				t.Rows = append(t.Rows, []table.Cell{said(b.Supply), table.Text(b.Item), number(b.Order), table.Text(b.Unit), several(b.Packs), several(b.Pack), massOf(b.Mass, b.Order), said(b.Source)})
+			}
+		}
 	}
 	return t
+}
+
+// several is a number of things, or nothing where there are none.
+func several(n int) table.Cell {
+	if n == 0 {
+		return table.Cell{}
+	}
+	return table.Count(n)
 }
 
 func texts(ss ...string) []table.Cell {
@@ -65,31 +63,17 @@ func texts(ss ...string) []table.Cell {
 	return out
 }
 
-// Zones are where no joint may stand, and where no cut piece may lie.
-func (s Set) Zones() table.Table {
-	t := table.Table{Name: "zones", Title: "Where no joint may stand", Columns: []table.Column{
-		text("leg", "leg"), s.length("from", "from, on axis"), s.length("to", "to"), text("kind", "kind"), text("id", "id"), text("why", "why"), text("cut", "cut pieces"),
-	}, Notes: s.notes("this lists what was recorded here. Nothing recorded does not mean that nothing is there")}
-	for _, z := range s.plan.Zones {
-		t.Rows = append(t.Rows, []table.Cell{table.Text(z.Leg), mm(z.From), mm(z.To), table.Text(z.Kind), table.Text(z.ID), table.Text(z.Why), yes(z.NoCut, "none may lie here")})
-	}
-	return t
-}
-
 // Findings is everything that the program has to say, as it says it.
 func (s Set) Findings() table.Table {
 	t := table.Table{Name: "findings", Title: "Findings", Columns: []table.Column{
-		text("kind", "kind"), text("where", "where"), text("text", "what"), text("limit", "limit"), text("value", "value"), text("rule", "rule"), text("ask", "ask"), text("try", "try"),
+		text("number", "no."), text("kind", "kind"), text("where", "where"), text("text", "what"), text("limit", "limit"), text("value", "value"), text("rule", "rule"), text("ask", "ask"), text("try", "try"),
 	}, Notes: s.notes("this program calculates and keeps record; it decides nothing. Local codes, the supplier's drawings and the licensed engineer come first")}
-	for _, f := range s.plan.Findings {
-		where := f.Where.Path
-		if f.Where.Leg != "" {
-			where = "leg " + f.Where.Leg
-			if f.Where.Chainage != nil {
-				where += " at " + measure.Format{Survey: true, Places: 3}.Length(*f.Where.Chainage)
-			}
-		}
-		t.Rows = append(t.Rows, texts(string(f.Kind), where, f.Text, f.Limit, f.Value, f.Rule, f.Ask, f.Try))
+	system := measure.Metric
+	if s.imperial {
+		system = measure.Imperial
+	}
+	for i, f := range s.plan.Findings {
+		t.Rows = append(t.Rows, texts(fmt.Sprintf("F%d", i+1), string(f.Kind), f.Where.In(system), f.Text, f.Limit, f.Value, f.Rule, f.Ask, f.Try))
 	}
 	return t
 }
@@ -106,8 +90,13 @@ func (s Set) Proof() table.Table {
 		}
 		t.Rows = append(t.Rows, texts("leg "+l.Leg, l.Claim, fmt.Sprintf("%s (%d intervals)", l.Bound, l.Intervals), checked))
 	}
-	for _, c := range s.plan.Proof.Cutting {
-		t.Rows = append(t.Rows, texts("cutting", c, "integer certificate", "yes"))
+	for _, c := range s.plan.Cutting {
+		behind, checked := "an integer bound, see plan.json", "yes"
+		if !c.Proven {
+			behind, checked = "", "not claimed"
+		}
+		t.Rows = append(t.Rows, texts("cutting", fmt.Sprintf("supply %s, %s: %s", c.Supply, s.of(c.Of), c.Text), behind, checked))
 	}
+	t.Notes = append(t.Notes, s.plan.Proof.Text...)
 	return t
 }

@@ -3,12 +3,15 @@
 //
 //	schedule.go  All, and how a job's system and words choose heads and units
 //	cutting.go   the cutting list: one row a piece, by the unit it comes from
-//	laying.go    units, covers and joints in laying order
-//	office.go    set-out, bill, zones, findings, proof
+//	laying.go    units, covers, joints and zones, leg by leg in laying order
+//	setout.go    where every joint stands, in the job's own coordinates
+//	office.go    the bill, whole and by supply; findings, proof
 package schedule
 
 import (
 	"math"
+	"strconv"
+	"strings"
 
 	"trenchwright/base/measure"
 	"trenchwright/job"
@@ -18,20 +21,25 @@ import (
 
 // Set is one plan with the way its tables speak.
 type Set struct {
-	plan     planner.Plan
-	imperial bool
-	us       bool
+	plan        planner.Plan
+	coordinates job.CoordUnit // of eastings, northings and levels
+	imperial    bool
+	us          bool
 }
 
-// Of prepares the tables of a plan.
-func Of(p planner.Plan) Set {
-	return Set{plan: p, imperial: p.Job.System == string(job.Imperial), us: p.Job.Words == string(job.US)}
+// Of prepares the tables of a job's plan.
+func Of(p planner.Plan, j job.Job) Set {
+	return Set{plan: p, coordinates: j.Coordinates.Unit, imperial: p.Job.System == string(job.Imperial), us: p.Job.Words == string(job.US)}
 }
 
 // All are the tables in the order of the pack.
 func (s Set) All() []table.Table {
-	return []table.Table{s.Cutting(), s.Laying(), s.Covers(), s.Joints(), s.SetOut(), s.Bill(), s.Zones(), s.Findings(), s.Proof()}
+	return []table.Table{s.Cutting(), s.Laying(), s.Covers(), s.Joints(), s.Zones(), s.SetOut(), s.Bill(), s.Orders(), s.Findings(), s.Proof()}
 }
+
+// unit, units: the word for one trough body, and for several.
+func (s Set) unit() string  { return s.word("unit", "trench section") }
+func (s Set) units() string { return s.word("units", "trench sections") }
 
 func (s Set) word(uk, us string) string {
 	if s.us {
@@ -62,6 +70,10 @@ func count(key, head string) table.Column {
 	return table.Column{Key: key, Head: head, Kind: table.KindCount}
 }
 
+func decimal(key, head string) table.Column {
+	return table.Column{Key: key, Head: head, Kind: table.KindDecimal}
+}
+
 func angle(key, head string) table.Column {
 	return table.Column{Key: key, Head: head, Kind: table.KindAngle, Places: 3}
 }
@@ -84,13 +96,42 @@ func yes(b bool, word string) table.Cell {
 	return table.Cell{}
 }
 
+// number is a figure that the plan brings as text, or that text where it is none.
+func number(text string) table.Cell {
+	whole, part, _ := strings.Cut(text, ".")
+	n, err := strconv.ParseInt(whole+part, 10, 64)
+	switch {
+	case text == "":
+		return table.Cell{}
+	case err != nil:
+		return table.Text(text)
+	}
+	return table.Decimal(n, len(part))
+}
+
+// massOf is a mass that the plan brings as kilograms in text, times a number of things.
+func massOf(kg, times string) table.Cell {
+	m, err := strconv.ParseFloat(kg, 64)
+	n, of := strconv.ParseFloat(times, 64)
+	switch {
+	case kg == "":
+		return table.Cell{}
+	case err != nil || of != nil:
+		return table.Text(kg)
+	}
+	return table.Mass(measure.Mass(math.Round(m * n * 1000)))
+}
+
 // notes are the lines that every table carries: whose job, which state of it, what nobody entered about the ground.
 func (s Set) notes(more ...string) []string {
 	h := s.plan.Job
 	n := []string{h.Name}
-	if h.Revision != "" || h.On != "" {
-		n[0] += ", revision " + h.Revision + ", " + h.On
+	if h.Revision != "" {
+		n[0] += ", revision " + h.Revision
 	}
-	n[0] += ", job " + h.Hash[:12]
+	if h.On != "" {
+		n[0] += ", " + h.On
+	}
+	n[0] += ", job " + h.Hash[:min(12, len(h.Hash))]
 	return append(n, more...)
 }
