@@ -42,7 +42,8 @@ func TestNoUnequalFunctions(t *testing.T) {
 }
 
 // TestNoFusedProducts builds for a processor that fuses products into sums where the source allows it, and looks for such
-// instructions in our own functions: a product that feeds a sum is written float64(a*b) + c.
+// instructions in the functions that decide, storeys 1 to 4: a product that feeds a sum is written float64(a*b) + c. On
+// such a processor decisions have to be the same; where a drawing puts ink need not be, to the last digit.
 func TestNoFusedProducts(t *testing.T) {
 	if testing.Short() {
 		t.Skip("builds for another processor")
@@ -53,7 +54,7 @@ func TestNoFusedProducts(t *testing.T) {
 	if out, err := build.CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, out)
 	}
-	dump := exec.Command("go", "tool", "objdump", "-s", "^trenchwright/(base|place|solve|job|view)", program)
+	dump := exec.Command("go", "tool", "objdump", "-s", "^trenchwright/(base|place|solve|job)", program)
 	out, err := dump.StdoutPipe()
 	if err != nil {
 		t.Fatal(err)

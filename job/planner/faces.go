@@ -193,7 +193,7 @@ func (b *build) sawn(leg int, n route.Node, s *supply) face {
 	φ := math.Abs(on.Angle.Radians())
 	gap := s.endGap()
 	f := face{gap: gap, made: "sawn", beside: true}
-	f.setback = measure.FromMetres((main.width.Metres()/2 + gap.Metres()) / math.Sin(φ))
+	f.setback = measure.FromMetres((float64(main.width.Metres()/2) + gap.Metres()) / math.Sin(φ))
 	if math.Abs(φ-math.Pi/2) > 1e-9 {
 		f.mitred, f.tan = true, b.wallSlope(leg, n)
 	}

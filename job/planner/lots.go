@@ -29,7 +29,7 @@ func (t *lots) add(p cutstock.Problem, sol cutstock.Solution) {
 	t.pairs = p.FactoryEnd
 	for _, x := range p.Pieces {
 		t.pieces += x.Count
-		t.length += float64(x.Count) * float64(x.Length+p.Kerf)
+		t.length += float64(float64(x.Count) * float64(x.Length+p.Kerf))
 	}
 	for _, s := range p.Stocks {
 		t.longest = max(t.longest, s.Length+p.Kerf)

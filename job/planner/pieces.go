@@ -27,7 +27,7 @@ func describe(u layout.Unit, s *supply) *Piece {
 // diagonal is the distance from the left start corner to the right end corner.
 func diagonal(l measure.Length, startTan, endTan float64, width measure.Length) measure.Length {
 	w := width.Metres()
-	along := l.Metres() - float64((startTan+endTan)*w)/2
+	along := l.Metres() - float64((startTan+endTan)*w/2)
 	return measure.FromMetres(math.Sqrt(float64(along*along) + float64(w*w)))
 }
 

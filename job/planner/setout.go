@@ -45,7 +45,7 @@ func (b *build) levelAt(leg int, ch measure.Length) *float64 {
 	if !ok {
 		return nil
 	}
-	from := *b.node(b.net.Nodes[l.From].ID).Level * b.net.unit
+	from := float64(*b.node(b.net.Nodes[l.From].ID).Level * b.net.unit)
 	z := measure.FromMetres(from + float64(rise.Metres()*(ch.Metres()/l.Line.Length().Metres()))).Metres()
 	return &z
 }

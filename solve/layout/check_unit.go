@@ -56,11 +56,11 @@ func (c *checker) saw(i int, u Unit) {
 		}
 		return
 	}
-	side := float64(u.Length) - math.Abs(u.EndTan-u.StartTan)*float64(s.Width)/2
+	side := float64(u.Length) - float64(math.Abs(u.EndTan-u.StartTan)*float64(s.Width)/2)
 	if side < float64(s.ShortestCut)-slack {
 		c.say("layout.check.short", u.Start, "the shorter side of cut unit %d is %.6f mm; the shortest cut unit is %s", i+1, side/1e6, inMM(s.ShortestCut))
 	}
-	mitres := (math.Abs(u.StartTan) + math.Abs(u.EndTan)) * float64(s.Width) / 2
+	mitres := float64((math.Abs(u.StartTan) + math.Abs(u.EndTan)) * float64(s.Width) / 2)
 	left := float64(u.Stock-u.Length) - mitres
 	if left < -slack || mitres == 0 && u.Stock-u.Length < s.LeastSlice {
 		c.say("layout.check.slice", u.Start, "cut unit %d of %s leaves %.6f mm of %s; the saw takes %s at least", i+1, inMM(u.Length), left/1e6, inMM(u.Stock), inMM(s.LeastSlice))
@@ -90,8 +90,8 @@ func (c *checker) sawPath(i int, u Unit, s Supply, k Stock) {
 	case tan != 0 && (u.StartTan != 0) != (u.Turned == (u.Kept == KeptA)):
 		c.say("layout.check.kept", u.Start, "unit %d keeps the end at its mitre", i+1)
 	}
-	lean := math.Abs(tan) * float64(s.Width) / 2
-	kerf := float64(s.Kerf) * math.Sqrt(1+float64(tan*tan))
+	lean := float64(math.Abs(tan) * float64(s.Width) / 2)
+	kerf := float64(float64(s.Kerf) * math.Sqrt(1+float64(tan*tan)))
 	lo, hi := float64(u.Length)-lean, float64(u.Length)+lean+kerf
 	if u.Kept == KeptB {
 		lo, hi = float64(k.Length)-hi, float64(k.Length)-lo
@@ -145,8 +145,8 @@ func (c *checker) cover(i, j int, u Unit, v Covers) {
 	if !k.Cut {
 		return
 	}
-	side := float64(k.Length) - math.Abs(finish-start)*float64(v.Width)/2
-	long := float64(k.Length) + (math.Abs(finish)+math.Abs(start))*float64(v.Width)/2
+	side := float64(k.Length) - float64(math.Abs(finish-start)*float64(v.Width)/2)
+	long := float64(k.Length) + float64((math.Abs(finish)+math.Abs(start))*float64(v.Width)/2)
 	if !k.Mitred {
 		long += float64(v.LeastSlice)
 	}
