@@ -43,11 +43,12 @@ type ground struct {
 	narrow  nm   // narrowest joint
 	wobble  nm   // how much the narrowest joint differs between stretches and supplies: endings are in order but for it
 	budget  budget
+	limit   cost // of a layout that is worth finding; noCost: any. With a limit the cost to go is no proof
 }
 
 // newGround prepares a leg; nominal closes every joint window to what is aimed at.
 func newGround(p *Problem, nominal bool) *ground {
-	g := &ground{p: p, end: p.Length, budget: p.budget()}
+	g := &ground{p: p, end: p.Length, budget: p.budget(), limit: noCost}
 	g.parts = p.jointParts()
 	g.busy = p.busyGround()
 	g.rules, g.longest = p.rulesOf()

@@ -4,18 +4,20 @@
 // on one unit. What is best is compared in order: fewest units, then fewest cut units, then fewest cut covers, then the
 // ties stated at Solve. The way through the package:
 //
-//	problem.go, faults.go    what is asked, and what is wrong with the asking
-//	stretch.go               how far a unit advances on a curve or a slope (the one place that rounds)
-//	covers.go, cover_menu.go which covers a unit of a given length takes
-//	menu.go                  which lengths a unit may have and what each costs
-//	ground.go, rules.go      where a joint may lie and what holds there
-//	sweep.go                 the exact interval programme, from the end of the leg to its start
-//	certificate.go           the cost to go of every start: the proof, and the next best piece on site
-//	walk.go, chain.go        from the cost to go to one arrangement, its gaps spread evenly
-//	clearance.go, slide.go   ties: joints kept away from zones, closers where they can be reached
-//	freedom.go               how far cut lengths may move without costing anything
-//	reason.go, relax.go      why a leg is impossible, in words, and what would make it possible
-//	check*.go                the separate checker, which shares nothing with the rest but the types
+//	problem.go, solution.go, faults.go  what is asked, what is answered, what is wrong with the asking
+//	solve.go                            the order of work, and the order of ties
+//	stretch.go                          how far a unit advances on a curve or a slope (the one place that rounds)
+//	cover_menu.go, covers.go            which lengths covers can fill; the covers of one unit
+//	menu.go                             which lengths a unit may have and what each costs
+//	ground.go, rules.go                 where a joint may lie and what holds there
+//	sweep.go, cost.go, interval.go      the exact interval programme, from the end of the leg to its start
+//	certificate.go, site.go             the cost to go of every start: the proof, and the next best piece on site
+//	first.go, walk.go, build.go         from the cost to go to one sequence, and to its units
+//	corridor.go, clearance.go, slide.go ties: joints kept away from zones, closers where they can be reached
+//	chain.go, even.go                   places for a sequence, its gaps spread evenly
+//	freedom.go                          how far cut lengths may move without costing anything
+//	why.go, reason.go, relax.go         why two are cut, why a leg is impossible, and what would make it possible
+//	check*.go                           the separate checker, which shares nothing with the rest but the types
 package layout
 
 import "trenchwright/base/measure"

@@ -304,7 +304,7 @@ func (p *Problem) with(wishes []wish) Problem {
 // possible tells whether a problem has a layout and at which cost; decided is false if that took too long to find out.
 func (p *Problem) possible() (least cost, ok, decided bool) {
 	g := newGround(p, false)
-	g.budget = budget{1 << 17, 1 << 22} // it is one of many
+	g.budget = g.budget.part(8) // it is one of many
 	_, from, decided := g.run()
 	return from.cost, decided && from.cost != noCost, decided
 }

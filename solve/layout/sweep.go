@@ -44,8 +44,11 @@ type budget struct{ levels, endings int }
 
 func (p *Problem) budget() budget {
 	n := p.leastUnits()
-	return budget{1<<20 + 64*n, 1<<26 + 2048*n}
+	return budget{1<<19 + 64*n, 1<<25 + 2048*n}
 }
+
+// part is a share of a budget.
+func (b budget) part(n int) budget { return budget{b.levels / n, b.endings / n} }
 
 // run sweeps the leg. It returns the best way to begin, at noCost if there is none, and false if the leg is too long.
 func (g *ground) run() (*Certificate, beginning, bool) {
@@ -118,10 +121,24 @@ func (s *sweep) settle(at place, fresh bool) {
 	} else {
 		s.pullBound(at)
 	}
+	s.prune(at.x)
 	s.cover(at.x)
 	for _, d := range s.done {
 		s.keep(d, at, fresh)
 	}
+}
+
+// prune drops offers that cannot belong to a layout within the limit, however few units lead there.
+func (s *sweep) prune(x interval) {
+	if s.g.limit == noCost {
+		return
+	}
+	before := cost((x.lo+s.g.reach-1)/s.g.reach) * oneUnit
+	most := s.g.limit - min(before, s.g.limit)
+	if s.best > most {
+		s.best = noCost
+	}
+	s.offers = slices.DeleteFunc(s.offers, func(o offer) bool { return o.cost > most })
 }
 
 // prepare drops endings that are out of reach and finds the rules that matter.

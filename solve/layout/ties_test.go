@@ -10,7 +10,7 @@ import (
 func TestClearanceIsTheGreatest(t *testing.T) {
 	from := seed()
 	tried, gained := 0, 0
-	for i := range 3_000 {
+	for i := range 1_500 {
 		r := rand.New(rand.NewPCG(from, uint64(i)))
 		p, tick := randomLeg(r)
 		if len(p.Zones) == 0 || len(p.First) > 0 {
