@@ -18,9 +18,14 @@ demo: build
 	./trenchwright demo -o out
 
 test:
-	tools/packages qpdf poppler-utils
+	tools/packages qpdf poppler-utils coinor-cbc
 	go vet ./...
 	go test ./...
+
+bench: build wasm
+	tools/packages coinor-cbc time
+	cd bench && npm ci --ignore-scripts --no-audit --no-fund --silent
+	go run ./bench
 
 wasm:
 	GOOS=js GOARCH=wasm $(BUILD) -o out/core.wasm ./cmd/corewasm

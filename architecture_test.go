@@ -22,6 +22,7 @@ var update = flag.Bool("update", false, "redraw the picture in ARCHITECTURE.md")
 const policy = `
 7 cmd/trenchwright        commands and wiring; computes nothing
 7 cmd/corewasm            the planning core for browsers
+7 bench                   → bench | speed, with peers side by side
 6 edge/folder             files on disk: packs put in place at once
 6 demo/longrun            long routes made up for benchmarks
 6 demo                    invented jobs to start from
