@@ -3,13 +3,14 @@
 # make bench   speed, with peers side by side
 # make build   the program, ./trenchwright
 # make wasm    the planning core for browsers, and its size
+# make pictures  draws the README's pictures anew, docs/strip.png and docs/card.png
 
 export CGO_ENABLED = 0
 export GOAMD64 = v1
 VERSION := $(shell git describe --always --dirty 2>/dev/null || echo unknown)
 BUILD = go build -trimpath -ldflags="-s -w"
 
-.PHONY: demo test bench build wasm clean
+.PHONY: demo test bench build wasm pictures clean
 
 build:
 	$(BUILD) -o trenchwright ./cmd/trenchwright
@@ -31,6 +32,9 @@ wasm:
 	GOOS=js GOARCH=wasm $(BUILD) -o out/core.wasm ./cmd/corewasm
 	gzip -9 -k -f out/core.wasm
 	@ls -l out/core.wasm out/core.wasm.gz | awk '{print $$9, $$5, "bytes"}'
+
+pictures:
+	go test ./view/drawing -count=1 -run TestPicturesOfTheReadme -readme
 
 clean:
 	rm -rf out trenchwright

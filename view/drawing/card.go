@@ -85,7 +85,7 @@ func (d *draft) cardWith(p piece, inWords bool) (page scene.Page, told bool) {
 	bottom := c.cautions(cardHeight - cardEdge)
 	bottom = c.facts(bottom - 1.5)
 	bottom = c.stock(bottom - 1)
-	told = c.picture(scene.Box{Left: cardEdge, Top: cardEdge + 12, Right: cardWidth - cardEdge, Bottom: bottom - 1})
+	told = c.picture(scene.Box{Left: cardEdge, Top: cardEdge + 12.4, Right: cardWidth - cardEdge, Bottom: bottom - 1})
 	return c.page, told
 }
 
@@ -117,10 +117,10 @@ func (c *cardSheet) head() {
 	line := joined(" · ", c.p.where, c.plan.Job.Name)
 	line, size, _ = scene.Fit(line, cardSize, 1.6, scene.Regular, cardWidth-cardEdge-x)
 	c.text(x, base, size, scene.Regular, line)
-	c.add(scene.Line(scene.Point{X: cardEdge, Y: base + 2}, scene.Point{X: cardWidth - cardEdge, Y: base + 2}, scene.Pen(scene.Thick)))
+	c.add(scene.Line(scene.Point{X: cardEdge, Y: base + 2.5}, scene.Point{X: cardWidth - cardEdge, Y: base + 2.5}, scene.Pen(scene.Thick)))
 	if c.p.hold {
 		text := "HOLD, CUT FROM MEASUREMENT: lengths here are planned, not for the saw"
-		c.add(scene.Text{At: scene.Point{X: cardWidth / 2, Y: base + 5}, String: text, Size: 2.2, Weight: scene.Bold, Align: scene.Centre})
+		c.add(scene.Text{At: scene.Point{X: cardWidth / 2, Y: base + 5.6}, String: text, Size: 2.2, Weight: scene.Bold, Align: scene.Centre})
 	}
 }
 
