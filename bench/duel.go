@@ -16,7 +16,8 @@ import (
 // duel is one cutting by us and by the peers.
 type duel struct {
 	name          string
-	rows, columns int // of the peers' model
+	rows, columns int           // of the peers' model
+	made          time.Duration // how long it took to make the model
 	ours          process.Cost
 	answer        cutAnswer
 	theirs        []peerAnswer
@@ -29,8 +30,8 @@ type peerAnswer struct {
 }
 
 // duel lets us cut first and alone, then all peers at the same time, each in one process on one thread.
-func (b *bench) duel(name string, p cutstock.Problem, m *peer.Model) (duel, error) {
-	d := duel{name: name}
+func (b *bench) duel(name string, p cutstock.Problem, m *peer.Model, made time.Duration) (duel, error) {
+	d := duel{name: name, made: made}
 	d.rows, d.columns = m.Size()
 	var costs []process.Cost
 	for range 5 {
@@ -100,7 +101,7 @@ func (b *bench) compare(d duel) {
 }
 
 func (r *report) duels(title string, all []duel) {
-	t := table{title: title, head: []string{"what", "rows", "columns", "ours", "answer"}}
+	t := table{title: title, head: []string{"what", "ours", "answer", "rows", "columns", "model made in"}}
 	if len(all) == 0 {
 		return
 	}
@@ -112,7 +113,7 @@ func (r *report) duels(title string, all []duel) {
 		if d.answer.Proven {
 			answer += ", proven"
 		}
-		cells := []string{d.name, count(d.rows), count(d.columns), secs(d.ours.CPU()), answer}
+		cells := []string{d.name, secs(d.ours.CPU()), answer, count(d.rows), count(d.columns), secs(d.made)}
 		for _, p := range d.theirs {
 			cells = append(cells, p.cells(d.ours.CPU())...)
 		}

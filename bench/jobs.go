@@ -118,7 +118,7 @@ func (b *bench) cut(name string, p cutstock.Problem) (cutAnswer, process.Cost, e
 }
 
 func (b *bench) jobs() error {
-	number, sample, ways := 300, 5, 40_000
+	number, sample, ways := 300, 3, 40_000
 	if b.quick {
 		number, sample, ways = 12, 1, 4_000
 	}
@@ -151,23 +151,35 @@ func (b *bench) jobs() error {
 	return b.jobsAndPeers(sample, ways)
 }
 
-// jobsAndPeers asks the peers for the first few jobs whose ways of sawing a unit can be listed.
+// jobsAndPeers asks the peers for the first jobs whose ways of sawing a unit can be listed, of each kind so many.
 func (b *bench) jobsAndPeers(sample, ways int) error {
 	var all []duel
-	for seed := uint64(0); len(all) < sample && seed < 300; seed++ {
-		p := madeUpJob(seed)
-		m, err := peer.Sawing(p, ways)
-		if err != nil {
-			continue
+	for _, kept := range []bool{true, false} {
+		here := 0
+		for seed := uint64(0); here < sample && seed < 300; seed++ {
+			p := madeUpJob(seed)
+			if p.FactoryEnd != kept {
+				continue
+			}
+			began := time.Now()
+			m, err := peer.Sawing(p, ways)
+			if err != nil {
+				continue
+			}
+			name := fmt.Sprintf("job %d, %d pieces, any ends", seed, len(p.Pieces))
+			if kept {
+				name = fmt.Sprintf("job %d, %d pieces, cast ends kept", seed, len(p.Pieces))
+			}
+			d, err := b.duel(name, p, m, time.Since(began))
+			if err != nil {
+				return err
+			}
+			all = append(all, d)
+			here++
 		}
-		d, err := b.duel(fmt.Sprintf("job %d, %d pieces", seed, len(p.Pieces)), p, m)
-		if err != nil {
-			return err
-		}
-		all = append(all, d)
 	}
 	b.report.duels("Made-up jobs: all ways of sawing a unit as one integer programme", all)
 	b.report.duelRow("cutting of made-up jobs beside cbc", all, 0)
-	b.report.note("Peers get a made-up job as the choice among all ways of sawing one unit, where there are at most %d of them: finding the ways is not counted as their time.", ways)
+	b.report.note("Peers get a made-up job as the choice among all ways of sawing one unit, where there are at most %s of them. Making a model is not counted as their time.", count(ways))
 	return nil
 }

@@ -20,9 +20,9 @@ const published = "../shared/data/cutting"
 // group is a published set as the table shows it.
 type group struct {
 	name    string
-	folders []string // begin with this
+	folders []string // a set's folder is one of these and a number
 	target  int      // per cent proven within a second; 0: reported only
-	peers   int      // how many of it the peers are asked for
+	peers   int      // how many of its lists the peers get too
 }
 
 var groups = []group{
@@ -72,12 +72,13 @@ func (b *bench) sets() error {
 		}
 		for k := range min(g.peers, len(in)) {
 			i := in[k*len(in)/g.peers]
+			began := time.Now()
 			m, err := peer.ArcFlow(i.problem, 400_000)
 			if err != nil {
 				b.report.note("%s was not given to the peers: %v.", i.name, err)
 				continue
 			}
-			d, err := b.duel(i.name, i.problem, m)
+			d, err := b.duel(i.name, i.problem, m, time.Since(began))
 			if err != nil {
 				return err
 			}
