@@ -288,7 +288,7 @@ func (s *sheet) padFact(z zoom, b planner.BendDetail) string {
 	if len(z.ends) == 0 || !s.made[z.ends[0].unit.Supply].pads {
 		return ""
 	}
-	return "one under the whole mitre, at least " + s.length(b.PadAcross) + " across, square to the joint"
+	return "one under the whole " + s.words.mitre + ", at least " + s.length(b.PadAcross) + " across, square to the joint"
 }
 
 // unitFact is a unit beside a node: its lengths, its long side, what of it stays as cast.

@@ -178,7 +178,7 @@ func (d *draft) heldLedger() ledger {
 	l := ledger{title: "HOLD, cut from measurement: ordered as whole " + d.words.units, columns: []ledgerColumn{
 		{head: "leg"}, {head: "mark", bold: true}, {head: "from one of", right: true}, {head: "planned axis", right: true}, {head: "start"}, {head: "end"},
 		{head: d.massHead("planned mass"), right: true}, {head: d.words.chainage, right: true}, {head: "lifting", most: 60},
-	}, notes: []ledgerNote{{text: "The lengths of these are what the plan expects, not for the saw: measure when both neighbours are set, then cut"}}}
+	}, notes: []ledgerNote{{text: "The lengths of these are what the plan expects, not for the saw: measure when the pieces on both sides are set, then cut"}}}
 	for _, u := range d.plan.Units {
 		if !u.Hold {
 			continue

@@ -40,9 +40,8 @@ func (d *draft) laid(leg int) []int {
 
 // layingNote says how to read the schedule.
 func (d *draft) layingNote() string {
-	text := fmt.Sprintf("plain: any %s of that length and supply. cut, mitred: the piece that carries the mark of this place. HOLD: cut from measurement. "+
-		"Places are counted as they are laid", d.words.unit)
-	text = strings.Replace(text, "mitred", d.words.mitred, 1)
+	text := fmt.Sprintf("plain: any %s of that length and supply. cut, %s: the piece that carries the mark of this place. HOLD: cut from measurement. "+
+		"Places are counted as they are laid", d.words.unit, d.words.mitred)
 	for _, l := range d.plan.Legs {
 		if l.LaidFrom != "" && l.LaidFrom != l.From {
 			text += fmt.Sprintf("; leg %s is laid from %s, against its %s", l.Name, l.LaidFrom, d.words.chainage)
@@ -72,9 +71,10 @@ func (d *draft) scheduleRow(u planner.Unit, notes *letters) ledgerRow {
 		saw = joined("; ", saw, "end "+faceWords(u.EndAngle, true, false))
 	}
 	see := notes.letter(u.Demands)
-	if u.Piece != nil {
+	how := d.made[u.Supply].head.Lifting
+	if u.Piece != nil && u.Piece.Lift != how {
 		see = joined(", ", see, notes.letter("lifting: "+u.Piece.Lift))
-	} else if how := d.made[u.Supply].head.Lifting; strings.HasPrefix(how, notChecked) {
+	} else if strings.HasPrefix(how, notChecked) {
 		see = joined(", ", see, notes.letter("lifting: "+how))
 	}
 	mass := ""

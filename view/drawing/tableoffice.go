@@ -40,13 +40,10 @@ func (d *draft) setOutLedger() ledger {
 		}
 	}
 	h := d.plan.Job
-	l.notes = []ledgerNote{{text: capital(d.words.chainage) + "s are ground lengths along the centreline; eastings and northings are grid. Bearings look " + d.words.upChainage + ", clockwise from grid north"},
+	l.notes = []ledgerNote{{text: capital(d.words.chainage) + "s are ground lengths along the " + d.words.centreline + "; eastings and northings are grid. Bearings look " + d.words.upChainage + ", clockwise from grid north"},
 		{text: "Coordinate system: " + h.Grid}, {text: "Combined scale factor: " + h.ScaleFactor}, {text: "Height datum: " + h.HeightDatum}, {text: capital(h.DrawnLine)}}
 	if !slices.ContainsFunc(d.plan.SetOut, func(r planner.SetOut) bool { return r.Level != nil }) {
 		l.notes = append(l.notes, ledgerNote{text: notChecked + ": no level of the wall top on file. Ask: the surveyor"})
-	}
-	if d.words.centre == "center" {
-		l.notes[0].text = strings.ReplaceAll(l.notes[0].text, "centreline", "centerline")
 	}
 	return l
 }

@@ -5,28 +5,53 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"sync"
 	"testing"
 
 	"trenchwright/demo"
 	"trenchwright/job"
 	"trenchwright/job/planner"
+	"trenchwright/view/jobtext"
 	"trenchwright/view/scene"
 )
 
-// everyRun calls try with every plan of these tests: built by hand, from seeds, and planned.
-func everyRun(t *testing.T, try func(name string, p planner.Plan, j job.Job)) {
-	t.Helper()
+// triedRun is one plan of these tests.
+type triedRun struct {
+	name string
+	plan planner.Plan
+	job  job.Job
+}
+
+// allRuns are the plans of these tests: built by hand, from seeds, and planned from the demo jobs. They are made once.
+var allRuns = sync.OnceValue(func() []triedRun {
+	var all []triedRun
 	for _, run := range runs() {
 		p, j := run.make()
-		try(run.name, p, j)
+		all = append(all, triedRun{run.name, p, j})
 	}
 	for seed := range uint64(20) {
 		p, j := randomRun(seed)
-		try(fmt.Sprintf("seed %d", seed), p, j)
+		all = append(all, triedRun{fmt.Sprintf("seed %d", seed), p, j})
 	}
 	for _, name := range demo.Names() {
-		p, j := planned(t, name)
-		try(name, p, j)
+		text, err := demo.File(name)
+		if err != nil {
+			panic(err)
+		}
+		j, faults := jobtext.Read(name+".yaml", bytes.NewReader(text))
+		if len(faults) > 0 {
+			panic(faults[0].String())
+		}
+		all = append(all, triedRun{name, planner.Make(j), j})
+	}
+	return all
+})
+
+// everyRun calls try with every plan of these tests.
+func everyRun(t *testing.T, try func(name string, p planner.Plan, j job.Job)) {
+	t.Helper()
+	for _, run := range allRuns() {
+		try(run.name, run.plan, run.job)
 	}
 }
 
@@ -191,25 +216,24 @@ func TestThePlanNamesEveryCut(t *testing.T) {
 // The plan sheets name every node, everything that lies along the run and every special unit.
 func TestThePlanLosesNothingSpecial(t *testing.T) {
 	everyRun(t, func(name string, p planner.Plan, j job.Job) {
-		for _, size := range []Size{A3, A1, A4} {
-			d := newDraft(p, j, StyleFor(j, size))
-			text := printed(t, PlanSheets(p, j, d.style)...)
-			want := func(what string) {
-				if !strings.Contains(text, what) {
-					t.Errorf("%s %s: %q is not on the plan", name, size, what)
-				}
+		size := []Size{A3, A1, A4}[len(p.Units)%3]
+		d := newDraft(p, j, StyleFor(j, size))
+		text := printed(t, PlanSheets(p, j, d.style)...)
+		want := func(what string) {
+			if !strings.Contains(text, what) {
+				t.Errorf("%s %s: %q is not on the plan", name, size, what)
 			}
-			for _, n := range p.Nodes {
-				want(d.nodeWords(n))
+		}
+		for _, n := range p.Nodes {
+			want(d.nodeWords(n))
+		}
+		for _, u := range p.Units {
+			if d.special(u) {
+				want(u.Mark)
 			}
-			for _, u := range p.Units {
-				if d.special(u) {
-					want(u.Mark)
-				}
-			}
-			for _, g := range d.things {
-				want(g.words)
-			}
+		}
+		for _, g := range d.things {
+			want(g.words)
 		}
 	})
 }
@@ -326,6 +350,34 @@ func TestWordsFollowTheRegion(t *testing.T) {
 		}
 		if !strings.Contains(us, pair[1]) || strings.Contains(us, pair[0]) {
 			t.Errorf("the US cards do not say %q, or say %q", pair[1], pair[0])
+		}
+	}
+}
+
+// No sheet or card of the US says what is only said elsewhere, nor the other way round. What the plan brings along is made
+// neutral first.
+func TestSheetsKeepToTheirWords(t *testing.T) {
+	for _, make := range []func() (planner.Plan, job.Job){smallRun, yardRun} {
+		p, j := make()
+		p.Job.DrawnLine, p.Findings = "as drawn", nil
+		for i := range p.Nodes {
+			if p.Nodes[i].Bend != nil {
+				p.Nodes[i].Bend.Seams = "cut along the joint"
+			}
+			p.Nodes[i].Note = ""
+		}
+		for words, foreign := range map[job.Words][]string{
+			job.US: {"mitre", "chainage", "trough unit", "centre", "metres", "closer", "stop end", "taper", "buried service", "neighbour"},
+			job.UK: {"miter", "up-station", "trench section", "center", "meters", "closure", "leveling"},
+		} {
+			style := StyleFor(j, A3)
+			style.Words = words
+			text := printed(t, pagesOf(p, j, style)...)
+			for _, w := range foreign {
+				if i := strings.Index(text, w); i >= 0 {
+					t.Errorf("%s says %q: … %s …", words, w, text[max(0, i-40):min(len(text), i+40)])
+				}
+			}
 		}
 	}
 }

@@ -15,6 +15,7 @@ type lexicon struct {
 	transition    string
 	service       string
 	centre        string // as in centre of gravity
+	centreline    string
 	setOut        string
 	metres        string
 }
@@ -25,14 +26,14 @@ func (s Style) words() lexicon {
 		return lexicon{
 			unit: "trench section", units: "trench sections", cover: "cover", covers: "covers", closer: "closure",
 			mitre: "miter", mitred: "mitered", chainage: "station", upChainage: "up-station", pad: "leveling pad",
-			endPlate: "end plate", transition: "transition", service: "utility", centre: "center",
+			endPlate: "end plate", transition: "transition", service: "utility", centre: "center", centreline: "centerline",
 			setOut: "layout", metres: "meters",
 		}
 	}
 	return lexicon{
 		unit: "trough unit", units: "trough units", cover: "cover", covers: "covers", closer: "closer",
 		mitre: "mitre", mitred: "mitred", chainage: "chainage", upChainage: "up-chainage", pad: "pad",
-		endPlate: "stop end", transition: "taper", service: "buried service", centre: "centre",
+		endPlate: "stop end", transition: "taper", service: "buried service", centre: "centre", centreline: "centreline",
 		setOut: "setting out", metres: "metres",
 	}
 }

@@ -114,10 +114,9 @@ func findings(p planner.Plan) string {
 		system = measure.Imperial
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s\n%d findings\n\n", p.Job.Name, len(p.Findings))
-	for _, f := range p.Findings {
-		b.WriteString(f.Render(system))
-		b.WriteString("\n\n")
+	fmt.Fprintf(&b, "%s\n%d findings, numbered as on the sheets\n\n", p.Job.Name, len(p.Findings))
+	for i, f := range p.Findings {
+		fmt.Fprintf(&b, "F%d  %s\n\n", i+1, f.Render(system))
 	}
 	return b.String()
 }
