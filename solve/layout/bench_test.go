@@ -39,3 +39,27 @@ func BenchmarkCheckLongLeg(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkOrdinaryLeg is one of some thousand legs of a long route: 250 m between two bends with a service and a crossing.
+func BenchmarkOrdinaryLeg(b *testing.B) {
+	p := leg(b, "250000 | window 8..14 | mitre start 0.4 | mitre end -0.7 | zone 61000..61800 a service | zone 120000..120400 the road | zone 126000..126300 the road "+
+		"| nocut 120000..126300 the road | demand 1 119500..126800 the road | supply 1 window 8..14")
+	for _, c := range []struct {
+		name string
+		run  func()
+	}{{"solve", func() { solved(b, p) }}, {"check", func() func() {
+		s := solved(b, p)
+		return func() {
+			if said := Check(p, s); len(said) > 0 {
+				b.Fatal(said[0].Text)
+			}
+		}
+	}()}} {
+		b.Run(c.name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				c.run()
+			}
+		})
+	}
+}

@@ -36,7 +36,11 @@ const blockSize = 1 << 13
 
 func (c *Certificate) add(l level) {
 	if n := len(c.blocks); n == 0 || len(c.blocks[n-1]) == blockSize {
-		c.blocks = append(c.blocks, make([]packed, 0, blockSize))
+		size := blockSize
+		if n == 0 { // most legs are short
+			size = min(size, 64+16*c.g.p.leastUnits())
+		}
+		c.blocks = append(c.blocks, make([]packed, 0, size))
 	}
 	last := len(c.blocks) - 1
 	c.blocks[last] = append(c.blocks[last], packed{l.lo, l.cost, uint32(l.hi - l.lo), c.fromEnd(l.part)})

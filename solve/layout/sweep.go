@@ -386,7 +386,7 @@ func (s *sweep) start() cost {
 	best := noCost
 	for _, e := range s.g.first.entries {
 		bound(e, s.rules, at.kind.geometry, func(e entry, lim limits) {
-			for _, f := range s.ends[e.supply] {
+			for _, f := range s.ends[e.supply][s.dead[e.supply]:] {
 				if f, ok := f.within(lim); ok && f.lo <= e.advance.hi && f.hi >= e.advance.lo {
 					best = min(best, f.cost+e.cost)
 				}
