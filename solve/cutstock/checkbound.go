@@ -77,11 +77,11 @@ type bench struct {
 	stocks  []int
 	total   int
 	joins   map[string][]order // by stock and faces: what was worked out
-	twos    map[[3]int]bool
+	inners  map[[3]int][]measure.Angle
 }
 
 func benchFor(p Problem, proof Proof) *bench {
-	b := &bench{problem: p, proof: proof, sortOf: map[int]int{}, joins: map[string][]order{}, twos: map[[3]int]bool{}}
+	b := &bench{problem: p, proof: proof, sortOf: map[int]int{}, joins: map[string][]order{}, inners: map[[3]int][]measure.Angle{}}
 	for i, piece := range p.Pieces {
 		if piece.Class != proof.Class || piece.Count <= 0 {
 			continue
@@ -168,6 +168,13 @@ func (b *bench) cases(c *Case, above []row) (*big.Int, string) {
 		}
 		add(c.Rows[i], limit)
 	}
+	halves, why := b.halvesOf(c.Halves)
+	if why != "" {
+		return nil, why
+	}
+	for _, h := range halves {
+		add(-h.value, h.most)
+	}
 	for _, i := range b.stocks {
 		stock := b.problem.Stocks[i]
 		most := new(big.Int)
@@ -179,11 +186,46 @@ func (b *bench) cases(c *Case, above []row) (*big.Int, string) {
 			return nil, "a rent for stock that is not limited, or below none"
 		}
 		add(-c.Stock[i], min(max(stock.Count, 0), b.total))
-		if b.worthMore(i, values, rows, most.Int64()) {
+		if b.worthMore(i, values, rows, halves, most.Int64()) {
 			return nil, fmt.Sprintf("some way of cutting stock %d is worth more than its price", i)
 		}
 	}
 	return stepsOf(sum, c.Scale), ""
+}
+
+// halfSorts is a Half by sorts.
+type halfSorts struct {
+	in    []bool
+	most  int // half of all copies, rounded down
+	value int64
+}
+
+func (b *bench) halvesOf(halves []Half) (out []halfSorts, why string) {
+	for _, h := range halves {
+		sorts := halfSorts{in: make([]bool, len(b.pieces)), value: h.Value}
+		for _, i := range h.Pieces {
+			if _, ok := b.sortOf[i]; !ok {
+				return nil, "a half of a piece of another class"
+			}
+			sorts.in[b.sortOf[i]] = true
+		}
+		for i, sort := range b.sortOf {
+			if sorts.in[sort] && !slices.Contains(h.Pieces, i) {
+				return nil, "a half of some of the pieces that are the same to the saw"
+			}
+		}
+		for sort, in := range sorts.in {
+			if in {
+				sorts.most += b.wants[sort]
+			}
+		}
+		sorts.most /= 2
+		if h.Value < 0 {
+			return nil, "a half of a value below none"
+		}
+		out = append(out, sorts)
+	}
+	return out, ""
 }
 
 // splits is the lesser of what both sides of a split prove.
@@ -234,21 +276,49 @@ func (b *bench) counts(s *Split, stock int, taken []int) bool {
 
 // twoFit tells whether two pieces that keep a cast end each can be cut from one unit of stock.
 func (b *bench) twoFit(stock, i, j int) bool {
-	key := [3]int{stock, min(i, j), max(i, j)}
-	if fits, ok := b.twos[key]; ok {
-		return fits
+	p := b.problem
+	room := p.Stocks[stock].Length - p.Pieces[i].Length - p.Pieces[j].Length
+	if room < 0 {
+		return false
 	}
-	p, s := b.problem, b.problem.Stocks[stock]
-	fits := false
 	for _, order := range [2][2]int{{i, j}, {j, i}} {
-		last := s.Length - p.Pieces[order[1]].Length
-		for turn := range 4 {
-			cuts := []Placed{{order[0], 0, turn&1 > 0}, {order[1], last, turn&2 > 0}}
-			fits = fits || last > 0 && lineFault(p, s, cuts) == ""
+		for _, f := range b.inner(stock, order[0], -1) {
+			for _, g := range b.inner(stock, order[1], 1) {
+				if least, slice := parting(p, f, g); gapHolds(room, least, slice) {
+					return true
+				}
+			}
 		}
 	}
-	b.twos[key] = fits
-	return fits
+	return false
+}
+
+// inner lists the skews that a piece can turn to the middle of a unit when it keeps its cast end at A (−1) or B (1).
+func (b *bench) inner(stock, i, side int) []measure.Angle {
+	key := [3]int{stock, i, side}
+	if out, ok := b.inners[key]; ok {
+		return out
+	}
+	p, s := b.problem, b.problem.Stocks[stock]
+	end, placed := s.A, Placed{Piece: i}
+	if side > 0 {
+		end, placed.At = s.B, s.Length-p.Pieces[i].Length
+	}
+	var out []measure.Angle
+	for turn := range 2 {
+		outer, inner := p.Pieces[i].Start, p.Pieces[i].End
+		if (turn == 1) == (side < 0) {
+			outer, inner = inner, outer
+		}
+		if turn == 1 && !p.MayTurn || end.Cast == "" || outer.Skew != end.Skew {
+			continue
+		}
+		if faceFault(p, s, placed, outer, true, end.Cast, side) == "" && faceFault(p, s, placed, inner, false, "", -side) == "" {
+			out = append(out, inner.Skew)
+		}
+	}
+	b.inners[key] = out
+	return out
 }
 
 // oneFits tells whether a piece that keeps a cast end can be cut from a unit of stock.

@@ -14,6 +14,7 @@ type worth struct {
 	*bench
 	stock  int
 	rows   []row
+	halves []halfSorts
 	most   int64
 	bonus  int64 // the most that rows can add
 	sorts  []sortWorth
@@ -41,8 +42,8 @@ type frontier struct {
 }
 
 // worthMore tells whether there is a way of cutting the stock that is worth more than most.
-func (b *bench) worthMore(stock int, values []int64, rows []row, most int64) bool {
-	w := &worth{bench: b, stock: stock, most: most, taken: make([]int, len(b.pieces))}
+func (b *bench) worthMore(stock int, values []int64, rows []row, halves []halfSorts, most int64) bool {
+	w := &worth{bench: b, stock: stock, halves: halves, most: most, taken: make([]int, len(b.pieces))}
 	for _, r := range rows {
 		if r.split.Stock < 0 || r.split.Stock == stock {
 			w.rows = append(w.rows, r)
@@ -79,12 +80,21 @@ func (w *worth) pairWorthMore(values []int64) bool {
 	return false
 }
 
-// total adds to a value what the splits add for what is taken.
+// total adds to a value what the splits add for what is taken, and takes off what halves do.
 func (w *worth) total(value int64) int64 {
 	for _, r := range w.rows {
 		if w.counts(r.split, w.stock, w.taken) {
 			value += r.value
 		}
+	}
+	for _, h := range w.halves {
+		n := 0
+		for sort, taken := range w.taken {
+			if h.in[sort] {
+				n += taken
+			}
+		}
+		value -= h.value * int64(n/2)
 	}
 	return value
 }
@@ -196,7 +206,7 @@ func (w *worth) takeOf(i int) (found bool) {
 		if !w.mayFit() {
 			break
 		}
-		if w.total(w.value) > w.most && w.fits() || w.from(i+1) {
+		if w.value+w.bonus > w.most && w.total(w.value) > w.most && w.fits() || w.from(i+1) {
 			found = true
 			break
 		}
@@ -246,7 +256,7 @@ func (w *worth) mayFit() bool {
 // hopeless tells whether nothing that is added, of a value for its size of at most density, makes what is taken worth
 // enough.
 func (w *worth) hopeless(density float64) bool {
-	return float64(w.value+w.bonus)+float64(w.space)*density+1 < float64(w.most)
+	return float64(w.value+w.bonus)+float64(float64(w.space)*density)+1 < float64(w.most)
 }
 
 // refund is the share of cuts in the sizes that pieces at the ends of the unit do not take.

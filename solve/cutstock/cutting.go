@@ -71,12 +71,13 @@ func subtract(w way, times int, want, have []int) {
 // left that nothing is there to be cut from. steps bounds the search of each unit.
 func (c *cutter) oneByOne(value []int64, want, have []int, steps int64) (k cutting, ok bool) {
 	want, have = slices.Clone(want), slices.Clone(have)
+	r := c.rank(value)
 	left := 0
 	for _, n := range want {
 		left += n
 	}
 	for left > 0 {
-		w := c.worthMost(value, want, have, steps)
+		w := c.worthMost(r, want, have, steps)
 		if w.takes == nil {
 			return k, false
 		}
@@ -91,7 +92,7 @@ func (c *cutter) oneByOne(value []int64, want, have []int, steps int64) (k cutti
 }
 
 // worthMost is the way that is worth most for its price.
-func (c *cutter) worthMost(value []int64, want, have []int, steps int64) way {
+func (c *cutter) worthMost(r ranking, want, have []int, steps int64) way {
 	var best way
 	var bestValue, bestCost int64
 	for i := range c.units {
@@ -100,7 +101,7 @@ func (c *cutter) worthMost(value []int64, want, have []int, steps int64) way {
 		}
 		var takes []take
 		var worth int64
-		spent, _ := c.fill(&c.units[i], c.joins[i], value, want, nil, 0, steps, func(v int64, t []take) { worth, takes = v, t })
+		spent, _ := c.fill(&c.units[i], c.joins[i], r, want, nil, 0, steps, func(v int64, t []take) { worth, takes = v, t })
 		c.effort.spend(spent)
 		if takes != nil && (best.takes == nil || mulCmp(bestCost, worth, c.costs[i], bestValue) > 0) {
 			best, bestValue, bestCost = way{i, takes}, worth, c.costs[i]
@@ -109,9 +110,9 @@ func (c *cutter) worthMost(value []int64, want, have []int, steps int64) way {
 	return best
 }
 
-// bySize values pieces by their size, the longer ones a little more: tilt in thousandths for a piece as long as the
+// sizeValues values pieces by their size, the longer ones a little more: tilt in thousandths for a piece as long as the
 // longest unit.
-func (c *cutter) bySize(tilt int64) []int64 {
+func (c *cutter) sizeValues(tilt int64) []int64 {
 	longest := c.units[0].reach
 	for i := range c.units {
 		longest = max(longest, c.units[i].reach)

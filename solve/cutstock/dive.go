@@ -21,12 +21,17 @@ type state struct {
 	inv, x     []float64
 	rhs, price []float64
 	want, have []int
+	left       []int // of the extra rows
 }
 
 func (m *master) save() state {
+	var left []int
+	for _, x := range m.extras {
+		left = append(left, x.left)
+	}
 	return state{
 		slices.Clone(m.lp.base), slices.Clone(m.lp.inv), slices.Clone(m.lp.x), slices.Clone(m.lp.rhs), slices.Clone(m.lp.prices),
-		slices.Clone(m.want), slices.Clone(m.have),
+		slices.Clone(m.want), slices.Clone(m.have), left,
 	}
 }
 
@@ -37,6 +42,9 @@ func (m *master) restore(s state) {
 	copy(m.lp.prices, s.price)
 	copy(m.want, s.want)
 	copy(m.have, s.have)
+	for i, x := range m.extras {
+		x.left = s.left[i]
+	}
 	for i := range m.lp.at {
 		m.lp.at[i] = -1
 	}
@@ -55,8 +63,11 @@ func (m *master) bar() {
 		}
 		m.lp.cols[j].barred = barred
 	}
+	for j := m.swapsFrom; j < m.swapsTo; j++ {
+		m.lp.cols[j].barred = m.swapsOver
+	}
 	for i := range m.kinds {
-		m.lp.cols[m.lp.rows+i].barred = m.want[i] == 0
+		m.lp.cols[m.beyond+i].barred = m.want[i] == 0
 	}
 }
 
@@ -68,6 +79,10 @@ func (m *master) fix(w way, times int) {
 	}
 	if r := m.rowOf[w.unit]; r >= 0 {
 		m.lp.rhs[r] = float64(m.have[w.unit])
+	}
+	for _, x := range m.extras {
+		x.left -= times * x.counts(w.unit, w.takes)
+		m.lp.rhs[x.row] = float64(x.left)
 	}
 }
 
@@ -167,7 +182,7 @@ func (d *dive) nearest(over int) (way, bool) {
 func (d *dive) finish() (cutting, bool) {
 	m := d.m
 	for _, tilt := range []int64{0, 100} {
-		if k, ok := m.oneByOne(m.bySize(tilt), m.want, m.have, 500); ok && d.fixed.cost+k.cost <= d.target {
+		if k, ok := m.oneByOne(m.sizeValues(tilt), m.want, m.have, 500); ok && d.fixed.cost+k.cost <= d.target {
 			out := d.fixed.clone()
 			for i, w := range k.ways {
 				m.use(&out, w, k.times[i])

@@ -12,16 +12,17 @@ import (
 // dearest for its size first, cut off where even the best use of what is left could not be worth more than the best
 // way found so far.
 type filler struct {
-	shop  *shop
-	unit  *unit
-	joins *joins
-	items []item // mitred and cast pieces first, then plain ones; each by falling density
-	firm  int    // number of the former
-	rules []rule
-	bonus int64 // the most that the rules can add
-
-	sizes []measure.Length // of the plain items, rising
-	peaks []int64          // the most that one plain item up to that size is worth
+	shop   *shop
+	unit   *unit
+	index  int // of the unit
+	joins  *joins
+	items  []item // mitred and cast pieces first, then plain ones; each by falling density
+	firm   int    // number of the former
+	all    peaks  // of all items
+	plain  peaks  // of the plain ones
+	shapes []shapeItems
+	rules  []rule
+	bonus  int64 // the most that the rules can add
 
 	best    int64
 	found   func(value int64, takes []take)
@@ -35,6 +36,13 @@ type filler struct {
 	stopped bool
 }
 
+// shapeItems is the mitred and cast items of a shape.
+type shapeItems struct {
+	items []int // rising
+	last  int
+	peaks peaks // by length
+}
+
 // item is a kind that is worth something.
 type item struct {
 	kind    int
@@ -46,48 +54,56 @@ type item struct {
 	density float64 // value for size of the best item from here on
 }
 
-// rule adds to the value of a way that has at least so many of some kinds.
-type rule struct {
-	atLeast []take
-	value   int64
+// ranking is values by kind, and the kinds by falling value for their size: mitred and cast ones, plain ones.
+type ranking struct {
+	value       []int64
+	firm, plain []int
 }
 
-func (r rule) counts(takes []take) bool {
-	for _, need := range r.atLeast {
-		if (way{takes: takes}).count(need.kind) < need.n {
-			return false
+func (s *shop) rank(value []int64) ranking {
+	r := ranking{value: value}
+	density := make([]float64, len(value))
+	for i := range s.kinds {
+		density[i] = float64(value[i]) / float64(s.kinds[i].size)
+		if s.kinds[i].plain {
+			r.plain = append(r.plain, i)
+		} else {
+			r.firm = append(r.firm, i)
 		}
 	}
-	return true
+	for _, list := range [][]int{r.firm, r.plain} {
+		slices.SortFunc(list, func(a, b int) int { return cmp.Or(cmp.Compare(density[b], density[a]), cmp.Compare(a, b)) })
+	}
+	return r
 }
 
 // fill searches ways that are worth more than floor. Each that is worth more than all before it is given to found; done
 // is false when limit steps did not finish the search.
-func (s *shop) fill(u *unit, j *joins, value []int64, most []int, rules []rule, floor, limit int64, found func(int64, []take)) (steps int64, done bool) {
+func (s *shop) fill(u *unit, j *joins, r ranking, most []int, rules []rule, floor, limit int64, found func(int64, []take)) (steps int64, done bool) {
 	f := filler{shop: s, unit: u, joins: j, rules: rules, best: floor, found: found, limit: limit}
-	for _, r := range rules {
-		f.bonus += max(r.value, 0)
+	for i := range s.units {
+		if &s.units[i] == u {
+			f.index = i
+		}
+	}
+	for _, rule := range rules {
+		f.bonus += max(rule.value, 0)
 	}
 	if u.table != nil {
-		f.pairs(value, most)
+		f.pairs(r.value, most)
 		return f.steps, true
 	}
-	f.load(value, most)
+	f.load(r, most)
 	f.choose(0, 0, u.reach)
-	return f.steps, !f.stopped
+	return f.steps + int64(len(s.kinds)), !f.stopped
 }
 
 // pairs is the search where a unit takes two pieces at most.
 func (f *filler) pairs(value []int64, most []int) {
-	offer := func(worth int64, takes []take) {
-		for _, r := range f.rules {
-			if r.counts(takes) {
-				worth += r.value
-			}
-		}
-		if worth > f.best {
-			f.best = worth
-			f.found(worth, takes)
+	offer := func(value int64, takes []take) {
+		if value += ruleWorth(f.rules, f.index, takes); value > f.best {
+			f.best = value
+			f.found(value, takes)
 		}
 	}
 	t := f.unit.table
@@ -107,67 +123,113 @@ func (f *filler) pairs(value []int64, most []int) {
 	}
 }
 
-func (f *filler) load(value []int64, most []int) {
-	for i := range f.shop.kinds {
-		k := &f.shop.kinds[i]
-		if value[i] <= 0 && len(f.rules) == 0 || most[i] <= 0 || k.length > f.unit.Length {
-			continue
-		}
-		f.items = append(f.items, item{
-			kind: i, shape: k.shape, length: k.length, size: k.size, value: value[i], most: most[i],
-			density: float64(value[i]) / float64(k.size),
-		})
-		if !k.plain {
-			f.firm++
+func (f *filler) load(r ranking, most []int) {
+	useful := func(i int) bool {
+		return (r.value[i] > 0 || len(f.rules) > 0) && most[i] > 0 && f.shop.kinds[i].length <= f.unit.Length
+	}
+	f.items = make([]item, 0, len(r.value))
+	add := func(list []int) {
+		for _, i := range list {
+			if !useful(i) {
+				continue
+			}
+			k := &f.shop.kinds[i]
+			f.items = append(f.items, item{
+				kind: i, shape: k.shape, length: k.length, size: k.size, value: r.value[i], most: most[i],
+				density: float64(r.value[i]) / float64(k.size),
+			})
 		}
 	}
-	kinds := f.shop.kinds
-	slices.SortStableFunc(f.items, func(a, b item) int {
-		if pa, pb := kinds[a.kind].plain, kinds[b.kind].plain; pa != pb {
-			if pb {
-				return -1
-			}
-			return 1
-		}
-		return cmp.Compare(b.density, a.density)
-	})
-	f.loadPeaks()
+	add(r.firm)
+	f.firm = len(f.items)
+	f.shapes = make([]shapeItems, len(f.shop.shapes))
+	for i, it := range f.items {
+		list := &f.shapes[it.shape]
+		list.items, list.last = append(list.items, i), i
+	}
+	add(r.plain)
 	for i := len(f.items) - 2; i >= 0; i-- {
 		f.items[i].density = max(f.items[i].density, f.items[i+1].density)
 	}
+	for _, i := range f.shop.bySize {
+		if useful(i) {
+			f.all.add(f.shop.kinds[i].size, r.value[i])
+			if k := &f.shop.kinds[i]; k.plain {
+				f.plain.add(k.size, r.value[i])
+			} else {
+				f.shapes[k.shape].peaks.add(k.length, r.value[i])
+			}
+		}
+	}
 }
 
-// loadPeaks prepares peak.
-func (f *filler) loadPeaks() {
-	plain := slices.Clone(f.items[f.firm:])
-	slices.SortStableFunc(plain, func(a, b item) int { return cmp.Compare(a.size, b.size) })
-	peak := int64(0)
-	for _, it := range plain {
-		peak = max(peak, it.value)
-		f.sizes, f.peaks = append(f.sizes, it.size), append(f.peaks, peak)
+// peaks says how much one piece up to a size is worth at most.
+type peaks struct {
+	sizes []measure.Length // rising
+	value []int64          // rising
+}
+
+// add adds a piece that is not smaller than those before.
+func (p *peaks) add(size measure.Length, value int64) {
+	if n := len(p.value); n > 0 {
+		value = max(value, p.value[n-1])
 	}
+	p.sizes, p.value = append(p.sizes, size), append(p.value, value)
+}
+
+func (p *peaks) at(size measure.Length) int64 {
+	i := sort.Search(len(p.sizes), func(i int) bool { return p.sizes[i] > size })
+	if i == 0 {
+		return 0
+	}
+	return p.value[i-1]
+}
+
+// atMost tells whether pieces of a sum of sizes up to room are worth no more than enough, when that is seen at once
+// because there are two of them at most: of two the lesser takes half of the room at most.
+func (p *peaks) atMost(room measure.Length, enough int64) bool {
+	least := p.sizes[0]
+	switch {
+	case room < least:
+		return enough >= 0
+	case room < 2*least:
+		return p.at(room) <= enough
+	case room < 3*least:
+		return p.at(room) <= enough && p.at(room-least)+p.at(room/2) <= enough
+	}
+	return false
 }
 
 // hopeless tells whether items from i on, of sizes up to room in sum, cannot lift value above the best.
 func (f *filler) hopeless(i int, value int64, room measure.Length) bool {
-	return float64(value)+float64(room)*f.items[i].density+0.5 < float64(f.best+1-f.bonus)
+	return float64(value)+float64(float64(room)*f.items[i].density)+0.5 < float64(f.best+1-f.bonus)
 }
 
 // choose takes mitred and cast pieces from item i on, and fills up with plain ones.
 func (f *filler) choose(i int, value int64, room measure.Length) {
+	if len(f.items) == 0 || f.all.atMost(room, f.best-f.bonus-value) {
+		return
+	}
 	if f.firm < len(f.items) && !f.hopeless(f.firm, value, room) {
 		f.choosePlain(value)
 	}
+	if len(f.taken) > 0 && room < 2*f.all.sizes[0] {
+		f.chooseLast(i, value)
+		return
+	}
 	for ; i < f.firm && !f.stopped; i++ {
-		it := f.items[i]
+		f.steps++
+		it := &f.items[i]
 		if f.hopeless(i, value, room) {
 			return
+		}
+		if enough := f.best - f.bonus - value - it.value; enough >= 0 && f.all.atMost(room-it.size, enough) {
+			continue
 		}
 		set, sum := f.set, f.sum
 		for n := 1; n <= it.most; n++ {
 			f.set, f.sum = f.joins.with(f.set, it.shape), f.sum+it.length
-			// One nanometre for every piece: rounded wedges may break the rule that less takes less.
-			if f.sum+f.joins.least(f.set) > f.unit.Length+measure.Length(len(f.taken)+n) {
+			if f.sum+f.joins.least(f.set) > f.unit.Length+f.rounding(n) {
 				break
 			}
 			f.taken = append(f.taken, take{it.kind, n})
@@ -179,6 +241,36 @@ func (f *filler) choose(i int, value int64, room measure.Length) {
 	}
 }
 
+// rounding is one nanometre for every piece: wedges are rounded up, and may so break the rule that less takes less.
+func (f *filler) rounding(n int) measure.Length { return measure.Length(len(f.taken) + n) }
+
+// chooseLast takes one more mitred or cast piece from item i on, where there is no room for two: by shape, for the
+// shape decides what the cuts take.
+func (f *filler) chooseLast(i int, value int64) {
+	for shape := range f.shapes {
+		list := &f.shapes[shape]
+		f.steps++
+		if len(list.items) == 0 || list.last < i {
+			continue
+		}
+		set := f.joins.with(f.set, shape)
+		rest := f.unit.Length - f.sum - f.joins.least(set)
+		if rest < 0 || value+list.peaks.at(rest+f.rounding(1)) <= f.best-f.bonus {
+			continue
+		}
+		for _, k := range list.items {
+			it := &f.items[k]
+			f.steps++
+			if k < i || it.length > rest || value+it.value <= f.best-f.bonus {
+				continue
+			}
+			f.taken = append(f.taken, take{it.kind, 1})
+			f.offer(value+it.value, set, 0, f.sum+it.length)
+			f.taken = f.taken[:len(f.taken)-1]
+		}
+	}
+}
+
 // choosePlain fills up with plain pieces what the taken ones leave.
 func (f *filler) choosePlain(value int64) {
 	f.one = f.joins.with(f.set, f.joins.plain)
@@ -187,12 +279,12 @@ func (f *filler) choosePlain(value int64) {
 	if least == never {
 		return
 	}
-	f.plain(f.firm, 0, value, f.unit.Length-f.sum-least+f.shop.saw.kerf)
+	f.fillPlain(f.firm, 0, value, f.unit.Length-f.sum-least+f.shop.saw.kerf)
 }
 
-// plain takes plain pieces from item i on, n of them taken, room for the rest.
-func (f *filler) plain(i, n int, value int64, room measure.Length) {
-	if len(f.rules) == 0 && (room < f.sizes[0] || room < 2*f.sizes[0] && value+f.peak(room) <= f.best) {
+// fillPlain takes plain pieces from item i on, n of them taken, room for the rest.
+func (f *filler) fillPlain(i, n int, value int64, room measure.Length) {
+	if f.plain.atMost(room, f.best-f.bonus-value) {
 		return
 	}
 	for ; i < len(f.items); i++ {
@@ -216,20 +308,11 @@ func (f *filler) plain(i, n int, value int64, room measure.Length) {
 			} else {
 				f.offer(value+int64(c)*it.value, f.two, n+c-2, f.sum)
 			}
-			f.plain(i+1, n+c, value+int64(c)*it.value, room-measure.Length(c)*it.size)
+			f.fillPlain(i+1, n+c, value+int64(c)*it.value, room-measure.Length(c)*it.size)
 			f.sum = sum
 			f.taken = f.taken[:len(f.taken)-1]
 		}
 	}
-}
-
-// peak is the most that one plain item is worth that fits into room.
-func (f *filler) peak(room measure.Length) int64 {
-	i := sort.Search(len(f.sizes), func(i int) bool { return f.sizes[i] > room })
-	if i == 0 {
-		return 0
-	}
-	return f.peaks[i-1]
 }
 
 // offer keeps what is taken if it is worth more than the best and the saw can cut it.
@@ -242,13 +325,8 @@ func (f *filler) offer(value int64, set setID, morePlain int, sum measure.Length
 		return
 	}
 	if len(f.rules) > 0 {
-		takes := byKind(f.taken)
-		for _, r := range f.rules {
-			if r.counts(takes) {
-				value += r.value
-			}
-		}
-		if value <= f.best {
+		f.steps += int64(len(f.rules))
+		if value += ruleWorth(f.rules, f.index, f.taken); value <= f.best {
 			return
 		}
 	}

@@ -54,35 +54,29 @@ type master struct {
 	want   []int // by kind: what is left to cut
 	have   []int // by unit: copies that are left; below 0: no limit
 	rowOf  []int // by unit: its row, −1
-	limits []limit
+	extras []*extra
+	beyond int  // first of the columns for what is cut beyond what is wanted, by kind
 	phase1 bool // costs count as 0 and a missing piece as 1: is there any cutting at all
 
-	value float64 // of the programme over all ways, when it is solved
-	bound bound   // best so far
+	swapsFrom, swapsTo int // columns of swaps
+	swapsOver          bool
+
+	calm  []float64 // prices of the best bound so far
+	value float64   // of the programme over all ways, when it is solved
+	bound bound     // best so far
 }
 
-// limit is a Split taken one way: of the ways that its rule counts at most, or at least, so many.
-type limit struct {
-	unit    int // −1: on any
-	atLeast []take
-	most    int // low: at most so many; else at least so many
-	low     bool
-}
-
-func (l limit) counts(w way) bool {
-	return (l.unit < 0 || l.unit == w.unit) && rule{atLeast: l.atLeast}.counts(w.takes)
-}
-
-// bound is a proof in integers: values by kind, rents by unit, values by limit, and the least cost in steps.
+// bound is a proof in integers: values by kind, rents by unit, values by extra row, and the least cost in steps.
 type bound struct {
-	value, rent, limit []int64
-	cost               int64
-	slack              int64 // numerator above cost−1, to tell better bounds of equal cost
+	value, rent []int64
+	rules       []rule
+	cost        int64
+	slack       int64 // numerator above cost−1, to tell better bounds of equal cost
 }
 
 func (c *cutter) newMaster(want, have []int, limits []limit, phase1 bool) *master {
-	m := &master{cutter: c, known: map[string]bool{}, want: slices.Clone(want), have: slices.Clone(have), limits: limits, phase1: phase1}
-	m.bound = bound{value: make([]int64, len(c.kinds)), rent: make([]int64, len(c.units)), limit: make([]int64, len(limits))}
+	m := &master{cutter: c, known: map[string]bool{}, want: slices.Clone(want), have: slices.Clone(have), phase1: phase1}
+	m.bound = bound{value: make([]int64, len(c.kinds)), rent: make([]int64, len(c.units))}
 	var start []column
 	var rhs []float64
 	row := func(cost, sign float64, right int) {
@@ -108,16 +102,18 @@ func (c *cutter) newMaster(want, have []int, limits []limit, phase1 bool) *maste
 		if !l.low {
 			cost = lack
 		}
+		m.extras = append(m.extras, &extra{limit: l, left: l.most, row: len(rhs)})
 		row(cost, 1, l.most)
 	}
 	m.lp = newSimplex(start, rhs, c.effort)
 	m.ways = make([]way, len(start))
+	m.beyond = len(start)
 	for i := range c.kinds {
 		m.addOther(i, -1)
 	}
-	for i, l := range limits {
-		if !l.low {
-			m.addOther(len(rhs)-len(limits)+i, -1)
+	for _, x := range m.extras {
+		if !x.atMost() {
+			m.addOther(x.row, -1)
 		}
 	}
 	return m
@@ -152,9 +148,9 @@ func (m *master) add(w way) bool {
 	if r := m.rowOf[w.unit]; r >= 0 {
 		c.rows, c.vals = append(c.rows, int32(r)), append(c.vals, 1)
 	}
-	for i, l := range m.limits {
-		if l.counts(w) {
-			c.rows, c.vals = append(c.rows, int32(m.lp.rows-len(m.limits)+i)), append(c.vals, 1)
+	for _, x := range m.extras {
+		if n := x.counts(w.unit, w.takes); n > 0 {
+			c.rows, c.vals = append(c.rows, int32(x.row)), append(c.vals, float64(n))
 		}
 	}
 	if !m.phase1 {
@@ -168,10 +164,10 @@ func (m *master) add(w way) bool {
 // solve solves the programme over all ways. It stops early when the bound shows that no more ways can lift or lower
 // the least whole cost, or that it is above enough.
 func (m *master) solve(enough int64) {
-	for {
+	for round := 0; ; round++ {
 		m.lp.primal()
 		m.value = m.lp.value()
-		if m.effort.spent() || !m.price() || m.bound.cost > enough || m.bound.cost >= ceil(m.value) {
+		if m.effort.spent() || !m.price(round >= calmFrom) || m.bound.cost > enough || m.bound.cost >= ceil(m.value) {
 			return
 		}
 	}
@@ -180,23 +176,51 @@ func (m *master) solve(enough int64) {
 // ceil is the least whole number not below x, up to float noise.
 func ceil(x float64) int64 { return int64(math.Ceil(x - 1e-6)) }
 
-// price looks for ways that lower the value, and takes the bound that the search proves on the way.
-func (m *master) price() bool {
-	value, rent, rules := m.values()
+// price looks for ways that lower the value, and takes the bound that the search proves on the way. When calm it looks
+// by prices between the programme's own, which jump about, and those of the best bound so far, which lie still; by its
+// own only where that finds nothing that lowers the value.
+func (m *master) price(calmly bool) bool {
+	prices := slices.Clone(m.lp.prices)
+	if calmly && m.calm != nil && len(m.calm) == len(prices) {
+		for i := range prices {
+			prices[i] = float64(calm*m.calm[i]) + float64((1-calm)*prices[i])
+		}
+		if m.priceBy(prices) {
+			return true
+		}
+	}
+	return m.priceBy(m.lp.prices)
+}
+
+// calm is the part of the best bound's prices in those that ways are looked for by, from some round on: short solutions
+// are over before that pays.
+const (
+	calm     = 0.7
+	calmFrom = 15
+)
+
+// priceBy looks for ways by given prices, and tells whether one was found that lowers the value.
+func (m *master) priceBy(prices []float64) bool {
+	value, rent, rules := m.values(prices)
 	worth := make([]int64, len(m.units)) // of the best way, by unit
-	found, exact := false, true
+	exact := true
+	r := m.rank(value)
+	from := len(m.ways)
 	for i := range m.units {
 		worth[i] = m.cost(i) + rent[i]
-		if m.have[i] == 0 {
-			continue
+		if m.have[i] > 0 || m.have[i] < 0 {
+			exact = m.priceUnit(i, r, rules, &worth[i]) && exact
 		}
-		more, done := m.priceUnit(i, value, rules[i], &worth[i])
-		found, exact = found || more, exact && done
 	}
-	if exact {
-		m.prove(value, rent, worth)
+	if exact && m.prove(value, rent, rules, worth) {
+		m.calm = slices.Clone(prices)
 	}
-	return found
+	for j := from; j < len(m.ways); j++ {
+		if !m.lp.cols[j].barred && m.lp.reduced(&m.lp.cols[j]) < -priceSlack {
+			return true
+		}
+	}
+	return false
 }
 
 // cost is a unit's price in the scale of values.
@@ -210,49 +234,64 @@ func (m *master) cost(unit int) int64 {
 // grain is taken off every value, so that float noise makes nothing of what is free.
 const grain = 4
 
-// values are the programme's prices as integers: values by kind, rents by unit, rules by unit.
-func (m *master) values() (value, rent []int64, rules [][]rule) {
+// values are prices as integers: values by kind, rents by unit, rules.
+func (m *master) values(prices []float64) (value, rent []int64, rules []rule) {
 	whole := func(x float64) int64 { return int64(math.Floor(x * float64(m.scale))) }
 	value, rent = make([]int64, len(m.kinds)), make([]int64, len(m.units))
 	for i := range m.kinds {
-		value[i] = max(whole(m.lp.prices[i])-grain, 0)
+		value[i] = max(whole(prices[i])-grain, 0)
 	}
-	rules = make([][]rule, len(m.units))
 	for u, r := range m.rowOf {
 		if r >= 0 {
-			rent[u] = max(-whole(m.lp.prices[r]), 0)
+			rent[u] = max(-whole(prices[r]), 0)
 		}
-		for i, l := range m.limits {
-			if l.unit >= 0 && l.unit != u {
-				continue
-			}
-			v := whole(m.lp.prices[m.lp.rows-len(m.limits)+i])
-			if l.low {
-				v = min(v, 0)
-			} else {
-				v = max(v, 0)
-			}
-			rules[u] = append(rules[u], rule{atLeast: l.atLeast, value: v})
+	}
+	for _, x := range m.extras {
+		v := whole(prices[x.row])
+		if x.atMost() {
+			v = min(v, 0)
+		} else {
+			v = max(v, 0)
 		}
+		rules = append(rules, rule{x, v})
 	}
 	return value, rent, rules
 }
 
-// priceUnit searches ways on one unit that are worth more than its cost and rent.
-func (m *master) priceUnit(i int, value []int64, rules []rule, worth *int64) (found, done bool) {
+// quick is how many steps a search for better ways takes before what it found is thought enough for this round.
+const quick = 20_000
+
+// priceUnit searches ways on one unit that are worth more than its cost and rent. It is exact when none was found, or
+// when done.
+func (m *master) priceUnit(i int, r ranking, rules []rule, worth *int64) (done bool) {
 	noise := *worth >> 27
 	if *worth > 0 {
 		noise++
 	}
+	u, j := &m.units[i], m.joins[i]
 	var best []take
-	steps, done := m.fill(&m.units[i], m.joins[i], value, m.want, rules, *worth+noise, m.effort.left, func(v int64, takes []take) {
+	keep := func(v int64, takes []take) {
 		*worth, best = v, takes
-		found = m.add(way{i, takes}) || found
-	})
+		m.add(way{i, takes})
+	}
+	steps, done := m.fill(u, j, r, m.want, rules, *worth+noise, quick, keep)
+	if !done && best == nil && len(rules) == 0 {
+		var v, more int64
+		var takes []take
+		if v, takes, more, done = m.tabled(u, r, m.want); done && v > *worth+noise {
+			keep(v, takes)
+		}
+		steps += more
+	}
+	if !done && best == nil {
+		var more int64
+		more, done = m.fill(u, j, r, m.want, rules, *worth+noise, max(m.effort.left, quick), keep)
+		steps += more
+	}
 	m.effort.spend(steps)
 	if best == nil {
 		*worth += noise
-		return found, done
+		return done
 	}
 	// More ways from the kinds that the best one leaves: a programme solved by many ways at once needs fewer rounds.
 	most := slices.Clone(m.want)
@@ -262,12 +301,12 @@ func (m *master) priceUnit(i int, value []int64, rules []rule, worth *int64) (fo
 			most[t.kind] = 0
 		}
 		best = nil
-		steps, _ := m.fill(&m.units[i], m.joins[i], value, most, rules, floor, 4000, func(_ int64, takes []take) { best = takes })
+		steps, _ := m.fill(u, j, r, most, rules, floor, quick/5, func(_ int64, takes []take) { best = takes })
 		m.effort.spend(steps)
 		if best == nil {
 			break
 		}
 		m.add(way{i, best})
 	}
-	return found, done
+	return done
 }

@@ -2,8 +2,8 @@ package cutstock
 
 import "math/bits"
 
-// prove keeps the bound that the values prove: worth is the most that a way on each unit is worth by them.
-func (m *master) prove(value, rent, worth []int64) {
+// prove keeps the bound that the values prove, if it is the best: worth is the most that a way on each unit is worth by them.
+func (m *master) prove(value, rent []int64, rules []rule, worth []int64) bool {
 	// All values are scaled by num/den so that no way on stock without limit is worth more than its price.
 	num, den := int64(1), int64(1)
 	first := true
@@ -13,7 +13,7 @@ func (m *master) prove(value, rent, worth []int64) {
 		}
 		cost := m.cost(i)
 		if cost == 0 && worth[i] > 0 {
-			return // values above nothing for what is free without limit: prices on the way
+			return false // values above nothing for what is free without limit: prices on the way
 		}
 		if worth[i] > 0 && (first || mulCmp(cost, den, num, worth[i]) < 0) {
 			num, den, first = cost, worth[i], false
@@ -22,25 +22,16 @@ func (m *master) prove(value, rent, worth []int64) {
 	if num/2 > den {
 		num, den = 1, 1
 	}
-	b := bound{value: make([]int64, len(value)), rent: make([]int64, len(rent)), limit: make([]int64, len(m.limits))}
+	b := bound{value: make([]int64, len(value)), rent: make([]int64, len(rent))}
 	var sum wide
 	for i, v := range value {
 		b.value[i] = mulDiv(v, num, den)
 		sum.addMul(b.value[i], int64(m.want[i]))
 	}
-	_, _, rules := m.values()
-	for i, l := range m.limits {
-		var v int64
-		if l.unit >= 0 {
-			v = rules[l.unit][m.limitOn(i, l.unit)].value
-		} else if len(rules) > 0 {
-			v = rules[0][m.limitOn(i, 0)].value
-		}
-		b.limit[i] = v
-		if num != den {
-			b.limit[i] = mulDiv(v, num, den)
-		}
-		sum.addMul(b.limit[i], int64(l.most))
+	for _, r := range rules {
+		r.value = mulDiv(r.value, num, den)
+		b.rules = append(b.rules, r)
+		sum.addMul(r.value, int64(r.extra.left))
 	}
 	for i := range m.units {
 		if m.have[i] > 0 {
@@ -51,23 +42,14 @@ func (m *master) prove(value, rent, worth []int64) {
 	b.cost, b.slack = sum.ceilDiv(m.scale)
 	if b.greater(m.bound) {
 		m.bound = b
+		return true
 	}
+	return false
 }
 
 // greater tells whether b proves more than another.
 func (b bound) greater(other bound) bool {
 	return b.cost > other.cost || b.cost == other.cost && b.slack > other.slack
-}
-
-// limitOn is the place of limit i among the rules of a unit.
-func (m *master) limitOn(i, unit int) int {
-	n := 0
-	for _, l := range m.limits[:i] {
-		if l.unit < 0 || l.unit == unit {
-			n++
-		}
-	}
-	return n
 }
 
 // mulCmp compares a·b with c·d, all at least 0.

@@ -12,6 +12,7 @@ func (p *pairing) solve() (best cutting, ok bool) {
 			best, ok = k, true
 		}
 	}
+	p.guessRents()
 	open := func() bool { return !p.effort.spent() && (!ok || best.cost > p.lowest.steps()) }
 	used, k, found := p.step()
 	keep(k, found)
@@ -42,6 +43,32 @@ func (p *pairing) solve() (best cutting, ok bool) {
 		p.waste = false
 	}
 	return best, ok
+}
+
+// guessRents gives every unit that is few the rent that makes it as dear as the same unit without limit, or else as the
+// cheapest unit without limit: where more units are needed than are few, that is where the bound is highest.
+func (p *pairing) guessRents() {
+	for u := range p.units {
+		if p.units[u].count < 0 || p.single[u] {
+			continue
+		}
+		best, same := int64(-1), false
+		for t := range p.units {
+			if p.units[t].count >= 0 {
+				continue
+			}
+			alike := p.units[t].alike(&p.units[u])
+			if best < 0 || alike && !same || alike == same && p.costs[t] < best {
+				best, same = p.costs[t], alike
+			}
+		}
+		p.rent[u] = max(2*(best-p.costs[u]), 0)
+	}
+}
+
+// alike tells whether two units are the same to the saw.
+func (u *unit) alike(v *unit) bool {
+	return u.Length == v.Length && u.A == v.A && u.B == v.B && slices.Equal(u.NoCut, v.NoCut)
 }
 
 // step matches at the rents as they stand, keeps the bound if it is the best, and gives the cutting and how many of

@@ -16,6 +16,7 @@ type shop struct {
 	ends       []End // every different end of a piece; a face is an index into it
 	shapes     []shape
 	kinds      []kind
+	bySize     []int // kinds by rising size
 	units      []unit
 	asGiven    []shape // by index into Problem.Pieces: start face, end face
 	wants      []int   // by index into Problem.Pieces
@@ -81,6 +82,10 @@ func newShop(p Problem, class string) *shop {
 	slices.SortStableFunc(s.kinds, func(a, b kind) int {
 		return cmp.Or(cmp.Compare(b.length, a.length), cmp.Compare(a.shape, b.shape))
 	})
+	for i := range s.kinds {
+		s.bySize = append(s.bySize, i)
+	}
+	slices.SortStableFunc(s.bySize, func(a, b int) int { return cmp.Compare(s.kinds[a].size, s.kinds[b].size) })
 	s.tabulate()
 	for i, stock := range p.Stocks {
 		if stock.Class == class && stock.Count != 0 {

@@ -18,6 +18,8 @@ type simplex struct {
 	pivots int
 	effort *effort
 	dir    []float64 // scratch: entering column in terms of the basis
+	weight []float64 // by column: of primal
+	full   []int32   // scratch: where the pivot row is not 0
 }
 
 // column is a sparse column with its cost. A barred column must be 0: it never enters, and leaves when it can.
@@ -53,7 +55,39 @@ func newSimplex(start []column, rhs []float64, e *effort) *simplex {
 func (s *simplex) add(c column) int {
 	s.cols = append(s.cols, c)
 	s.at = append(s.at, -1)
+	s.weight = append(s.weight, 1)
 	return len(s.cols) - 1
+}
+
+// addRow adds a row that is at most right: the value of each column in it, 0 for most. It makes x infeasible where the
+// row does not hold.
+func (s *simplex) addRow(vals []float64, right float64) {
+	m := s.rows
+	inv := make([]float64, (m+1)*(m+1))
+	for r := range m {
+		copy(inv[r*(m+1):], s.inv[r*m:r*m+m])
+	}
+	last := inv[m*(m+1):]
+	for j, v := range vals {
+		if v == 0 {
+			continue
+		}
+		c := &s.cols[j]
+		c.rows, c.vals = append(c.rows, int32(m)), append(c.vals, v)
+		if r := s.at[j]; r >= 0 {
+			for i, x := range s.inv[r*m : r*m+m] {
+				last[i] -= float64(v * x)
+			}
+		}
+	}
+	last[m] = 1
+	s.rows, s.inv = m+1, inv
+	s.x, s.prices, s.dir = append(s.x, 0), append(s.prices, 0), append(s.dir, 0)
+	s.rhs = append(s.rhs, right)
+	slack := s.add(column{rows: []int32{int32(m)}, vals: []float64{1}})
+	s.base = append(s.base, slack)
+	s.at[slack] = m
+	s.refresh()
 }
 
 // refresh works out x and prices from the inverse.
@@ -93,16 +127,21 @@ func (s *simplex) reduced(c *column) float64 {
 	return d
 }
 
-// primal pivots until no column has a negative reduced cost. x must be feasible.
+// primal pivots until no column has a negative reduced cost. x must be feasible. The column that enters lowers the cost
+// most for the way that it goes in terms of the columns that were outside at the start (Harris: devex), which takes
+// several times fewer pivots than the most negative reduced cost.
 func (s *simplex) primal() {
+	for j := range s.weight {
+		s.weight[j] = 1
+	}
 	for !s.effort.spent() {
-		enter, worst := -1, -priceSlack
+		enter, cost, most := -1, 0.0, 0.0
 		for j := range s.cols {
 			if s.at[j] >= 0 || s.cols[j].barred {
 				continue
 			}
-			if d := s.reduced(&s.cols[j]); d < worst {
-				enter, worst = j, d
+			if d := s.reduced(&s.cols[j]); d < -priceSlack && d*d > most*s.weight[j] {
+				enter, cost, most = j, d, d*d/s.weight[j]
 			}
 		}
 		s.effort.spend(int64(4 * len(s.cols)))
@@ -114,20 +153,41 @@ func (s *simplex) primal() {
 		if leave < 0 {
 			return // costs are never negative, so this is float noise
 		}
-		s.pivot(leave, enter, worst)
+		s.reweigh(leave, enter)
+		s.pivot(leave, enter, cost)
 	}
+}
+
+// reweigh keeps the weights of primal before a pivot.
+func (s *simplex) reweigh(row, enter int) {
+	prow := s.inv[row*s.rows : (row+1)*s.rows]
+	pivot, weight := s.dir[row], s.weight[enter]
+	for j := range s.cols {
+		if s.at[j] >= 0 || j == enter || s.cols[j].barred {
+			continue
+		}
+		if a := s.cols[j].dot(prow) / pivot; a != 0 {
+			s.weight[j] = max(s.weight[j], float64(a*a*weight))
+		}
+	}
+	s.weight[s.base[row]] = max(weight/(pivot*pivot), 1)
+	s.effort.spend(int64(4 * len(s.cols)))
+}
+
+// dot is the product of a column with a row.
+func (c *column) dot(row []float64) float64 {
+	sum := 0.0
+	for i, r := range c.rows {
+		sum += float64(row[r] * c.vals[i])
+	}
+	return sum
 }
 
 // direct works out the entering column in terms of the basis.
 func (s *simplex) direct(enter int) {
 	m, c := s.rows, &s.cols[enter]
 	for r := range m {
-		row := s.inv[r*m : r*m+m]
-		sum := 0.0
-		for i, k := range c.rows {
-			sum += float64(row[k] * c.vals[i])
-		}
-		s.dir[r] = sum
+		s.dir[r] = c.dot(s.inv[r*m : r*m+m])
 	}
 }
 
@@ -164,19 +224,22 @@ func (s *simplex) pivot(row, enter int, reduced float64) {
 	pivot := s.dir[row]
 	theta := s.x[row] / pivot
 	prow := s.inv[row*m : row*m+m]
-	for i := range prow {
-		prow[i] /= pivot
+	s.full = s.full[:0]
+	for i, v := range prow {
+		if v != 0 {
+			prow[i] = v / pivot
+			s.full = append(s.full, int32(i))
+		}
 	}
+	work := 0
 	for r := range m {
 		d := s.dir[r]
 		if r == row || d == 0 {
 			continue
 		}
 		s.x[r] -= float64(theta * d)
-		target := s.inv[r*m : r*m+m]
-		for i, v := range prow {
-			target[i] -= float64(d * v)
-		}
+		s.subtract(r, d, prow)
+		work++
 	}
 	s.x[row] = theta
 	for i, v := range prow {
@@ -184,10 +247,25 @@ func (s *simplex) pivot(row, enter int, reduced float64) {
 	}
 	s.at[s.base[row]] = -1
 	s.base[row], s.at[enter] = enter, row
-	s.effort.spend(int64(m) * int64(m) / 2)
+	s.effort.spend(int64(work)*int64(len(s.full)) + int64(m))
 	s.pivots++
 	if s.pivots%64 == 0 {
 		s.check()
+	}
+}
+
+// subtract takes d times the pivot row off a row of the inverse. Early on the rows are mostly empty.
+func (s *simplex) subtract(r int, d float64, prow []float64) {
+	target := s.inv[r*s.rows : r*s.rows+s.rows]
+	if 3*len(s.full) < s.rows {
+		for _, i := range s.full {
+			target[i] -= float64(d * prow[i])
+		}
+		return
+	}
+	target = target[:len(prow)]
+	for i, v := range prow {
+		target[i] -= float64(d * v)
 	}
 }
 
@@ -236,10 +314,7 @@ func (s *simplex) dualEnter(row int, up bool) (enter int, reduced float64) {
 		if s.at[j] >= 0 || c.barred {
 			continue
 		}
-		a := 0.0
-		for i, r := range c.rows {
-			a += float64(prow[r] * c.vals[i])
-		}
+		a := c.dot(prow)
 		if up {
 			a = -a
 		}

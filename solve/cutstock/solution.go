@@ -65,16 +65,25 @@ type Proof struct {
 // Case gives every piece a value and every unit that is limited in number a rent, in 1/Scale of a step, such that no
 // way of cutting a unit is worth more than its price and its rent:
 //
-//	Σ over its pieces of Piece + Σ over the splits that count it of Rows ≤ Scale·price + Stock
+//	Σ over its pieces of Piece + Σ over the splits that count it of Rows
+//	− Σ over Halves of Value·⌊its pieces of it/2⌋ ≤ Scale·price + Stock
 //
-// Then all pieces together cost at least (Σ Piece·count + Σ Rows·limit − Σ Stock·number) / Scale, rounded up to a whole
-// step. With Split the proof goes on by two cases, and its own values count for nothing.
+// Then all pieces together cost at least (Σ Piece·count + Σ Rows·limit − Σ Halves·⌊count/2⌋ − Σ Stock·number) / Scale,
+// rounded up to a whole step. With Split the proof goes on by two cases, and its own values count for nothing.
 type Case struct {
-	Scale int64
-	Piece []int64 // by index into Problem.Pieces, at least 0; pieces that are the same to the saw have the same
-	Stock []int64 // by index into Problem.Stocks, at least 0; 0 where there is no limit
-	Rows  []int64 // by split on the way down: at most 0 on its Low side, at least 0 on its High side
-	Split *Split
+	Scale  int64
+	Piece  []int64 // by index into Problem.Pieces, at least 0; pieces that are the same to the saw have the same
+	Stock  []int64 // by index into Problem.Stocks, at least 0; 0 where there is no limit
+	Rows   []int64 // by split on the way down: at most 0 on its Low side, at least 0 on its High side
+	Halves []Half
+	Split  *Split
+}
+
+// Half is some pieces with all their copies: halves of them, rounded down unit by unit, come to at most half of all,
+// rounded down.
+type Half struct {
+	Pieces []int
+	Value  int64 // at least 0
 }
 
 // Split parts all cuttings into those with at most Most units whose way of cutting it counts, and those with more.

@@ -39,6 +39,9 @@ func (t *tree) prove(limits []limit) *node {
 	}
 	enough := t.enough()
 	m.solve(enough)
+	if !t.phase1 {
+		m.tighten(enough)
+	}
 	t.gather(m)
 	if t.effort.spent() {
 		return nil
@@ -149,9 +152,7 @@ func (m *master) split() (limit, bool) {
 		for _, l := range try(list) {
 			sum := 0.0
 			for _, u := range list {
-				if l.counts(u.way) {
-					sum += u.x
-				}
+				sum += float64(u.x * float64((&extra{limit: l}).counts(u.way.unit, u.way.takes)))
 			}
 			if d := math.Abs(sum - math.Round(sum)); d > off+1e-9 {
 				off, best = d, l

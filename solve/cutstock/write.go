@@ -88,7 +88,7 @@ func (c *cutter) caseOf(n *node) *Case {
 	}
 	out := &Case{Scale: c.scale}
 	if n.low == nil {
-		out.Piece, out.Stock, out.Rows = make([]int64, c.allPieces), make([]int64, c.allStocks), n.bound.limit
+		out.Piece, out.Stock, out.Rows = make([]int64, c.allPieces), make([]int64, c.allStocks), []int64{}
 		for i, k := range c.kinds {
 			for _, piece := range k.pieces {
 				out.Piece[piece] = n.bound.value[i]
@@ -96,6 +96,13 @@ func (c *cutter) caseOf(n *node) *Case {
 		}
 		for i, u := range c.units {
 			out.Stock[u.stock] = n.bound.rent[i]
+		}
+		for _, r := range n.bound.rules {
+			if r.extra.half != nil {
+				out.Halves = append(out.Halves, c.halfOf(r))
+			} else {
+				out.Rows = append(out.Rows, r.value)
+			}
 		}
 		return out
 	}
@@ -108,6 +115,17 @@ func (c *cutter) caseOf(n *node) *Case {
 	}
 	out.Split = split
 	return out
+}
+
+func (c *cutter) halfOf(r rule) Half {
+	h := Half{Value: -r.value}
+	for i, in := range r.extra.half.in {
+		if in {
+			h.Pieces = append(h.Pieces, c.kinds[i].pieces...)
+		}
+	}
+	slices.Sort(h.Pieces)
+	return h
 }
 
 // misfitProof says that a piece is worth something and nothing takes it.
