@@ -28,15 +28,14 @@ func letterings(smallest float64) []lettering {
 
 // pressed sets ledgers in the largest lettering that needs no page more than the smallest and tightest.
 func pressed(box scene.Box, smallest float64, ledgers []ledger) [][]scene.Mark {
-	var best [][]scene.Mark
-	for _, how := range letterings(smallest) {
-		pages := pressedIn(box, how, ledgers)
-		if best != nil && len(pages) > len(best) {
-			break
+	all := letterings(smallest)
+	least := pressedIn(box, all[0], ledgers)
+	for i := len(all) - 1; i > 0; i-- {
+		if pages := pressedIn(box, all[i], ledgers); len(pages) <= len(least) {
+			return pages
 		}
-		best = pages
 	}
-	return best
+	return least
 }
 
 func pressedIn(box scene.Box, how lettering, ledgers []ledger) [][]scene.Mark {
