@@ -390,6 +390,11 @@ func randomLeg(r *rand.Rand) (Problem, nm) {
 	for maybe(6) && len(p.First) < 2 {
 		p.First = append(p.First, p.Supplies[0].Stocks[0].Length-n(0, 8)/2/tick*tick)
 	}
+	randomEnds(r, &p, tick, n, maybe)
+	return p, tick
+}
+
+func randomEnds(r *rand.Rand, p *Problem, tick nm, n func(lo, hi int) nm, maybe func(int) bool) {
 	if maybe(15) {
 		s := Stretch{To: p.Length}
 		if maybe(50) {
@@ -408,7 +413,6 @@ func randomLeg(r *rand.Rand) (Problem, nm) {
 	if maybe(25) {
 		p.End = End{Mitred: true, Tan: tans[r.IntN(2)], Seam: 16 * n(1, 1)}
 	}
-	return p, tick
 }
 
 func randomSupply(r *rand.Rand, tick nm, n func(lo, hi int) nm, maybe func(int) bool) Supply {
