@@ -20,8 +20,19 @@ func (s *shop) arrange(u *unit, takes []take) []laid {
 	if len(u.NoCut) > 0 {
 		return s.arrangeClear(u, takes)
 	}
-	j := s.newJoins(u.A, u.B)
-	id, sum, plain := empty, measure.Length(0), 0
+	id, morePlain, sum := s.setOf(u, takes)
+	rest := u.Length - sum - measure.Length(morePlain)*s.saw.kerf
+	for _, o := range u.joins.sets[id].total {
+		if left := rest - o.join; left == 0 || left > 0 && left >= o.spare {
+			return s.spread(u, u.joins.order(id, o), takes, left)
+		}
+	}
+	return nil
+}
+
+// setOf is the set of what is taken, the plain pieces beyond it, and the sum of all lengths.
+func (s *shop) setOf(u *unit, takes []take) (id setID, morePlain int, sum measure.Length) {
+	plain := 0
 	for _, t := range takes {
 		k := &s.kinds[t.kind]
 		sum += measure.Length(t.n) * k.length
@@ -29,20 +40,22 @@ func (s *shop) arrange(u *unit, takes []take) []laid {
 			if k.plain && plain+n >= 2 {
 				break
 			}
-			id = j.with(id, k.shape)
+			id = u.joins.with(id, k.shape)
 		}
 		if k.plain {
 			plain += t.n
 		}
 	}
-	morePlain := max(plain-2, 0)
-	rest := u.Length - sum - measure.Length(morePlain)*s.saw.kerf
-	for _, o := range j.sets[id].total {
-		if left := rest - o.join; left == 0 || left > 0 && left >= o.spare {
-			return s.spread(u, j.order(id, o), takes, left)
-		}
+	return id, max(plain-2, 0), sum
+}
+
+// canCut tells whether a way can be cut from its unit.
+func (s *shop) canCut(u *unit, takes []take) bool {
+	if s.factoryEnd || len(u.NoCut) > 0 {
+		return s.layOut(u, takes) != nil
 	}
-	return nil
+	id, morePlain, sum := s.setOf(u, takes)
+	return u.joins.fits(id, morePlain, sum, u.Length)
 }
 
 // order is the shapes, left face first, of an order of the set that has the option.

@@ -73,6 +73,7 @@ type bench struct {
 	wants   []int    // by sort
 	codes   []uint32 // by sort: its two faces
 	faces   []End
+	gaps    [][]order // by facing faces
 	sortOf  map[int]int
 	stocks  []int
 	total   int

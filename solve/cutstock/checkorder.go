@@ -2,7 +2,6 @@ package cutstock
 
 import (
 	"encoding/binary"
-	"fmt"
 	"slices"
 
 	"trenchwright/base/measure"
@@ -21,70 +20,64 @@ func (b *bench) orders(stock int, sorts []int) []order {
 		key[i] = b.codes[sort]
 	}
 	slices.Sort(key)
-	name := string(binary.BigEndian.AppendUint32(nil, uint32(stock)))
+	// The length of the stock plays no part: the first with such ends stands for all.
+	alike := slices.IndexFunc(b.problem.Stocks, func(s Stock) bool {
+		return s.A == b.problem.Stocks[stock].A && s.B == b.problem.Stocks[stock].B
+	})
+	text := binary.BigEndian.AppendUint32(make([]byte, 0, 4*len(key)+4), uint32(alike))
 	for _, code := range key {
-		name += string(binary.BigEndian.AppendUint32(nil, code))
+		text = binary.BigEndian.AppendUint32(text, code)
 	}
+	name := string(text)
 	if out, ok := b.joins[name]; ok {
 		return out
 	}
-	faces := make([][2]End, len(sorts))
-	for i, sort := range sorts {
-		piece := b.problem.Pieces[b.pieces[sort]]
-		faces[i] = [2]End{piece.Start, piece.End}
-	}
 	out := []order{{}}
-	if len(faces) <= 12 {
-		out = linesOf(b.problem, b.problem.Stocks[stock], faces)
+	if len(sorts) <= 12 {
+		out = b.linesOf(b.problem.Stocks[stock], key)
 	}
 	b.joins[name] = out
 	return out
 }
 
-func faceKey(f [2]End) []string {
-	return []string{fmt.Sprintf("%020d", f[0].Skew+1<<40), f[0].Cast, fmt.Sprintf("%020d", f[1].Skew+1<<40), f[1].Cast}
-}
-
-// linesOf lays pieces one after the other in every order.
-func linesOf(p Problem, s Stock, faces [][2]End) []order {
-	all := 1<<len(faces) - 1
-	laid := make([]map[End][]order, all+1)
+// linesOf lays pieces, given by the codes of their faces, one after the other in every order.
+func (b *bench) linesOf(s Stock, codes []uint32) []order {
+	all := 1<<len(codes) - 1
+	laid := make([][][]order, all+1) // by set of pieces, by last face
 	for set := range laid {
-		laid[set] = map[End][]order{}
+		laid[set] = make([][]order, len(b.faces))
 	}
 	for set := range all {
-		for i, f := range faces {
+		for i, code := range codes {
 			if set&(1<<i) > 0 {
 				continue
 			}
 			for turn := range 2 {
-				left, right := f[turn], f[1-turn]
-				if turn == 1 && !p.MayTurn {
+				left, right := code>>16, code&0xffff
+				if turn == 1 {
+					left, right = right, left
+				}
+				if turn == 1 && (!b.problem.MayTurn || left == right) {
 					break
 				}
-				into := laid[set|1<<i]
+				into := &laid[set|1<<i][right]
 				if set == 0 {
-					into[right] = addOrders(into[right], []order{{slice: nowhere}}, endOrder(p, s.A, left))
+					*into = addOrders(*into, []order{{slice: nowhere}}, endOrder(b.problem, s.A, b.faces[left]))
 				}
-				for _, before := range sortedEnds(laid[set]) {
-					into[right] = addOrders(into[right], laid[set][before], betweenOrder(p, before, left))
+				for before, orders := range laid[set] {
+					if len(orders) > 0 {
+						*into = addOrders(*into, orders, b.gap(before, int(left)))
+					}
 				}
 			}
 		}
 	}
 	var out []order
-	for _, last := range sortedEnds(laid[all]) {
-		out = addOrders(out, laid[all][last], endOrder(p, s.B, last))
+	for last, orders := range laid[all] {
+		if len(orders) > 0 {
+			out = addOrders(out, orders, endOrder(b.problem, s.B, b.faces[last]))
+		}
 	}
-	return out
-}
-
-func sortedEnds(m map[End][]order) []End {
-	var out []End
-	for e := range m {
-		out = append(out, e)
-	}
-	slices.SortFunc(out, func(x, y End) int { return slices.Compare(faceKey([2]End{x}), faceKey([2]End{y})) })
 	return out
 }
 
@@ -98,6 +91,20 @@ func endOrder(p Problem, stock, face End) order {
 	}
 	cuts, slice := atStockEnd(p, stock.Skew, face.Skew)
 	return order{cuts, slice}
+}
+
+// gap is betweenOrder by numbers of faces.
+func (b *bench) gap(f, g int) order {
+	if b.gaps == nil {
+		for _, x := range b.faces {
+			var row []order
+			for _, y := range b.faces {
+				row = append(row, betweenOrder(b.problem, x, y))
+			}
+			b.gaps = append(b.gaps, row)
+		}
+	}
+	return b.gaps[f][g]
 }
 
 // betweenOrder is what two facing faces take.

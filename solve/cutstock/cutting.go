@@ -101,7 +101,7 @@ func (c *cutter) worthMost(r ranking, want, have []int, steps int64) way {
 		}
 		var takes []take
 		var worth int64
-		spent, _ := c.fill(&c.units[i], c.joins[i], r, want, nil, 0, steps, func(v int64, t []take) { worth, takes = v, t })
+		spent, _ := c.fill(i, r, want, nil, 0, steps, func(v int64, t []take) { worth, takes = v, t })
 		c.effort.spend(spent)
 		if takes != nil && (best.takes == nil || mulCmp(bestCost, worth, c.costs[i], bestValue) > 0) {
 			best, bestValue, bestCost = way{i, takes}, worth, c.costs[i]

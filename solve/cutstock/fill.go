@@ -58,10 +58,11 @@ type item struct {
 type ranking struct {
 	value       []int64
 	firm, plain []int
+	bySize      []int // the same kinds by rising size
 }
 
 func (s *shop) rank(value []int64) ranking {
-	r := ranking{value: value}
+	r := ranking{value: value, bySize: s.bySize}
 	density := make([]float64, len(value))
 	for i := range s.kinds {
 		density[i] = float64(value[i]) / float64(s.kinds[i].size)
@@ -79,12 +80,12 @@ func (s *shop) rank(value []int64) ranking {
 
 // fill searches ways that are worth more than floor. Each that is worth more than all before it is given to found; done
 // is false when limit steps did not finish the search.
-func (s *shop) fill(u *unit, j *joins, r ranking, most []int, rules []rule, floor, limit int64, found func(int64, []take)) (steps int64, done bool) {
-	f := filler{shop: s, unit: u, joins: j, rules: rules, best: floor, found: found, limit: limit}
-	for i := range s.units {
-		if &s.units[i] == u {
-			f.index = i
-		}
+func (s *shop) fill(index int, r ranking, most []int, rules []rule, floor, limit int64, found func(int64, []take)) (steps int64, done bool) {
+	u := &s.units[index]
+	f := &s.filler
+	*f = filler{
+		shop: s, unit: u, index: index, joins: u.joins, rules: rules, best: floor, found: found, limit: limit,
+		items: f.items[:0], all: f.all.empty(), plain: f.plain.empty(), shapes: f.shapes, taken: f.taken[:0],
 	}
 	for _, rule := range rules {
 		f.bonus += max(rule.value, 0)
@@ -95,7 +96,7 @@ func (s *shop) fill(u *unit, j *joins, r ranking, most []int, rules []rule, floo
 	}
 	f.load(r, most)
 	f.choose(0, 0, u.reach)
-	return f.steps + int64(len(s.kinds)), !f.stopped
+	return f.steps + int64(len(r.bySize)), !f.stopped
 }
 
 // pairs is the search where a unit takes two pieces at most.
@@ -127,7 +128,6 @@ func (f *filler) load(r ranking, most []int) {
 	useful := func(i int) bool {
 		return (r.value[i] > 0 || len(f.rules) > 0) && most[i] > 0 && f.shop.kinds[i].length <= f.unit.Length
 	}
-	f.items = make([]item, 0, len(r.value))
 	add := func(list []int) {
 		for _, i := range list {
 			if !useful(i) {
@@ -142,7 +142,13 @@ func (f *filler) load(r ranking, most []int) {
 	}
 	add(r.firm)
 	f.firm = len(f.items)
-	f.shapes = make([]shapeItems, len(f.shop.shapes))
+	for len(f.shapes) < len(f.shop.shapes) {
+		f.shapes = append(f.shapes, shapeItems{})
+	}
+	for i := range f.shapes {
+		list := &f.shapes[i]
+		list.items, list.peaks = list.items[:0], list.peaks.empty()
+	}
 	for i, it := range f.items {
 		list := &f.shapes[it.shape]
 		list.items, list.last = append(list.items, i), i
@@ -151,7 +157,7 @@ func (f *filler) load(r ranking, most []int) {
 	for i := len(f.items) - 2; i >= 0; i-- {
 		f.items[i].density = max(f.items[i].density, f.items[i+1].density)
 	}
-	for _, i := range f.shop.bySize {
+	for _, i := range r.bySize {
 		if useful(i) {
 			f.all.add(f.shop.kinds[i].size, r.value[i])
 			if k := &f.shop.kinds[i]; k.plain {
@@ -168,6 +174,8 @@ type peaks struct {
 	sizes []measure.Length // rising
 	value []int64          // rising
 }
+
+func (p *peaks) empty() peaks { return peaks{p.sizes[:0], p.value[:0]} }
 
 // add adds a piece that is not smaller than those before.
 func (p *peaks) add(size measure.Length, value int64) {

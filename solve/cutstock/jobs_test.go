@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"testing"
-	"time"
 
 	"trenchwright/base/measure"
 )
@@ -84,31 +83,25 @@ func jobOffcut(r *rand.Rand, bends []measure.Angle, longest, i int) Stock {
 	return s
 }
 
+// TestJobs proves the cost of every job. With allSets there are 300 of them.
 func TestJobs(t *testing.T) {
-	open := 0
-	var worst time.Duration
-	for i := range 300 {
+	jobs := 15
+	if allSets {
+		jobs = 300
+	}
+	for i := range jobs {
 		s := *seed + uint64(i)
 		r := rand.New(rand.NewPCG(s, 7))
 		p := randomJob(r, 50+r.IntN(451))
-		t0 := time.Now()
 		got, err := Solve(p, Limits{})
-		d := time.Since(t0)
 		if err != nil {
 			t.Fatalf("-seed %d: %v", s, err)
 		}
-		t0 = time.Now()
 		for _, f := range Check(p, got) {
 			t.Errorf("-seed %d: %s: %s (%s, limit %s)", s, f.Where.Path, f.Text, f.Value, f.Limit)
 		}
-		dc := time.Since(t0)
-		worst = max(worst, d)
-		if !got.Proven {
-			open++
-		}
-		if !got.Proven || d > time.Second || dc > time.Second || testing.Verbose() {
-			t.Logf("-seed %d: %d pieces, factory %v, stocks %d, prices %d: %s cost %d bound %d %v, checked in %v", s, len(p.Pieces), p.FactoryEnd, len(p.Stocks), p.Stocks[0].Price, got.Verdict, got.Cost, got.Bound, d.Round(time.Millisecond), dc.Round(time.Millisecond))
+		if got.Verdict != Found || !got.Proven {
+			t.Errorf("-seed %d: %d pieces, a cast end kept %v: %s, cost %d, bound %d", s, len(p.Pieces), p.FactoryEnd, got.Verdict, got.Cost, got.Bound)
 		}
 	}
-	t.Logf("%d open, slowest %v", open, worst)
 }

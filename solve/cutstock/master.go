@@ -7,11 +7,9 @@ import (
 	"slices"
 )
 
-// cutter is a shop with what its solvers share: the joins of every unit, what is left of the effort, the best ways
-// found so far and the best proof.
+// cutter is a shop with what its solvers share.
 type cutter struct {
 	*shop
-	joins  []*joins // by unit
 	effort *effort
 	scale  int64 // of the values of a proof
 	costs  []int64
@@ -25,18 +23,7 @@ func (c *cutter) missing() int64 {
 func newCutter(s *shop, e *effort) *cutter {
 	c := &cutter{shop: s, effort: e}
 	for i := range s.units {
-		u := &s.units[i]
-		var j *joins
-		for k := range i {
-			if s.units[k].A == u.A && s.units[k].B == u.B {
-				j = c.joins[k]
-			}
-		}
-		if j == nil {
-			j = s.newJoins(u.A, u.B)
-		}
-		c.joins = append(c.joins, j)
-		c.costs = append(c.costs, u.Price/s.step)
+		c.costs = append(c.costs, s.units[i].Price/s.step)
 	}
 	// Sums of values stay below 2^61: the dearest cutting is a missing piece everywhere.
 	room := 60 - bits.Len64(uint64(c.total)) - bits.Len64(uint64(c.missing()))
@@ -268,24 +255,23 @@ func (m *master) priceUnit(i int, r ranking, rules []rule, worth *int64) (done b
 	if *worth > 0 {
 		noise++
 	}
-	u, j := &m.units[i], m.joins[i]
 	var best []take
 	keep := func(v int64, takes []take) {
 		*worth, best = v, takes
 		m.add(way{i, takes})
 	}
-	steps, done := m.fill(u, j, r, m.want, rules, *worth+noise, quick, keep)
+	steps, done := m.fill(i, r, m.want, rules, *worth+noise, quick, keep)
 	if !done && best == nil && len(rules) == 0 {
 		var v, more int64
 		var takes []take
-		if v, takes, more, done = m.tabled(u, r, m.want); done && v > *worth+noise {
+		if v, takes, more, done = m.tabled(i, r, m.want); done && v > *worth+noise {
 			keep(v, takes)
 		}
 		steps += more
 	}
 	if !done && best == nil {
 		var more int64
-		more, done = m.fill(u, j, r, m.want, rules, *worth+noise, max(m.effort.left, quick), keep)
+		more, done = m.fill(i, r, m.want, rules, *worth+noise, max(m.effort.left, quick), keep)
 		steps += more
 	}
 	m.effort.spend(steps)
@@ -301,7 +287,7 @@ func (m *master) priceUnit(i int, r ranking, rules []rule, worth *int64) (done b
 			most[t.kind] = 0
 		}
 		best = nil
-		steps, _ := m.fill(u, j, r, most, rules, floor, quick/5, func(_ int64, takes []take) { best = takes })
+		steps, _ := m.fill(i, r, most, rules, floor, quick/5, func(_ int64, takes []take) { best = takes })
 		m.effort.spend(steps)
 		if best == nil {
 			break

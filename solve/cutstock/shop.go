@@ -22,8 +22,9 @@ type shop struct {
 	wants      []int   // by index into Problem.Pieces
 	allPieces  int
 	allStocks  int
-	step       int64 // every cost is a multiple of it
-	total      int   // pieces
+	filler     filler // reused, so that a search does not start with new memory
+	step       int64  // every cost is a multiple of it
+	total      int    // pieces
 
 	between [][]measure.Length // by facing faces: saw.between; never where one of them is to stay cast
 	spare   [][]measure.Length // by facing faces: saw.spare
@@ -51,6 +52,7 @@ type unit struct {
 	Stock
 	count int            // copies, at most the number of pieces; below 0: no limit
 	reach measure.Length // the sizes on one unit never sum to more
+	joins *joins         // of all units with such ends
 	table *pairTable     // where pieces keep a cast end
 }
 
@@ -177,6 +179,11 @@ func (s *shop) addStock(i int, stock Stock) {
 		u.count = s.total
 	}
 	u.reach = stock.Length + s.refund(stock.A) + s.refund(stock.B)
+	if same := slices.IndexFunc(s.units, func(v unit) bool { return v.A == u.A && v.B == u.B }); same >= 0 {
+		u.joins = s.units[same].joins
+	} else {
+		u.joins = s.newJoins(u.A, u.B)
+	}
 	if s.factoryEnd {
 		u.table = s.newPairTable(&u)
 	}

@@ -78,11 +78,12 @@ func (c *cutter) solvePairs(p *part) {
 func (c *cutter) solveFree(p *part) {
 	best, ok, low := c.free()
 	p.proof, p.bound = c.proof(&node{bound: low}, false), low.cost
-	if ok && best.cost <= p.bound {
-		p.cutting = best
-		return
+	if p.cutting = best; !ok || best.cost > p.bound {
+		c.refine(p, best, ok)
 	}
-	c.refine(p, best, ok)
+	if p.verdict == Found {
+		p.cutting = c.thrifty(p.cutting)
+	}
 }
 
 // refine goes on by cases: to the proof that there is nothing better or nothing at all, or to something better.

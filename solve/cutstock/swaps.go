@@ -8,6 +8,7 @@ import "slices"
 
 // solveFirst solves a new master.
 func (m *master) solveFirst() {
+	m.priceBy(m.volumePrices())
 	m.addSwaps()
 	m.solve(above)
 	m.swapsOver = true
@@ -17,6 +18,19 @@ func (m *master) solveFirst() {
 	if m.lp.dual() {
 		m.solve(above)
 	}
+}
+
+// volumePrices are what every piece costs by its size on the unit that is cheapest for its length: a bound at once.
+func (m *master) volumePrices() []float64 {
+	prices := make([]float64, m.lp.rows)
+	for i, u := range m.units {
+		for k := range m.kinds {
+			if price := float64(m.costs[i]) * float64(m.kinds[k].size) / float64(u.reach); i == 0 || price < prices[k] {
+				prices[k] = price
+			}
+		}
+	}
+	return prices
 }
 
 func (m *master) addSwaps() {

@@ -14,7 +14,8 @@ import (
 const mostCells = 8_000_000
 
 // tabled finds the way that is worth most from a table; ok is false where there is no use for one.
-func (s *shop) tabled(u *unit, r ranking, most []int) (value int64, takes []take, steps int64, ok bool) {
+func (s *shop) tabled(index int, r ranking, most []int) (value int64, takes []take, steps int64, ok bool) {
+	u := &s.units[index]
 	t := sumTable{shop: s, unit: u}
 	if u.table != nil || len(u.NoCut) > 0 || u.A.Skew != 0 || u.B.Skew != 0 || len(r.firm) > 0 {
 		return 0, nil, 0, false
