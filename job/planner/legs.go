@@ -94,10 +94,10 @@ func (b *build) proveLeg(i int, p layout.Problem, s layout.Solution) {
 		proof.Claim = fmt.Sprintf("%s: no layout has fewer units, then fewer cuts, then fewer cut covers", countText(s.Count))
 		proof.Bound = fmt.Sprintf("at least %d units by length alone; the cost to go from every start stands behind the rest", s.LeastUnits)
 		if s.Why != "" {
-			b.add(finding.Finding{ID: "layout.why", Kind: finding.Note, Text: "leg " + id + ": " + s.Why, Where: finding.Where{Leg: id}})
+			b.add(finding.Finding{ID: "layout.why", Kind: finding.Note, Text: s.Why, Where: finding.Where{Leg: id}})
 		}
 		if s.Held != "" {
-			b.add(finding.Finding{ID: "layout.held", Kind: finding.Note, Text: "leg " + id + ": the closer on hold is " + s.Held, Where: finding.Where{Leg: id}})
+			b.add(finding.Finding{ID: "layout.held", Kind: finding.Note, Text: "the closer on hold is " + s.Held, Where: finding.Where{Leg: id}})
 		}
 		if c := s.Clearance; c.Known && c.Least == 0 {
 			b.add(b.touching(i, p, s))

@@ -32,6 +32,7 @@ func (b *build) ask(leg int) question {
 		First:  l.First,
 		Hold:   l.Hold,
 		Drift:  layout.Drift{Scatter: b.job.Rules.UnitScatter.Value},
+		Show:   b.show(),
 	}
 	for _, z := range q.zones {
 		lz := layout.Zone{From: z.from, To: z.to, Why: z.why}

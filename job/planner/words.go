@@ -27,3 +27,11 @@ func (b *build) say(l measure.Length) string { return say(l, b.imperial()) }
 func (b *build) imperial() bool { return b.job.System == "imperial" }
 
 func (s *supply) say(l measure.Length) string { return say(l, s.imperial) }
+
+// show is how solvers write lengths in their sentences.
+func (b *build) show() *measure.Format {
+	if b.imperial() {
+		return &measure.Format{System: measure.Imperial}
+	}
+	return &measure.Format{Places: 1}
+}

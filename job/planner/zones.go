@@ -80,7 +80,7 @@ func (b *build) crossing(leg int, c job.Crossing) []zone {
 		for i, s := range c.Strips {
 			if s.Detail != "" {
 				b.add(finding.Finding{ID: "planner.detailed-strip", Kind: finding.Note,
-					Text:  fmt.Sprintf("%s: joints are allowed from %s to %s of its middle with the joint detail of document %s", name, b.say(s.From), b.say(s.To), s.Detail),
+					Text:  fmt.Sprintf("%s: joints are allowed from %s %s its middle to %s %s it with the joint detail of document %s", name, b.say(s.From.Abs()), side(s.From), b.say(s.To.Abs()), side(s.To), s.Detail),
 					Where: at(b.leg(leg).ID, c.At), Rule: "joint detail " + s.Detail})
 				continue
 			}
@@ -184,4 +184,12 @@ func (b *build) within(leg int, zs []zone) []zone {
 		out = append(out, z)
 	}
 	return out
+}
+
+// side tells on which side of a crossing's middle a strip begins or ends, along the leg.
+func side(l measure.Length) string {
+	if l < 0 {
+		return "before"
+	}
+	return "after"
 }
