@@ -13,8 +13,11 @@ import (
 // lengths that fill a unit beside another piece, and keeps what is better. It is bounded by a count of tries, so that the
 // same job always gives the same plan.
 
-// mostTries bounds the search: each try is one cutting of the whole job.
-const mostTries = 300
+// The search is bounded: each try is one cutting of the whole job, and a long run has fewer of them.
+const (
+	mostTries  = 300
+	mostPieces = 12_000 // over all tries
+)
 
 // price is what a set of layouts costs to cut, compared in this order.
 type price struct {
@@ -38,6 +41,11 @@ func steer(legs []asked, cost func([]asked) (price, bool), fills func(leg int, u
 	if !ok {
 		return
 	}
+	pieces := 0
+	for _, l := range legs {
+		pieces += l.solution.Count.Cuts
+	}
+	most := min(mostTries, mostPieces/max(pieces, 1))
 	for tries, better := 0, true; better; {
 		better = false
 		for i := range legs {
@@ -51,7 +59,7 @@ func steer(legs []asked, cost func([]asked) (price, bool), fills func(leg int, u
 			}
 			for k, f := range free {
 				for _, want := range fills(i, s.Units[f.Unit]) {
-					if tries >= mostTries {
+					if tries >= most {
 						return
 					}
 					if !holds(f.Lengths, want) || want == s.Units[f.Unit].Length {
