@@ -19,6 +19,7 @@ type duel struct {
 	rows, columns int           // of the peers' model
 	made          time.Duration // how long it took to make the model
 	ours          process.Cost
+	solving       time.Duration // our time without starting, reading and checking
 	answer        cutAnswer
 	theirs        []peerAnswer
 }
@@ -33,15 +34,15 @@ type peerAnswer struct {
 func (b *bench) duel(name string, p cutstock.Problem, m *peer.Model, made time.Duration) (duel, error) {
 	d := duel{name: name, made: made}
 	d.rows, d.columns = m.Size()
-	var costs []process.Cost
+	var costs, solving []process.Cost
 	for range 5 {
 		a, c, err := b.cut(name, p)
 		if err != nil {
 			return d, err
 		}
-		d.answer, costs = a, append(costs, c)
+		d.answer, costs, solving = a, append(costs, c), append(solving, process.Cost{User: a.Solve})
 	}
-	d.ours = process.Median(costs)
+	d.ours, d.solving = process.Median(costs), process.Median(solving).User
 	model := filepath.Join(b.dir, "model.lp")
 	f, err := os.Create(model)
 	if err != nil {
@@ -101,7 +102,7 @@ func (b *bench) compare(d duel) {
 }
 
 func (r *report) duels(title string, all []duel) {
-	t := table{title: title, head: []string{"what", "ours", "answer", "rows", "columns", "model made in"}}
+	t := table{title: title, head: []string{"what", "ours", "of it solving", "answer", "rows", "columns", "model made in"}}
 	if len(all) == 0 {
 		return
 	}
@@ -113,7 +114,7 @@ func (r *report) duels(title string, all []duel) {
 		if d.answer.Proven {
 			answer += ", proven"
 		}
-		cells := []string{d.name, secs(d.ours.CPU()), answer, count(d.rows), count(d.columns), secs(d.made)}
+		cells := []string{d.name, secs(d.ours.CPU()), secs(d.solving), answer, count(d.rows), count(d.columns), secs(d.made)}
 		for _, p := range d.theirs {
 			cells = append(cells, p.cells(d.ours.CPU())...)
 		}

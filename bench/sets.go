@@ -88,7 +88,7 @@ func (b *bench) sets() error {
 	b.report.tables = append(b.report.tables, t)
 	b.report.duels("Published cutting sets: a flow along the stock as an integer programme", duels)
 	b.report.duelRow("published cutting sets beside cbc", duels, 20)
-	b.report.note("Published sets are read from %s; each list is cut in a process of its own on one thread, and the time is that of solving. Peers get the flow along the stock (Valério de Carvalho 1999, places reached only) and %s of processor time; a peer's time and ours are then those of whole processes, ours with reading and checking.", published, b.limit)
+	b.report.note("Published sets are read from %s; each list is cut in a process of its own on one thread, and the time is that of solving. Peers get the flow along the stock (Valério de Carvalho 1999, places reached only) and %s each (cbc of processor time, HiGHS on the clock), both at once; a peer's time and ours are then those of whole processes, ours with reading and checking.", published, secs(b.limit))
 	return nil
 }
 
