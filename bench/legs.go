@@ -147,6 +147,6 @@ func (b *bench) legs() error {
 		})
 	}
 	b.report.note("Leg programme: shortest cut 600 mm, gap 10 mm, covers of 996 mm; a zone of 0.2 to 1 m in every 250 m; one thread, median of %d processes, each of which makes the leg up and lays it out.", runs)
-	b.report.note("Agreement with a slow twin on 10,000 random legs is a test: `go test ./solve/layout -run TestAgreesWithTwin -v`.")
+	b.report.note("Agreement with a slow twin on 10,000 random legs is a test: `go test ./solve/layout -run TestAgreesWithTwin -legs 10000 -v`.")
 	return nil
 }
