@@ -2,8 +2,15 @@
 //
 // The map of the package:
 //
-//	cutstock.go  what is asked: Problem, Piece, Stock, End     solution.go  what is answered, and the certificate
-//	saw.go       the one rule of the saw, exact                 faults.go    what is wrong with a Problem
+//	asked       cutstock.go  Problem, Piece, Stock, End · faults.go what is wrong with one
+//	answered    solution.go  Solution, Pattern, and the Certificate in integers · solve.go Solve · write.go
+//	saw         saw.go the one rule, exact · shop.go a Problem made ready · joins.go what the cuts take in the best order
+//	            arrange.go, clear.go (no-cut zones), pairs.go (a cast end kept): where each piece lies · rests.go offcuts
+//	cast ends   pairing.go, rent.go pieces in twos · match.go, weigh.go, blossom.go matching in general graphs
+//	free        free.go the course · fill.go, table.go the best way to cut a unit · master.go, swaps.go columns on demand,
+//	            simplex.go their programme, prove.go its bound in integers · extra.go, halves.go odd sets · cutting.go,
+//	            dive.go cuttings from it · tree.go proof by cases · thrift.go less waste at the same cost
+//	checked     check.go Check, and check….go: apart, nothing shared but the types
 //
 // Units and stations: lengths are on the axis of the unit, in exact nanometres, from end A of the stock. y is measured
 // across the unit from its axis, left positive when looking from A to B. A cut line is x = a + tan(skew)·y.
@@ -67,7 +74,8 @@ func Unit(id string, length measure.Length) Stock {
 	return Stock{ID: id, Length: length, Count: -1, Price: 1, A: End{Cast: Plain}, B: End{Cast: Plain}}
 }
 
-// Limits bounds the effort, so that the same Problem always gives the same answer. The zero value is the usual effort.
+// Limits bounds the effort by a count of steps, never by a clock: the same Problem always gives the same answer. The
+// zero value is the usual effort.
 type Limits struct {
 	Effort int64 // elementary steps (a state of the search, an entry of a pivot row); 0: 1.5e9, some seconds
 }

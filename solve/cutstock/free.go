@@ -27,7 +27,13 @@ func (c *cutter) free() (best cutting, ok bool, low bound) {
 		}
 		s.dives(&low, 4)
 	}
-	s.dives(&low, 40)
+	// With one kind of unit a cutting is off by a whole unit, and to find that one is worth more dives; where prices
+	// differ the cases that follow close small gaps sooner.
+	last := 12
+	if len(c.units) == 1 {
+		last = 40
+	}
+	s.dives(&low, last)
 	return s.best, s.ok, low
 }
 

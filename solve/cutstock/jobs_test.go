@@ -83,6 +83,15 @@ func jobOffcut(r *rand.Rand, bends []measure.Angle, longest, i int) Stock {
 	return s
 }
 
+// jobOf is the job of a seed, of some number of pieces; 0: of 50 to 500.
+func jobOf(seed uint64, pieces int) Problem {
+	r := rand.New(rand.NewPCG(seed, 7))
+	if pieces == 0 {
+		pieces = 50 + r.IntN(451)
+	}
+	return randomJob(r, pieces)
+}
+
 // TestJobs proves the cost of every job. With allSets there are 300 of them.
 func TestJobs(t *testing.T) {
 	jobs := 15
@@ -91,8 +100,7 @@ func TestJobs(t *testing.T) {
 	}
 	for i := range jobs {
 		s := *seed + uint64(i)
-		r := rand.New(rand.NewPCG(s, 7))
-		p := randomJob(r, 50+r.IntN(451))
+		p := jobOf(s, 0)
 		got, err := Solve(p, Limits{})
 		if err != nil {
 			t.Fatalf("-seed %d: %v", s, err)
