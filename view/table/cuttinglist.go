@@ -55,32 +55,54 @@ const (
 //
 // Every fault is found at once, up to 50, with its line and column; with any of them there are no pieces.
 func ReadCutting(file string, r io.Reader, unit measure.Unit) ([]Piece, finding.List) {
-	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
-	in := &listReader{file: file, unit: unit, seen: map[string]int{}}
-	switch {
-	case err != nil:
-		in.fault("list.unreadable", problem{text: "the list cannot be read: " + err.Error(), try: "read it again"})
-	case len(data) > mostBytes:
-		in.fault("list.too-large", problem{text: fmt.Sprintf("more than %d MiB are no cutting list", mostBytes>>20), try: "a list of the pieces alone"})
-	case strings.HasPrefix(string(data), "\xff\xfe"), strings.HasPrefix(string(data), "\xfe\xff"):
-		in.fault("list.encoding", problem{text: "the text is in UTF-16", try: "save it as CSV in UTF-8"})
-	default:
-		in.read(strings.TrimPrefix(string(data), "\ufeff"))
-	}
+	in := &listReader{listKind: cuttingList, file: file, unit: unit, seen: map[string]int{}}
+	in.all(r)
 	if len(in.faults) > 0 {
 		return nil, in.list()
 	}
 	return in.pieces, nil
 }
 
-// listReader goes through a cutting list line by line.
+// listKind is what a list is of: its columns, and what becomes of a line.
+type listKind struct {
+	name, things string // cutting list, pieces
+	heads        string // an example of its first line
+	line         string // an example of any other
+	known        []string
+	needed       []string
+	row          func(in *listReader, parts []field)
+}
+
+var cuttingList = listKind{
+	name: "cutting list", things: "pieces", heads: "length,count or length,count,hand,angle,id", line: "1400 mm,2",
+	known: []string{"length", "count", "hand", "angle", "id"}, needed: []string{"length", "count"}, row: (*listReader).piece,
+}
+
+// all reads a whole list.
+func (in *listReader) all(r io.Reader) {
+	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
+	switch {
+	case err != nil:
+		in.fault("list.unreadable", problem{text: "the list cannot be read: " + err.Error(), try: "read it again"})
+	case len(data) > mostBytes:
+		in.fault("list.too-large", problem{text: fmt.Sprintf("more than %d MiB are no %s", mostBytes>>20, in.name), try: "a list of the " + in.things + " alone"})
+	case strings.HasPrefix(string(data), "\xff\xfe"), strings.HasPrefix(string(data), "\xfe\xff"):
+		in.fault("list.encoding", problem{text: "the text is in UTF-16", try: "save it as CSV in UTF-8"})
+	default:
+		in.read(strings.TrimPrefix(string(data), "\ufeff"))
+	}
+}
+
+// listReader goes through a list line by line.
 type listReader struct {
+	listKind
 	file   string
 	unit   measure.Unit
 	line   int
 	text   string // of the line
 	at     heads
 	pieces []Piece
+	stocks []Stock
 	seen   map[string]int // id to the line that it stands in
 	faults finding.List
 	more   int // faults beyond the ones that are listed
@@ -106,7 +128,7 @@ func (in *listReader) read(text string) {
 		if parts, bad := fields(line, sep); bad != nil {
 			in.fault("list.quote", *bad)
 		} else {
-			in.row(parts)
+			in.row(in, parts)
 		}
 	}
 	in.line, in.text = max(in.line, 1), ""
@@ -114,16 +136,16 @@ func (in *listReader) read(text string) {
 	case len(in.faults) > 0:
 	case !headed:
 		in.line = 1
-		in.fault("list.empty", problem{column: 1, text: "the list is empty", try: headsExample})
-	case len(in.pieces) == 0:
-		in.fault("list.empty", problem{column: 1, text: "the list has heads and no pieces", try: "a line for each kind of piece, for example 1400 mm,2"})
+		in.fault("list.empty", problem{column: 1, text: "the list is empty", try: in.headsExample()})
+	case len(in.pieces)+len(in.stocks) == 0:
+		in.fault("list.empty", problem{column: 1, text: "the list has heads and no " + in.things, try: "a line for each kind, for example " + in.listKind.line})
 	}
 }
 
 // legible tells whether the line can be read at all.
 func (in *listReader) legible() bool {
 	if len(in.text) > mostLine {
-		in.fault("list.long-line", problem{column: 1, text: fmt.Sprintf("a line of more than %d bytes", mostLine), try: "one line for each kind of piece"})
+		in.fault("list.long-line", problem{column: 1, text: fmt.Sprintf("a line of more than %d bytes", mostLine), try: "one line for each kind"})
 		return false
 	}
 	if !utf8.ValidString(in.text) {

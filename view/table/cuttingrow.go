@@ -2,29 +2,30 @@ package table
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
 	"trenchwright/base/measure"
 )
 
-const headsExample = "a first line such as length,count or length,count,hand,angle,id"
+func (in *listReader) headsExample() string { return "a first line such as " + in.listKind.heads }
 
 // heads is where each column stands, -1 for none.
-type heads struct{ length, count, hand, angle, id, columns int }
+type heads struct{ length, count, hand, angle, id, price, columns int }
 
 // heads finds the columns by the first line.
 func (in *listReader) heads(parts []field) {
-	at := heads{-1, -1, -1, -1, -1, len(parts)}
+	at := heads{-1, -1, -1, -1, -1, -1, len(parts)}
 	for i, f := range parts {
 		name, unit := headName(f.text)
-		place, ok := map[string]*int{"length": &at.length, "count": &at.count, "hand": &at.hand, "angle": &at.angle, "id": &at.id}[name]
+		place := map[string]*int{"length": &at.length, "count": &at.count, "hand": &at.hand, "angle": &at.angle, "id": &at.id, "price": &at.price}[name]
 		switch {
 		case name == "" && strings.TrimSpace(f.text) == "":
 			continue // an empty column behind a separator too many
-		case !ok:
+		case !slices.Contains(in.known, name):
 			in.fault("list.unknown-column", problem{column: f.columnOf(0),
-				text: fmt.Sprintf("%q is no column of a cutting list", strings.TrimSpace(f.text)), try: "length, count, hand, angle or id; leave other columns out"})
+				text: fmt.Sprintf("%q is no column of a %s", strings.TrimSpace(f.text), in.name), try: orList(in.known) + "; leave other columns out"})
 			continue
 		case *place >= 0:
 			in.fault("list.column-twice", problem{column: f.columnOf(0), text: fmt.Sprintf("the column %s stands here a second time", name), try: "one of them"})
@@ -33,15 +34,18 @@ func (in *listReader) heads(parts []field) {
 		*place = i
 		in.headUnit(name, unit, f)
 	}
-	for _, need := range []struct {
-		name  string
-		place int
-	}{{"length", at.length}, {"count", at.count}} {
-		if need.place < 0 {
-			in.fault("list.missing-column", problem{column: 1, text: "there is no column " + need.name, try: headsExample})
+	for _, need := range in.needed {
+		if map[string]int{"length": at.length, "count": at.count}[need] < 0 {
+			in.fault("list.missing-column", problem{column: 1, text: "there is no column " + need, try: in.headsExample()})
 		}
 	}
 	in.at = at
+}
+
+// orList is words as a choice: length, count or price.
+func orList(words []string) string {
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " or " + words[last]
 }
 
 // headName parts length [mm] or length (mm) into name and unit.
@@ -72,16 +76,25 @@ func (in *listReader) headUnit(name, unit string, f field) {
 	}
 }
 
-// row reads one line of pieces; all that is wrong with it is said.
-func (in *listReader) row(parts []field) {
+// whole tells whether a line has no more fields than there are heads, and says it where not.
+func (in *listReader) whole(parts []field) bool {
+	extra := in.beyond(parts)
+	if extra == nil {
+		return true
+	}
+	in.fault("list.fields", problem{column: extra.columnOf(0), text: fmt.Sprintf("%d fields under %d heads", len(parts), in.at.columns),
+		try: "quotes around a length with a comma in it, or semicolons between the columns"})
+	return false
+}
+
+// piece reads one line of pieces; all that is wrong with it is said.
+func (in *listReader) piece(parts []field) {
 	before := len(in.faults) + in.more
-	if extra := in.beyond(parts); extra != nil {
-		in.fault("list.fields", problem{column: extra.columnOf(0), text: fmt.Sprintf("%d fields under %d heads", len(parts), in.at.columns),
-			try: "quotes around a length with a comma in it, or semicolons between the columns"})
+	if !in.whole(parts) {
 		return
 	}
 	p := Piece{Line: in.line}
-	in.length(&p, parts)
+	p.Length = in.length(parts, "a piece")
 	in.count(&p, parts)
 	in.cut(&p, parts)
 	in.id(&p, parts)
@@ -108,20 +121,20 @@ func (in *listReader) cell(parts []field, column int) field {
 	return field{column: len([]rune(in.text)) + 1}
 }
 
-func (in *listReader) length(p *Piece, parts []field) {
+func (in *listReader) length(parts []field, what string) measure.Length {
 	f := in.cell(parts, in.at.length)
 	if strings.TrimSpace(f.text) == "" {
 		in.fault("list.no-length", problem{column: f.columnOf(0), text: "no length stands here", try: "a length, for example 1400 mm"})
-		return
+		return 0
 	}
 	r, err := measure.ParseIn(f.text, in.unit)
 	switch {
 	case err != nil:
 		in.misread("list.length", err, f)
 	case r.Length <= 0:
-		in.fault("list.length", problem{column: f.columnOf(0), text: fmt.Sprintf("a piece of %s", r.Length), try: "a length over 0"})
+		in.fault("list.length", problem{column: f.columnOf(0), text: fmt.Sprintf("%s of %s", what, r.Length), try: "a length over 0"})
 	}
-	p.Length = r.Length
+	return r.Length
 }
 
 func (in *listReader) count(p *Piece, parts []field) {

@@ -1,5 +1,5 @@
-// Package table holds tables of exact values and writes them on streams; it also reads the cutting list that people
-// write themselves.
+// Package table holds tables of exact values and writes them on streams; it also reads the cutting list and
+// the list of stock that people write themselves.
 //
 // The map of the package:
 //
@@ -8,6 +8,7 @@
 //	plain.go         as aligned text for a terminal                shown.go as text in cells, for paper
 //	guard.go         text that spreadsheets must not run
 //	cuttinglist.go   the cutting list, read with all its faults    lines.go how its lines and fields are parted
+//	stocklist.go     the list of stock, read likewise
 //	workbook/        as a workbook (ISO/IEC 29500), apart because its library is large
 //
 // Whatever is shown rounded to a customary unit (feet and inches, pounds) is followed by its exact value in CSV and
