@@ -20,7 +20,7 @@ type passed struct {
 }
 
 // Read reads a file. An alignment that cannot be read is left out, and Notes hold the fault; where nothing at all is left
-// the error says why, every reason at once.
+// the error says why, every reason at once, and the File holds nothing but the Notes.
 func Read(in io.Reader, opts Options) (File, error) {
 	r := newReader(in, opts)
 	if err := r.document(); err != nil {
@@ -30,7 +30,7 @@ func Read(in io.Reader, opts Options) (File, error) {
 		return File{}, err
 	}
 	if err := r.settle(); err != nil {
-		return File{}, err
+		return File{Notes: r.file.Notes}, err
 	}
 	return *r.file, nil
 }
