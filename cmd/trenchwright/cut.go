@@ -1,14 +1,10 @@
 package main
 
 import (
-	"encoding/csv"
-	"errors"
 	"fmt"
-	"io"
-	"os"
-	"strconv"
 	"strings"
 
+	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/solve/cutstock"
 	"trenchwright/view/table"
@@ -16,12 +12,12 @@ import (
 
 // cutCommand cuts a list of pieces from stock.
 type cutCommand struct {
-	List       string `arg:"" type:"existingfile" help:"CSV with the columns length,count and, where there are mitres, hand,angle."`
+	List       string `arg:"" help:"CSV with the columns length,count and, where there are mitres, hand,angle."`
 	Stock      string `help:"Length of a unit, as many as are needed; several parted by commas." placeholder:"LENGTH,…" xor:"stock"`
-	StockFile  string `type:"existingfile" help:"CSV with the columns length,count,price: several stocks, limited in number (an empty count: as many as are needed)." placeholder:"FILE" xor:"stock"`
+	StockFile  string `help:"CSV with the columns length,count,price: stocks limited in number (an empty count: as many as are needed)." placeholder:"FILE" xor:"stock"`
 	Kerf       string `required:"" help:"What the saw takes." placeholder:"LENGTH"`
 	LeastSlice string `help:"Least slice that the saw can take off an end; the kerf where left out." placeholder:"LENGTH"`
-	Ends       string `required:"" enum:"factory,any" help:"factory: every placed piece keeps one end as cast; any: it need not."`
+	Ends       string `required:"" enum:"factory,any" placeholder:"factory|any" help:"factory: every placed piece keeps one end as cast; any: it need not."`
 	Width      string `help:"Outer width of the section; needed where pieces are mitred." placeholder:"LENGTH"`
 	JSON       bool   `name:"json" help:"Answer as JSON."`
 }
@@ -31,7 +27,7 @@ type cutAnswer struct {
 	Verdict  string       `json:"verdict"`
 	Why      string       `json:"why,omitempty"`
 	Bought   int          `json:"bought"`
-	Bound    int64        `json:"bound"` // proven: nothing costs less
+	Bound    int64        `json:"bound"` // proven: nothing costs less; without prices, in units
 	Proven   bool         `json:"proven"`
 	Cost     int64        `json:"cost"`
 	WasteMM  measure.MM   `json:"waste_mm"`
@@ -46,30 +42,30 @@ type cutPattern struct {
 	Waste  measure.MM `json:"waste_mm"`
 }
 
+// cutPiece is a piece on its unit. Hand and angle are those of the list; turned: its mitred end is towards end A.
 type cutPiece struct {
 	ID     string     `json:"id,omitempty"`
+	Line   int        `json:"line"` // of the list
 	At     measure.MM `json:"at_mm"`
 	Length measure.MM `json:"length_mm"`
+	Hand   string     `json:"hand,omitempty"`
+	Angle  float64    `json:"angle_deg,omitempty"`
 	Turned bool       `json:"turned,omitempty"`
 }
 
 func (c *cutCommand) Run(p program) error {
-	q, assumed, err := c.problem()
+	t, err := c.task(p)
 	if err != nil {
-		var o outcome
-		if errors.As(err, &o) {
-			return err
-		}
-		return outcome{exitUsage, "trenchwright cut: " + err.Error()}
+		return err
 	}
-	sol, err := cutstock.Solve(q, cutstock.Limits{})
+	sol, err := cutstock.Solve(t.problem, cutstock.Limits{})
 	if err != nil {
-		return outcome{exitFaults, "trenchwright cut: " + err.Error()}
+		return outcome{exitBroken, "trenchwright cut: " + err.Error()}
 	}
-	if bad := cutstock.Check(q, sol); len(bad) > 0 {
+	if bad := cutstock.Check(t.problem, sol); len(bad) > 0 {
 		return outcome{exitBroken, "trenchwright cut: the answer did not pass its own check, please report it: " + bad[0].Text}
 	}
-	a := answerOf(q, sol, assumed)
+	a := answerOf(t, sol)
 	if c.JSON {
 		if err := p.json(a); err != nil {
 			return err
@@ -77,138 +73,122 @@ func (c *cutCommand) Run(p program) error {
 	} else {
 		p.showCut(a)
 	}
-	switch sol.Verdict {
-	case cutstock.Found:
-		return nil
-	case cutstock.Impossible:
-		return outcome{code: exitImpossible}
-	}
-	return outcome{code: exitUndecided}
+	return verdictEnds(a.Verdict)
 }
 
-func answerOf(q cutstock.Problem, sol cutstock.Solution, assumed []string) cutAnswer {
+func answerOf(t cutTask, sol cutstock.Solution) cutAnswer {
 	a := cutAnswer{Verdict: string(sol.Verdict), Why: sol.Why, Bought: sol.Bought, Bound: sol.Bound, Proven: sol.Proven, Cost: sol.Cost,
-		WasteMM: measure.MM(sol.Waste), Patterns: []cutPattern{}, Assumed: append([]string{}, assumed...)}
-	for _, t := range sol.Patterns {
-		o := cutPattern{Stock: measure.MM(q.Stocks[t.Stock].Length), Times: t.Times, Waste: measure.MM(t.Waste), Pieces: []cutPiece{}}
-		for _, k := range t.Cuts {
-			o.Pieces = append(o.Pieces, cutPiece{q.Pieces[k.Piece].ID, measure.MM(k.At), measure.MM(q.Pieces[k.Piece].Length), k.Turned})
+		WasteMM: measure.MM(sol.Waste), Patterns: []cutPattern{}, Assumed: t.assumed}
+	for _, u := range sol.Patterns {
+		o := cutPattern{Stock: measure.MM(t.problem.Stocks[u.Stock].Length), Times: u.Times, Waste: measure.MM(u.Waste), Pieces: []cutPiece{}}
+		for _, k := range u.Cuts {
+			r := t.list[k.Piece]
+			o.Pieces = append(o.Pieces, cutPiece{ID: r.ID, Line: r.Line, At: measure.MM(k.At), Length: measure.MM(r.Length), Hand: string(r.Hand), Angle: r.Angle.Degrees(), Turned: k.Turned})
 		}
 		a.Patterns = append(a.Patterns, o)
 	}
 	return a
 }
 
-func (c *cutCommand) problem() (cutstock.Problem, []string, error) {
+// cutTask is what is to be cut, from which lists, and what was assumed for it.
+type cutTask struct {
+	problem cutstock.Problem
+	list    []table.Piece
+	stocks  []table.Stock // of --stock-file
+	assumed []string
+}
+
+// task reads the figures of the command line, then both lists; the faults of each are said at once.
+func (c *cutCommand) task(p program) (cutTask, error) {
+	a := &asked{command: "cut"}
 	q := cutstock.Problem{FactoryEnd: c.Ends == "factory", MayTurn: true}
 	assumed := []string{"units may be turned end for end: assumed, no supplier's word"}
-	k, err := length("--kerf", c.Kerf)
-	if err != nil {
-		return q, nil, err
-	}
-	q.Kerf, q.LeastSlice = k.Length, k.Length
+	q.Kerf = a.length("--kerf", c.Kerf)
+	q.LeastSlice = q.Kerf
 	if c.LeastSlice == "" {
-		assumed = append(assumed, fmt.Sprintf("least slice %s, the kerf: assumed, no supplier's figure", k.Length))
+		assumed = append(assumed, fmt.Sprintf("least slice %s, the kerf: assumed, no supplier's figure", q.Kerf))
 	} else {
-		r, err := length("--least-slice", c.LeastSlice)
-		if err != nil {
-			return q, nil, err
-		}
-		q.LeastSlice = r.Length
+		q.LeastSlice = a.length("--least-slice", c.LeastSlice)
 	}
 	if c.Width != "" {
-		r, err := length("--width", c.Width)
-		if err != nil {
-			return q, nil, err
-		}
-		q.Width = r.Length
+		q.Width = a.positive("--width", c.Width, "a unit")
 	}
-	if q.Stocks, err = c.stocks(); err != nil {
-		return q, nil, err
+	for _, l := range a.lengths("--stock", c.Stock, "a unit") {
+		q.Stocks = append(q.Stocks, cutstock.Unit(l.MMString(), l))
 	}
-	f, err := os.Open(c.List)
+	if c.Stock == "" && c.StockFile == "" {
+		a.fault("--stock", "nothing says what the pieces are cut from; give --stock 3000mm, or a list with --stock-file")
+	}
+	t := cutTask{assumed: assumed}
+	if err := a.ends(); err != nil {
+		return t, err
+	}
+	if err := t.readLists(p, c, &q); err != nil {
+		return t, err
+	}
+	t.problem = q
+	return t, t.faults(c)
+}
+
+// readLists reads the cutting list and, where there is one, the list of stock. The hand of a piece is that of its end.
+func (t *cutTask) readLists(p program, c *cutCommand, q *cutstock.Problem) error {
+	f, err := p.open("cut", c.List)
 	if err != nil {
-		return q, nil, err
+		return err
 	}
 	defer f.Close()
-	list, faults := table.ReadCutting(c.List, f, measure.UnitMillimetre)
-	if len(faults) > 0 {
-		return q, nil, outcome{exitFaults, faultText(faults)}
-	}
-	for _, r := range list {
-		if r.Skew() != 0 && q.Width == 0 {
-			return q, nil, fmt.Errorf("%s, line %d: a mitred piece needs the outer width of the section: give --width", c.List, r.Line)
-		}
+	var faults finding.List
+	t.list, faults = table.ReadCutting(c.List, f, measure.UnitMillimetre)
+	for _, r := range t.list {
 		q.Pieces = append(q.Pieces, cutstock.Piece{ID: r.ID, Length: r.Length, Count: r.Count, End: cutstock.End{Skew: r.Skew()}})
 	}
-	return q, assumed, nil
-}
-
-func (c *cutCommand) stocks() ([]cutstock.Stock, error) {
 	if c.StockFile != "" {
-		f, err := os.Open(c.StockFile)
+		g, err := p.open("cut", c.StockFile)
 		if err != nil {
-			return nil, err
+			return err
 		}
-		defer f.Close()
-		return readStocks(c.StockFile, f)
+		defer g.Close()
+		more := finding.List{}
+		t.stocks, more = table.ReadStock(c.StockFile, g, measure.UnitMillimetre)
+		faults = append(faults, more...)
 	}
-	var out []cutstock.Stock
-	for _, t := range strings.FieldsFunc(c.Stock, func(r rune) bool { return r == ',' }) {
-		r, err := length("--stock", strings.TrimSpace(t))
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, cutstock.Unit(r.Length.MMString(), r.Length))
+	for _, s := range t.stocks {
+		u := cutstock.Unit(fmt.Sprintf("line %d", s.Line), s.Length)
+		u.Count, u.Price = s.Count, s.Price
+		q.Stocks = append(q.Stocks, u)
 	}
-	if len(out) == 0 {
-		return nil, errors.New("nothing says what the pieces are cut from: give --stock or --stock-file")
+	if len(faults) > 0 {
+		return outcome{exitFaults, faultText(faults)}
 	}
-	return out, nil
+	return nil
 }
 
-// readStocks reads the columns length, count and price; without a price every unit costs 1.
-func readStocks(name string, r io.Reader) ([]cutstock.Stock, error) {
-	rows, err := csv.NewReader(io.LimitReader(r, 1<<20)).ReadAll()
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
-	}
-	if len(rows) < 2 {
-		return nil, fmt.Errorf("%s: no stock in it; the columns are length,count,price", name)
-	}
-	col := map[string]int{}
-	for i, h := range rows[0] {
-		col[strings.ToLower(strings.TrimSpace(strings.TrimPrefix(h, "\ufeff")))] = i
-	}
-	at, ok := col["length"]
-	if !ok {
-		return nil, fmt.Errorf("%s: line 1: no column length; the columns are length,count,price", name)
-	}
-	cell := func(row []string, what string) string {
-		if i, ok := col[what]; ok {
-			return strings.TrimSpace(row[i])
+// faults is what is wrong with figures and lists taken together, each with the line or the flag that it came from.
+func (t *cutTask) faults(c *cutCommand) error {
+	for _, r := range t.list {
+		if r.Skew() != 0 && t.problem.Width == 0 {
+			return outcome{exitUsage, fmt.Sprintf("trenchwright cut: the piece in line %d of %s is mitred, and how far its sides differ depends on the outer width of the section: give --width", r.Line, c.List)}
 		}
-		return ""
 	}
-	var out []cutstock.Stock
-	for i, row := range rows[1:] {
-		l, err := length("length", row[at])
-		if err != nil {
-			return nil, fmt.Errorf("%s: line %d: %w", name, i+2, err)
+	found := cutstock.Faults(t.problem)
+	code := exitUsage
+	for i := range found {
+		at, n := &found[i].Where, 0
+		kind, _, _ := strings.Cut(at.Path, "[")
+		_, _ = fmt.Sscanf(at.Path[len(kind):], "[%d]", &n) // without one: 0, the first
+		switch {
+		case kind == "pieces":
+			at.File, at.Line, code = c.List, t.list[n].Line, exitFaults
+		case kind == "stocks" && len(t.stocks) > 0:
+			at.File, at.Line, code = c.StockFile, t.stocks[n].Line, exitFaults
+		case kind == "stocks":
+			at.Path = "--stock"
+		default:
+			at.Path = "--" + strings.ReplaceAll(kind, "_", "-")
 		}
-		s := cutstock.Unit(l.Length.MMString(), l.Length)
-		for what, into := range map[string]func(int64){"count": func(n int64) { s.Count = int(n) }, "price": func(n int64) { s.Price = n }} {
-			t := cell(row, what)
-			if t == "" {
-				continue
-			}
-			n, err := strconv.ParseInt(t, 10, 32)
-			if err != nil || n < 0 {
-				return nil, fmt.Errorf("%s: line %d: %s %q is not a whole number", name, i+2, what, t)
-			}
-			into(n)
-		}
-		out = append(out, s)
 	}
-	return out, nil
+	if len(found) > 0 {
+		return outcome{code, faultText(found)}
+	}
+	return nil
 }

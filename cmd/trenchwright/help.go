@@ -16,15 +16,19 @@ const teach = `Trenchwright lays out precast cable-trench runs.
 A job file says what the supplier makes, where the run goes and what the contract asks. From it one command makes
 the pack: cutting list, cut cards, schedule, set-out, bill, strip, plan, details, data.
 
-  trenchwright new yard            a commented job to start from
-  trenchwright check yard/job.yaml what is wrong with it, all at once
-  trenchwright plan yard/job.yaml -o yard/pack
-  trenchwright leg 9020mm          one leg on the spot; what is not stated is assumed and said so
+  trenchwright new yard                          a commented job to start from
+  trenchwright new yard --from survey.xml --line centreline
+                                                 the same, with a route that exists already
+  trenchwright check yard/job.yaml               what is wrong with it, all at once, and what is missing
+  trenchwright plan yard/job.yaml -o yard/pack   its pack
+  trenchwright leg 9020mm                        one leg on the spot; what is not stated is assumed and said so
   trenchwright leg 9020mm --zone 2500mm..3600mm
   trenchwright cut list.csv --stock 3000mm --kerf 5mm --ends factory
-  trenchwright demo -o out         three invented jobs
+                                                 a list of pieces, cut from as few units as can be
+  trenchwright demo -o out                       three invented jobs
 
-Lengths are written with their unit: 3000mm, 3.061 m, 5.62 ft, "10'-0 1/2\"".
+Lengths are written with their unit: 3000mm, 3.061m, 5.62ft, 10'-0 1/2". A bare number is millimetres. On a command line
+feet and inches stand in quotes: "10'-0 1/2\"".
 
 How a leg is laid: fewest units first, then fewest cuts, then fewest cut covers. Every cover lies wholly on one unit.
 No joint stands in a zone. Each joint has one window; turn, grade, squareness and drift are paid from it. What is said to
@@ -34,7 +38,7 @@ What nobody entered prints NOT CHECKED and whom to ask. It is never a default. W
 This program calculates and keeps record. It decides nothing: local codes, the supplier's drawings and the licensed
 engineer come first.
 
-More: trenchwright help job · trenchwright help words · trenchwright help exit
+More: trenchwright help job · trenchwright help words · trenchwright help exit · trenchwright COMMAND -h
 `
 
 const words = `run         the whole line of trench, a network of legs
@@ -53,14 +57,6 @@ proof       what stands behind a claim of best or impossible
 finding     one thing the program has to say: what, where, limit against value, the rule, what to try
 `
 
-const exits = `0  planned: nothing stands in the way
-1  the program or the machine failed
-2  the command line cannot be understood
-3  the input has faults; nothing was written
-4  proven impossible, in whole or in part; the pack says where and why
-5  undecided: neither found nor ruled out
-`
-
 func (c *wordsCommand) Run(p program) error {
 	switch c.About {
 	case "":
@@ -68,7 +64,9 @@ func (c *wordsCommand) Run(p program) error {
 	case "words":
 		fmt.Fprint(p.out, words)
 	case "exit":
-		fmt.Fprint(p.out, exits)
+		for _, e := range exits {
+			fmt.Fprintf(p.out, "%d  %s\n", e.code, e.text)
+		}
 	case "job":
 		var b strings.Builder
 		for _, d := range job.Docs() {

@@ -2,235 +2,115 @@ package main
 
 import (
 	"fmt"
-	"strings"
+	"math"
 
 	"trenchwright/base/measure"
-	"trenchwright/job"
 	"trenchwright/job/planner"
+	"trenchwright/place/route"
 	"trenchwright/solve/layout"
 )
 
 // legCommand lays out one leg on the spot. What nobody states is assumed and said to be assumed.
 type legCommand struct {
-	Length        string   `arg:"" help:"Clear length of the leg, from the outer face of its first unit to that of its last, for example 9020mm or \"29'-7 1/8\\\"\"."`
-	Supply        string   `help:"Take everything from the first supply of this job file." type:"existingfile" placeholder:"FILE" xor:"supply"`
+	Length        string   `arg:"" help:"Length of the leg on its axis, from the outer face of its first unit to that of its last: 9020mm, 9.02m or \"29'-7 1/8\\\"\"."`
+	Supply        string   `help:"Take everything from this file: a job (its first supply) or one supply alone." placeholder:"FILE"`
 	Stock         string   `help:"Unit lengths that are made, for example 3000mm,2000mm." placeholder:"LENGTH,…"`
-	Gap           string   `help:"Fixed joint gap, for example 10mm." placeholder:"LENGTH" xor:"gap"`
-	GapWindow     string   `help:"Joint gap from least to greatest, for example 8mm..14mm; aimed at the assumed gap, or the middle." placeholder:"LEAST..MOST" xor:"gap"`
+	Gap           string   `help:"Joint gap, for example 10mm; fixed unless there is a window." placeholder:"LENGTH"`
+	GapWindow     string   `help:"Least and greatest joint gap, for example 8mm..14mm." placeholder:"LEAST..MOST"`
 	ShortestCut   string   `help:"Shortest cut unit." placeholder:"LENGTH"`
 	Kerf          string   `help:"What the saw takes." placeholder:"LENGTH"`
-	LeastSlice    string   `help:"Least slice that the saw can take off an end." placeholder:"LENGTH"`
-	CoverPitch    string   `help:"Cover and one gap." placeholder:"LENGTH"`
-	CoverGap      string   `help:"Gap between covers." placeholder:"LENGTH"`
+	LeastSlice    string   `help:"Least slice that the saw can take off an end; the kerf where only that is given." placeholder:"LENGTH"`
+	CoverPitch    string   `help:"One cover and one gap." placeholder:"LENGTH"`
+	CoverGap      string   `help:"Gap between two covers." placeholder:"LENGTH"`
 	ShortestCover string   `help:"Shortest cut cover." placeholder:"LENGTH"`
-	Zone          []string `help:"Stretch where no joint may stand, for example 3010mm..6010mm. May be given several times." placeholder:"A..B" sep:"none"`
+	Zone          []string `help:"Stretch where no joint may stand, for example 3010mm..6010mm; may be given several times." placeholder:"A..B" sep:"none"`
+	StartBend     string   `help:"The leg starts in the mitre of a bend, for example \"right 90°\"." placeholder:"TURN"`
+	EndBend       string   `help:"The leg ends in the mitre of a bend." placeholder:"TURN"`
+	Width         string   `help:"Outer width of the unit; needed where there is a bend." placeholder:"LENGTH"`
+	CoverWidth    string   `help:"Width of a cover; without it no covers are laid at a bend." placeholder:"LENGTH"`
+	Hold          bool     `help:"Both ends are fixed: keep one closer on hold, to be cut from a measurement."`
 	JSON          bool     `name:"json" help:"Answer as JSON."`
 }
 
-// spot are the figures that a leg on the spot is laid with, and which of them were assumed.
-type spot struct {
-	make    job.Supply
-	assumed []string
-	heard   []string
+// legAnswer is what `trenchwright leg --json` prints.
+type legAnswer struct {
+	planner.OneLegAnswer
+	Understood string   `json:"understood"` // the length, as it was read
+	Ends       []string `json:"ends"`       // what a mitre at its ends means
+	NotChecked []string `json:"not_checked"`
 }
-
-// The figures that are assumed where the command line states none. They are printed as assumed, wherever they go.
-const (
-	assumedStock    = 3000 * measure.Millimetre
-	assumedGap      = 10 * measure.Millimetre
-	assumedShortest = 600 * measure.Millimetre
-	assumedKerf     = 5 * measure.Millimetre
-	assumedSlice    = 5 * measure.Millimetre
-	assumedPitch    = 1000 * measure.Millimetre
-	assumedCoverGap = 4 * measure.Millimetre
-	assumedCover    = 300 * measure.Millimetre
-)
 
 func (c *legCommand) Run(p program) error {
 	q, s, err := c.problem(p)
 	if err != nil {
-		return outcome{exitUsage, "trenchwright leg: " + err.Error()}
+		return err
 	}
 	answer, err := planner.OneLeg(q, s.make)
 	if err != nil {
 		return outcome{exitFaults, "trenchwright leg: " + err.Error()}
 	}
-	answer.Assumed = append([]string{}, s.assumed...)
+	a := legAnswer{OneLegAnswer: answer, Understood: s.understood, Ends: append([]string{}, s.ends...), NotChecked: append([]string{}, s.notChecked...)}
+	a.Assumed = append([]string{}, s.assumed...)
 	if c.JSON {
-		if err := p.json(answer); err != nil {
+		if err := p.json(a); err != nil {
 			return err
 		}
 	} else {
-		p.showLeg(answer, q, s)
+		p.showLeg(a, s.system)
 	}
-	switch layout.Verdict(answer.Verdict) {
-	case layout.Found:
-		return nil
-	case layout.Impossible:
-		return outcome{code: exitImpossible}
-	}
-	return outcome{code: exitUndecided}
+	return verdictEnds(a.Verdict)
 }
 
 // problem reads the flags.
 func (c *legCommand) problem(p program) (layout.Problem, spot, error) {
-	var q layout.Problem
-	l, err := length("LENGTH", c.Length)
-	if err != nil {
-		return q, spot{}, err
-	}
+	a := &asked{command: "leg"}
 	var s spot
 	if c.Supply != "" {
-		s, err = c.fromFile(p)
+		if err := c.fromFile(p, a, &s); err != nil {
+			return layout.Problem{}, s, err
+		}
 	} else {
-		s, err = c.fromFlags()
+		c.fromFlags(a, &s)
 	}
-	if err != nil {
-		return q, s, err
+	l, ok := a.reading("LENGTH", c.Length)
+	if ok && l.Length == 0 {
+		a.fault("LENGTH", "a leg is longer than 0 mm")
 	}
-	q.Length = l.Length
-	s.heard = append(s.heard, "length "+l.As)
+	s.understood = l.As
+	if l.Unit == measure.UnitFoot || l.Unit == measure.UnitInch {
+		s.system = measure.Imperial
+	}
+	q := layout.Problem{Length: l.Length, Hold: c.Hold}
+	if s.system == measure.Imperial {
+		q.Show = &measure.Format{System: s.system}
+	}
 	for _, z := range c.Zone {
-		from, to, err := stretch("--zone", z)
-		if err != nil {
-			return q, s, err
-		}
-		q.Zones = append(q.Zones, layout.Zone{From: from, To: to, Why: fmt.Sprintf("the zone from %s to %s", from, to)})
+		from, to := a.stretch("--zone", z, "3010mm..6010mm")
+		q.Zones = append(q.Zones, layout.Zone{From: from, To: to, Why: "the zone from " + s.said(from) + " to " + s.said(to)})
 	}
-	return q, s, nil
+	q.Start = c.mitre(a, &s, "--start-bend", c.StartBend, "starts", -1)
+	q.End = c.mitre(a, &s, "--end-bend", c.EndBend, "ends", +1)
+	return q, s, a.ends()
 }
 
-func (c *legCommand) fromFile(p program) (spot, error) {
-	for name, v := range map[string]string{"--stock": c.Stock, "--gap": c.Gap, "--gap-window": c.GapWindow, "--shortest-cut": c.ShortestCut, "--kerf": c.Kerf,
-		"--least-slice": c.LeastSlice, "--cover-pitch": c.CoverPitch, "--cover-gap": c.CoverGap, "--shortest-cover": c.ShortestCover} {
-		if v != "" {
-			return spot{}, fmt.Errorf("%s and --supply both say what is made: give one of them", name)
-		}
+// mitre is an end of the leg in a bend. Into a right bend the cut line has the slope +tan, out of it -tan (layout.md §5).
+func (c *legCommand) mitre(a *asked, s *spot, name, text, does string, sign float64) layout.End {
+	if text == "" {
+		return layout.End{}
 	}
-	j, err := p.readJob(c.Supply, false)
-	if err != nil {
-		return spot{}, err
+	turn := a.bend(name, text)
+	width := s.make.Unit.Outer.Value.Width
+	if width <= 0 {
+		a.fault(name, "a mitre needs the outer width of the unit; give --width, or a supply that has it")
+		return layout.End{}
 	}
-	s := spot{make: j.Supplies[0]}
-	for _, f := range job.Assumptions(j) {
-		s.assumed = append(s.assumed, f.Text)
-	}
-	return s, nil
-}
-
-// fromFlags makes a supply of the flags and of what is assumed in their place.
-func (c *legCommand) fromFlags() (spot, error) {
-	s := spot{}
-	take := func(flag, text string, instead measure.Length) measure.Length { return instead }
-	var fail error
-	take = func(flag, text string, instead measure.Length) measure.Length {
-		if text == "" {
-			s.assumed = append(s.assumed, fmt.Sprintf("%s %s: assumed, no supplier's figure", strings.TrimPrefix(flag, "--"), instead))
-			return instead
-		}
-		r, err := length(flag, text)
-		if err != nil && fail == nil {
-			fail = err
-		}
-		return r.Length
-	}
-	var stocks []measure.Length
-	for _, t := range strings.FieldsFunc(c.Stock, func(r rune) bool { return r == ',' }) {
-		stocks = append(stocks, take("--stock", strings.TrimSpace(t), 0))
-	}
-	if len(stocks) == 0 {
-		stocks = []measure.Length{take("--stock", "", assumedStock)}
-	}
-	m := &s.make
-	m.ID = "on the spot"
-	m.Unit.Lengths = job.Known(stocks)
-	m.Unit.MayTurn = job.Known(true)
-	gap, err := c.gap(take)
-	if err != nil && fail == nil {
-		fail = err
-	}
-	m.Joint.Gap = job.Known(gap)
-	m.Saw.Shortest = job.Known(take("--shortest-cut", c.ShortestCut, assumedShortest))
-	m.Saw.Kerf = job.Known(take("--kerf", c.Kerf, assumedKerf))
-	m.Saw.LeastSlice = job.Known(take("--least-slice", c.LeastSlice, assumedSlice))
-	m.Saw.KeepFactoryEnd = job.Known(true)
-	s.assumed = append(s.assumed, "every placed piece keeps one factory end: assumed, no supplier's word", "plain ends, may be turned end for end: assumed, no supplier's word")
-	if c.CoverPitch == "" && c.CoverGap == "" && c.ShortestCover == "" && !whole(stocks, assumedPitch) {
-		s.assumed = append(s.assumed, fmt.Sprintf("covers left out: none were stated, and the pitch of %s that is assumed otherwise fills these units with no whole number", measure.Length(assumedPitch)))
-		return s, fail
-	}
-	pitch, coverGap := take("--cover-pitch", c.CoverPitch, assumedPitch), take("--cover-gap", c.CoverGap, assumedCoverGap)
-	shortest := take("--shortest-cover", c.ShortestCover, assumedCover)
-	if fail != nil {
-		return s, fail
-	}
-	if !whole(stocks, pitch) {
-		return s, fmt.Errorf("--cover-pitch %s: no whole number of covers fills a unit of each length in --stock", pitch)
-	}
-	if pitch <= coverGap {
-		return s, fmt.Errorf("--cover-pitch %s is not more than --cover-gap %s: the pitch is one cover and one gap", pitch, coverGap)
-	}
-	m.Cover = &job.CoverMake{
-		Lengths: job.Known([]measure.Length{pitch - coverGap}), Gap: job.Known(measure.Window{Nominal: coverGap, Min: coverGap, Max: coverGap}),
-		Width: job.Known(measure.Length(1)), Shortest: job.Known(shortest),
-	}
-	return s, nil
-}
-
-// whole tells whether a whole number of pitches fills every stock length.
-func whole(stocks []measure.Length, pitch measure.Length) bool {
-	for _, l := range stocks {
-		if pitch <= 0 || l%pitch != 0 {
-			return false
+	corner := route.Corner{Deflection: turn, Width: width}
+	if turn != 0 {
+		s.ends = append(s.ends, fmt.Sprintf("it %s in a bend, %s: sawn %g° from square there, one side %s longer than the other",
+			does, text, math.Abs(turn.Degrees())/2, s.said(corner.SidesDiffer())))
+		if turn < 0 {
+			sign = -sign
 		}
 	}
-	return true
-}
-
-func (c *legCommand) gap(take func(flag, text string, instead measure.Length) measure.Length) (measure.Window, error) {
-	if c.GapWindow == "" {
-		g := take("--gap", c.Gap, assumedGap)
-		return measure.Window{Nominal: g, Min: g, Max: g}, nil
-	}
-	from, to, err := stretch("--gap-window", c.GapWindow)
-	if err != nil {
-		return measure.Window{}, err
-	}
-	aim := measure.Length(assumedGap)
-	if aim < from || aim > to {
-		aim = from + (to-from)/2
-	}
-	return measure.Window{Nominal: aim, Min: from, Max: to}, nil
-}
-
-// length reads one length from the command line; a bare number is millimetres.
-func length(flag, text string) (measure.Reading, error) {
-	r, err := measure.ParseIn(text, measure.UnitMillimetre)
-	if err != nil {
-		return r, fmt.Errorf("%s: %w", flag, err)
-	}
-	if r.Length < 0 {
-		return r, fmt.Errorf("%s: %s is negative", flag, r.Length)
-	}
-	return r, nil
-}
-
-// stretch reads A..B. A bare number takes the unit of the other one, or is millimetres.
-func stretch(flag, text string) (from, to measure.Length, err error) {
-	a, b, ok := strings.Cut(text, "..")
-	if !ok {
-		return 0, 0, fmt.Errorf("%s: %q is not A..B, for example 3010mm..6010mm", flag, text)
-	}
-	x, err := length(flag, a)
-	if err != nil {
-		return 0, 0, err
-	}
-	y, err := length(flag, b)
-	if err != nil {
-		return 0, 0, err
-	}
-	if x.Length >= y.Length {
-		return 0, 0, fmt.Errorf("%s: %s is not less than %s", flag, x.Length, y.Length)
-	}
-	return x.Length, y.Length, nil
+	return layout.End{Mitred: turn != 0, Tan: sign * corner.Tan()}
 }

@@ -1,23 +1,27 @@
 // Command trenchwright lays out precast cable-trench runs: which unit, which cut piece and which cover goes where, with
 // proof, as sheets, cards, tables and data. This folder is commands and wiring; it computes nothing.
 //
-//	main.go    the commands and how they end        exit.go   one table from outcome to exit code
-//	plan.go    plan, check, new, demo               leg.go    one leg on the spot
-//	cut.go     a cutting list                       show.go   how findings are shown
+//	main.go     the commands, how they are parsed     exit.go     one table from outcome to exit code
+//	plan.go     plan, demo                            check.go    check
+//	new.go      new, with or without a route          cut.go      cut
+//	leg.go      leg; spot.go: with which figures      figures.go  figures of the command line, faults all at once
+//	show.go     how answers are shown                 help.go     what is taught; usage.go: by -h
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"os"
+	"regexp"
 	"runtime/debug"
+	"strings"
 
 	"github.com/alecthomas/kong"
 )
 
-// program is the command line as a value: where it reads and writes, so that it can be run anywhere.
+// program is the command line as a value: where it writes, so that it can be run anywhere.
 type program struct {
-	in       io.Reader
 	out, err io.Writer
 }
 
@@ -26,7 +30,7 @@ type commands struct {
 	Leg   legCommand   `cmd:"" help:"Lay out one leg on the spot."`
 	Cut   cutCommand   `cmd:"" help:"Cut a list of pieces from stock, with the proven bound."`
 	Check checkCommand `cmd:"" help:"Say what is wrong with a job, and plan nothing."`
-	New   newCommand   `cmd:"" help:"Write a commented job to start from."`
+	New   newCommand   `cmd:"" help:"Write a job to start from, with a route that exists already or an invented one."`
 	Demo  demoCommand  `cmd:"" help:"Plan the invented demo jobs."`
 	Words wordsCommand `cmd:"" name:"help" help:"Teach: what a job says, how a leg is laid, what the answers mean."`
 }
@@ -36,7 +40,7 @@ const softMemory = 1500 << 20
 
 func main() {
 	debug.SetMemoryLimit(softMemory)
-	os.Exit(program{in: os.Stdin, out: os.Stdout, err: os.Stderr}.run(os.Args[1:]))
+	os.Exit(program{out: os.Stdout, err: os.Stderr}.run(os.Args[1:]))
 }
 
 // run parses and runs one command line and gives its exit code.
@@ -45,9 +49,7 @@ func (p program) run(args []string) int {
 	code := -1
 	parser, err := kong.New(&c,
 		kong.Name("trenchwright"),
-		kong.Description("Lays out precast cable-trench runs: units, cut pieces, covers and joints, with proof.\n\n"+
-			"Start with: trenchwright demo -o out, or trenchwright leg 10000mm. Lengths are written with their unit: 3000mm, 3.061m, \"9'-10 1/8\\\"\"."),
-		kong.UsageOnError(),
+		kong.Description(about),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 		kong.Writers(p.out, p.err),
 		kong.Exit(func(n int) { code = n }),
@@ -61,11 +63,42 @@ func (p program) run(args []string) int {
 		return code
 	}
 	if err != nil {
-		fmt.Fprintf(p.err, "trenchwright: %v\nSee: trenchwright --help\n", err)
+		fmt.Fprintln(p.err, misused(err))
 		return exitUsage
 	}
 	if err := ctx.Run(p); err != nil {
 		return p.fail(err)
 	}
 	return exitFound
+}
+
+var (
+	missingArgument = regexp.MustCompile(`^expected "<(.*)>.*"$`)
+	missingCommand  = regexp.MustCompile(`^expected one of `)
+	minusFigure     = regexp.MustCompile(`^unknown flag (-[0-9.]+)`)
+	minusValue      = regexp.MustCompile(`^(--[a-z-]+): expected .* value but got "(-[0-9.][^"]*)"`)
+)
+
+// misused says in plain words what is wrong with a command line, and where its help is.
+func misused(err error) string {
+	command := "trenchwright"
+	var parsing *kong.ParseError
+	if errors.As(err, &parsing) {
+		if node := parsing.Context.Selected(); node != nil {
+			command += " " + node.Name
+		}
+	}
+	text, see := err.Error(), command+" -h"
+	if m := missingArgument.FindStringSubmatch(text); m != nil {
+		text = strings.ToUpper(strings.Fields(m[1])[0]) + " is missing"
+	} else if m := minusFigure.FindStringSubmatch(text); m != nil {
+		text = "nothing here can be negative, and " + m[1] + " begins with a minus"
+	} else if m := minusValue.FindStringSubmatch(text); m != nil {
+		text = m[1] + ": " + m[2] + " is negative"
+	} else if missingCommand.MatchString(text) {
+		text, see = "no command was given; there is plan, leg, cut, check, new, demo and help", "trenchwright help"
+	} else if rest, ok := strings.CutPrefix(text, "missing flags: "); ok {
+		text = "missing: " + rest
+	}
+	return fmt.Sprintf("%s: %s\nSee: %s", command, text, see)
 }

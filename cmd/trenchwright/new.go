@@ -14,114 +14,201 @@ import (
 	"trenchwright/base/measure"
 	"trenchwright/demo"
 	"trenchwright/job"
+	"trenchwright/job/planner"
 	"trenchwright/view/jobtext"
 	"trenchwright/view/routein"
 )
 
 // newCommand writes a job to start from, with an invented supply, and with a route that exists already where one is given.
 type newCommand struct {
-	Dir       string `arg:"" help:"Folder for the new job; it is made."`
-	From      string `help:"Take the route from this file: an alignment in LandXML, or a list of points." type:"existingfile" placeholder:"FILE"`
-	Line      string `help:"Which line was drawn: centreline, inner-face, outer-face, trench-edge or offset." placeholder:"LINE"`
+	Dir       string `arg:"" help:"Folder for the new job; it is made. The job is job.yaml in it, and is never written over."`
+	From      string `help:"Take the route from this file: an alignment in LandXML, or a list of points." placeholder:"FILE"`
+	Line      string `help:"Which line was drawn: centreline, inner-face, outer-face, trench-edge or offset. Needed with --from." placeholder:"LINE"`
 	Side      string `help:"On which side of the centreline that line lies, looking along it: left or right." placeholder:"SIDE"`
-	Offset    string `help:"For trench-edge and offset: its distance from the centreline." placeholder:"LENGTH"`
+	Offset    string `help:"For trench-edge and offset: how far that line lies from the centreline." placeholder:"LENGTH"`
 	Of        string `help:"For offset: what was drawn, for example kerb." placeholder:"WHAT"`
 	Alignment string `help:"LandXML: which alignment, where there are several." placeholder:"NAME"`
-	Columns   string `help:"Points: the order of the columns, for example P,E,N,Z; from the heading where left out." placeholder:"ORDER"`
-	Unit      string `help:"Unit of a file that states none: m, ft or usft." placeholder:"UNIT"`
-	Spiral    string `help:"LandXML: how far arcs that stand for a spiral may leave it; without it a spiral is refused." placeholder:"LENGTH"`
+	Columns   string `help:"Points: the order of the columns, for example P,E,N,Z (P name, E easting, N northing, Z level, D remark, - passed over); from the heading where left out." placeholder:"ORDER"`
+	Unit      string `help:"Unit of a file that states none: m, ft or usft (US survey foot)." placeholder:"UNIT"`
+	Spiral    string `help:"LandXML: how far the arcs that stand for a spiral may leave it, for example 5mm; without it a spiral is refused." placeholder:"LENGTH"`
+	JSON      bool   `name:"json" help:"Answer as JSON."`
+}
+
+// newAnswer is what `trenchwright new --json` prints.
+type newAnswer struct {
+	Job        string       `json:"job"` // the file that was written
+	Understood []string     `json:"understood"`
+	Findings   finding.List `json:"findings"` // of the file that the route came from
 }
 
 // Run writes the job; it never overwrites one.
 func (c *newCommand) Run(p program) error {
-	text := []byte(demo.Starter())
+	text, a := []byte(demo.Starter()), newAnswer{Understood: []string{}, Findings: finding.List{}}
+	w, err := c.want()
+	if err != nil {
+		return err
+	}
 	if c.From != "" {
-		var err error
-		if text, err = c.imported(p); err != nil {
+		if text, a, err = c.imported(p, w); err != nil {
 			return err
 		}
 	}
-	if err := os.MkdirAll(c.Dir, 0o755); err != nil {
-		return outcome{exitBroken, "trenchwright: " + err.Error()}
+	a.Job = filepath.Join(c.Dir, "job.yaml")
+	if err := writeNew(a.Job, text); err != nil {
+		return err
 	}
-	at := filepath.Join(c.Dir, "job.yaml")
+	if c.JSON {
+		return p.json(a)
+	}
+	fmt.Fprint(p.out, a.Findings.Render(measure.Metric))
+	for _, h := range a.Understood {
+		fmt.Fprintln(p.out, "understood: "+h)
+	}
+	fmt.Fprintf(p.out, "Wrote %s.\nIts supply is invented: put your supplier's and contract's figures in, then:\n  trenchwright plan %s -o %s\n", a.Job, a.Job, filepath.Join(c.Dir, "pack"))
+	return nil
+}
+
+// writeNew makes a file that was not there, and its folder.
+func writeNew(at string, text []byte) error {
+	if err := os.MkdirAll(filepath.Dir(at), 0o755); err != nil {
+		return unwritten("new", err)
+	}
 	f, err := os.OpenFile(at, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if errors.Is(err, os.ErrExist) {
 		return outcome{exitFaults, "trenchwright new: " + at + " is there already and is left as it is; give another folder"}
 	}
 	if err != nil {
-		return outcome{exitBroken, "trenchwright: " + err.Error()}
+		return unwritten("new", err)
 	}
-	defer f.Close()
-	if _, err := f.Write(text); err != nil {
-		return err
+	_, err = f.Write(text)
+	if err = errors.Join(err, f.Close()); err != nil {
+		return unwritten("new", errors.Join(err, os.Remove(at)))
 	}
-	fmt.Fprintf(p.out, "Wrote %s.\nIts supply is invented: put your supplier's and contract's figures in, then:\n  trenchwright plan %s -o %s\n", at, at, filepath.Join(c.Dir, "pack"))
-	return f.Close()
+	return nil
 }
 
-// imported is the starter with the route of the file in place of its own.
-func (c *newCommand) imported(p program) ([]byte, error) {
-	w, err := c.want()
-	if err != nil {
-		return nil, outcome{exitUsage, "trenchwright new: " + err.Error()}
+// want reads what the command line says of the file.
+func (c *newCommand) want() (routein.Want, error) {
+	a := &asked{command: "new"}
+	w := routein.Want{File: c.From, Alignment: c.Alignment, Columns: c.Columns, Line: job.DrawnLine{Kind: c.Line, Side: c.Side, From: c.Of}}
+	if c.From == "" {
+		for _, f := range []struct{ name, text string }{{"--line", c.Line}, {"--side", c.Side}, {"--offset", c.Offset}, {"--of", c.Of},
+			{"--alignment", c.Alignment}, {"--columns", c.Columns}, {"--unit", c.Unit}, {"--spiral", c.Spiral}} {
+			if f.text != "" {
+				a.fault(f.name, "it tells of the file that the route comes from; give that file with --from")
+			}
+		}
+		return w, a.ends()
 	}
-	f, err := os.Open(c.From)
+	if c.Offset != "" {
+		w.Line.Offset = a.positive("--offset", c.Offset, "a distance")
+	}
+	if c.Spiral != "" {
+		w.Spiral = a.positive("--spiral", c.Spiral, "a tolerance")
+	}
+	if c.Unit != "" {
+		units := map[string]measure.Unit{"m": measure.UnitMetre, "ft": measure.UnitFoot, "usft": measure.UnitSurveyFoot}
+		u, ok := units[c.Unit]
+		if !ok {
+			a.fault("--unit", "%q is none of m, ft and usft", c.Unit)
+		}
+		w.Unit = u
+	}
+	if len(a.faults) > 0 {
+		return w, a.ends()
+	}
+	for _, f := range w.Faults() {
+		a.fault("--"+f.Where.Path, "%s; write %s", f.Text, f.Try)
+	}
+	err := a.ends()
+	if o, ok := err.(outcome); ok && c.Line == "" {
+		o.text += "\n" + linesText()
+		err = o
+	}
+	return w, err
+}
+
+// linesText lists the lines that can be drawn.
+func linesText() string {
+	var b strings.Builder
+	for _, l := range routein.Lines() {
+		fmt.Fprintf(&b, "  --line %-12s %s\n", l[0], l[1])
+	}
+	return strings.TrimRight(b.String(), "\n")
+}
+
+// imported is the starter with the route of the file in place of its own, as text that was read back.
+func (c *newCommand) imported(p program, w routein.Want) ([]byte, newAnswer, error) {
+	a := newAnswer{}
+	f, err := p.open("new", c.From)
 	if err != nil {
-		return nil, outcome{exitBroken, "trenchwright: " + err.Error()}
+		return nil, a, err
 	}
 	defer f.Close()
 	hash := sha256.New()
 	in, found := routein.Read(io.TeeReader(f, hash), w)
+	if found.Any(finding.Fault) {
+		fmt.Fprint(p.err, found.Render(measure.Metric))
+		return nil, a, outcome{exitFaults, "Nothing was written. What the file does not say, the command line can: see trenchwright new -h."}
+	}
 	if _, err := io.Copy(hash, f); err != nil {
-		return nil, outcome{exitBroken, "trenchwright: " + err.Error()}
+		return nil, a, outcome{exitBroken, "trenchwright new: " + err.Error()}
 	}
-	fmt.Fprint(p.err, found.Render(measure.Metric))
-	if len(in.Route.Legs) == 0 {
-		return nil, outcome{exitFaults, "Nothing was written."}
-	}
+	a.Understood, a.Findings = in.Heard, found
 	j, faults := jobtext.Read("starter.yaml", strings.NewReader(demo.Starter()))
-	if faults.Any(finding.Fault) {
-		return nil, errors.New("the starter has faults: " + faultText(faults))
+	if len(faults) > 0 {
+		return nil, a, errors.New("the starter has faults: " + faultText(faults))
 	}
 	name := filepath.Base(c.From)
-	j.Name, j.Coordinates, j.Route = "Run from "+name, in.Coordinates, in.Route
-	j.Attachments = append(j.Attachments, job.Attachment{Name: name, SHA256: fmt.Sprintf("%x", hash.Sum(nil)), Role: "survey"})
-	var b bytes.Buffer
-	fmt.Fprintf(&b, "# A job for trenchwright. Its route came from %s. Its supply is INVENTED to show the form: put your supplier's in.\n# All fields: trenchwright help job\n\n", name)
-	if err := jobtext.WriteYAML(&b, j); err != nil {
-		return nil, err
+	survey := job.Attachment{Name: name, SHA256: fmt.Sprintf("%x", hash.Sum(nil)), Role: "survey"}
+	j.Name, j.Coordinates, j.Route, j.Attachments = "Run from "+name, in.Coordinates, in.Route, append(j.Attachments, survey)
+	if in.Name != "" {
+		j.Name += ", " + in.Name
 	}
-	for _, h := range in.Heard {
-		fmt.Fprintln(p.out, "understood: "+h)
+	j.On = "" // of this state of the job: nobody has said it
+	text, err := commented(j, survey, in)
+	if err != nil {
+		return nil, a, err
 	}
-	fmt.Fprintf(p.out, "understood: the line that was drawn is the %s; coordinates in %s\n", j.Coordinates.Line.Kind, j.Coordinates.Unit)
-	return b.Bytes(), nil
+	return text, a, p.usable(c.From, text)
 }
 
-func (c *newCommand) want() (routein.Want, error) {
-	w := routein.Want{File: c.From, Alignment: c.Alignment, Columns: c.Columns,
-		Line: job.DrawnLine{Kind: c.Line, Side: c.Side, From: c.Of}}
-	if c.Offset != "" {
-		r, err := length("--offset", c.Offset)
-		if err != nil {
-			return w, err
-		}
-		w.Line.Offset = r.Length
+// commented is a job as YAML below a few lines that say where it came from.
+func commented(j job.Job, survey job.Attachment, in routein.Route) ([]byte, error) {
+	var b bytes.Buffer
+	fmt.Fprintf(&b, "# A job for trenchwright. Its route came from %s,\n# SHA-256 %s; what was understood:\n", oneLine(survey.Name), survey.SHA256)
+	for _, h := range in.Heard {
+		fmt.Fprintln(&b, "#   "+oneLine(h))
 	}
-	if c.Spiral != "" {
-		r, err := length("--spiral", c.Spiral)
-		if err != nil {
-			return w, err
+	fmt.Fprint(&b, "# Its supply is INVENTED to show the form, figure by figure: put your supplier's and contract's own in.\n"+
+		"# All fields: trenchwright help job\n\n")
+	err := jobtext.WriteYAML(&b, j)
+	return b.Bytes(), err
+}
+
+// oneLine keeps what somebody else wrote from leaving its comment.
+func oneLine(text string) string {
+	return strings.Map(func(r rune) rune {
+		if r < ' ' || r == 0x7f || r == 0x85 || r == 0x2028 || r == 0x2029 {
+			return ' '
 		}
-		w.Spiral = r.Length
-	}
-	if c.Unit != "" {
-		u, err := measure.ParseUnit(c.Unit)
-		if err != nil {
-			return w, fmt.Errorf("--unit: %w", err)
+		return r
+	}, text)
+}
+
+// usable refuses a route that no job can have: what check would call a fault is said before anything is written.
+func (p program) usable(from string, text []byte) error {
+	j, faults := jobtext.Read("job.yaml", bytes.NewReader(text))
+	if len(faults) == 0 {
+		for _, f := range planner.Look(j) {
+			if f.Kind == finding.Fault {
+				faults = append(faults, f)
+			}
 		}
-		w.Unit = u
 	}
-	return w, nil
+	if len(faults) == 0 {
+		return nil
+	}
+	fmt.Fprint(p.err, faults.Render(system(j)))
+	return outcome{exitFaults, fmt.Sprintf("%s cannot be a run as it stands: %s; nothing was written. Nodes N1, N2 … stand in the order of the file.", from, plural(len(faults), "fault", "faults"))}
 }

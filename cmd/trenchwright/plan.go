@@ -2,9 +2,10 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"fmt"
-	"io"
 	"os"
+	"os/signal"
 	"path/filepath"
 
 	"golang.org/x/term"
@@ -19,57 +20,84 @@ import (
 )
 
 type planCommand struct {
-	Job  string `arg:"" help:"The job, as YAML or JSON." type:"existingfile"`
-	Out  string `short:"o" required:"" help:"Folder for the pack; it is replaced as a whole." placeholder:"DIR"`
-	JSON bool   `name:"json" help:"Print the plan as JSON too."`
+	Job  string `arg:"" help:"The job, as YAML or JSON."`
+	Out  string `short:"o" required:"" help:"Folder for the pack. A pack in it is replaced as a whole; any other folder with files is left alone." placeholder:"DIR"`
+	JSON bool   `name:"json" help:"Print the plan as JSON, besides writing its pack."`
 	Data bool   `help:"Write only plan.json, job.json and findings.txt: no sheets, no tables."`
 }
 
 func (c *planCommand) Run(p program) error {
-	j, err := p.readJob(c.Job, true)
+	text, err := p.read("plan", c.Job)
 	if err != nil {
 		return err
 	}
-	return p.plan(j, c.Out, c.JSON, c.Data)
-}
-
-// plan makes a job's plan and writes its pack.
-func (p program) plan(j job.Job, dir string, asJSON, dataOnly bool) error {
-	pl := planner.Make(j)
-	if pl.Findings.Any(finding.Fault) {
-		fmt.Fprint(p.err, pl.Findings.Render(system(j)))
-		return outcome{exitFaults, "The job has faults; nothing was written."}
+	j, err := p.readJob(c.Job, text)
+	if err != nil {
+		return err
 	}
-	made := pack.Data
-	if !dataOnly {
-		made = pack.Files
+	pl, err := p.plan(j, source{c.Job, text}, c.Out, c.Data)
+	if err != nil {
+		return err
 	}
-	var files []folder.File
-	for _, f := range made(pl, j) {
-		files = append(files, folder.File{Name: f.Name, Make: f.Make})
-	}
-	if err := folder.Replace(dir, files, p.progress(len(files))); err != nil {
-		return outcome{exitBroken, "trenchwright: the pack was not written: " + err.Error()}
-	}
-	if asJSON {
-		if err := p.json(pl); err != nil {
+	if c.JSON {
+		if err := p.json(pl.Plan); err != nil {
 			return err
 		}
 	} else {
-		p.showPlan(pl, j, dir, len(files), dataOnly)
+		p.showPlan(pl, j)
 	}
-	return ending(pl)
+	return ending(pl.Plan)
+}
+
+// source is the text that a job was read from.
+type source struct {
+	name string
+	text []byte
+}
+
+// packed is a plan with where its pack is.
+type packed struct {
+	planner.Plan
+	dir   string
+	files []folder.File
+}
+
+// plan makes a job's plan and writes its pack.
+func (p program) plan(j job.Job, from source, dir string, dataOnly bool) (packed, error) {
+	out := packed{dir: dir}
+	if err := folder.Replaceable(dir); err != nil {
+		return out, unwritten("plan", err)
+	}
+	out.Plan = planner.Make(j)
+	if out.Findings.Any(finding.Fault) {
+		fmt.Fprint(p.err, jobtext.Locate(from.name, from.text, out.Findings).Render(system(j)))
+		return out, outcome{exitFaults, plural(out.Findings.Count(finding.Fault), "fault", "faults") + "; nothing was written."}
+	}
+	made := pack.Files
+	if dataOnly {
+		made = pack.Data
+	}
+	for _, f := range made(out.Plan, j) {
+		out.files = append(out.files, folder.File{Name: f.Name, Make: f.Make})
+	}
+	// Whoever breaks off while files are written finds the folder as it was.
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	if err := folder.Replace(ctx, dir, out.files, p.progress(len(out.files))); err != nil {
+		return out, unwritten("plan", err)
+	}
+	return out, nil
 }
 
 // ending is how a plan ends the program.
 func ending(pl planner.Plan) error {
 	for _, l := range pl.Legs {
-		if l.Verdict == "undecided" {
-			return outcome{code: exitUndecided}
+		if l.Verdict != "found" && l.Verdict != "impossible" {
+			return verdictEnds(l.Verdict)
 		}
 	}
 	if pl.Findings.Any(finding.Impossible) {
-		return outcome{code: exitImpossible}
+		return verdictEnds("impossible")
 	}
 	return nil
 }
@@ -88,90 +116,55 @@ func (p program) progress(of int) func(int) {
 	}
 }
 
-// readJob reads a job file. Faults are shown, all at once, and end the command; with whole, faults of the job's own too.
-func (p program) readJob(name string, whole bool) (job.Job, error) {
-	f, err := os.Open(name)
-	if err != nil {
-		return job.Job{}, outcome{exitBroken, "trenchwright: " + err.Error()}
-	}
-	defer f.Close()
-	return p.jobFrom(name, f, whole)
-}
-
-func (p program) jobFrom(name string, r io.Reader, _ bool) (job.Job, error) {
-	j, faults := jobtext.Read(name, r)
+// readJob reads a job. Its faults are shown, all at once, and end the command.
+func (p program) readJob(name string, text []byte) (job.Job, error) {
+	j, faults := jobtext.Read(name, bytes.NewReader(text))
 	if len(faults) == 0 {
 		return j, nil
 	}
 	fmt.Fprint(p.err, faults.Render(system(j)))
-	return j, outcome{exitFaults, fmt.Sprintf("%s; nothing was written.", plural(len(faults), "fault", "faults"))}
-}
-
-type checkCommand struct {
-	Job  string `arg:"" help:"The job, as YAML or JSON." type:"existingfile"`
-	JSON bool   `name:"json" help:"Answer as JSON."`
-}
-
-// Run reads a job, looks at its geometry too, and writes nothing.
-func (c *checkCommand) Run(p program) error {
-	f, err := os.Open(c.Job)
-	if err != nil {
-		return outcome{exitBroken, "trenchwright: " + err.Error()}
-	}
-	defer f.Close()
-	j, found := jobtext.Read(c.Job, f)
-	if len(found) == 0 {
-		found = append(found, planner.Look(j)...)
-	}
-	faulty := found.Any(finding.Fault)
-	if c.JSON {
-		if err := p.json(struct {
-			Faults   int          `json:"faults"`
-			Findings finding.List `json:"findings"`
-		}{countFaults(found), found}); err != nil {
-			return err
-		}
-	} else {
-		fmt.Fprint(p.out, found.Render(system(j)))
-		if !faulty {
-			fmt.Fprintf(p.out, "%s: no fault found; %s. Nothing was planned.\n", c.Job, plural(len(found), "finding", "findings"))
-		}
-	}
-	if faulty {
-		return outcome{exitFaults, ""}
-	}
-	return nil
-}
-
-func countFaults(l finding.List) int {
-	n := 0
-	for _, f := range l {
-		if f.Kind == finding.Fault {
-			n++
-		}
-	}
-	return n
+	return j, outcome{exitFaults, fmt.Sprintf("%s; nothing was written.", plural(faults.Count(finding.Fault), "fault", "faults"))}
 }
 
 type demoCommand struct {
-	Out string `short:"o" default:"out" help:"Folder for the packs." placeholder:"DIR"`
+	Out  string `short:"o" default:"out" help:"Folder for the packs." placeholder:"DIR"`
+	JSON bool   `name:"json" help:"Answer as JSON."`
+}
+
+// demoAnswer is one row of what `trenchwright demo --json` prints.
+type demoAnswer struct {
+	Name   string         `json:"name"`
+	Pack   string         `json:"pack"`
+	Totals planner.Totals `json:"totals"`
 }
 
 // Run plans every demo job into a folder of its own.
 func (c *demoCommand) Run(p program) error {
+	answers := []demoAnswer{}
 	for _, name := range demo.Names() {
-		b, err := demo.File(name)
+		text, err := demo.File(name)
 		if err != nil {
 			return err
 		}
-		j, err := p.jobFrom(name+".yaml", bytes.NewReader(b), true)
+		j, err := p.readJob(name+".yaml", text)
 		if err != nil {
 			return err
 		}
-		if err := p.plan(j, filepath.Join(c.Out, name), false, false); err != nil {
+		pl, err := p.plan(j, source{name + ".yaml", text}, filepath.Join(c.Out, name), false)
+		if err != nil {
 			return err
 		}
-		fmt.Fprintln(p.out)
+		answers = append(answers, demoAnswer{name, pl.dir, pl.Totals})
+		if !c.JSON {
+			p.showPlan(pl, j)
+			fmt.Fprintln(p.out)
+		}
+		if err := ending(pl.Plan); err != nil {
+			return err
+		}
+	}
+	if c.JSON {
+		return p.json(answers)
 	}
 	fmt.Fprintf(p.out, "Open %s first.\n", filepath.Join(c.Out, demo.Names()[0], "sheets-A3.pdf"))
 	return nil

@@ -1,36 +1,60 @@
 package main
 
 import (
+	"bytes"
+	"flag"
+	"fmt"
 	"os"
 	"os/exec"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
+var update = flag.Bool("update", false, "write into the scripts what the commands print, where a script compares it whole")
+
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"trenchwright": main})
+}
+
+// run runs one command line.
+func run(args ...string) (code int, out, complaint string) {
+	var o, e bytes.Buffer
+	code = program{out: &o, err: &e}.run(args)
+	return code, o.String(), e.String()
+}
+
+// tool tells whether a program that only tests need is there. Without it the test says so; in CI it fails.
+func tool(t testing.TB, name string) bool {
+	t.Helper()
+	if _, err := exec.LookPath(name); err == nil {
+		return true
+	}
+	if os.Getenv("CI") != "" {
+		t.Errorf("%s is not on this machine, and here nothing is skipped", name)
+	}
+	t.Logf("SKIPPED, NOT CHECKED: %s is not on this machine", name)
+	return false
 }
 
 // TestScripts runs the scripts in testdata/script: each reads like a page of a manual.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
-		Dir: "testdata/script",
+		Dir:           "testdata/script",
+		UpdateScripts: *update,
 		Condition: func(c string) (bool, error) {
-			name, ok := strings.CutPrefix(c, "has:")
-			if !ok {
-				return false, nil
+			if name, ok := strings.CutPrefix(c, "has:"); ok {
+				return tool(t, name), nil
 			}
-			if _, err := exec.LookPath(name); err != nil {
-				if os.Getenv("CI") != "" {
-					t.Errorf("%s is not on this machine", name)
-				}
-				return false, nil
+			if c == "root" {
+				return os.Geteuid() == 0, nil
 			}
-			return true, nil
+			return false, fmt.Errorf("no condition %q", c)
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exitsWith, "big": big},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exitsWith, "big": big, "holds": holds},
 	})
 }
 
@@ -46,21 +70,33 @@ func exitsWith(ts *testscript.TestScript, neg bool, args []string) {
 	} else if err != nil {
 		ts.Fatalf("%v", err)
 	}
-	if want := args[0]; want != itoa(code) {
+	if want := args[0]; want != strconv.Itoa(code) {
 		ts.Fatalf("it ended with %d, %s was expected", code, want)
 	}
 }
 
-func itoa(n int) string { return string(rune('0' + n)) }
-
-// big writes a file of so many megabytes without holding it: big 200 job.yaml
-func big(ts *testscript.TestScript, _ bool, args []string) {
-	f, err := os.Create(ts.MkAbs(args[1]))
+// big makes a file so many megabytes long behind what it holds, without writing them: big 200 job.yaml
+func big(ts *testscript.TestScript, neg bool, args []string) {
+	size, err := strconv.ParseInt(args[0], 10, 64)
 	ts.Check(err)
-	defer f.Close()
-	line := []byte("name: " + strings.Repeat("a", 1<<20-7) + "\n")
-	for range 200 {
-		_, err := f.Write(line)
-		ts.Check(err)
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: big MEGABYTES FILE")
+	}
+	ts.Check(os.Truncate(ts.MkAbs(args[1]), size<<20))
+}
+
+// holds compares what a folder holds, hidden files too: holds out plan.json job.json
+func holds(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 1 {
+		ts.Fatalf("usage: holds DIR NAME…")
+	}
+	list, err := os.ReadDir(ts.MkAbs(args[0]))
+	ts.Check(err)
+	var got []string
+	for _, e := range list {
+		got = append(got, e.Name())
+	}
+	if want := slices.Sorted(slices.Values(args[1:])); !slices.Equal(got, want) {
+		ts.Fatalf("%s holds %q, %q was expected", args[0], got, want)
 	}
 }

@@ -4,14 +4,15 @@ import (
 	"encoding/json"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/edge/folder"
 	"trenchwright/job"
 	"trenchwright/job/planner"
-	"trenchwright/solve/layout"
 )
 
 func system(j job.Job) measure.System {
@@ -37,14 +38,28 @@ func (p program) json(v any) error {
 	return e.Encode(v)
 }
 
-// both writes a length in both systems, millimetres first.
-func both(m measure.MM) string {
-	return measure.Pair{First: measure.Format{Places: 1}, Second: measure.Format{System: measure.Imperial}}.Length(measure.Length(m))
+// exactly writes a length with nothing rounded away: in millimetres, or in feet and inches to 1/64 with the millimetres
+// beside them where that does not hit it.
+func exactly(l measure.Length, s measure.System) string {
+	if s == measure.Metric {
+		return l.String()
+	}
+	f := measure.Format{System: measure.Imperial, Fraction: 64}
+	if f.Exact(l) {
+		return f.Length(l)
+	}
+	return f.Length(l) + " (" + l.String() + ")"
 }
 
-func (p program) showPlan(pl planner.Plan, j job.Job, dir string, files int, dataOnly bool) {
-	t := pl.Totals
-	fmt.Fprintf(p.out, "%s: %s, %s of run\n", pl.Job.Name, plural(t.Legs, "leg", "legs"), both(t.ClearLength))
+// roughly writes the length of a run, which nobody cuts by: metres, or decimal feet.
+func roughly(m measure.MM, s measure.System) string {
+	places := map[measure.System]int{measure.Metric: 3, measure.Imperial: 2}
+	return measure.Format{System: s, Survey: true, Places: places[s]}.Length(measure.Length(m))
+}
+
+func (p program) showPlan(pl packed, j job.Job) {
+	t, dir := pl.Totals, pl.dir
+	fmt.Fprintf(p.out, "%s: %s, %s of run\n", pl.Job.Name, plural(t.Legs, "leg", "legs"), roughly(t.ClearLength, system(j)))
 	w := tabwriter.NewWriter(p.out, 0, 0, 2, ' ', 0)
 	fmt.Fprintf(w, "  units\t%d, of them %d cut; bought %d\n", t.Units, t.Cuts, t.Bought)
 	fmt.Fprintf(w, "  covers\t%d, of them %d cut; bought %d\n", t.Covers, t.CutCovers, t.CoversBuy)
@@ -58,12 +73,12 @@ func (p program) showPlan(pl planner.Plan, j job.Job, dir string, files int, dat
 	}
 	w.Flush()
 	p.showFindings(pl.Findings, j)
-	fmt.Fprintf(p.out, "Pack: %s (%s)\n", dir, plural(files, "file", "files"))
-	if dataOnly {
-		fmt.Fprintf(p.out, "  data %s\n", filepath.Join(dir, "plan.json"))
-		return
+	fmt.Fprintf(p.out, "Pack: %s (%s)\n", dir, plural(len(pl.files), "file", "files"))
+	for _, f := range []struct{ what, name string }{{"sheets", "sheets-A3.pdf"}, {"cards", "cut-cards-A4.pdf"}, {"data", "plan.json"}} {
+		if slices.ContainsFunc(pl.files, func(o folder.File) bool { return o.Name == f.name }) {
+			fmt.Fprintf(p.out, "  %-7s %s\n", f.what, filepath.Join(dir, f.name))
+		}
 	}
-	fmt.Fprintf(p.out, "  sheets %s · cards %s · data %s\n", filepath.Join(dir, "sheets-A3.pdf"), filepath.Join(dir, "cut-cards-A4.pdf"), filepath.Join(dir, "plan.json"))
 }
 
 // showFindings shows what needs somebody whole, and counts the rest.
@@ -78,7 +93,11 @@ func (p program) showFindings(l finding.List, j job.Job) {
 	var parts []string
 	for _, k := range []finding.Kind{finding.Impossible, finding.Attention, finding.NotChecked, finding.Assumed, finding.Note} {
 		if n[k] > 0 {
-			parts = append(parts, fmt.Sprintf("%d %s", n[k], k))
+			word := string(k)
+			if k == finding.Note && n[k] > 1 {
+				word = "notes"
+			}
+			parts = append(parts, fmt.Sprintf("%d %s", n[k], word))
 		}
 	}
 	if len(parts) > 0 {
@@ -86,8 +105,12 @@ func (p program) showFindings(l finding.List, j job.Job) {
 	}
 }
 
-func (p program) showLeg(a planner.OneLegAnswer, q layout.Problem, s spot) {
-	fmt.Fprintf(p.out, "%s: %s\n", both(measure.MM(q.Length)), a.Verdict)
+func (p program) showLeg(a legAnswer, s measure.System) {
+	fmt.Fprintf(p.out, "understood: %s\n", a.Understood)
+	for _, e := range a.Ends {
+		fmt.Fprintln(p.out, e)
+	}
+	fmt.Fprintln(p.out, a.Verdict)
 	if a.Why != "" {
 		fmt.Fprintln(p.out, a.Why)
 	}
@@ -95,37 +118,46 @@ func (p program) showLeg(a planner.OneLegAnswer, q layout.Problem, s spot) {
 		fmt.Fprintln(p.out, "  try: "+t)
 	}
 	if len(a.Units) > 0 {
-		fmt.Fprintf(p.out, "%s, %s, %s; %s to buy\n", plural(a.Count.Units, "unit", "units"), plural(a.Count.Cuts, "cut", "cuts"), plural(a.Count.CutCovers, "cut cover", "cut covers"), plural(a.Count.Bought, "unit", "units"))
-		w := tabwriter.NewWriter(p.out, 0, 0, 2, ' ', tabwriter.AlignRight)
-		fmt.Fprintln(w, "unit\tstarts at\tlength\tgap after\t\tcovers\t")
-		for i, u := range a.Units {
-			cut := ""
-			switch {
-			case u.Hold:
-				cut = "hold"
-			case u.Cut:
-				cut = "cut"
-			}
-			fmt.Fprintf(w, "%d\t%s\t%s\t%s\t%s\t%s\t\n", i+1, both(u.Start), both(u.Length), both(u.GapAfter), cut, coversText(u.Covers))
+		p.showUnits(a, s)
+	}
+	for _, list := range [][]string{a.Bound, a.NotChecked, a.Assumed} {
+		for _, line := range list {
+			fmt.Fprintln(p.out, line)
 		}
-		w.Flush()
-	}
-	for _, b := range a.Bound {
-		fmt.Fprintln(p.out, b)
-	}
-	for _, t := range a.Assumed {
-		fmt.Fprintln(p.out, t)
 	}
 }
 
-func coversText(cs []planner.OneLegCover) string {
+func (p program) showUnits(a legAnswer, s measure.System) {
+	n := a.Count
+	fmt.Fprintf(p.out, "%s, %s, %s; %s to buy\n", plural(n.Units, "unit", "units"), plural(n.Cuts, "cut", "cuts"), plural(n.CutCovers, "cut cover", "cut covers"), plural(n.Bought, "unit", "units"))
+	say := func(m measure.MM) string { return exactly(measure.Length(m), s) }
+	w := tabwriter.NewWriter(p.out, 0, 0, 2, ' ', tabwriter.AlignRight)
+	fmt.Fprintln(w, "unit\tstarts at\tlength\tgap after\t\tcovers\t")
+	for i, u := range a.Units {
+		cut, gap := "", "-"
+		switch {
+		case u.Hold:
+			cut = "hold"
+		case u.Cut:
+			cut = "cut"
+		}
+		if i < len(a.Units)-1 {
+			gap = say(u.GapAfter)
+		}
+		fmt.Fprintf(w, "%d\t%s\t%s\t%s\t%s\t%s\t\n", i+1, say(u.Start), say(u.Length), gap, cut, coversText(u.Covers, s))
+	}
+	w.Flush()
+}
+
+// coversText names the covers of one unit in order, those that follow each other alike together.
+func coversText(cs []planner.OneLegCover, s measure.System) string {
 	var out []string
 	for i := 0; i < len(cs); {
 		k := i
 		for k < len(cs) && cs[k].Length == cs[i].Length && cs[k].Cut == cs[i].Cut {
 			k++
 		}
-		t := measure.Length(cs[i].Length).MMString()
+		t := exactly(measure.Length(cs[i].Length), s)
 		if k-i > 1 {
 			t = fmt.Sprintf("%d × %s", k-i, t)
 		}
@@ -135,28 +167,48 @@ func coversText(cs []planner.OneLegCover) string {
 		out = append(out, t)
 		i = k
 	}
+	if len(out) == 0 {
+		return "-"
+	}
 	return strings.Join(out, ", ")
 }
 
 func (p program) showCut(a cutAnswer) {
-	if a.Why != "" {
-		fmt.Fprintln(p.out, a.Why)
-	}
-	if a.Verdict == "found" {
-		word := "proven: nothing costs less than"
-		if !a.Proven {
-			word = "proven so far: nothing costs less than"
-		}
-		fmt.Fprintf(p.out, "%s to buy, cost %d; %s %d\n", plural(a.Bought, "unit", "units"), a.Cost, word, a.Bound)
+	if a.Verdict != "found" {
+		fmt.Fprintf(p.out, "%s\n%s\n", a.Verdict, a.Why)
+	} else {
+		fmt.Fprintln(p.out, boughtText(a))
 		for _, t := range a.Patterns {
 			var ps []string
 			for _, k := range t.Pieces {
-				ps = append(ps, measure.Length(k.Length).MMString())
+				ps = append(ps, pieceText(k))
 			}
-			fmt.Fprintf(p.out, "  %d × %s: %s; left %s\n", t.Times, measure.Length(t.Stock), strings.Join(ps, " + "), measure.Length(t.Waste))
+			fmt.Fprintf(p.out, "  %d × %s: %s; %s lost\n", t.Times, measure.Length(t.Stock), strings.Join(ps, " + "), measure.Length(t.Waste))
 		}
 	}
 	for _, t := range a.Assumed {
 		fmt.Fprintln(p.out, t)
 	}
+}
+
+// boughtText is what is bought, and what is proven of it.
+func boughtText(a cutAnswer) string {
+	text := plural(a.Bought, "unit", "units") + " to buy"
+	so := "proven"
+	if !a.Proven {
+		so = "proven so far"
+	}
+	if a.Cost == int64(a.Bought) {
+		return fmt.Sprintf("%s; %s: no cutting of these pieces buys fewer than %d", text, so, a.Bound)
+	}
+	return fmt.Sprintf("%s, cost %d; %s: no cutting of these pieces costs less than %d", text, a.Cost, so, a.Bound)
+}
+
+// pieceText is the length of a piece and, where it is mitred, its hand and angle.
+func pieceText(k cutPiece) string {
+	text := measure.Length(k.Length).MMString()
+	if k.Hand != "" {
+		text += fmt.Sprintf(" (%s %g°)", k.Hand, k.Angle)
+	}
+	return text
 }

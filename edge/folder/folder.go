@@ -3,6 +3,7 @@
 package folder
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -20,10 +21,16 @@ type File struct {
 // Owner is the file that says that a folder was written by this program and may be replaced by it.
 const Owner = "plan.json"
 
+// Taken is the error for a place that holds what this program did not write.
+type Taken struct{ Dir, Why string }
+
+func (t Taken) Error() string { return t.Dir + " " + t.Why }
+
 // Replace writes files into dir. An existing folder is replaced when it is empty or holds an Owner file; anything else
-// is somebody's own and refused. done is told of each file, one at a time.
-func Replace(dir string, files []File, done func(n int)) error {
-	if err := replaceable(dir); err != nil {
+// is somebody's own and refused with Taken. done is told of each file, one at a time. When ctx ends before all files are
+// written, nothing has changed.
+func Replace(ctx context.Context, dir string, files []File, done func(n int)) error {
+	if err := Replaceable(dir); err != nil {
 		return err
 	}
 	parent := filepath.Dir(filepath.Clean(dir))
@@ -38,7 +45,7 @@ func Replace(dir string, files []File, done func(n int)) error {
 	if err := os.Chmod(beside, 0o755); err != nil {
 		return err
 	}
-	if err := writeAll(beside, files, done); err != nil {
+	if err := writeAll(ctx, beside, files, done); err != nil {
 		return err
 	}
 	old := beside + "-old"
@@ -51,7 +58,11 @@ func Replace(dir string, files []File, done func(n int)) error {
 	return os.RemoveAll(old)
 }
 
-func replaceable(dir string) error {
+// Replaceable tells, before anything is made, whether Replace would put files into dir; Taken where it would not.
+func Replaceable(dir string) error {
+	if at, err := os.Stat(dir); err == nil && !at.IsDir() {
+		return Taken{dir, "is a file, not a folder; give another folder"}
+	}
 	list, err := os.ReadDir(dir)
 	switch {
 	case errors.Is(err, os.ErrNotExist):
@@ -62,13 +73,13 @@ func replaceable(dir string) error {
 		return nil
 	}
 	if _, err := os.Stat(filepath.Join(dir, Owner)); err != nil {
-		return fmt.Errorf("%s is not empty and holds no %s: it was not written by this program; give another folder", dir, Owner)
+		return Taken{dir, "is not empty and holds no " + Owner + ": it was not written by this program; give another folder"}
 	}
 	return nil
 }
 
 // writeAll makes the files side by side, as many at once as there are processors.
-func writeAll(dir string, files []File, done func(n int)) error {
+func writeAll(ctx context.Context, dir string, files []File, done func(n int)) error {
 	var wait sync.WaitGroup
 	var lock sync.Mutex
 	var errs []error
@@ -89,11 +100,14 @@ func writeAll(dir string, files []File, done func(n int)) error {
 		})
 	}
 	for _, f := range files {
+		if ctx.Err() != nil {
+			break
+		}
 		next <- f
 	}
 	close(next)
 	wait.Wait()
-	return errors.Join(errs...)
+	return errors.Join(append(errs, ctx.Err())...)
 }
 
 func writeOne(dir string, f File) error {

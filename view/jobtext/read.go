@@ -6,7 +6,7 @@
 //	guard.go   what of YAML is not read, found before anything is built from it
 //	syntax.go  what is wrong with broken YAML, in our own words
 //	show.go    the line with a caret under the place that is meant
-//	supply.go  one supply alone
+//	supply.go  one supply alone; locate.go: where in the text a fault of the geometry is
 //	write.go   a job as YAML
 //	schema.go  the JSON Schema
 package jobtext

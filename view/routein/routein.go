@@ -1,18 +1,23 @@
 // Package routein makes the route of a job from what somebody else drew or measured: an alignment in LandXML, or a list of
 // points. It says what it understood, and refuses to guess which line was drawn.
+//
+//	routein.go     what has to be said, what comes out, and which reader a file goes to
+//	drawn.go       which line was drawn: what it means, what is missing
+//	alignment.go   an alignment as nodes, legs and curves, with the levels of its profile
+//	pointlist.go   a list of points as nodes, in the order of the file
 package routein
 
 import (
+	"bufio"
+	"bytes"
 	"fmt"
 	"io"
-	"strings"
+	"math"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/place/route"
-	"trenchwright/view/landxml"
-	"trenchwright/view/points"
 )
 
 // Want is what the person who imports has to say.
@@ -20,205 +25,142 @@ type Want struct {
 	File      string         // its name, for findings
 	Line      job.DrawnLine  // which line was drawn; its Kind is required
 	Alignment string         // LandXML: which one; needed where there are several
-	Columns   string         // points: the order of the columns, for example PENZ; empty: from the heading
+	Columns   string         // points: the order of the columns, PENZ or P,E,N,Z; empty: from the heading
 	Unit      measure.Unit   // of a file that states none
 	Spiral    measure.Length // how far arcs that stand for a spiral may leave it; 0: a spiral is refused
 }
 
 // Route is what came in: the part of a job that says where the run goes, and what was understood.
 type Route struct {
+	Name        string // of the alignment; empty: the file gives none
 	Coordinates job.Coordinates
 	Route       job.Route
-	Heard       []string
+	Heard       []string       // what was understood, in sentences
 	Length      measure.Length // of all legs, as the coordinates have it
 }
 
-// Lines that can be drawn, for the sentence that asks.
-const lines = "centreline, inner-face, outer-face, trench-edge or offset"
-
-// Read reads a file: LandXML by its first byte, anything else as a list of points.
+// Read reads a file: LandXML where its text begins with <, anything else as a list of points. With a fault among the
+// findings the route is empty.
 func Read(r io.Reader, w Want) (Route, finding.List) {
-	if w.Line.Kind == "" {
-		return Route{}, finding.List{{ID: "routein.which-line", Kind: finding.Fault, Where: finding.Where{File: w.File},
-			Text: "which line was drawn? An outer face taken for the centreline costs the unit's width at every square bend",
-			Try:  "say it: " + lines}}
+	if faults := w.Faults(); len(faults) > 0 {
+		return Route{}, faults
 	}
-	first := make([]byte, 4)
-	n, _ := io.ReadFull(r, first)
-	all := io.MultiReader(strings.NewReader(string(first[:n])), r)
-	if text := strings.TrimLeft(string(first[:n]), "\ufeff \t\r\n\xef\xbb\xbf"); strings.HasPrefix(text, "<") {
-		return fromLandXML(all, w)
+	in := bufio.NewReader(r)
+	read := fromPoints
+	if begin, _ := in.Peek(512); looksLikeXML(begin) {
+		read = fromLandXML
 	}
-	return fromPoints(all, w)
+	out, found := read(in, w)
+	if found.Any(finding.Fault) {
+		return Route{}, found
+	}
+	out.Coordinates.Line = w.Line
+	out.Heard = append(out.Heard, Said(w.Line))
+	return out, append(found, smallTurns(out, w)...)
+}
+
+// looksLikeXML tells whether the first thing in a text is <, behind blanks and the marks of UTF-8 and UTF-16.
+func looksLikeXML(begin []byte) bool {
+	return bytes.HasPrefix(bytes.TrimLeft(begin, "\x00 \t\r\n\xef\xbb\xbf\xfe\xff"), []byte("<"))
 }
 
 func fault(w Want, id, text, try string) finding.List {
-	return finding.List{{ID: id, Kind: finding.Fault, Where: finding.Where{File: w.File}, Text: text, Try: try}}
+	return finding.List{{ID: "routein." + id, Kind: finding.Fault, Where: finding.Where{File: w.File}, Text: text, Try: try}}
 }
 
-func fromLandXML(r io.Reader, w Want) (Route, finding.List) {
-	f, err := landxml.Read(r, landxml.Options{Spiral: w.Spiral, Unit: w.Unit, File: w.File})
-	if err != nil {
-		return Route{}, fault(w, "routein.landxml", err.Error(), "an export of the alignment alone, as LandXML 1.2")
+// slight is a turn that hardly anybody means: common practice, no source.
+const slight = measure.Degree
+
+// smallTurns says where the run turns so little that the mitre which stands for it may not be meant.
+func smallTurns(in Route, w Want) finding.List {
+	at := map[string]*job.Node{}
+	for i := range in.Route.Nodes {
+		at[in.Route.Nodes[i].ID] = &in.Route.Nodes[i]
 	}
-	a, faults := pick(f, w)
-	if len(faults) > 0 {
-		return Route{}, append(faults, f.Notes...)
+	var where []string
+	legs := in.Route.Legs
+	for i := 1; i < len(legs); i++ {
+		a, b := legs[i-1], legs[i]
+		if a.To != b.From || len(a.Via)+len(b.Via) > 0 {
+			continue // curves end in their tangents: a turn beside one is the file's own
+		}
+		turn := math.Abs(bearing(at[b.From], at[b.To]) - bearing(at[a.From], at[a.To]))
+		turn = math.Min(turn, 2*math.Pi-turn)
+		if turn > route.Smooth.Radians() && turn < slight.Radians() {
+			where = append(where, fmt.Sprintf("%s by %.2f°", a.To, turn*180/math.Pi))
+		}
 	}
-	in, off, err := route.Declare(a.Line, "N", route.Smooth)
-	if err != nil {
-		return Route{}, append(fault(w, "routein.line", fmt.Sprintf("alignment %q: %v", a.Name, err), ""), f.Notes...)
+	if len(where) == 0 {
+		return nil
 	}
-	out := Route{Coordinates: coordinates(w, f.Unit), Length: a.Line.Length()}
-	out.Coordinates.System = systemName(f.System)
-	out.Coordinates.HeightDatum = f.System.Vertical
-	unit := metresPer(f.Unit)
-	out.Route = routeOf(in, f.Origin, unit)
-	if len(a.Profiles) > 0 {
-		levels(&out.Route, a, in, unit)
-	}
-	out.Heard = []string{
-		fmt.Sprintf("LandXML %s, lengths in %s", f.Version, f.Unit),
-		fmt.Sprintf("alignment %q: %s, %d nodes, %d legs", a.Name, measure.Format{Survey: true, Places: 3}.Length(a.Line.Length()), len(in.Nodes), len(in.Legs)),
-	}
-	if off > 0 {
-		out.Heard = append(out.Heard, fmt.Sprintf("the legs lie within %s mm of the alignment", off.MMString()))
-	}
-	return out, f.Notes
+	return finding.List{{ID: "routein.slight-turns", Kind: finding.Attention, Where: finding.Where{File: w.File},
+		Text: "the run turns by less than 1° at " + firstFew(where) + "; each of these becomes a sawn mitre",
+		Try:  "leave these points out where the run goes straight on"}}
 }
 
-// pick finds the alignment that is wanted; the only one is.
-func pick(f landxml.File, w Want) (landxml.Alignment, finding.List) {
-	all := append(append([]landxml.Alignment{}, f.Alignments...), f.Features...)
-	var names []string
-	for _, a := range all {
-		if a.Name == w.Alignment && w.Alignment != "" || len(all) == 1 && w.Alignment == "" {
-			return a, nil
-		}
-		names = append(names, fmt.Sprintf("%q", a.Name))
-	}
-	switch {
-	case len(all) == 0:
-		return landxml.Alignment{}, fault(w, "routein.no-alignment", "there is no alignment in it that can be a run", "an export that holds the alignment")
-	case w.Alignment == "":
-		return landxml.Alignment{}, fault(w, "routein.which-alignment", fmt.Sprintf("it holds %d lines: %s", len(all), strings.Join(names, ", ")), "say which one: --alignment NAME")
-	}
-	return landxml.Alignment{}, fault(w, "routein.no-such-alignment", fmt.Sprintf("no line is called %q; there are %s", w.Alignment, strings.Join(names, ", ")), "one of these names")
+// bearing is the direction from one node to another, radians clockwise from north.
+func bearing(a, b *job.Node) float64 {
+	return math.Atan2(b.At[0]-a.At[0], b.At[1]-a.At[1])
 }
 
-func systemName(s landxml.System) string {
-	name := s.Name
-	if name == "" && s.EPSG != "" {
-		name = "EPSG " + s.EPSG
+// firstFew names five things and counts the rest.
+func firstFew(all []string) string {
+	const few = 5
+	text, rest := "", len(all)-few
+	for i, one := range all[:min(few, len(all))] {
+		switch {
+		case i == 0:
+		case rest <= 0 && i == len(all)-1:
+			text += " and "
+		default:
+			text += ", "
+		}
+		text += one
 	}
-	return name
+	if rest > 0 {
+		text += fmt.Sprintf(" and %d more", rest)
+	}
+	return text
 }
 
-func fromPoints(r io.Reader, w Want) (Route, finding.List) {
-	t, faults := points.Read(r, points.Options{Columns: w.Columns, Unit: w.Unit, File: w.File})
-	if faults.Any(finding.Fault) {
-		return Route{}, faults
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
 	}
-	if len(t.Points) < 2 {
-		return Route{}, fault(w, "routein.few-points", fmt.Sprintf("it holds %d points; a run has two at least", len(t.Points)), "")
-	}
-	unit := metresPer(t.Unit)
-	out := Route{Coordinates: coordinates(w, t.Unit), Heard: []string{t.Understood}}
-	origin := route.OriginNear(t.Points[0].At)
-	for i, p := range t.Points {
-		id := fmt.Sprintf("N%d", i+1)
-		n := job.Node{ID: id, At: written(p.At, unit), Note: p.Name}
-		if p.HasLevel {
-			z := p.Level.Metres() / unit
-			n.Level = &z
-		}
-		if i == 0 || i == len(t.Points)-1 {
-			n.End = &job.End{Kind: "open"}
-		}
-		out.Route.Nodes = append(out.Route.Nodes, n)
-		if i > 0 {
-			out.Route.Legs = append(out.Route.Legs, job.Leg{ID: letters(i - 1), From: fmt.Sprintf("N%d", i), To: id})
-			out.Length += measure.FromMetres(origin.Point(p.At).Distance(origin.Point(t.Points[i-1].At)))
-		}
-	}
-	out.Heard = append(out.Heard, fmt.Sprintf("%d points in the order of the file, %s", len(t.Points), measure.Format{Survey: true, Places: 3}.Length(out.Length)))
-	return out, faults
+	return fmt.Sprintf("%d %s", n, many)
 }
 
-// routeOf writes a network's input as the route of a job, in the file's own unit.
-func routeOf(in route.Input, origin route.Origin, unit float64) job.Route {
-	var out job.Route
-	meets := map[string]int{}
-	for _, l := range in.Legs {
-		leg := job.Leg{ID: l.ID, From: l.From, To: l.To}
-		for _, v := range l.Via {
-			leg.Via = append(leg.Via, job.Vertex{At: *written(origin.Coordinates(v.At), unit), Radius: measure.FromMetres(v.Radius)})
-		}
-		meets[l.From]++
-		meets[l.To]++
-		out.Legs = append(out.Legs, leg)
-	}
-	for _, n := range in.Nodes {
-		node := job.Node{ID: n.ID, At: written(origin.Coordinates(n.At), unit)}
-		if meets[n.ID] == 1 {
-			node.End = &job.End{Kind: "open"}
-		}
-		out.Nodes = append(out.Nodes, node)
-	}
-	return out
+// metres shows a length that was computed from coordinates.
+func metres(l measure.Length) string { return measure.Format{Survey: true, Places: 3}.Length(l) }
+
+// scale is the unit that a job's coordinates are written in. A file in any other unit is written in metres.
+type scale struct {
+	unit   job.CoordUnit
+	metres float64 // in one
+	places float64 // 1 over the last decimal that is written
 }
 
-// levels takes the levels of the nodes from the alignment's first profile.
-func levels(r *job.Route, a landxml.Alignment, in route.Input, unit float64) {
-	at := measure.Length(0)
-	set := func(id string, ch measure.Length) {
-		for i := range r.Nodes {
-			if z, ok := a.Profiles[0].Level(ch); ok && r.Nodes[i].ID == id && r.Nodes[i].Level == nil {
-				m := z.Metres() / unit
-				r.Nodes[i].Level = &m
-			}
-		}
-	}
-	parts := a.Line.Split(route.Smooth)
-	for i, l := range in.Legs {
-		set(l.From, at)
-		if i < len(parts) {
-			at += parts[i].Length()
-		}
-		set(l.To, at)
-	}
-}
-
-func coordinates(w Want, u measure.Unit) job.Coordinates {
-	c := job.Coordinates{Unit: job.CoordMetres, Line: w.Line}
+// scaleOf rounds coordinates to a whole nanometre, or to 1e-8 ft (3 nm): what the file's own decimals come back as.
+func scaleOf(u measure.Unit) scale {
 	switch u {
 	case measure.UnitFoot:
-		c.Unit = job.CoordFeet
+		return scale{job.CoordFeet, 0.3048, 1e8}
 	case measure.UnitSurveyFoot:
-		c.Unit = job.CoordUSSurvey
+		return scale{job.CoordUSSurvey, 1200.0 / 3937, 1e8}
 	}
-	return c
+	return scale{job.CoordMetres, 1, 1e9}
 }
 
-// metresPer is the size of the unit that a job's coordinates are written in; a file in any other unit is written in metres.
-func metresPer(u measure.Unit) float64 {
-	switch u {
-	case measure.UnitFoot:
-		return 0.3048
-	case measure.UnitSurveyFoot:
-		return 1200.0 / 3937
-	}
-	return 1
+// written is a length as a number in the job's coordinate unit.
+func (s scale) written(l measure.Length) float64 {
+	return math.Round(l.Metres()/s.metres*s.places) / s.places
 }
 
-func written(c route.Coordinates, unit float64) *[2]float64 {
-	return &[2]float64{c.E.Metres() / unit, c.N.Metres() / unit}
+func (s scale) point(c route.Coordinates) *[2]float64 {
+	return &[2]float64{s.written(c.E), s.written(c.N)}
 }
 
-// letters is A to Z, then AA, AB, …
-func letters(n int) string {
-	if n >= 26 {
-		return letters(n/26-1) + letters(n%26)
-	}
-	return string(rune('A' + n))
+func (s scale) level(l measure.Length) *float64 {
+	z := s.written(l)
+	return &z
 }

@@ -1,0 +1,87 @@
+package main
+
+import "strings"
+
+// What -h says of the program and of each command, with an example that can be typed as it stands.
+
+const about = "Lays out precast cable-trench runs: units, cut pieces, covers and joints, with proof.\n\n" +
+	"Start with: trenchwright demo -o out, or trenchwright leg 10000mm. What a job says: trenchwright help. " +
+	"Lengths are written with their unit: 3000mm, 3.061m, \"9'-10 1/8\\\"\"."
+
+// Help is shown below the flags of plan; kong sets indented lines as they are.
+func (planCommand) Help() string {
+	return `Example:
+
+    trenchwright plan yard/job.yaml -o yard/pack
+
+The folder then holds sheets as PDF, SVG and PNG, cut cards, tables as XLSX and CSV, plan.json and findings.txt. The same
+job gives the same bytes. The pack is written beside the folder and moved into place when it is whole. The exit code
+says how it came out: trenchwright help exit.`
+}
+
+func (legCommand) Help() string {
+	return `Examples:
+
+    trenchwright leg 9020mm --zone 2500mm..3600mm
+    trenchwright leg 9026mm --gap-window 8mm..14mm
+    trenchwright leg 12.4m --supply yard/job.yaml
+    trenchwright leg 5410mm --start-bend "left 90°" --end-bend "right 90°" --width 600mm
+
+Fewest units come first, then fewest cuts, then fewest cut covers. What is not stated is assumed, and printed as assumed.
+A gap window without --gap is aimed at 10 mm, or at its middle where 10 mm lies outside it.`
+}
+
+func (cutCommand) Help() string {
+	return `Example, with list.csv holding two pieces and a mitred pair:
+
+    length,count,hand,angle
+    1497,2,,
+    1400,1,left,45
+    1400,1,right,45
+
+    trenchwright cut list.csv --stock 3000mm --kerf 5mm --ends factory --width 600mm
+
+Lengths are on the axis; a bare number is millimetres. hand is the longer side, face up and looking towards the mitred
+end; angle is between the cut and a square one. Units of several lengths, limited in number or with prices, stand in a
+list of their own: --stock-file stock.csv with the columns length,count,price.`
+}
+
+func (checkCommand) Help() string {
+	return `Example:
+
+    trenchwright check yard/job.yaml
+
+Faults are said all at once, with line, column and what to try. Below them stands what nobody entered: NOT CHECKED, and
+whom to ask.`
+}
+
+func (newCommand) Help() string {
+	return `Examples:
+
+    trenchwright new yard
+    trenchwright new yard --from survey.xml --line centreline --spiral 5mm
+    trenchwright new yard --from points.csv --line outer-face --side left --columns P,E,N,Z --unit m
+    trenchwright new yard --from kerb.csv --line offset --side right --offset 1200mm --of kerb
+
+Which line was drawn is never guessed:
+
+` + indented(linesText())
+}
+
+func (demoCommand) Help() string {
+	return `Example:
+
+    trenchwright demo -o out
+
+Then open out/tram-depot/sheets-A3.pdf. Every figure in these jobs was made up.`
+}
+
+func (wordsCommand) Help() string {
+	return `Examples:
+
+    trenchwright help
+    trenchwright help job`
+}
+
+// indented sets lines further in, so that they are shown as they are.
+func indented(text string) string { return "  " + strings.ReplaceAll(text, "\n", "\n  ") }
