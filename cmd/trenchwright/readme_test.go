@@ -1,11 +1,12 @@
 package main
 
 import (
-	"bytes"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"trenchwright/demo"
 )
 
 // What the README's examples read.
@@ -17,7 +18,8 @@ var readmeFiles = map[string]string{
 <Line length="30"><Start>0 0</Start><End>0 30</End></Line><Line length="20"><Start>0 30</Start><End>20 30</End></Line>
 </CoordGeom></Alignment></Alignments></LandXML>`,
 	"points.csv": "a,100,200\nb,130.5,200\nc,130.5,250\n",
-	"list.csv":   "length,count\n1497,1\n1498,1\n970,4\n",
+	"list.csv":   "length,count,hand,angle\n1497,1,,\n1498,1,,\n970,4,,\n",
+	"kerb.csv":   "P,E [m],N [m]\na,100,200\nb,130.5,200\n",
 }
 
 // TestReadmeTellsTheTruth runs every command line of the README, in its order.
@@ -27,21 +29,16 @@ func TestReadmeTellsTheTruth(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Chdir(t.TempDir())
-	for name, body := range readmeFiles {
-		if err := os.WriteFile(name, []byte(body), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
+	writeAll(t, readmeFiles)
 	ran := 0
 	for _, line := range strings.Split(string(text), "\n") {
 		rest, ok := strings.CutPrefix(line, "./trenchwright ")
 		if !ok {
 			continue
 		}
-		var out, complaint bytes.Buffer
 		args := shellWords(rest)
-		if code := (program{out: &out, err: &complaint}).run(args); code != exitFound {
-			t.Errorf("%q ended with %d\n%s%s", args, code, out.Bytes(), complaint.Bytes())
+		if code, out, complaint := run(args...); code != exitFound {
+			t.Errorf("%q ended with %d\n%s%s", args, code, out, complaint)
 		}
 		ran++
 	}
@@ -53,15 +50,73 @@ func TestReadmeTellsTheTruth(t *testing.T) {
 	}
 }
 
+func writeAll(t *testing.T, files map[string]string) {
+	t.Helper()
+	for name, body := range files {
+		if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(name, []byte(body), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// TestHelpTellsTheTruth runs every example of help and of each command's -h, each in a folder of its own.
+func TestHelpTellsTheTruth(t *testing.T) {
+	ran := 0
+	for _, args := range [][]string{{"help"}, {"plan", "-h"}, {"leg", "-h"}, {"cut", "-h"}, {"check", "-h"}, {"new", "-h"}, {"demo", "-h"}, {"help", "-h"}} {
+		_, text, _ := run(args...)
+		before := ran
+		for _, line := range strings.Split(text, "\n") {
+			rest, ok := strings.CutPrefix(strings.TrimLeft(line, " "), "trenchwright ")
+			if !ok || !strings.HasPrefix(line, " ") {
+				continue
+			}
+			ran++
+			rest, _, _ = strings.Cut(rest, "  ") // behind it stands what it does
+			t.Chdir(t.TempDir())
+			writeAll(t, readmeFiles)
+			if list := listIn(text); list != "" {
+				writeAll(t, map[string]string{"list.csv": list})
+			}
+			words := shellWords(rest)
+			if words[0] != "new" {
+				writeAll(t, map[string]string{"yard/job.yaml": demo.Starter()})
+			}
+			if code, out, complaint := run(words...); code != exitFound {
+				t.Errorf("%q: %q ended with %d\n%s%s", args, words, code, out, complaint)
+			}
+		}
+		if ran == before {
+			t.Errorf("%q shows no example", args)
+		}
+	}
+	if ran < 20 {
+		t.Errorf("only %d examples were found", ran)
+	}
+}
+
+// listIn is the list that a help text shows, without its indentation.
+func listIn(text string) string {
+	_, list, ok := strings.Cut(text, "\n    length,count")
+	if !ok {
+		return ""
+	}
+	list, _, _ = strings.Cut(list, "\n\n")
+	return "length,count" + strings.ReplaceAll(list, "\n    ", "\n") + "\n"
+}
+
 // shellWords parts a command line as a shell does, as far as the README goes: blanks, double quotes, \" and # remarks.
 func shellWords(line string) []string {
 	var out []string
 	word, quoted, any := "", false, false
-	for i := 0; i < len(line); i++ {
+	for i, escaped := 0, false; i < len(line); i++ {
 		switch c := line[i]; {
-		case c == '\\' && i+1 < len(line):
-			i++
-			word, any = word+string(line[i]), true
+		case escaped:
+			word, escaped = word+line[i:i+1], false
+		case c == '\\':
+			any, escaped = true, true
 		case c == '"':
 			quoted, any = !quoted, true
 		case c == ' ' && !quoted:
@@ -72,7 +127,7 @@ func shellWords(line string) []string {
 		case c == '#' && !quoted && !any:
 			return out
 		default:
-			word, any = word+string(c), true
+			word, any = word+line[i:i+1], true
 		}
 	}
 	if any {
