@@ -53,19 +53,22 @@ func sum(of []float64) float64 {
 // anyNumber stands where layout.md says none.
 const anyNumber = -1
 
+// handCase is a leg as typed, and what comes of it.
+type handCase struct {
+	name, line              string
+	units, cuts, cutCovers  int
+	bought                  int
+	cutLengths              []float64 // sorted
+	cutsSum                 float64
+	why                     string
+	unitLengths, unitStarts []float64
+}
+
 // The cases of layout.md §9 that are about a leg, worked by hand there, as somebody types them. Defaults there and here:
 // stock 3000, gap 10, shortest cut 600, kerf 5, least slice 5, cover pitch 1000 and gap 4, shortest cover 300.
 func TestCasesByHand(t *testing.T) {
 	mitres := " --start-bend left90° --end-bend right90° --width 600mm"
-	for _, c := range []struct {
-		name, line              string
-		units, cuts, cutCovers  int
-		bought                  int
-		cutLengths              []float64 // sorted
-		cutsSum                 float64
-		why                     string
-		unitLengths, unitStarts []float64
-	}{
+	for _, c := range []handCase{
 		{name: "1", line: "9020mm", units: 3, cuts: 0, cutCovers: 0, bought: 3, unitLengths: []float64{3000, 3000, 3000}, unitStarts: []float64{0, 3010, 6020}},
 		{name: "2", line: "10000mm", units: 4, cuts: 1, cutCovers: 1, bought: 4, cutLengths: []float64{970}},
 		{name: "3", line: "10030mm", units: 4, cuts: 1, cutCovers: 0, bought: 4, cutLengths: []float64{1000}},

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -100,6 +101,9 @@ func unwritten(command string, err error) error {
 	var taken folder.Taken
 	if errors.As(err, &taken) {
 		return outcome{exitFaults, fmt.Sprintf("trenchwright %s: %v. Nothing was written.", command, taken)}
+	}
+	if errors.Is(err, context.Canceled) {
+		return outcome{exitBroken, fmt.Sprintf("trenchwright %s: broken off; nothing was written", command)}
 	}
 	return outcome{exitBroken, fmt.Sprintf("trenchwright %s: nothing was written: %v", command, err)}
 }

@@ -25,7 +25,7 @@ func (a *asked) ends() error {
 	case 1:
 		return outcome{exitUsage, fmt.Sprintf("trenchwright %s: %s", a.command, a.faults[0])}
 	}
-	return outcome{exitUsage, fmt.Sprintf("trenchwright %s: %d figures cannot be used:\n  %s", a.command, len(a.faults), strings.Join(a.faults, "\n  "))}
+	return outcome{exitUsage, fmt.Sprintf("trenchwright %s: %d things are wrong with this command line:\n  %s", a.command, len(a.faults), strings.Join(a.faults, "\n  "))}
 }
 
 // reading reads one length that is not negative; a bare number is millimetres.
@@ -37,7 +37,7 @@ func (a *asked) reading(name, text string) (measure.Reading, bool) {
 	case r.Length < 0:
 		a.fault(name, "%s is negative", r.Length)
 	case r.Length > longestFigure:
-		a.fault(name, "%s is longer than %s, and nothing here is", r.Length, longestFigure)
+		a.fault(name, "%s is longer than 1000 km, and nothing that is laid or cut is", r.Length)
 	default:
 		return r, true
 	}

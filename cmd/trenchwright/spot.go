@@ -151,7 +151,7 @@ func (c *legCommand) covers(a *asked, s *spot, stocks []measure.Length, pitch, g
 		return
 	}
 	if !whole(stocks, pitch) {
-		a.fault("--cover-pitch", "%s fills not every unit length with a whole number of covers", pitch)
+		a.fault("--cover-pitch", "no whole number of covers fills each unit length at a pitch of %s", pitch)
 		return
 	}
 	width := measure.Length(0)
