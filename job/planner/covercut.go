@@ -81,7 +81,7 @@ func (b *build) takeCoverCutting(s *supply, c *Cutting, at []int, p cutstock.Pro
 	for _, n := range oneByOne(sol) {
 		st := p.Stocks[n.stock]
 		c.Bought++
-		pt := CutPattern{Name: fmt.Sprintf("%s-C%d", s.ID, c.Bought), Stock: measure.MM(st.Length), SawLoss: measure.MM(n.waste)}
+		pt := CutPattern{Name: fmt.Sprintf("%s-C%d", s.ID, c.Bought), Stock: measure.MM(st.Length), SawLoss: measure.MM(n.waste), Left: []LeftOver{}}
 		for _, cut := range n.cuts {
 			cover := &b.plan.Covers[at[cut.Piece]]
 			cover.CutFrom, cover.Stock = pt.Name, measure.MM(st.Length)

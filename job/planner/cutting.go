@@ -198,7 +198,7 @@ func (b *build) takeCutting(s *supply, c *Cutting, want []wanted, p cutstock.Pro
 			bought++
 			name = fmt.Sprintf("%s-U%d", s.ID, bought)
 		}
-		pt := CutPattern{Name: name, Stock: measure.MM(st.Length), Offcut: st.Offcut, SawLoss: measure.MM(n.waste)}
+		pt := CutPattern{Name: name, Stock: measure.MM(st.Length), Offcut: st.Offcut, SawLoss: measure.MM(n.waste), Left: []LeftOver{}}
 		for _, cut := range n.cuts {
 			w := want[cut.Piece]
 			u := &b.plan.Units[w.unit]

@@ -178,7 +178,7 @@ func (b *build) totals() {
 		}
 		mass += *c.Mass
 	}
-	if known {
+	if known && t.Units > 0 { // nothing laid out weighs nothing that anybody could order by
 		t.MassKG = &mass
 	}
 }

@@ -17,6 +17,7 @@ type lots struct {
 	bound                int64
 	proven               bool
 	pieces               int
+	offcuts              int // in the yard before the first lot
 	length               float64 // of pieces and one kerf each, in nanometres: a sum of integers below 2^53
 	longest              measure.Length
 	pairs                bool // at most two pieces come from a unit
@@ -27,6 +28,13 @@ func (t *lots) add(p cutstock.Problem, sol cutstock.Solution) {
 	t.bought, t.used, t.bound = t.bought+sol.Bought, t.used+sol.Used, t.bound+sol.Bound
 	t.proven = sol.Proven && (t.number == 1 || t.proven)
 	t.pairs = p.FactoryEnd
+	if t.number == 1 {
+		for _, s := range p.Stocks {
+			if s.Offcut {
+				t.offcuts += s.Count
+			}
+		}
+	}
 	for _, x := range p.Pieces {
 		t.pieces += x.Count
 		t.length += float64(float64(x.Count) * float64(x.Length+p.Kerf))
@@ -37,7 +45,7 @@ func (t *lots) add(p cutstock.Problem, sol cutstock.Solution) {
 }
 
 // least is what the whole cutting cannot do with less than, over all lots: by length, and by two pieces a unit where each
-// keeps a factory end. Offcuts of the yard that were used are taken off.
+// keeps a factory end. All offcuts of the yard are taken off: another cutting could use those that this one left.
 func (t *lots) least() int64 {
 	if t.number == 1 {
 		return t.bound
@@ -49,7 +57,7 @@ func (t *lots) least() int64 {
 	if t.pairs {
 		n = max(n, int64(t.pieces+1)/2)
 	}
-	return max(0, n-int64(t.used))
+	return max(0, n-int64(t.offcuts))
 }
 
 func (t *lots) text(one, many string) string {

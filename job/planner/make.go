@@ -16,7 +16,7 @@ func Make(j job.Job) Plan {
 	b.job, b.sup = j, supplies(j)
 	b.index()
 	b.add(faults...)
-	b.plan.Format, b.plan.Core = PlanFormat, Core
+	b.plan = empty()
 	if len(j.Supplies) == 0 || b.found.Any(finding.Fault) {
 		return b.done()
 	}
@@ -59,7 +59,7 @@ func (b *build) lay(legs []laid) {
 func (b *build) done() Plan {
 	b.plan.Job = b.head()
 	b.found.Sort()
-	b.plan.Findings = b.found
+	b.plan.Findings = append(b.plan.Findings, b.found...)
 	return b.plan
 }
 

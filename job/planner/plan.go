@@ -34,6 +34,16 @@ type Plan struct {
 	Findings finding.List `json:"findings"`
 }
 
+// empty is a plan with nothing in it: its lists are empty, never null.
+func empty() Plan {
+	return Plan{
+		Format: PlanFormat, Core: Core,
+		Legs: []Leg{}, Nodes: []Node{}, Units: []Unit{}, Covers: []Cover{}, Joints: []Joint{}, Zones: []Zone{}, NoCuts: []Zone{},
+		Supplies: []SupplyHead{}, Cutting: []Cutting{}, SetOut: []SetOut{}, Bill: []BillLine{},
+		Proof: Proof{Legs: []LegProof{}, Cutting: []string{}}, Findings: finding.List{},
+	}
+}
+
 // JobHead is what a title block says of the job.
 type JobHead struct {
 	ID          string     `json:"id"`
@@ -323,7 +333,6 @@ type Totals struct {
 type Proof struct {
 	Legs    []LegProof `json:"legs"`
 	Cutting []string   `json:"cutting"`
-	Text    []string   `json:"text"`
 }
 
 // LegProof is what was proven of one leg.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"trenchwright/base/measure"
+	"trenchwright/solve/layout"
 )
 
 // sawStep is what saw angles are set to: 0.001°, which moves a corner 0.5 m from the axis by 9 µm. Bends that were drawn
@@ -36,4 +37,20 @@ func slope(a measure.Angle) float64 {
 		return -1
 	}
 	return math.Tan(a.Radians())
+}
+
+// askSaw replaces what a leg that cannot be laid would try, where one of its supplies has no saw figures on file: the
+// programme was told a limit that forbids every cut, and proposals against that limit mean nothing.
+func askSaw(sol layout.Solution, sup []supply, laid []int) layout.Solution {
+	if sol.Verdict != layout.Impossible {
+		return sol
+	}
+	for _, i := range laid {
+		s := &sup[i]
+		if !s.mayCut && !s.Saw.NoCuts {
+			sol.Try = []string{"enter the saw figures of supply " + s.ID + ": " + s.cutWhy + ", so nothing is laid out that needs a cut. Ask: the supplier"}
+			return sol
+		}
+	}
+	return sol
 }

@@ -6,8 +6,9 @@ import (
 	"trenchwright/solve/layout"
 )
 
-// leastBought cuts the pieces of one leg from as few units as can be, moving its free cut lengths.
-func leastBought(q layout.Problem, sol layout.Solution, s *supply) (layout.Solution, cutstock.Solution) {
+// leastBought cuts the pieces of one leg from as few units as can be, moving its free cut lengths. A leg without a cut is
+// cut with nothing.
+func leastBought(q layout.Problem, sol layout.Solution, s *supply) (layout.Solution, cutstock.Problem, cutstock.Solution, error) {
 	want := func(sol layout.Solution) []wanted {
 		var out []wanted
 		for i, u := range sol.Units {
@@ -33,11 +34,9 @@ func leastBought(q layout.Problem, sol layout.Solution, s *supply) (layout.Solut
 	sol = legs[0].solution
 	w := want(sol)
 	if len(w) == 0 {
-		return sol, cutstock.Solution{}
+		return sol, cutstock.Problem{}, cutstock.Solution{Verdict: cutstock.Found, Proven: true}, nil
 	}
-	cut, err := cutstock.Solve(unitCutting(s, w, nil), cutstock.Limits{})
-	if err != nil {
-		return sol, cutstock.Solution{}
-	}
-	return sol, cut
+	p := unitCutting(s, w, nil)
+	cut, err := cutstock.Solve(p, cutstock.Limits{})
+	return sol, p, cut, err
 }

@@ -35,7 +35,7 @@ type asked struct {
 	solution layout.Solution
 }
 
-// steer moves free cut lengths. cost prices all layouts, beside says which pieces there are to lie beside one of leg i.
+// steer moves free cut lengths. cost prices all layouts, fills says which lengths of a unit of a leg are worth a try.
 func steer(legs []asked, cost func([]asked) (price, bool), fills func(leg int, unit layout.Unit) []measure.Length) {
 	now, ok := cost(legs)
 	if !ok {
@@ -103,7 +103,7 @@ func fillsOf(s *supply, others []layout.Unit) []measure.Length {
 	return slices.Compact(out)
 }
 
-// steerLegs moves the free cut lengths of the whole job.
+// steerLegs moves the free cut lengths of the whole job, and keeps what the job then cuts better.
 func (b *build) steerLegs(legs []laid) {
 	all := make([]asked, len(legs))
 	pieces := 0
@@ -137,13 +137,22 @@ func (b *build) steerLegs(legs []laid) {
 		}
 		return fillsOf(&b.sup[s], others)
 	}
+	before, ok := cost(all)
+	if !ok {
+		return
+	}
 	steer(all, cost, fills)
 	for i := range legs {
 		if start, end := legs[i].problem.Start.Tan, legs[i].problem.End.Tan; all[i].solution.Verdict == layout.Found {
 			if s, e := b.facings(i, legs[i].question, all[i].solution); s != start || e != end {
-				continue // an end piece in a curve: another length would want another cut
+				all[i].solution = legs[i].solution // an end piece in a curve: another length would want another cut
 			}
 		}
+	}
+	if now, ok := cost(all); !ok || !now.less(before) {
+		return
+	}
+	for i := range legs {
 		legs[i].solution = all[i].solution
 	}
 }

@@ -27,9 +27,6 @@ func walked(j job.Job) (job.Job, finding.List) {
 	if j.Coordinates.ScaleFactor == "" {
 		j.Coordinates.ScaleFactor = "ground"
 	}
-	if j.Coordinates.Line.Kind == "" {
-		j.Coordinates.Line.Kind = "centreline"
-	}
 	from := addNode(&j, w.Vertices[0])
 	leg := job.Leg{ID: legLetter(0), From: from}
 	for i, v := range w.Vertices[1:] {

@@ -272,8 +272,5 @@ func (d *draft) proofLedger() ledger {
 		}
 		l.groups = append(l.groups, ledgerGroup{name: "cutting", rows: []ledgerRow{{cells: []string{fmt.Sprintf("supply %s, %s: %s", c.Supply, c.Of, c.Text), behind, checked}}}})
 	}
-	for _, t := range d.plan.Proof.Text {
-		l.notes = append(l.notes, ledgerNote{text: t})
-	}
 	return l
 }

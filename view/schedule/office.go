@@ -97,6 +97,5 @@ func (s Set) Proof() table.Table {
 		}
 		t.Rows = append(t.Rows, texts("cutting", fmt.Sprintf("supply %s, %s: %s", c.Supply, s.of(c.Of), c.Text), behind, checked))
 	}
-	t.Notes = append(t.Notes, s.plan.Proof.Text...)
 	return t
 }

@@ -158,7 +158,7 @@ func (c *checker) checkMasses() {
 		c.say("totals say %.3f kg, units and covers make %.3f", *total, sum)
 	case total != nil && !c.anyCasting() && math.Abs(*total-sum) > 0.5e-3*float64(len(c.plan.Units)+len(c.plan.Covers)+1):
 		c.say("totals say %.3f kg, units and covers make %.3f", *total, sum)
-	case total == nil && known && !c.anyCasting() && !c.refused():
+	case total == nil && known && len(c.plan.Units) > 0 && !c.anyCasting() && !c.refused():
 		c.say("totals give no mass, though every unit and cover has one")
 	}
 }
