@@ -17,7 +17,7 @@ type lots struct {
 	bound                int64
 	proven               bool
 	pieces               int
-	offcuts              int // in the yard before the first lot
+	offcuts              int     // in the yard before the first lot
 	length               float64 // of pieces and one kerf each, in nanometres: a sum of integers below 2^53
 	longest              measure.Length
 	pairs                bool // at most two pieces come from a unit
