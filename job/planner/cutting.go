@@ -154,7 +154,8 @@ func (b *build) solveCutting(supply, of string, p cutstock.Problem) (cutstock.So
 		b.add(f)
 	}
 	if sol.Verdict != cutstock.Found {
-		b.add(finding.Finding{ID: "planner.cutting", Kind: finding.Impossible, Text: fmt.Sprintf("the %s of supply %s cannot be cut as laid out: %s", of, supply, sol.Why), Ask: "the supplier"})
+		b.add(finding.Finding{ID: "planner.cutting", Kind: finding.Impossible, Ask: "the supplier",
+			Text: fmt.Sprintf("the %s of supply %s cannot be cut as laid out: %s; what the bill orders does not hold the %d that are to be cut", of, supply, sol.Why, len(p.Pieces))})
 		return sol, false
 	}
 	return sol, len(bad) == 0
