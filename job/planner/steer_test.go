@@ -5,6 +5,7 @@ import (
 
 	"trenchwright/base/measure"
 	"trenchwright/job"
+	"trenchwright/place/route"
 	"trenchwright/solve/layout"
 )
 
@@ -45,7 +46,7 @@ func TestLegsAndCuttingAreDecidedTogether(t *testing.T) {
 		for i := range now {
 			for k, u := range now[i].solution.Units {
 				if u.Cut {
-					w = append(w, wanted{piece: pieceOf(place(legLetter(i), k+1), &s[0], u)})
+					w = append(w, wanted{piece: pieceOf(place(route.LegName(i), k+1), &s[0], u)})
 				}
 			}
 		}

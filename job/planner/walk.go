@@ -28,7 +28,7 @@ func walked(j job.Job) (job.Job, finding.List) {
 		j.Coordinates.ScaleFactor = "ground"
 	}
 	from := addNode(&j, w.Vertices[0])
-	leg := job.Leg{ID: legLetter(0), From: from}
+	leg := job.Leg{ID: route.LegName(0), From: from}
 	for i, v := range w.Vertices[1:] {
 		if v.Radius != 0 {
 			leg.Via = append(leg.Via, job.Vertex{At: [2]float64{v.At.E, v.At.N}, Radius: measure.FromMetres(v.Radius)})
@@ -37,7 +37,7 @@ func walked(j job.Job) (job.Job, finding.List) {
 		leg.To = addNode(&j, v)
 		j.Route.Legs = append(j.Route.Legs, leg)
 		if i < len(w.Vertices)-2 {
-			leg = job.Leg{ID: legLetter(len(j.Route.Legs)), From: leg.To}
+			leg = job.Leg{ID: route.LegName(len(j.Route.Legs)), From: leg.To}
 		}
 	}
 	j.Route.Walk = nil
@@ -48,12 +48,4 @@ func addNode(j *job.Job, v route.Vertex) string {
 	id := fmt.Sprintf("N%d", len(j.Route.Nodes))
 	j.Route.Nodes = append(j.Route.Nodes, job.Node{ID: id, At: &[2]float64{v.At.E, v.At.N}})
 	return id
-}
-
-// legLetter is A to Z, then AA, AB, …
-func legLetter(n int) string {
-	if n >= 26 {
-		return legLetter(n/26-1) + legLetter(n%26)
-	}
-	return string(rune('A' + n))
 }

@@ -107,7 +107,7 @@ func Declare(l Line, prefix string, within measure.Angle) (in Input, off measure
 		if i == len(parts)-1 {
 			to = last
 		}
-		in.Legs = append(in.Legs, LegInput{ID: letters(i), From: node(i), To: to, Via: vertices[1 : len(vertices)-1]})
+		in.Legs = append(in.Legs, LegInput{ID: LegName(i), From: node(i), To: to, Via: vertices[1 : len(vertices)-1]})
 	}
 	if !closed {
 		in.Nodes = append(in.Nodes, NodeInput{ID: last, At: l.End().At})
@@ -115,8 +115,8 @@ func Declare(l Line, prefix string, within measure.Angle) (in Input, off measure
 	return in, off, nil
 }
 
-// letters counts A … Z, AA, AB …
-func letters(i int) string {
+// LegName is the name of a leg by its number from 0, where nobody gave one: A … Z, AA, AB …
+func LegName(i int) string {
 	text := ""
 	for i++; i > 0; i = (i - 1) / 26 {
 		text = string(rune('A'+(i-1)%26)) + text

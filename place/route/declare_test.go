@@ -90,7 +90,7 @@ func TestDeclareClosedLine(t *testing.T) {
 			t.Errorf("node %s is a %s", v.ID, v.Kind)
 		}
 	}
-	if letters(0)+letters(25)+letters(26)+letters(701)+letters(702) != "AZAAZZAAA" {
+	if LegName(0)+LegName(25)+LegName(26)+LegName(701)+LegName(702) != "AZAAZZAAA" {
 		t.Error("letters do not count")
 	}
 }

@@ -40,7 +40,7 @@ func fromLandXML(r io.Reader, w Want) (Route, finding.List) {
 		out.Heard = append(out.Heard, fmt.Sprintf("written as corners and radii, it is off by at most %s", off))
 	}
 	out.Heard = append(out.Heard, levels(&out.Route, a, in, s))
-	return out, about(f.Notes, a)
+	return out, leftOut(f.Notes)
 }
 
 // refused is why nothing of a file can be used: each reason by itself where the reader gave them.
@@ -94,8 +94,8 @@ func pick(f landxml.File, w Want) (landxml.Alignment, finding.List) {
 	return landxml.Alignment{}, fault(w, "no-such-alignment", fmt.Sprintf("no line in it is called %q; there is %s", w.Alignment, firstFew(names)), "one of these names")
 }
 
-// about is the reader's notes without those on other lines: what is wrong with them keeps nobody from using this one.
-func about(notes finding.List, a landxml.Alignment) finding.List {
+// leftOut is the reader's notes, where what is wrong with another line is no more than a note: it keeps nobody from using this one.
+func leftOut(notes finding.List) finding.List {
 	var out finding.List
 	for _, f := range notes {
 		if f.Kind == finding.Fault {

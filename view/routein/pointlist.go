@@ -85,20 +85,12 @@ func nodesOf(list []points.Point, s scale, closed bool) job.Route {
 		}
 		out.Nodes = append(out.Nodes, n)
 		if i > 0 {
-			out.Legs = append(out.Legs, job.Leg{ID: letters(i - 1), From: out.Nodes[i-1].ID, To: n.ID})
+			out.Legs = append(out.Legs, job.Leg{ID: route.LegName(i - 1), From: out.Nodes[i-1].ID, To: n.ID})
 		}
 	}
 	if closed {
 		last := len(list) - 1
-		out.Legs = append(out.Legs, job.Leg{ID: letters(last), From: out.Nodes[last].ID, To: out.Nodes[0].ID})
+		out.Legs = append(out.Legs, job.Leg{ID: route.LegName(last), From: out.Nodes[last].ID, To: out.Nodes[0].ID})
 	}
 	return out
-}
-
-// letters is A to Z, then AA, AB, …
-func letters(n int) string {
-	if n >= 26 {
-		return letters(n/26-1) + letters(n%26)
-	}
-	return string(rune('A' + n))
 }
