@@ -80,7 +80,7 @@ func (c *legCommand) problem(p program) (layout.Problem, spot, error) {
 	if l.Unit == measure.UnitFoot || l.Unit == measure.UnitInch {
 		s.system = measure.Imperial
 	}
-	q := layout.Problem{Length: l.Length, Hold: c.Hold}
+	q := layout.Problem{Length: l.Length, Hold: c.Hold, Prefer: layout.Prefer{Step: measure.Format{System: s.system}.Step()}}
 	if s.system == measure.Imperial {
 		q.Show = &measure.Format{System: s.system}
 	}

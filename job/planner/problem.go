@@ -32,6 +32,7 @@ func (b *build) ask(leg int) question {
 		First:  l.First,
 		Hold:   l.Hold,
 		Drift:  layout.Drift{Scatter: b.job.Rules.UnitScatter.Value},
+		Prefer: layout.Prefer{Step: measure.Format{System: b.system()}.Step()}, // cut lengths that can be read off a rule
 		Show:   b.show(),
 	}
 	for _, z := range q.zones {
@@ -64,6 +65,13 @@ func (b *build) ask(leg int) question {
 		j.At += pinnedGap(q.problem.Stretches, j.At, main) / 2
 	}
 	return q
+}
+
+func (b *build) system() measure.System {
+	if b.imperial() {
+		return measure.Imperial
+	}
+	return measure.Metric
 }
 
 func layoutEnd(f face) layout.End {

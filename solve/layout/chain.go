@@ -129,11 +129,5 @@ func (r *route) pick(k *link, v interval) nm {
 			return a
 		}
 	}
-	d := v.lo + (v.hi-v.lo)/2
-	if step := r.g.p.Prefer.Step; step > 0 && geo.plain() {
-		if round := (d + step/2) / step * step; v.holds(round) {
-			d = round
-		}
-	}
-	return d
+	return geo.rounded(v.lo+(v.hi-v.lo)/2, v, r.g.p.Prefer.Step)
 }

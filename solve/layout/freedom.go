@@ -44,7 +44,7 @@ func Freedom(p Problem, s Solution, lengths []measure.Length, open bool) ([]Slac
 }
 
 // Refit lays a sequence of units again with other cut lengths, given as for Freedom; free ones stay as near to what they were
-// as may be, and openings are spread evenly. The units may come from another solution, of a problem that has moved a
+// as may be, a whole number of the steps wished for, and openings are spread evenly. The units may come from another solution, of a problem that has moved a
 // little: s, the solution of p, lends its proof, and the sequence is refused if it costs more.
 func Refit(p Problem, s Solution, units []Unit, lengths []measure.Length, open bool) (Solution, error) {
 	f, err := newFrozen(&p, units, lengths, open || s.Opened)
@@ -296,17 +296,32 @@ func (f *frozen) chosen(units []Unit) *route {
 	return r
 }
 
-// nearest is the way and the advance of piece i from x that are nearest to an advance.
+// nearest is the way and the advance of piece i from x that are nearest to an advance: among those of a whole number of
+// steps, where some are.
 func (f *frozen) nearest(i, left int, x, was nm) (way, nm) {
 	best, d, least := f.ways[i][0], nm(0), forever
+	geo, rough := f.g.kindAt(f.ways[i][0].start.lo).geometry, true
 	for _, k := range f.ways[i] {
 		for _, e := range f.endings(i, k, left) {
 			v := interval{e.lo - x, e.hi - x}.and(k.piece.advance)
+			if v.empty() {
+				continue
+			}
 			near := min(max(was, v.lo), v.hi)
-			if off := (near - was).Abs(); !v.empty() && off < least {
-				best, d, least = k, near, off
+			if !f.g.p.wished(geo.length(near)) {
+				near = geo.rounded(near, v, f.g.p.Prefer.Step)
+			}
+			uneven := !f.g.p.stepped(geo.length(near))
+			if off := (near - was).Abs(); rough && !uneven || rough == uneven && off < least {
+				best, d, least, rough = k, near, off, uneven
 			}
 		}
 	}
 	return best, d
 }
+
+// wished tells whether a cut length is one of those wished for.
+func (p *Problem) wished(l nm) bool { return slices.Contains(p.Prefer.Cuts, l) }
+
+// stepped tells whether a length is a whole number of the steps wished for, if any are.
+func (p *Problem) stepped(l nm) bool { return p.Prefer.Step <= 0 || l%p.Prefer.Step == 0 || p.wished(l) }

@@ -122,5 +122,5 @@ type Drift struct{ Scatter, Bias measure.Length }
 // Prefer holds wishes that never cost a unit, a cut or a cut cover.
 type Prefer struct {
 	Cuts []measure.Length // cut lengths wished for, the dearest first
-	Step measure.Length   // cut lengths that are free are rounded to a multiple of it; 0: not rounded
+	Step measure.Length   // cut lengths that are free are a multiple of it, where one lies in their range; 0: as they come
 }

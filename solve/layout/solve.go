@@ -7,7 +7,8 @@ package layout
 //  3. closers not beside a fixed end, not in a zone, not beside another cut unit, as far as exchanging them with whole
 //     neighbours gets;
 //  4. whole units from the start, the longest first: closers late;
-//  5. cut lengths as wished for, or else as equal as may be.
+//  5. cut lengths as wished for, or else as equal as may be;
+//  6. those that are free a whole number of Prefer.Step, in laying order: the last of them takes what is left over.
 //
 // The error is for a Problem that contradicts itself; it names every field at fault.
 func Solve(p Problem) (Solution, error) {

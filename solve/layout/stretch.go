@@ -51,6 +51,23 @@ func (g geometry) opening(w nm) nm { return geometry{cosine: g.cosine}.advance(w
 
 func (g geometry) width(opening nm) nm { return geometry{cosine: g.cosine}.length(opening) }
 
+// rounded is the advance in v nearest to d whose length is a whole number of steps; d itself where there is none, or no step.
+// Lengths that no advance gives back to the nanometre are passed over: a step is aimed at to be read off a rule.
+func (g geometry) rounded(d nm, v interval, step nm) nm {
+	if step <= 0 {
+		return d
+	}
+	l := (g.length(d) + step/2) / step * step
+	best, least := d, forever
+	for _, l := range []nm{l, l - step, l + step} {
+		a := g.advance(l)
+		if off := (a - d).Abs(); l > 0 && v.holds(a) && g.length(a) == l && off < least {
+			best, least = a, off
+		}
+	}
+	return best
+}
+
 // half is (w/2)·|tan|, what a mitre takes on the axis from the middle of a width w to its wall, to the nearest nanometre.
 func half(w nm, tan float64) nm { return nm(math.Round(float64(w) / 2 * math.Abs(tan))) }
 

@@ -98,3 +98,123 @@ func lengthsOf(p *Problem) func(func(*nm) bool) {
 		}
 	}
 }
+
+// Free cut lengths are whole steps: of a layout whose joints stay as aimed at, no cut length that is none could be one while
+// the others stay, and rounding costs nothing.
+func TestFreeCutsAreWholeSteps(t *testing.T) {
+	from := seed()
+	legs, round, left := 0, 0, 0
+	for i := range 1_500 {
+		r := rand.New(rand.NewPCG(from, uint64(i)))
+		p, tick := randomLeg(r)
+		p.First = nil
+		if i%3 == 0 {
+			p.Stretches = nil
+		}
+		plain := solved(t, p)
+		p.Prefer.Step = nm(2+r.IntN(30)) * tick
+		s := solved(t, p)
+		if s.Count != plain.Count || s.Clearance.Best && s.Clearance.Least <= plain.Clearance.Least-mm(1) {
+			t.Fatalf("seed %d leg %d: %v with %v, and %v with %v where lengths are free\n%s", from, i, s.Count, s.Clearance, plain.Count, plain.Clearance, inTicks(p, tick))
+		}
+		if said := Check(p, s); len(said) > 0 {
+			t.Fatalf("seed %d leg %d: %v\n%s", from, i, said, inTicks(p, tick))
+		}
+		if s.Verdict != Found || s.Opened || s.Clearance.Known || s.Count.Cuts == 0 {
+			continue
+		}
+		legs++
+		round, left = countSteps(t, p, s, round, left)
+	}
+	t.Logf("seed %d: %d legs, %d cut lengths are whole steps, %d cannot be", from, legs, round, left)
+	if round == 0 {
+		t.Error("no length is rounded")
+	}
+}
+
+// A leg between two mitres whose length is no round figure has two cut units or more: all but one of them are whole
+// millimetres, on straights, slopes and curves, as laid out first and when the cutting has asked for a length.
+func TestAllButOneCutAreRound(t *testing.T) {
+	from := seed()
+	legs := 0
+	for i := range 400 {
+		r := rand.New(rand.NewPCG(from, uint64(i)))
+		p := leg(t, "1 | nocover | mitre start 0.4142135 | mitre end -1.7320508")
+		p.Length = mm(9000) + nm(r.Int64N(30_000_000_000))
+		p.Prefer.Step = []nm{mm(1), 1_587_500}[i%2] // 1/16 in
+		if i%3 > 0 {
+			half := p.Length / 2
+			p.Stretches = []Stretch{{To: half, Radius: mm(200_000) * nm(i%3-1), Rise: nm(r.IntN(5_000_000)), Run: mm(100)}, {From: half, To: p.Length}}
+		}
+		s := solved(t, p)
+		if s.Count.Cuts < 2 {
+			continue
+		}
+		legs++
+		if n := uneven(p, s); n > 1 {
+			t.Fatalf("seed %d leg %d: %d of %d cuts are no whole steps of %s: %s", from, i, n, s.Count.Cuts, inMM(p.Prefer.Step), shown(s))
+		}
+		slack, err := Freedom(p, s, nil, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		lengths := make([]nm, len(slack))
+		v := slack[0].Lengths[0]
+		lengths[0] = v.Min + nm(r.Int64N(int64(v.Max-v.Min+1)))
+		got, err := Refit(p, s, s.Units, lengths, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if said := Check(p, got); len(said) > 0 {
+			t.Fatal(said[0].Text)
+		}
+		if n := uneven(p, got); n > 2 || got.Units[0].Length != lengths[0] {
+			t.Fatalf("seed %d leg %d: %s was asked for, and %d cuts are no whole steps: %s", from, i, inMM(lengths[0]), n, shown(got))
+		}
+	}
+	t.Logf("seed %d: %d legs", from, legs)
+	if legs < 100 {
+		t.Error("hardly a leg has two cuts")
+	}
+}
+
+// uneven is how many cut units are no whole number of steps long.
+func uneven(p Problem, s Solution) int {
+	n := 0
+	for _, u := range s.Units {
+		if u.Cut && u.Length%p.Prefer.Step != 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// countSteps counts the cut lengths that are whole steps and those that are not, and holds that the latter could not be.
+func countSteps(t *testing.T, p Problem, s Solution, round, left int) (int, int) {
+	t.Helper()
+	var cuts []nm
+	for _, u := range s.Units {
+		if u.Cut {
+			cuts = append(cuts, u.Length)
+		}
+	}
+	for k, l := range cuts {
+		if l%p.Prefer.Step == 0 {
+			round++
+			continue
+		}
+		left++
+		others := append([]nm{}, cuts...)
+		others[k] = 0
+		slack, err := Freedom(p, s, others, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, v := range slack[k].Lengths {
+			if (v.Max/p.Prefer.Step)*p.Prefer.Step >= v.Min {
+				t.Fatalf("%s of steps of %s could be a whole number of them in %v", inMM(l), inMM(p.Prefer.Step), v)
+			}
+		}
+	}
+	return round, left
+}

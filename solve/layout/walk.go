@@ -150,7 +150,7 @@ func (r *route) walk(at place, toGo cost, on ways) {
 }
 
 // prefer chooses a step: the last piece; the first whole unit, with the joint as near to what is aimed at as may be; or else
-// the cut length that is wished for, or the middle of the widest range of lengths.
+// the cut length that is wished for, or the middle of the widest range of lengths, rounded to the step that is wished for.
 func (g *ground) prefer(found []step, at place) step {
 	if found[0].last {
 		return found[0]
@@ -163,7 +163,8 @@ func (g *ground) prefer(found []step, at place) step {
 		ranges = append(ranges, s.reach)
 	}
 	all := union(ranges)
-	want := middle(all)
+	widest := all.widest()
+	want := at.kind.geometry.rounded(widest.lo+(widest.hi-widest.lo)/2, widest, g.p.Prefer.Step)
 	for _, wish := range g.p.Prefer.Cuts {
 		if a := at.kind.geometry.advance(wish); all.holds(a) {
 			want = a
@@ -191,15 +192,15 @@ func (g *ground) nearest(found []step, x nm) step {
 	return best
 }
 
-// middle is the middle of the widest interval, of the first if several are.
-func middle(s set) nm {
+// widest is the widest interval, the first if several are.
+func (s set) widest() interval {
 	best := s[0]
 	for _, v := range s {
 		if v.hi-v.lo > best.hi-best.lo {
 			best = v
 		}
 	}
-	return best.lo + (best.hi-best.lo)/2
+	return best
 }
 
 // around is the starts about a place that the rules treat alike.
