@@ -41,6 +41,7 @@ const policy = `
 3 solve/cutstock          which stock is cut into which pieces, with proof
 2 place/route             the run network and its chainage
 1 base/finding            → base/measure | how the program speaks
+1 base/wording            → base/measure | words and lengths of one job's sentences
 1 base/measure            exact quantities
 `
 

@@ -1,0 +1,107 @@
+package wording
+
+import (
+	"fmt"
+
+	"trenchwright/base/measure"
+)
+
+// Speech is the words and the system of one job. The zero value is UK words and millimetres.
+type Speech struct {
+	US       bool // the words of the United States
+	Imperial bool // feet and inches
+}
+
+// Far is a distance on the ground, where the millimetre is near enough: it is said in metres or in decimal feet.
+type Far measure.Length
+
+// Word is w as the job has it.
+func (s Speech) Word(w Word) string {
+	if s.US {
+		return spellings[w].us
+	}
+	return spellings[w].uk
+}
+
+// Say is fmt.Sprintf with every Word, measure.Length and Far among args said in the job's words and system; their verb
+// is %s.
+func (s Speech) Say(form string, args ...any) string {
+	said := make([]any, len(args))
+	for i, a := range args {
+		switch v := a.(type) {
+		case Word:
+			said[i] = s.Word(v)
+		case measure.Length:
+			said[i] = s.Length(v)
+		case Far:
+			said[i] = s.Far(v)
+		default:
+			said[i] = a
+		}
+	}
+	return fmt.Sprintf(form, said...)
+}
+
+// Length is l for a sentence: 2438.4 mm, to the tenth of a millimetre, small ones to the micrometre, without idle zeros.
+// In feet and inches 8'-0"; where no sixteenth is meant, inches to the thousandth stand behind, or alone below an inch:
+// 7 9/16" (7.575 in), 0.315 in.
+func (s Speech) Length(l measure.Length) string {
+	if !s.Imperial {
+		step := measure.Millimetre / 10
+		if l.Abs() < 100*measure.Millimetre {
+			step = measure.Micrometre
+		}
+		return rounded(l, step).String()
+	}
+	f := measure.Format{System: measure.Imperial}
+	switch {
+	case f.Exact(l):
+		return f.Length(l)
+	case l.Abs() < measure.Inch:
+		return inches(l)
+	}
+	return f.Length(l) + " (" + inches(l) + ")"
+}
+
+// Far is l for a sentence: 24.300 m, less than a decimetre 0.017 mm; or 79.72 ft, less than a foot as Length has it.
+func (s Speech) Far(l Far) string {
+	m := measure.Length(l)
+	switch {
+	case s.Imperial && m.Abs() < measure.Foot:
+		return s.Length(m)
+	case s.Imperial:
+		return measure.Format{System: measure.Imperial, Survey: true, Places: 2}.Length(m)
+	case m != 0 && m.Abs() < 100*measure.Millimetre:
+		return fmt.Sprintf("%.3f mm", m.Millimetres())
+	}
+	return measure.Format{Survey: true, Places: 3}.Length(m)
+}
+
+// inches is l in inches to the thousandth, without idle zeros: 64.522 in. A thousandth is 25.4 µm, a whole number of
+// nanometres.
+func inches(l measure.Length) string {
+	const thousandth = measure.Inch / 1000
+	n := int64(rounded(l, thousandth) / thousandth)
+	sign := ""
+	if n < 0 {
+		sign, n = "-", -n
+	}
+	text := fmt.Sprintf("%s%d", sign, n/1000)
+	if part := n % 1000; part > 0 {
+		digits := fmt.Sprintf(".%03d", part)
+		for digits[len(digits)-1] == '0' {
+			digits = digits[:len(digits)-1]
+		}
+		text += digits
+	}
+	return text + " in"
+}
+
+// rounded is l to the nearest step, half away from zero.
+func rounded(l, step measure.Length) measure.Length {
+	half := step / 2
+	if l < 0 {
+		half = -half
+	}
+	return (l + half) / step * step
+}
