@@ -39,7 +39,7 @@ func Build(in Input) (Network, finding.List) {
 		b.connected()
 		b.crossings()
 	}
-	if f, missing := in.Scale.finding(b.net.Length()); missing && b.sound() {
+	if f, missing := in.Scale.finding(b.net.Length(), in.Speech); missing && b.sound() {
 		b.list = append(b.list, f)
 	}
 	if !b.sound() {
@@ -57,11 +57,14 @@ func (b *builder) fault(id, path, leg, text string, args ...any) *finding.Findin
 
 func (b *builder) find(kind finding.Kind, id, path, leg, text string, args ...any) *finding.Finding {
 	b.list = append(b.list, finding.Finding{
-		ID: "route." + id, Kind: kind, Text: fmt.Sprintf(text, args...),
+		ID: "route." + id, Kind: kind, Text: b.say(text, args...),
 		Where: finding.Where{Path: "route." + path, Leg: leg},
 	})
 	return &b.list[len(b.list)-1]
 }
+
+// say words a sentence as the job has it.
+func (b *builder) say(form string, args ...any) string { return phrase{form, args}.in(b.in.Speech) }
 
 // refused turns the reasons of a line into findings; place says where vertex i of the line was declared.
 func (b *builder) refused(err error, leg string, place func(vertex int) string) {
@@ -70,6 +73,7 @@ func (b *builder) refused(err error, leg string, place func(vertex int) string) 
 		return
 	}
 	for _, r := range all {
+		r = r.In(b.in.Speech)
 		b.list = append(b.list, finding.Finding{
 			ID: r.ID, Kind: finding.Fault, Text: r.Text, Limit: r.Limit, Value: r.Value, Try: r.Try,
 			Where: finding.Where{Path: "route." + place(r.Vertex), Leg: leg},

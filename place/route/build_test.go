@@ -254,7 +254,7 @@ func TestFindingsOfTheWhole(t *testing.T) {
 		{"crooked tee", "node N0 0 0\nnode N1 0 10\nnode N2 0.1 -10\nnode N3 10 0\nleg A N1 N0\nleg B N0 N2\nleg C N0 N3",
 			"route.crooked-fitting at route.nodes[0]: legs A and B turn -0.573° at tee N0; a fitting goes straight through unless its drawing says otherwise\n"},
 		{"branch off its leg", "node N1 0 0\nnode N2 0 40\nnode N3 0.5 10 A\nnode N4 20 10\nleg A N1 N2\nleg B N3 N4",
-			"route.branch-off-leg at route.nodes[2].on_leg: node N3 is to lie on leg A, and lies 500.0 mm from it\n" +
+			"route.branch-off-leg at route.nodes[2].on_leg: node N3 is to lie on leg A, and lies 0.500 m from it\n" +
 				"route.disconnected at route.nodes[2]: no leg joins nodes N3, N4 to node N1 and the rest of the run\n"},
 		{"branch on nothing", "node N1 0 0\nnode N2 0 40\nnode N3 0 10 X\nnode N4 20 10\nleg A N1 N2\nleg B N3 N4\nleg C N2 N4",
 			"route.no-such-leg at route.nodes[2].on_leg: node N3 lies on leg \"X\", which is not declared\n" +
@@ -300,7 +300,7 @@ func TestOuterFaceTakenForCentreline(t *testing.T) {
 	if got := mustBuild(t, in).Length() - before; (got - 900*measure.Millimetre).Abs() > 1 {
 		t.Errorf("on the other side it is %v mm longer, want 900", got.Millimetres())
 	}
-	if got, want := in.Drawn.String(), "the line drawn is the outer face on the right, looking up-chainage; the centreline lies 450.0 mm to the left of it"; got != want {
+	if got, want := in.Drawn.String(), "the line drawn is the outer face on the right, looking up-chainage; the centreline lies 450 mm to the left of it"; got != want {
 		t.Errorf("got %s", got)
 	}
 }
@@ -405,7 +405,7 @@ leg H N6 N7
 func TestMitreThatEatsItsLeg(t *testing.T) {
 	in := run(t, "node N1 0 0\nnode N2 0 0.4\nnode N3 40 0.4\nleg A N1 N2\nleg B N2 N3")
 	in.Width = 900 * measure.Millimetre
-	if _, list := Build(in); texts(list) != "route.mitre-eats-leg at route.nodes[1]: the mitre at node N2 takes 450.0 mm of the inner face, and leg A is 400.0 mm long\n" {
+	if _, list := Build(in); texts(list) != "route.mitre-eats-leg at route.nodes[1]: the mitre at node N2 takes 450 mm of the inner face, and leg A is 400 mm long\n" {
 		t.Errorf("got %s", texts(list))
 	}
 }

@@ -1,8 +1,9 @@
 package route
 
 import (
-	"fmt"
 	"math"
+
+	"trenchwright/base/wording"
 )
 
 // widest is the greatest turn of one arc: beyond it the two ends lie so near each other that they no longer say where
@@ -30,9 +31,8 @@ func Chain(elements []Element, gap float64) (Line, error) {
 		if i > 0 && elements[i-1].To.Usable() {
 			apart := e.From.Distance(elements[i-1].To)
 			if apart > gap {
-				r := refuse("gap-in-line", i, "element %d begins %s from the end of element %d", i+1, metres(apart), i)
-				r.Limit, r.Value = metres(gap), metres(apart)
-				faults = append(faults, r)
+				r := refuse("gap-in-line", i, "element %d begins %s from the end of element %d", i+1, far(apart), i)
+				faults = append(faults, r.against(far(gap), far(apart)))
 				continue
 			}
 			e.From = elements[i-1].To
@@ -67,17 +67,15 @@ func checkElement(e Element, i int, gap float64) (Refusal, bool) {
 	r := math.Abs(e.Radius)
 	if !(r >= Least && r <= Reach) || !e.Centre.Usable() || !(e.Sweep > 0 && e.Sweep <= widest) {
 		f := refuse("bad-arc", i, "element %d is no arc that can be drawn: radius %v m, turn %s", i+1, e.Radius, degrees(e.Sweep))
-		f.Limit, f.Try = degrees(widest), "two arcs for a full circle"
-		return f, false
+		return f.against(degrees(widest), degrees(e.Sweep)).trying("two arcs for a full circle"), false
 	}
 	if e.gridLength() < Least {
 		return refuse("same-point", i, "element %d is an arc without length", i+1), false
 	}
 	miss := math.Max(math.Abs(e.From.Distance(e.Centre)-r), math.Abs(e.To.Distance(e.Centre)-r))
 	if miss > gap {
-		f := refuse("arc-misses", i, "element %d: the ends of the arc lie %s off its radius of %s", i+1, metres(miss), metres(r))
-		f.Limit, f.Value = metres(gap), metres(miss)
-		return f, false
+		f := refuse("arc-misses", i, "element %d: the ends of the arc lie %s off its radius of %s", i+1, far(miss), far(r))
+		return f.against(far(gap), far(miss)), false
 	}
 	return Refusal{}, true
 }
@@ -107,13 +105,15 @@ func settled(e Element) (Element, bool) {
 }
 
 // String tells an element in a sentence.
-func (e Element) String() string {
+func (e Element) String() string { return e.in(wording.Speech{}) }
+
+func (e Element) in(s wording.Speech) string {
 	if e.Radius == 0 {
-		return "straight of " + metres(e.gridLength())
+		return s.Say("straight of %s", far(e.gridLength()))
 	}
 	hand := "left"
 	if e.Radius > 0 {
 		hand = "right"
 	}
-	return fmt.Sprintf("arc of %s to the %s, radius %s", metres(e.gridLength()), hand, metres(math.Abs(e.Radius)))
+	return s.Say("arc of %s to the %s, radius %s", far(e.gridLength()), hand, far(math.Abs(e.Radius)))
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // LeastSkew is the flattest angle between a run and what crosses it that is still a crossing: 5°. Below it the two run
@@ -19,15 +20,14 @@ func JointFree(path, margin, width measure.Length, skew measure.Angle) (measure.
 	φ := math.Abs(skew.Radians())
 	switch {
 	case path < 0 || margin < 0 || width < 0:
-		return 0, Refusals{refuse("crossing-negative", -1, "a crossing has a negative width: path %v mm, margin %v mm, unit %v mm",
-			path.Millimetres(), margin.Millimetres(), width.Millimetres())}
+		return 0, Refusals{refuse("crossing-negative", -1, "a crossing has a negative width: path %s, margin %s, %s %s",
+			path, margin, wording.Unit, width)}
 	case path.Metres()+2*margin.Metres()+width.Metres() > Reach:
 		return 0, Refusals{refuse("crossing-wide", -1, "a crossing is wider than %.0f km", Reach/1000)}
 	case φ < LeastSkew.Radians() || φ > math.Pi-LeastSkew.Radians():
 		r := refuse("crossing-flat", -1, "a crossing at %.2f° to the run runs beside it more than across", skew.Degrees())
-		r.Limit, r.Value = fmt.Sprintf("%.0f°", LeastSkew.Degrees()), fmt.Sprintf("%.2f°", skew.Degrees())
-		r.Try = "a zone from chainage to chainage instead"
-		return 0, Refusals{r}
+		return 0, Refusals{r.against(fmt.Sprintf("%.0f°", LeastSkew.Degrees()), fmt.Sprintf("%.2f°", skew.Degrees())).
+			trying("a zone from %s to %s instead", wording.Chainage, wording.Chainage)}
 	}
 	φ = math.Min(φ, math.Pi-φ)
 	m := (path.Metres()+2*margin.Metres())/math.Sin(φ) + float64(width.Metres()*math.Cos(φ))/math.Sin(φ)

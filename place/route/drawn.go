@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // DrawnAs says which line the coordinates of a run draw.
@@ -31,10 +32,13 @@ type Drawn struct {
 	Of string
 }
 
-// String is the sentence that stands on every sheet.
-func (d Drawn) String() string {
+// String is In, in UK words and millimetres.
+func (d Drawn) String() string { return d.In(wording.Speech{}) }
+
+// In is the sentence that stands on every sheet.
+func (d Drawn) In(s wording.Speech) string {
 	if d.As == Centreline {
-		return "the line drawn is the centreline"
+		return s.Say("the line drawn is the %s", wording.Centreline)
 	}
 	side, back := "left", "right"
 	if d.Right {
@@ -47,8 +51,8 @@ func (d Drawn) String() string {
 			what = "line beside the run"
 		}
 	}
-	return fmt.Sprintf("the line drawn is the %s on the %s, looking up-chainage; the centreline lies %.1f mm to the %s of it",
-		what, side, d.Apart.Millimetres(), back)
+	return s.Say("the line drawn is the %s on the %s, looking %s; the %s lies %s to the %s of it",
+		what, side, wording.UpChainage, wording.Centreline, d.Apart, back)
 }
 
 // shift is how far the centreline lies to the right of the drawn line.
@@ -70,14 +74,12 @@ func (d Drawn) check() (Refusal, bool) {
 		return Refusal{}, true
 	case OuterFace, InnerFace, TrenchEdge, BesideOf:
 	default:
-		r := refuse("drawn-as", -1, "nobody can tell which line a %q is", string(d.As))
-		r.Try = fmt.Sprintf("%s, %s, %s, %s, or nothing for the centreline", OuterFace, InnerFace, TrenchEdge, BesideOf)
-		return r, false
+		return refuse("drawn-as", -1, "nobody can tell which line a %q is", string(d.As)).
+			trying("%s, %s, %s, %s, or nothing for the %s", OuterFace, InnerFace, TrenchEdge, BesideOf, wording.Centreline), false
 	}
 	if m := d.Apart.Metres(); !(m >= 0 && m <= Reach) {
-		r := refuse("drawn-apart", -1, "the %s cannot lie %s from the centreline", d.As, metres(m))
-		r.Try = "a distance that is not negative; the side is stated apart"
-		return r, false
+		return refuse("drawn-apart", -1, "the %s cannot lie %s from the %s", d.As, far(m), wording.Centreline).
+			trying("a distance that is not negative; the side is stated apart"), false
 	}
 	return Refusal{}, true
 }
@@ -127,8 +129,8 @@ func (b *builder) toCentreline() {
 	for i, l := range b.net.Legs {
 		for k, e := range l.Line.elements {
 			if !e.follows(was[i][k]) {
-				b.fault("offset-eats-side", fmt.Sprintf("legs[%d]", i), l.ID, "moved to the centreline, nothing is left of the %s of leg %s at chainage %s",
-					was[i][k], l.ID, metres(was[i][k].Start.Metres())).Try = "draw the centreline there"
+				b.fault("offset-eats-side", fmt.Sprintf("legs[%d]", i), l.ID, "moved to the %s, nothing is left of the %s of leg %s at %s %s",
+					wording.Centreline, was[i][k], l.ID, wording.Chainage, wording.Far(was[i][k].Start)).Try = b.say("draw the %s there", wording.Centreline)
 			}
 		}
 		b.net.Legs[i].Line = newLine(l.Line.elements, 0)
@@ -165,8 +167,8 @@ func (b *builder) moveNode(i int, turn, off float64) {
 		at, ok = b.meet(n, turn, off)
 	}
 	if !ok || !at.Usable() {
-		b.fault("drawn-apart-at-node", fmt.Sprintf("nodes[%d]", i), "", "moved to the centreline, the legs at node %s do not meet in one point", n.ID).
-			Try = "draw the centreline of these legs, or let their chainages run the same way through the node"
+		b.fault("drawn-apart-at-node", fmt.Sprintf("nodes[%d]", i), "", "moved to the %s, the legs at node %s do not meet in one point", wording.Centreline, n.ID).
+			Try = b.say("draw the %s of these legs, or let their %s run the same way through the node", wording.Centreline, wording.Chainages)
 		return
 	}
 	n.At = at
@@ -224,8 +226,8 @@ func (b *builder) moveBranch(i int, on string, hosts []Leg) {
 	}
 	p, ok := nearestMeeting(tip, line.elements[line.find(feet[0].Chainage)])
 	if !ok || !p.Usable() {
-		b.fault("drawn-apart-at-node", fmt.Sprintf("nodes[%d]", i), "", "moved to the centreline, the branch at node %s does not meet leg %s", n.ID, on).
-			Try = "draw the centreline of these legs"
+		b.fault("drawn-apart-at-node", fmt.Sprintf("nodes[%d]", i), "", "moved to the %s, the branch at node %s does not meet leg %s", wording.Centreline, n.ID, on).
+			Try = b.say("draw the %s of these legs", wording.Centreline)
 		return
 	}
 	n.At = p

@@ -8,6 +8,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // Bends sharper than this are refused as a fold: the two legs would lie beside each other. Common practice, no source.
@@ -126,9 +127,9 @@ func (b *builder) room(n *Node, path string) {
 	need := n.Bend.Corner(b.in.Width).Outer()
 	for _, i := range []int{n.Bend.In, n.Bend.Out} {
 		if l := b.net.Legs[i]; l.Line.Length() < need {
-			f := b.fault("mitre-eats-leg", path, l.ID, "the mitre at node %s takes %.1f mm of the inner face, and leg %s is %.1f mm long",
-				n.ID, need.Millimetres(), l.ID, l.Line.Length().Millimetres())
-			f.Limit, f.Value = fmt.Sprintf("%.1f mm", l.Line.Length().Millimetres()), fmt.Sprintf("%.1f mm", need.Millimetres())
+			f := b.fault("mitre-eats-leg", path, l.ID, "the %s at node %s takes %s of the inner face, and leg %s is %s long",
+				wording.Mitre, n.ID, need, l.ID, l.Line.Length())
+			f.Limit, f.Value = b.in.Speech.Length(l.Line.Length()), b.in.Speech.Length(need)
 			f.Try = "a blunter bend, or a longer leg"
 		}
 	}

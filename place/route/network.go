@@ -2,6 +2,7 @@ package route
 
 import (
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // NodeKind is what meets at a node. The zero value is not a kind.
@@ -132,7 +133,8 @@ type Input struct {
 	Scale  Scale         // the combined scale factor
 	Smooth measure.Angle // a turn up to this is laid through; 0: the constant Smooth
 	// Width is the outer width of the units, to see whether a mitre leaves anything of the legs beside it; 0: not looked at.
-	Width measure.Length
+	Width  measure.Length
+	Speech wording.Speech // how findings are worded
 }
 
 // NodeInput declares a node.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // Offset is the parallel line at an offset on the ground, right positive. Straights move, arcs change their radius, and
@@ -12,17 +13,16 @@ import (
 func (l Line) Offset(offset measure.Length) (Line, error) {
 	off := l.grid(offset)
 	if math.Abs(off) > Reach {
-		return Line{}, Refusals{refuse("offset", -1, "an offset of %.0f m is more than %.0f km", off, Reach/1000)}
+		return Line{}, Refusals{refuse("offset", -1, "an offset of %s is more than %s", far(off), far(Reach))}
 	}
 	var faults Refusals
 	moved := make([]Element, len(l.elements))
 	for i, e := range l.elements {
 		m, ok := e.beside(off)
 		if !ok {
-			r := refuse("offset-eats-arc", i, "a line %s to the %s of it cannot follow the %s at chainage %s",
-				metres(math.Abs(off)), hand(off), e, metres(e.Start.Metres()))
-			r.Limit, r.Value = metres(math.Abs(e.Radius)), metres(math.Abs(off))
-			faults = append(faults, r)
+			r := refuse("offset-eats-arc", i, "a line %s to the %s of it cannot follow the %s at %s %s",
+				far(math.Abs(off)), hand(off), e, wording.Chainage, wording.Far(e.Start))
+			faults = append(faults, r.against(far(math.Abs(e.Radius)), far(math.Abs(off))))
 		}
 		moved[i] = m
 	}
@@ -37,8 +37,8 @@ func (l Line) Offset(offset measure.Length) (Line, error) {
 	}
 	for i := range moved {
 		if faults == nil && !moved[i].follows(l.elements[i]) {
-			r := refuse("offset-eats-side", i, "a line %s to the %s leaves nothing of the %s at chainage %s",
-				metres(math.Abs(off)), hand(off), l.elements[i], metres(l.elements[i].Start.Metres()))
+			r := refuse("offset-eats-side", i, "a line %s to the %s leaves nothing of the %s at %s %s",
+				far(math.Abs(off)), hand(off), l.elements[i], wording.Chainage, wording.Far(l.elements[i].Start))
 			faults = append(faults, r)
 		}
 	}
@@ -75,14 +75,13 @@ func join(in, out *Element, a, b Element, off float64) (Refusal, bool) {
 		out.From = in.To
 		return Refusal{}, true
 	case math.Pi-math.Abs(turn) < Smooth.Radians():
-		return refuse("turns-back", 0, "the line turns back on itself at chainage %s", metres(b.Start.Metres())), false
+		return refuse("turns-back", 0, "the line turns back on itself at %s %s", wording.Chainage, wording.Far(b.Start)), false
 	}
 	at, ok := corner(*in, *out, turn, off)
 	if !ok {
-		r := refuse("offset-corner", 0, "%s to the %s, the %s and the %s beside the kink at chainage %s do not meet",
-			metres(math.Abs(off)), hand(off), a, b, metres(b.Start.Metres()))
-		r.Try = "draw the centreline there"
-		return r, false
+		r := refuse("offset-corner", 0, "%s to the %s, the %s and the %s beside the kink at %s %s do not meet",
+			far(math.Abs(off)), hand(off), a, b, wording.Chainage, wording.Far(b.Start))
+		return r.trying("draw the %s there", wording.Centreline), false
 	}
 	in.ends(at)
 	out.starts(at)

@@ -17,6 +17,7 @@
 //	meet.go      Meet: where two lines cross, and at what skew
 //	cross.go     JointFree: the width that a crossing keeps free of joints
 //	corner.go    Corner: what a mitre takes, and what a pad below it needs
+//	refusal.go   Refusal: why a line cannot be made, worded for a job
 //	network.go   Network, Node, Leg, Arm, Bend
 //	declare.go   Vertices, Declare: from a line back to what people declare
 //	build.go     Build: from what people declare to a Network, all faults at once
@@ -27,9 +28,9 @@ package route
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // Limits of the geometry. Inside them float64 holds a nanometre's neighbourhood, and no sum leaves measure.Length.
@@ -47,47 +48,6 @@ const (
 // a joint of 1 m width by 0.17 mm. Common practice, no source: survey coordinates given to the millimetre turn that much.
 const Smooth = measure.Degree / 100
 
-// Refusal says why a line cannot be made: one sentence with its place, the limit against the value, and what to try.
-type Refusal struct {
-	ID     string // route.arc-does-not-fit
-	Vertex int    // index of the vertex or element it speaks of; -1: the whole line
-	Text   string
-	Limit  string
-	Value  string
-	Try    string
-}
-
-// Error is the sentence with what to try.
-func (r Refusal) Error() string {
-	if r.Try == "" {
-		return r.Text
-	}
-	return r.Text + "; try: " + r.Try
-}
-
-// Refusals are all reasons at once. An empty list is never returned as an error.
-type Refusals []Refusal
-
-// Error joins the sentences, one a line.
-func (r Refusals) Error() string {
-	lines := make([]string, len(r))
-	for i, one := range r {
-		lines[i] = one.Error()
-	}
-	return strings.Join(lines, "\n")
-}
-
-func (r Refusals) orNil() error {
-	if len(r) == 0 {
-		return nil
-	}
-	return r
-}
-
-func refuse(id string, vertex int, text string, args ...any) Refusal {
-	return Refusal{ID: "route." + id, Vertex: vertex, Text: fmt.Sprintf(text, args...)}
-}
-
 // toLength rounds m metres to the nanometre. What no run reaches is held at ±9 million km: only a fold of nearly 180° or
 // a shift by a length of that size comes there.
 func toLength(m float64) measure.Length {
@@ -95,13 +55,8 @@ func toLength(m float64) measure.Length {
 	return measure.FromMetres(min(max(m, -most), most))
 }
 
-// metres writes m for a sentence: to the millimetre, less than a decimetre to the micrometre.
-func metres(m float64) string {
-	if m != 0 && math.Abs(m) < 0.1 {
-		return fmt.Sprintf("%.3f mm", m*1000)
-	}
-	return fmt.Sprintf("%.3f m", m)
-}
+// far is m metres for a sentence.
+func far(m float64) wording.Far { return wording.Far(toLength(m)) }
 
 // degrees writes an angle of a radians for a sentence.
 func degrees(a float64) string { return fmt.Sprintf("%.3f°", a*(180/math.Pi)) }

@@ -3,6 +3,9 @@ package route
 import (
 	"fmt"
 	"math"
+
+	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // fits is how far two tangents may overlap and still meet, in metres: what float64 leaves of tangents that were made to
@@ -40,15 +43,13 @@ func checkVertices(vertices []Vertex) Refusals {
 	total := 0.0
 	for i, v := range vertices {
 		if !v.At.Usable() {
-			r := refuse("bad-point", i, "point %d (%v, %v) is not a place within %.0f km of the origin", i+1, v.At.E, v.At.N, Reach/1000)
-			r.Limit = fmt.Sprintf("%.0f km", Reach/1000)
-			out = append(out, r)
+			out = append(out, refuse("bad-point", i, "point %d (%v, %v) is not a place within %.0f km of the origin", i+1, v.At.E, v.At.N, Reach/1000))
 			continue
 		}
 		if !(v.Radius >= 0 && v.Radius <= Reach) {
 			out = append(out, refuse("bad-radius", i, "point %d has a radius of %v m; a radius is a number from 0 to %.0f m", i+1, v.Radius, Reach))
 		} else if v.Radius > 0 && (i == 0 || i == len(vertices)-1) {
-			out = append(out, refuse("radius-at-end", i, "point %d is an end of the line and has a radius of %s; nothing turns there", i+1, metres(v.Radius)))
+			out = append(out, refuse("radius-at-end", i, "point %d is an end of the line and has a radius of %s; nothing turns there", i+1, far(v.Radius)))
 		}
 		if i == 0 || !vertices[i-1].At.Usable() {
 			continue
@@ -57,8 +58,7 @@ func checkVertices(vertices []Vertex) Refusals {
 		total += side
 		if side < Least {
 			r := refuse("same-point", i, "points %d and %d are the same place", i, i+1)
-			r.Try = "leave one of them out"
-			out = append(out, r)
+			out = append(out, r.trying("leave one of them out"))
 		}
 	}
 	if total > Longest {
@@ -69,8 +69,7 @@ func checkVertices(vertices []Vertex) Refusals {
 
 func tooLong(total float64) Refusal {
 	r := refuse("too-long", -1, "a line of %.0f km is longer than %.0f km", total/1000, Longest/1000)
-	r.Limit, r.Value = fmt.Sprintf("%.0f km", Longest/1000), fmt.Sprintf("%.0f km", total/1000)
-	return r
+	return r.against(fmt.Sprintf("%.0f km", Longest/1000), fmt.Sprintf("%.0f km", total/1000))
 }
 
 // roundings are the arcs at the inner vertices, and what does not fit.
@@ -82,8 +81,7 @@ func roundings(vertices []Vertex, sides []Vector) ([]rounding, Refusals) {
 		turn := in.turn(out)
 		if math.Pi-math.Abs(turn) < Smooth.Radians() {
 			r := refuse("turns-back", i, "the line turns back on itself at point %d", i+1)
-			r.Value = degrees(turn)
-			faults = append(faults, r)
+			faults = append(faults, r.against(nil, degrees(turn)))
 			continue
 		}
 		if float64(vertices[i].Radius*math.Abs(turn)) < 10*Least {
@@ -98,25 +96,36 @@ func roundings(vertices []Vertex, sides []Vector) ([]rounding, Refusals) {
 			continue
 		}
 		r := refuse("arc-does-not-fit", i, "between points %d and %d the arcs need %s + %s of straight to touch, and there are %s",
-			i+1, i+2, metres(round[i].tangent), metres(round[i+1].tangent), metres(room))
-		r.Limit, r.Value = metres(room), metres(need)
-		r.Try = fitting(vertices, i, room/need)
-		faults = append(faults, r)
+			i+1, i+2, far(round[i].tangent), far(round[i+1].tangent), far(room)).against(far(room), far(need))
+		r.try = fitting(vertices, i, room/need)
+		faults = append(faults, r.In(wording.Speech{}))
 	}
 	return round, faults
 }
 
 // fitting names the radii that would just fit on side i, both shrunk alike.
-func fitting(vertices []Vertex, i int, share float64) string {
-	text := "a radius of at most"
+func fitting(vertices []Vertex, i int, share float64) phrase {
+	p := phrase{form: "a radius of at most"}
 	sep := " "
 	for k := i; k <= i+1; k++ {
 		if r := vertices[k].Radius; r > 0 && k > 0 && k < len(vertices)-1 {
-			text += fmt.Sprintf("%s%.3f m at point %d", sep, math.Floor(r*share*1000)/1000, k+1)
+			p.form += sep + "%s at point %d"
+			p.args = append(p.args, atMost(r*share), k+1)
 			sep = " and "
 		}
 	}
-	return text
+	return p
+}
+
+// atMost is m metres for a sentence, rounded down: what is said still fits.
+type atMost float64
+
+func (m atMost) in(s wording.Speech) string {
+	step := measure.Millimetre
+	if s.Imperial {
+		step = measure.Foot / 100
+	}
+	return s.Far(wording.Far(toLength(float64(m)) / step * step))
 }
 
 // elementsOf are the arcs at the vertices and the straights between them. Where next to nothing is left between an arc and

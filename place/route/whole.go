@@ -9,6 +9,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // branches places the nodes that lie on a leg without ending it.
@@ -37,8 +38,9 @@ func (b *builder) branch(n *Node, host int, path string) {
 	feet := l.Line.Nearest(n.At, 0)
 	const off = measure.Millimetre
 	if len(feet) == 0 || feet[0].Distance > off {
-		f := b.fault("branch-off-leg", path, l.ID, "node %s is to lie on leg %s, and lies %.1f mm from it", n.ID, l.ID, feet[0].Distance.Millimetres())
-		f.Limit, f.Value, f.Try = "1.0 mm", fmt.Sprintf("%.1f mm", feet[0].Distance.Millimetres()), "a point on the leg's centreline, or a node of its own"
+		f := b.fault("branch-off-leg", path, l.ID, "node %s is to lie on leg %s, and lies %s from it", n.ID, l.ID, wording.Far(feet[0].Distance))
+		f.Limit, f.Value = b.in.Speech.Length(off), b.in.Speech.Far(wording.Far(feet[0].Distance))
+		f.Try = b.say("a point on the leg's %s, or a node of its own", wording.Centreline)
 		return
 	}
 	turn := l.Line.At(feet[0].Chainage).Along.turn(b.outward(n.Arms[0]))
@@ -205,15 +207,15 @@ func (b *builder) atCommonNode(i, j int, p Point) bool {
 
 func (b *builder) crossing(i, j int, m Meeting) {
 	x, y := b.net.Legs[i].ID, b.net.Legs[j].ID
-	ch := m.Chainage
-	text := fmt.Sprintf("legs %s and %s cross at chainage %.3f m of %s (%.3f m of %s) without a node", x, y, ch.Metres(), x, m.Other.Metres(), y)
+	ch, other := wording.Far(m.Chainage), wording.Far(m.Other)
+	text := b.say("legs %s and %s cross at %s %s of %s (%s of %s) without a node", x, y, wording.Chainage, ch, x, other, y)
 	switch {
 	case i == j:
-		text = fmt.Sprintf("leg %s crosses itself at chainages %.3f m and %.3f m", x, ch.Metres(), m.Other.Metres())
+		text = b.say("leg %s crosses itself at %s %s and %s", x, wording.Chainages, ch, other)
 	case m.Skew.Radians() < math.Pi-sharpest:
-		text = fmt.Sprintf("legs %s and %s run along each other at chainage %.3f m of %s", x, y, ch.Metres(), x)
+		text = b.say("legs %s and %s run along each other at %s %s of %s", x, y, wording.Chainage, ch, x)
 	}
 	f := b.find(finding.Attention, "legs-cross", fmt.Sprintf("legs[%d]", i), x, "%s", text)
-	f.Where.Chainage = &ch
+	f.Where.Chainage = &m.Chainage
 	f.Try = "a node where they meet; or say how one passes below the other"
 }
