@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"trenchwright/base/finding"
+	"trenchwright/base/wording"
 )
 
 // Who can answer for a figure that is not on file.
@@ -18,7 +19,7 @@ const (
 // Missing is every figure that nobody entered and that something in the program needs: NOT CHECKED, and whom to ask. The
 // text is whole; Ask says the same once more for programs. Nothing of it keeps a job from being planned.
 func Missing(j Job) finding.List {
-	m := missing{job: &j}
+	m := missing{job: &j, speech: j.Speech()}
 	for i := range j.Supplies {
 		m.supply(&j.Supplies[i], (*place)(nil).field("supplies").item(i, j.Supplies[i].ID))
 	}
@@ -30,19 +31,25 @@ func Missing(j Job) finding.List {
 }
 
 type missing struct {
-	job  *Job
-	list finding.List
+	job    *Job
+	speech wording.Speech
+	list   finding.List
 }
 
-// say adds one figure that is not on file.
+// say adds one figure that is not on file. A what that says itself what is on file about something stays as it is.
 func (m *missing) say(id string, p *place, what, ask string) {
+	if !strings.Contains(what, " on file") {
+		what += " on file"
+	}
 	m.list = append(m.list, finding.Finding{
 		ID: "job.missing." + id, Kind: finding.NotChecked, Ask: ask, Where: finding.Where{Path: p.path()},
-		Text: fmt.Sprintf("NOT CHECKED: no %s on file. Ask: %s.", what, ask),
+		Text: "NOT CHECKED: no " + what + ". Ask: " + ask,
 	})
 }
 
-// wanted is one entry of a supply that may be missing.
+func (m *missing) word(w wording.Word) string { return m.speech.Word(w) }
+
+// wanted is one entry of a supply that may be missing; in what %s stands for the supply.
 type wanted struct {
 	known bool
 	field string
@@ -53,36 +60,36 @@ type wanted struct {
 func (m *missing) figures(id string, p *place, of string, list []wanted) {
 	for _, w := range list {
 		if !w.known {
-			m.say(id+"-"+strings.ReplaceAll(w.field, "_", "-"), p.field(w.field), w.what+" of "+of, supplier)
+			m.say(id+"-"+strings.ReplaceAll(w.field, "_", "-"), p.field(w.field), fmt.Sprintf(w.what, of), supplier)
 		}
 	}
 }
 
 func (m *missing) supply(s *Supply, p *place) {
-	of := "supply " + s.ID
+	of, unit, units := "supply "+s.ID, m.word(wording.Unit), m.word(wording.Units)
 	u := &s.Unit
 	m.figures("unit", p.field("unit"), of, []wanted{
-		{u.Inner.Known, "inner", "inside section of the unit"},
-		{u.Outer.Known, "outer", "outside section of the unit"},
-		{u.Mass.Known, "mass", "mass of the unit"},
-		{u.Ends.Known, "ends", "kind of unit end"},
-		{u.MayTurn.Known, "may_turn", "word on turning units end for end"},
-		{u.OutOfSquare.Known, "out_of_square", "figure for ends out of square"},
+		{u.Inner.Known, "inner", "inner section of the " + unit + " of %s"},
+		{u.Outer.Known, "outer", "outer section of the " + unit + " of %s"},
+		{u.Mass.Known, "mass", "mass of the " + unit + " of %s"},
+		{u.Ends.Known, "ends", "kind of end of the " + unit + " of %s"},
+		{u.MayTurn.Known, "may_turn", "word on file about turning " + units + " of %s end for end"},
+		{u.OutOfSquare.Known, "out_of_square", "figure on file for how far out of square ends of %s may be"},
 	})
 	m.joint(s, p.field("joint"), of)
 	if !s.Saw.NoCuts {
 		m.figures("saw", p.field("saw"), of, []wanted{
-			{s.Saw.Shortest.Known, "shortest", "shortest cut unit"},
-			{s.Saw.Kerf.Known, "kerf", "kerf"},
-			{s.Saw.KeepFactoryEnd.Known, "keep_factory_end", "word on keeping a factory end on every cut unit"},
+			{s.Saw.Shortest.Known, "shortest", "shortest cut " + unit + " of %s"},
+			{s.Saw.Kerf.Known, "kerf", "kerf of the saw for %s"},
+			{s.Saw.KeepFactoryEnd.Known, "keep_factory_end", "word on file about keeping a factory end on every cut " + unit + " of %s"},
 		})
 	}
 	m.cover(s, p, of)
 	m.bearing(s, p.field("bearing"), of)
 	m.lifting(s, p, of)
-	rated := []wanted{{s.Rating.Known, "rating", "load rating of the unit"}}
+	rated := []wanted{{s.Rating.Known, "rating", "load rating of the " + unit + " of %s"}}
 	if !s.Saw.NoCuts {
-		rated = append(rated, wanted{s.CutRating.Known, "cut_keeps_rating", "word on the load rating of cut units"})
+		rated = append(rated, wanted{s.CutRating.Known, "cut_keeps_rating", "word on file about the load rating of cut " + units + " of %s"})
 	}
 	m.figures("supply", p, of, rated)
 	for i := range s.Fittings {
@@ -96,14 +103,11 @@ func (m *missing) supply(s *Supply, p *place) {
 
 func (m *missing) joint(s *Supply, p *place, of string) {
 	if gap := s.Joint.Gap; gap.Known && gap.Value.Min == gap.Value.Max {
-		m.list = append(m.list, finding.Finding{
-			ID: "job.missing.joint-window", Kind: finding.NotChecked, Ask: supplier, Where: finding.Where{Path: p.field("gap").path()},
-			Text: fmt.Sprintf("NOT CHECKED: no window of the joint gap of %s on file (fixed gap %s). Ask: %s.", of, shownLength(gap.Value.Nominal), supplier),
-		})
+		m.say("joint-window", p.field("gap"), m.speech.Say("window of the joint gap of %s on file (fixed gap %s)", of, gap.Value.Nominal), supplier)
 	}
 	m.figures("joint", p, of, []wanted{
-		{s.Joint.MitreGap.Known || !mitred(m.job), "mitre_gap", "gap between mitred ends"},
-		{s.Joint.EndGap.Known, "end_gap", "gap to an end plate, a casting or a wall"},
+		{s.Joint.MitreGap.Known || !mitred(m.job), "mitre_gap", "gap between " + m.word(wording.Mitred) + " ends of %s"},
+		{s.Joint.EndGap.Known, "end_gap", "gap of %s to " + m.word(wording.EndPlates) + ", castings and walls"},
 	})
 }
 
@@ -134,39 +138,39 @@ func (m *missing) cover(s *Supply, p *place, of string) {
 		return
 	}
 	list := []wanted{
-		{c.Width.Known, "width", "width of the cover"},
-		{c.Thickness.Known, "thickness", "thickness of the cover"},
-		{c.Shortest.Known, "shortest", "shortest cut cover"},
-		{c.Mass.Known, "mass", "mass of the cover"},
-		{c.MayTurnOver.Known, "may_turn_over", "word on turning covers over"},
-		{c.Rating.Known, "rating", "load rating of the cover"},
-		{c.CutRating.Known, "cut_keeps_rating", "word on the load rating of cut covers"},
-		{c.LiftedBy.Known, "lifted_by", "way of lifting the cover"},
+		{c.Width.Known, "width", "width of the cover of %s"},
+		{c.Thickness.Known, "thickness", "thickness of the cover of %s"},
+		{c.Shortest.Known, "shortest", "shortest cut cover of %s"},
+		{c.Mass.Known, "mass", "mass of the cover of %s"},
+		{c.MayTurnOver.Known, "may_turn_over", "word on file about turning covers of %s over"},
+		{c.Rating.Known, "rating", "load rating of the cover of %s"},
+		{c.CutRating.Known, "cut_keeps_rating", "word on file about the load rating of cut covers of %s"},
+		{c.LiftedBy.Known, "lifted_by", "way of lifting the cover of %s"},
 	}
 	m.figures("cover", p.field("cover"), of, list)
 }
 
 func (m *missing) bearing(s *Supply, p *place, of string) {
 	b := &s.Bearing
-	pads := b.On.Known && b.On.Value == "pads"
+	pads, pad := b.On.Known && b.On.Value == "pads", m.word(wording.Pad)
 	m.figures("bearing", p, of, []wanted{
-		{b.On.Known, "on", "word on bed or pads"},
-		{b.PadAlong.Known || !pads, "pad_along", "size of a pad along the run"},
-		{b.PadAcross.Known || !pads, "pad_across", "size of a pad across the run"},
-		{b.PadThick.Known || !pads, "pad_thick", "thickness of a pad"},
+		{b.On.Known, "on", "word on file about what %s lies on, bed or " + m.word(wording.Pads)},
+		{b.PadAlong.Known || !pads, "pad_along", "size along the run of a " + pad + " of %s"},
+		{b.PadAcross.Known || !pads, "pad_across", "size across the run of a " + pad + " of %s"},
+		{b.PadThick.Known || !pads, "pad_thick", "thickness of a " + pad + " of %s"},
 	})
 }
 
 func (m *missing) lifting(s *Supply, p *place, of string) {
 	l := &s.Lifting
 	by := l.By.Value
-	inserts := by == "inserts"
+	inserts, unit := by == "inserts", m.word(wording.Unit)
 	m.figures("lifting", p.field("lifting"), of, []wanted{
-		{l.By.Known, "by", "way of lifting the unit"},
-		{l.Hook.Known || !inserts, "hook", "lifting hardware for the inserts"},
-		{l.CutLift.Known || !inserts || s.Saw.NoCuts, "cut_lift", "word on lifting cut pieces"},
-		{l.OffCentre.Known || !inserts, "off_centre", "figure how far the hook may stand off the centre of gravity"},
-		{l.HandPeople.Known || by != "hand", "hand_people", "number of people for a unit laid by hand"},
+		{l.By.Known, "by", "way of lifting the " + unit + " of %s"},
+		{l.Hook.Known || !inserts, "hook", "lifting hardware for the inserts of %s"},
+		{l.CutLift.Known || !inserts || s.Saw.NoCuts, "cut_lift", "word on file about lifting cut pieces of %s (cast to length with inserts, slinging detail, rated clamp, new anchors)"},
+		{l.OffCentre.Known || !inserts, "off_centre", "limit on file for how far the hook may stand off the " + m.word(wording.Centre) + " of gravity of a " + unit + " of %s"},
+		{l.HandPeople.Known || by != "hand", "hand_people", "number of people who lay a " + unit + " of %s by hand"},
 	})
 	if !inserts {
 		return
@@ -177,7 +181,7 @@ func (m *missing) lifting(s *Supply, p *place, of string) {
 			found = found || in.Kind == "insert" && in.Of == length
 		}
 		if !found {
-			m.say("unit-inserts", p.fields("unit", "cast_in"), fmt.Sprintf("insert positions of the %s unit of %s", shownLength(length), of), supplier)
+			m.say("unit-inserts", p.fields("unit", "cast_in"), m.speech.Say("insert positions of the %s %s of %s", length, wording.Unit, of), supplier)
 		}
 	}
 }
@@ -202,9 +206,9 @@ func (m *missing) fitting(f *Fitting, p *place, of string) {
 
 func (m *missing) stacking(s *Supply, p *place, of string) {
 	m.figures("stacking", p, of, []wanted{
-		{s.Stacking.UnitsPerBundle.Known, "units_per_bundle", "number of units in a bundle"},
-		{s.Stacking.CoversPerPallet.Known || s.Cover == nil, "covers_per_pallet", "number of covers on a pallet"},
-		{s.Stacking.PadsPerPallet.Known || s.Bearing.On.Value != "pads", "pads_per_pallet", "number of pads on a pallet"},
+		{s.Stacking.UnitsPerBundle.Known, "units_per_bundle", "number of " + m.word(wording.Units) + " in a bundle of %s"},
+		{s.Stacking.CoversPerPallet.Known || s.Cover == nil, "covers_per_pallet", "number of covers on a pallet of %s"},
+		{s.Stacking.PadsPerPallet.Known || s.Bearing.On.Value != "pads", "pads_per_pallet", "number of " + m.word(wording.Pads) + " on a pallet of %s"},
 	})
 }
 
@@ -219,7 +223,7 @@ func (m *missing) rules() {
 		{r.DriftReserve.Known, "drift_reserve", "reserve for drift", engineer},
 		{r.LipLimit.Known, "lip_limit", "limit for the lip at a joint", owner},
 		{r.SawTolerance.Known, "saw_tolerance", "tolerance of the saw", owner},
-		{r.UnitScatter.Known, "unit_scatter", "scatter of unit lengths", engineer},
+		{r.UnitScatter.Known, "unit_scatter", "scatter of the lengths of " + m.word(wording.Units), engineer},
 		{len(r.Spares) > 0, "spares", "rule for spares", owner},
 	} {
 		if !one.known {

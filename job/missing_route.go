@@ -3,6 +3,8 @@ package job
 import (
 	"fmt"
 	"strings"
+
+	"trenchwright/base/wording"
 )
 
 // documents says what is not known of a document, and how many figures have none.
@@ -61,7 +63,7 @@ func (m *missing) coordinates() {
 	c := &m.job.Coordinates
 	p := (*place)(nil).field("coordinates")
 	if c.Line.Kind == "" {
-		m.say("drawn-line", p.field("line"), "word on which line of the run was drawn", "whoever drew it")
+		m.say("drawn-line", p.field("line"), "word on file about which line of the run was drawn", "whoever drew it")
 	}
 	if len(m.job.Route.Nodes) == 0 {
 		return
@@ -121,14 +123,19 @@ func (m *missing) leg(l *Leg, p *place) {
 			m.say("entry-level", p.field("entries").item(i, e.ID).field("level"), "height of conduit entry "+e.ID+" on leg "+l.ID, "whoever designed the conduits")
 		}
 	}
-	for i, s := range l.Services {
-		at := p.field("services").item(i, s.ID)
-		name := "service " + s.ID + " (" + s.Name + ") on leg " + l.ID
-		if s.Depth == nil {
-			m.say("service-depth", at.field("depth"), "depth of "+name, "its owner")
-		}
-		if s.Quality == "" {
-			m.say("service-quality", at.field("quality"), "word on how the position is known of "+name, "its owner")
-		}
+	for i := range l.Services {
+		m.service(l, &l.Services[i], p.field("services").item(i, l.Services[i].ID))
+	}
+}
+
+func (m *missing) service(l *Leg, s *Service, p *place) {
+	name := m.word(wording.Service) + " " + s.ID + " (" + s.Name + ") on leg " + l.ID
+	if s.Depth == nil {
+		m.say("service-depth", p.field("depth"), "depth of "+name+" on file; it counts as lying in the way until somebody has measured it", "its owner; expose it by hand before any machine digs")
+		where, at := &m.list[len(m.list)-1].Where, s.At
+		where.Leg, where.Chainage = l.ID, &at
+	}
+	if s.Quality == "" {
+		m.say("service-quality", p.field("quality"), "word on file about how the position of "+name+" is known", "its owner")
 	}
 }

@@ -20,40 +20,40 @@ func bareJob(t testing.TB) Job {
 }
 
 func TestMissingFigures(t *testing.T) {
-	const want = `supplies[0].unit.inner | NOT CHECKED: no inside section of the unit of supply S1 on file. Ask: the supplier.
-supplies[0].unit.outer | NOT CHECKED: no outside section of the unit of supply S1 on file. Ask: the supplier.
-supplies[0].unit.mass | NOT CHECKED: no mass of the unit of supply S1 on file. Ask: the supplier.
-supplies[0].unit.ends | NOT CHECKED: no kind of unit end of supply S1 on file. Ask: the supplier.
-supplies[0].unit.may_turn | NOT CHECKED: no word on turning units end for end of supply S1 on file. Ask: the supplier.
-supplies[0].unit.out_of_square | NOT CHECKED: no figure for ends out of square of supply S1 on file. Ask: the supplier.
-supplies[0].joint.gap | NOT CHECKED: no window of the joint gap of supply S1 on file (fixed gap 4 mm). Ask: the supplier.
-supplies[0].joint.end_gap | NOT CHECKED: no gap to an end plate, a casting or a wall of supply S1 on file. Ask: the supplier.
-supplies[0].saw.shortest | NOT CHECKED: no shortest cut unit of supply S1 on file. Ask: the supplier.
-supplies[0].saw.kerf | NOT CHECKED: no kerf of supply S1 on file. Ask: the supplier.
-supplies[0].saw.keep_factory_end | NOT CHECKED: no word on keeping a factory end on every cut unit of supply S1 on file. Ask: the supplier.
-supplies[0].cover | NOT CHECKED: no cover of supply S1 on file. Ask: the supplier.
-supplies[0].bearing.on | NOT CHECKED: no word on bed or pads of supply S1 on file. Ask: the supplier.
-supplies[0].lifting.by | NOT CHECKED: no way of lifting the unit of supply S1 on file. Ask: the supplier.
-supplies[0].rating | NOT CHECKED: no load rating of the unit of supply S1 on file. Ask: the supplier.
-supplies[0].cut_keeps_rating | NOT CHECKED: no word on the load rating of cut units of supply S1 on file. Ask: the supplier.
-supplies[0].loose_parts | NOT CHECKED: no list of loose parts of supply S1 on file. Ask: the supplier.
-supplies[0].stacking.units_per_bundle | NOT CHECKED: no number of units in a bundle of supply S1 on file. Ask: the supplier.
-supplies[0].from | NOT CHECKED: no document for 2 figures of supply S1 on file. Ask: the supplier.
-rules.drift_reserve | NOT CHECKED: no reserve for drift on file. Ask: the site engineer.
-rules.lip_limit | NOT CHECKED: no limit for the lip at a joint on file. Ask: the owner.
-rules.saw_tolerance | NOT CHECKED: no tolerance of the saw on file. Ask: the owner.
-rules.unit_scatter | NOT CHECKED: no scatter of unit lengths on file. Ask: the site engineer.
-rules.spares | NOT CHECKED: no rule for spares on file. Ask: the owner.
-coordinates.line | NOT CHECKED: no word on which line of the run was drawn on file. Ask: whoever drew it.
-coordinates.system | NOT CHECKED: no coordinate system on file. Ask: the surveyor.
-coordinates.scale_factor | NOT CHECKED: no combined scale factor on file. Ask: the surveyor.
-route.nodes | NOT CHECKED: no level of any node on file. Ask: the surveyor.`
+	const want = `supplies[0].unit.inner | NOT CHECKED: no inner section of the unit of supply S1 on file. Ask: the supplier
+supplies[0].unit.outer | NOT CHECKED: no outer section of the unit of supply S1 on file. Ask: the supplier
+supplies[0].unit.mass | NOT CHECKED: no mass of the unit of supply S1 on file. Ask: the supplier
+supplies[0].unit.ends | NOT CHECKED: no kind of end of the unit of supply S1 on file. Ask: the supplier
+supplies[0].unit.may_turn | NOT CHECKED: no word on file about turning units of supply S1 end for end. Ask: the supplier
+supplies[0].unit.out_of_square | NOT CHECKED: no figure on file for how far out of square ends of supply S1 may be. Ask: the supplier
+supplies[0].joint.gap | NOT CHECKED: no window of the joint gap of supply S1 on file (fixed gap 4 mm). Ask: the supplier
+supplies[0].joint.end_gap | NOT CHECKED: no gap of supply S1 to stop ends, castings and walls on file. Ask: the supplier
+supplies[0].saw.shortest | NOT CHECKED: no shortest cut unit of supply S1 on file. Ask: the supplier
+supplies[0].saw.kerf | NOT CHECKED: no kerf of the saw for supply S1 on file. Ask: the supplier
+supplies[0].saw.keep_factory_end | NOT CHECKED: no word on file about keeping a factory end on every cut unit of supply S1. Ask: the supplier
+supplies[0].cover | NOT CHECKED: no cover of supply S1 on file. Ask: the supplier
+supplies[0].bearing.on | NOT CHECKED: no word on file about what supply S1 lies on, bed or pads. Ask: the supplier
+supplies[0].lifting.by | NOT CHECKED: no way of lifting the unit of supply S1 on file. Ask: the supplier
+supplies[0].rating | NOT CHECKED: no load rating of the unit of supply S1 on file. Ask: the supplier
+supplies[0].cut_keeps_rating | NOT CHECKED: no word on file about the load rating of cut units of supply S1. Ask: the supplier
+supplies[0].loose_parts | NOT CHECKED: no list of loose parts of supply S1 on file. Ask: the supplier
+supplies[0].stacking.units_per_bundle | NOT CHECKED: no number of units in a bundle of supply S1 on file. Ask: the supplier
+supplies[0].from | NOT CHECKED: no document for 2 figures of supply S1 on file. Ask: the supplier
+rules.drift_reserve | NOT CHECKED: no reserve for drift on file. Ask: the site engineer
+rules.lip_limit | NOT CHECKED: no limit for the lip at a joint on file. Ask: the owner
+rules.saw_tolerance | NOT CHECKED: no tolerance of the saw on file. Ask: the owner
+rules.unit_scatter | NOT CHECKED: no scatter of the lengths of units on file. Ask: the site engineer
+rules.spares | NOT CHECKED: no rule for spares on file. Ask: the owner
+coordinates.line | NOT CHECKED: no word on file about which line of the run was drawn. Ask: whoever drew it
+coordinates.system | NOT CHECKED: no coordinate system on file. Ask: the surveyor
+coordinates.scale_factor | NOT CHECKED: no combined scale factor on file. Ask: the surveyor
+route.nodes | NOT CHECKED: no level of any node on file. Ask: the surveyor`
 	list := Missing(bareJob(t))
 	if got := texts(list); got != want {
 		t.Errorf("got:\n%s", got)
 	}
 	for _, f := range list {
-		if f.Kind != finding.NotChecked || !strings.HasPrefix(f.ID, "job.missing.") || f.Ask == "" || !strings.HasSuffix(f.Text, " Ask: "+f.Ask+".") {
+		if f.Kind != finding.NotChecked || !strings.HasPrefix(f.ID, "job.missing.") || f.Ask == "" || !strings.HasSuffix(f.Text, ". Ask: "+f.Ask) || len(finding.Speech(f)) > 0 {
 			t.Errorf("%+v", f)
 		}
 	}
@@ -63,13 +63,41 @@ route.nodes | NOT CHECKED: no level of any node on file. Ask: the surveyor.`
 func TestLittleIsMissing(t *testing.T) {
 	j := sample(t)
 	j.Supplies = j.Supplies[:1]
-	const want = `supplies[0].unit.cast_in | NOT CHECKED: no insert positions of the 1500 mm unit of supply trough on file. Ask: the supplier.
-supplies[0].fittings[1].mass | NOT CHECKED: no mass of fitting bend-45 of supply trough on file. Ask: the supplier.
-supplies[0].fittings[1].covers | NOT CHECKED: no cover kit of fitting bend-45 of supply trough on file. Ask: the supplier.
-documents[2] | NOT CHECKED: no revision, no name of who entered it, no date of entry of document D3 on file. Ask: whoever entered its figures.
-route.nodes | NOT CHECKED: no level of 5 of 6 nodes (N2, N3, N4, N5, N6) on file. Ask: the surveyor.`
+	const want = `supplies[0].unit.cast_in | NOT CHECKED: no insert positions of the 1500 mm unit of supply trough on file. Ask: the supplier
+supplies[0].fittings[1].mass | NOT CHECKED: no mass of fitting bend-45 of supply trough on file. Ask: the supplier
+supplies[0].fittings[1].covers | NOT CHECKED: no cover kit of fitting bend-45 of supply trough on file. Ask: the supplier
+documents[2] | NOT CHECKED: no revision, no name of who entered it, no date of entry of document D3 on file. Ask: whoever entered its figures
+route.nodes | NOT CHECKED: no level of 5 of 6 nodes (N2, N3, N4, N5, N6) on file. Ask: the surveyor`
 	if got := texts(Missing(j)); got != want {
 		t.Errorf("got:\n%s", got)
+	}
+}
+
+// The same in a job of US words and feet: a fixed gap of 3/8 in, a bend to saw, inserts that nobody placed.
+func TestMissingInTheWordsOfTheJob(t *testing.T) {
+	j := bareJob(t)
+	j.Words, j.System = US, Imperial
+	s := &j.Supplies[0]
+	s.Joint.Gap = Known(measure.Window{Nominal: 9525 * measure.Micrometre, Min: 9525 * measure.Micrometre, Max: 9525 * measure.Micrometre})
+	s.Unit.Lengths, s.Lifting.By, s.Bearing.On = Known([]measure.Length{8 * measure.Foot}), Known("inserts"), Known("pads")
+	j.Route = Route{Walk: []string{"5 m, right 90°, 3 m"}}
+	said := ""
+	for _, f := range Missing(j) {
+		said += f.Text + "\n"
+	}
+	for _, want := range []string{
+		"no mass of the trench section of supply S1 on file", "(fixed gap 3/8\")", "gap between mitered ends", "to end plates, castings and walls",
+		"insert positions of the 8'-0\" trench section of supply S1", "off the center of gravity of a trench section", "thickness of a leveling pad",
+		"number of trench sections in a bundle",
+	} {
+		if !strings.Contains(said, want) {
+			t.Errorf("nothing says %s", want)
+		}
+	}
+	for _, word := range []string{"mitred", "centre", "stop end", " units", " mm"} {
+		if strings.Contains(said, word) {
+			t.Errorf("a US job says %q:\n%s", word, said)
+		}
 	}
 }
 
