@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/job"
 )
 
@@ -66,15 +67,26 @@ func (b *build) billUnits(s *supply, yard map[string]int) {
 		}
 		have := min(yard[s.ID+" "+l.MMString()], need+spare)
 		line := BillLine{
-			Item: "unit " + l.MMString() + " mm", Supply: s.ID, Kind: "unit", Need: fmt.Sprint(need), Order: fmt.Sprint(need + spare - have), Unit: "piece",
+			Item: b.tell("%s %s", wording.Unit, l), Supply: s.ID, Kind: "unit", Length: mmp(l), Need: fmt.Sprint(need), Order: fmt.Sprint(need + spare - have), Unit: "piece",
 			Mass: kilos(s.Unit.Mass.Known, s.Unit.Mass.Value, l), Source: b.source(s),
 		}
-		line.Why = joinWords(fmt.Sprintf("%d laid whole", plain), counted(cut, "to be cut"), counted(hold, "for closers on hold"), why, counted(have, "already in the yard"))
+		line.Why = joinWords(counted(plain, "laid whole"), counted(cut, "to be cut"), b.held(hold), why, counted(have, "already in the yard"))
 		setSpare(&line, spare)
 		b.packs(&line, need+spare-have, s.Stacking.UnitsPerBundle)
 		b.plan.Bill = append(b.plan.Bill, line)
 		b.plan.Totals.Bought += need - min(have, need)
 	}
+}
+
+// held are the whole units that closers on hold are cut from.
+func (b *build) held(n int) string {
+	switch n {
+	case 0:
+		return ""
+	case 1:
+		return b.tell("1 for a %s on hold", wording.Closer)
+	}
+	return b.tell("%d for %s on hold", n, wording.Closers)
 }
 
 func counted(n int, what string) string {
@@ -136,10 +148,10 @@ func (b *build) billCovers(s *supply) {
 			continue
 		}
 		line := BillLine{
-			Item: "cover " + l.MMString() + " mm", Supply: s.ID, Kind: "cover", Need: fmt.Sprint(need), Order: fmt.Sprint(need + spare), Unit: "piece",
+			Item: b.tell("cover %s", l), Supply: s.ID, Kind: "cover", Length: mmp(l), Need: fmt.Sprint(need), Order: fmt.Sprint(need + spare), Unit: "piece",
 			Mass: kilos(s.Cover.Mass.Known, s.Cover.Mass.Value, l), Source: b.source(s),
 		}
-		line.Why = joinWords(fmt.Sprintf("%d laid whole", plain), counted(cut, "to be cut"), why)
+		line.Why = joinWords(counted(plain, "laid whole"), counted(cut, "to be cut"), why)
 		setSpare(&line, spare)
 		b.packs(&line, need+spare, s.Stacking.CoversPerPallet)
 		b.plan.Bill = append(b.plan.Bill, line)
@@ -192,10 +204,10 @@ func spareText(r job.Spare) string {
 	return strings.Join(parts, ", ")
 }
 
-// docShort names where a rule comes from in a word.
+// docShort names where a rule comes from: a document, or words.
 func (b *build) docShort(id string) string {
 	if id == "" {
-		return "NOT CHECKED: no source on file"
+		return "NOT CHECKED: no source on file. Ask: whoever made the rule"
 	}
 	return id
 }
@@ -221,32 +233,43 @@ func (b *build) billFittings() {
 		count[n.Fitting]++
 	}
 	for _, id := range order {
-		f, ok := b.fitting(id)
-		if !ok {
-			continue
-		}
-		line := BillLine{Item: joinTitle(f.Kind, f.Title, f.ID), Kind: "fitting", Need: fmt.Sprint(count[id]), Order: fmt.Sprint(count[id]), Unit: "piece",
-			Mass: "NOT CHECKED: no mass on file. Ask: the supplier", Source: b.docText(f.From)}
-		if f.Mass.Known {
-			line.Mass = fmt.Sprintf("%.1f", f.Mass.Value.Kilograms())
-		}
-		b.plan.Bill = append(b.plan.Bill, line)
-		for _, c := range f.Covers {
-			k := BillLine{Item: c.Name, Kind: "cover", Need: fmt.Sprint(c.Count * count[id]), Order: fmt.Sprint(c.Count * count[id]), Unit: "piece", Source: b.docText(f.From), Why: "cover kit of fitting " + f.ID,
-				Mass: "NOT CHECKED: no mass on file. Ask: the supplier"}
-			if c.Mass.Known {
-				k.Mass = fmt.Sprintf("%.1f", c.Mass.Value.Kilograms())
-			}
-			b.plan.Bill = append(b.plan.Bill, k)
+		if f, s, ok := b.fittingOf(id); ok {
+			b.billFitting(f, s, count[id])
 		}
 	}
 }
 
-func joinTitle(kind, title, id string) string {
-	if title == "" {
-		return kind + " " + id
+// billFitting orders n castings of one kind, with their cover kits.
+func (b *build) billFitting(f job.Fitting, s *supply, n int) {
+	line := BillLine{Item: b.fittingTitle(f), Supply: s.ID, Kind: "fitting", Need: fmt.Sprint(n), Order: fmt.Sprint(n), Unit: "piece",
+		Mass: onePiece(f.Mass), Source: b.docText(f.From)}
+	b.plan.Bill = append(b.plan.Bill, line)
+	for _, c := range f.Covers {
+		b.plan.Bill = append(b.plan.Bill, BillLine{Item: c.Name, Supply: s.ID, Kind: "cover", Need: fmt.Sprint(c.Count * n), Order: fmt.Sprint(c.Count * n), Unit: "piece",
+			Mass: onePiece(c.Mass), Source: b.docText(f.From), Why: "cover kit of fitting " + f.ID})
 	}
-	return title + " (" + id + ")"
+}
+
+// onePiece is the mass of one casting or of one cover of its kit.
+func onePiece(m job.Entry[measure.Mass]) string {
+	if !m.Known {
+		return "NOT CHECKED: no mass on file. Ask: the supplier"
+	}
+	return fmt.Sprintf("%.1f", m.Value.Kilograms())
+}
+
+// fittingTitle is what a fitting is called on an order.
+func (b *build) fittingTitle(f job.Fitting) string {
+	if f.Title != "" {
+		return f.Title + " (" + f.ID + ")"
+	}
+	switch f.Kind {
+	case "transition":
+		return b.tell("%s %s", wording.Transition, f.ID)
+	case "end":
+		return b.tell("%s %s", wording.EndPlate, f.ID)
+	}
+	return f.Kind + " " + f.ID
 }
 
 // billLoose counts the supply's loose parts, each per what it belongs to.
@@ -271,7 +294,7 @@ func (b *build) billLoose(s *supply) {
 			unit = "piece"
 		}
 		line := BillLine{Item: p.Name, Supply: s.ID, Kind: "loose part", Need: amount(need), Unit: unit, Source: b.docText(p.From),
-			Why: joinWords(fmt.Sprintf("%s %s for each %s, %s of them", p.Number, unit, p.Per, amount(n[p.Per])), why)}
+			Why: joinWords(b.rate(p, n[p.Per]), why)}
 		setSpare(&line, spare)
 		line.Order = amount(total)
 		if unit == "piece" {
@@ -283,6 +306,38 @@ func (b *build) billLoose(s *supply) {
 		}
 		b.plan.Bill = append(b.plan.Bill, line)
 	}
+}
+
+// rate says how a loose part is counted: 4 pieces for each stop end; 7 stop ends.
+func (b *build) rate(p job.LoosePart, of *big.Rat) string {
+	unit := p.Unit
+	if unit == "" {
+		unit = "piece"
+	}
+	if unit == "piece" && p.Number != "1" {
+		unit = "pieces"
+	}
+	one, many := b.counts(p.Per)
+	if n := amount(of); n != "1" {
+		return fmt.Sprintf("%s %s for each %s; %s %s", p.Number, unit, one, n, many)
+	}
+	return fmt.Sprintf("%s %s for each %s; 1 %s", p.Number, unit, one, one)
+}
+
+// counts is what loose parts are counted by, in the job's words: one, and several.
+func (b *build) counts(per string) (one, many string) {
+	word := b.speech().Word
+	switch per {
+	case "unit":
+		return word(wording.Unit), word(wording.Units)
+	case "pad":
+		return word(wording.Pad), word(wording.Pads)
+	case "metre":
+		return word(wording.Metre), word(wording.Metres)
+	case "cut-face":
+		return "cut face", "cut faces"
+	}
+	return per, per + "s"
 }
 
 // amount writes a number with at most three decimals, without trailing zeros.

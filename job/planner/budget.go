@@ -17,7 +17,7 @@ type shares struct {
 func (b *build) shares(s *supply) shares {
 	sh := shares{square: s.Unit.OutOfSquare.Value / 2, reserve: b.job.Rules.DriftReserve.Value}
 	if !s.Unit.OutOfSquare.Known {
-		sh.missing = append(sh.missing, "out of square")
+		sh.missing = append(sh.missing, "figure for ends out of square")
 	}
 	if !b.job.Rules.DriftReserve.Known {
 		sh.missing = append(sh.missing, "reserve for drift")

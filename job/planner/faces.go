@@ -6,6 +6,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/job"
 	"trenchwright/place/route"
 	"trenchwright/solve/layout"
@@ -47,8 +48,8 @@ func (b *build) exactFace(leg int, atStart bool) face {
 		}
 		c := route.Corner{Deflection: n.Bend.Deflection, Width: s.width}
 		if s.width <= 0 {
-			b.fault("planner.no-width", "nodes."+n.ID, fmt.Sprintf(
-				"the bend at %s is mitred, but supply %s has no outer width on file", n.ID, s.ID),
+			b.fault("planner.no-width", "nodes."+n.ID, b.tell(
+				"the bend at %s is %s, but supply %s has no outer width on file", n.ID, wording.Mitred, s.ID),
 				"enter unit.outer of the supply from its drawing, or name a fitting at the node")
 		}
 		return face{setback: c.SetBack(s.mitreGap()), tan: end.Slope, mitred: true, gap: s.mitreGap(), made: "mitred", beside: true}
@@ -214,14 +215,20 @@ func (b *build) wallSlope(leg int, n route.Node) float64 {
 
 // fitting finds a fitting by its id, over all supplies.
 func (b *build) fitting(id string) (job.Fitting, bool) {
-	for _, s := range b.sup {
-		for _, f := range s.Fittings {
+	f, _, ok := b.fittingOf(id)
+	return f, ok
+}
+
+// fittingOf finds a fitting with the supply that lists it.
+func (b *build) fittingOf(id string) (job.Fitting, *supply, bool) {
+	for i := range b.sup {
+		for _, f := range b.sup[i].Fittings {
 			if f.ID == id {
-				return f, true
+				return f, &b.sup[i], true
 			}
 		}
 	}
-	return job.Fitting{}, false
+	return job.Fitting{}, nil, false
 }
 
 func (b *build) fault(id, path, text, try string) {
@@ -253,7 +260,7 @@ func (b *build) solveLeg(leg int, q *question) (layout.Solution, error) {
 		if turns == mostTurns {
 			b.add(finding.Finding{ID: "planner.end-in-curve", Kind: finding.Attention,
 				Text:  fmt.Sprintf("leg %s: an end piece reaches into a curve and its cut does not settle: cut it from a measurement", b.leg(leg).ID),
-				Where: finding.Where{Leg: b.leg(leg).ID}, Try: "a straight of one unit's length beside the bend"})
+				Where: finding.Where{Leg: b.leg(leg).ID}, Try: b.tell("a straight as long as one %s beside the bend", wording.Unit)})
 			return s, nil
 		}
 		q.problem.Start.Tan, q.problem.End.Tan = start, end

@@ -1,12 +1,14 @@
 package planner
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/job"
 	"trenchwright/place/route"
 )
@@ -64,7 +66,7 @@ func (g ground) point(at [2]float64) route.Point { return g.origin.Point(g.recor
 // input translates what people declared. A walk becomes nodes and legs first.
 func (g ground) input(j job.Job, sup []supply) (route.Input, finding.List) {
 	var faults finding.List
-	in := route.Input{}
+	in := route.Input{Speech: j.Speech()}
 	if len(sup) > 0 {
 		in.Width = sup[0].width
 	}
@@ -81,7 +83,7 @@ func (g ground) input(j job.Job, sup []supply) (route.Input, finding.List) {
 	if err != nil {
 		faults = append(faults, finding.Finding{
 			ID: "job.drawn-line", Kind: finding.Fault, Text: err.Error(),
-			Where: finding.Where{Path: "coordinates.line"},
+			Where: finding.Where{Path: "coordinates.line"}, Try: "the line that was drawn, and the width or distance that goes with it",
 		})
 	}
 	for _, n := range j.Route.Nodes {
@@ -125,12 +127,13 @@ func scaleFactor(text string) (factor float64, stated bool, err error) {
 	}
 }
 
-// drawn says which line the coordinates describe, with its distance from the centreline.
+// drawn says which line the coordinates describe, with its distance from the centreline. It is told by the first supply.
 func drawn(l job.DrawnLine, sup []supply) (route.Drawn, error) {
 	d := route.Drawn{Right: l.Side == "right", Of: l.From}
 	var outer, inner measure.Length
+	var speech wording.Speech
 	if len(sup) > 0 {
-		outer, inner = sup[0].width, sup[0].Unit.Inner.Value.Width
+		outer, inner, speech = sup[0].width, sup[0].Unit.Inner.Value.Width, sup[0].speech
 	}
 	need := func(w measure.Length, what string) error {
 		if w <= 0 {
@@ -156,7 +159,7 @@ func drawn(l job.DrawnLine, sup []supply) (route.Drawn, error) {
 		return d, fmt.Errorf("%q is no line that can be drawn: centreline, inner-face, outer-face, trench-edge or offset", l.Kind)
 	}
 	if d.Apart <= 0 {
-		return d, fmt.Errorf("the %s was drawn, but its distance to the centreline is missing", l.Kind)
+		return d, errors.New(speech.Say("the %s was drawn, but its distance to the %s is missing", l.Kind, wording.Centreline))
 	}
 	return d, nil
 }

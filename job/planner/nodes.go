@@ -6,6 +6,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/place/route"
 )
 
@@ -54,7 +55,7 @@ func (b *build) castBend(n route.Node, fitting string) {
 	b.add(finding.Finding{ID: "planner.cast-angle", Kind: finding.Attention,
 		Text:  fmt.Sprintf("the route turns by %.3f° at %s, fitting %s turns by %.3f°", math.Abs(n.Bend.Deflection.Degrees()), n.ID, f.ID, math.Abs(f.Angle.Degrees())),
 		Where: finding.Where{Path: "nodes." + n.ID}, Limit: fmt.Sprintf("%.3f°", math.Abs(f.Angle.Degrees())), Value: fmt.Sprintf("%.3f°", math.Abs(n.Bend.Deflection.Degrees())),
-		Try: "move a node so that the angles agree, or mitre the bend"})
+		Try: b.tell("move a node so that the angles agree, or make a %s bend", wording.Mitred)})
 }
 
 func (b *build) bend(n route.Node, legs []laid) *BendDetail {
@@ -71,13 +72,13 @@ func (b *build) bend(n route.Node, legs []laid) *BendDetail {
 	case s.Cover == nil:
 		d.Seams = "no covers on file"
 	case d.CoverIn != "" && d.CoverOut != "":
-		d.Seams = "the covers " + d.CoverIn + " and " + d.CoverOut + " are mitred; their seam lies over the joint and each bears on both walls of its own unit"
+		d.Seams = b.tell("the covers %s and %s are %s; their seam lies over the joint and each bears on both walls of its own %s", d.CoverIn, d.CoverOut, wording.Mitred, wording.Unit)
 	default:
 		d.Seams = "NOT CHECKED: no cover figures on file. Ask: the supplier"
 	}
 	if other := b.legSupply(out); other.index != s.index {
 		b.add(finding.Finding{ID: "planner.bend-supplies", Kind: finding.Attention,
-			Text:  fmt.Sprintf("supplies %s and %s meet at the bend at %s: nothing on file says how unlike sections are joined at a mitre", s.ID, other.ID, n.ID),
+			Text:  b.tell("supplies %s and %s meet at the bend at %s: nothing on file says how unlike sections are joined at a %s", s.ID, other.ID, n.ID, wording.Mitre),
 			Where: finding.Where{Path: "nodes." + n.ID}, Ask: "the supplier", Try: "the change of supply in the straight"})
 	}
 	return d

@@ -1,10 +1,10 @@
 package planner
 
 import (
-	"fmt"
 	"math"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/job"
 	"trenchwright/solve/layout"
 )
@@ -152,9 +152,9 @@ func (h *castHere) judge(s *supply, u layout.Unit, kept string) {
 	}
 	switch {
 	case near < h.Diameter/2 || near < 0:
-		h.hit = fmt.Sprintf("the saw goes through the %s at %s", h.what(), s.say(h.x))
+		h.hit = s.speech.Say("the saw goes through the %s at %s", h.what(), h.x)
 	case near < h.Edge:
-		h.hit = fmt.Sprintf("%s at %s is %s from a cut end, its drawing asks for %s", h.what(), s.say(h.x), s.say(near), s.say(h.Edge))
+		h.hit = s.speech.Say("%s at %s is %s from a cut end; its drawing asks for %s", h.what(), h.x, near, h.Edge)
 	default:
 		h.left = true
 	}
@@ -194,7 +194,7 @@ func liftOf(p *Piece, things []castHere, s *supply) string {
 			pairs++
 		}
 	}
-	ask := "NOT CHECKED: no way of lifting this piece on file. Ask: the supplier (cast to length with inserts, slinging detail, rated clamp, new anchors)"
+	ask := "NOT CHECKED: no way of lifting this piece on file. Ask: the supplier"
 	if s.Lifting.CutLift.Known {
 		ask = "by the supplier's word: " + s.Lifting.CutLift.Value
 	}
@@ -206,17 +206,17 @@ func liftOf(p *Piece, things []castHere, s *supply) string {
 	}
 	cg := measure.Length(p.CentreX)
 	if cg <= lo || cg >= hi {
-		return fmt.Sprintf("two pairs of inserts are left, but the centre of gravity at %s is not between them. %s", s.say(cg), ask)
+		return s.speech.Say("two pairs of inserts are left, but the %s of gravity, %s from the start, is not between them. %s", wording.Centre, cg, ask)
 	}
 	off := ((lo+hi)/2 - cg).Abs()
 	switch {
 	case !s.Lifting.OffCentre.Known:
-		return fmt.Sprintf("two pairs of inserts are left, the centre of gravity %s from the middle between them. NOT CHECKED: no limit for that on file. Ask: the supplier", s.say(off))
+		return s.speech.Say("two pairs of inserts are left, the %s of gravity %s from the middle between them. NOT CHECKED: no limit for that on file. Ask: the supplier", wording.Centre, off)
 	case off > s.Lifting.OffCentre.Value:
-		return fmt.Sprintf("two pairs of inserts are left, but the centre of gravity is %s from the middle between them, limit %s: does not meet the stated figure. %s", s.say(off), s.say(s.Lifting.OffCentre.Value), ask)
+		return s.speech.Say("two pairs of inserts are left, but the %s of gravity is %s from the middle between them, limit %s: does not meet the stated figure. %s", wording.Centre, off, s.Lifting.OffCentre.Value, ask)
 	case s.Lifting.CutLift.Known:
-		return "two pairs of inserts are left and the hook stands over the centre; " + ask
+		return s.speech.Say("two pairs of inserts are left and the hook stands over the %s; %s", wording.Centre, ask)
 	default:
-		return fmt.Sprintf("two pairs of inserts are left and the hook stands over the centre (off by %s, limit %s). NOT CHECKED: no rating for cut pieces on file. Ask: the supplier", s.say(off), s.say(s.Lifting.OffCentre.Value))
+		return s.speech.Say("two pairs of inserts are left and the hook stands over the %s (off by %s, limit %s). NOT CHECKED: no rating for cut pieces on file. Ask: the supplier", wording.Centre, off, s.Lifting.OffCentre.Value)
 	}
 }

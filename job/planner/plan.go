@@ -300,18 +300,19 @@ type SetOut struct {
 
 // BillLine is one thing to order.
 type BillLine struct {
-	Item   string `json:"item"`
-	Supply string `json:"supply,omitempty"`
-	Kind   string `json:"kind"` // unit, special, cover, special cover, fitting, loose part, spare
-	Need   string `json:"need"` // number or amount placed
-	Spare  string `json:"spare,omitempty"`
-	Order  string `json:"order"` // after spares; rounded up to whole packs
-	Unit   string `json:"unit"`  // piece, m, kg
-	Pack   int    `json:"pack,omitempty"`
-	Packs  int    `json:"packs,omitempty"`
-	Mass   string `json:"mass_kg,omitempty"`
-	Source string `json:"source"`
-	Why    string `json:"why,omitempty"`
+	Item   string      `json:"item"` // in the job's words and system
+	Supply string      `json:"supply,omitempty"`
+	Kind   string      `json:"kind"`      // unit, cover, fitting, loose part
+	Length *measure.MM `json:"length_mm"` // of one unit or cover; null: nothing that has one
+	Need   string      `json:"need"`      // number or amount placed
+	Spare  string      `json:"spare,omitempty"`
+	Order  string      `json:"order"` // after spares; rounded up to whole packs
+	Unit   string      `json:"unit"`  // piece, m, kg
+	Pack   int         `json:"pack,omitempty"`
+	Packs  int         `json:"packs,omitempty"`
+	Mass   string      `json:"mass_kg,omitempty"`
+	Source string      `json:"source"`
+	Why    string      `json:"why,omitempty"`
 }
 
 // Totals of the whole job.

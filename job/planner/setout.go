@@ -2,6 +2,7 @@ package planner
 
 import (
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // setOut is one row for every joint's middle and for both ends of every leg, in the order of each leg's axis.
@@ -33,7 +34,7 @@ func (b *build) setOutRow(leg int, at measure.Length, place string, pads bool) {
 		E: c.E.Metres(), N: c.N.Metres(), Bearing: pose.Bearing().Degrees(), Level: b.levelAt(leg, ch),
 	}
 	if pads {
-		row.Pad = "pad under " + place
+		row.Pad = b.tell("%s under %s", wording.Pad, place)
 	}
 	b.plan.SetOut = append(b.plan.SetOut, row)
 }

@@ -3,36 +3,37 @@ package planner
 import (
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/job"
 )
 
 // supply is one supply as the planner uses it: the figures that are known, and which are not.
 type supply struct {
 	job.Supply
-	index    int
-	width    measure.Length // outer width; 0: not on file
-	imperial bool           // how its texts write lengths
-	mayCut   bool           // the saw figures that cutting needs are all on file
-	cutWhy   string         // why nothing can be cut, where mayCut is false
+	index  int
+	width  measure.Length // outer width; 0: not on file
+	speech wording.Speech // how its texts are worded
+	mayCut bool           // the saw figures that cutting needs are all on file
+	cutWhy string         // why nothing can be cut, where mayCut is false
 }
 
 func supplies(j job.Job) []supply {
 	out := make([]supply, len(j.Supplies))
 	for i, s := range j.Supplies {
-		f := supply{Supply: s, index: i, imperial: j.System == job.Imperial, width: s.Unit.Outer.Value.Width}
-		f.mayCut, f.cutWhy = sawFigures(s.Saw)
+		f := supply{Supply: s, index: i, speech: j.Speech(), width: s.Unit.Outer.Value.Width}
+		f.mayCut, f.cutWhy = sawFigures(s.Saw, f.speech)
 		out[i] = f
 	}
 	return out
 }
 
 // sawFigures tells whether everything that a saw cut needs is on file.
-func sawFigures(s job.SawRule) (bool, string) {
+func sawFigures(s job.SawRule, speech wording.Speech) (bool, string) {
 	switch {
 	case s.NoCuts:
 		return false, "the supplier forbids cutting"
 	case !s.Shortest.Known:
-		return false, "no shortest cut unit on file"
+		return false, speech.Say("no shortest cut %s on file", wording.Unit)
 	case !s.Kerf.Known:
 		return false, "no saw kerf on file"
 	case !s.KeepFactoryEnd.Known:
@@ -68,18 +69,18 @@ func (s supply) endGap() measure.Length {
 // gapNotes says where a gap stands in for one that nobody entered.
 func (s supply) gapNotes(path string) finding.List {
 	var l finding.List
-	add := func(known bool, what string) {
+	add := func(known bool, form string, what wording.Word) {
 		if known {
 			return
 		}
 		l = append(l, finding.Finding{
 			ID: "supply.gap-stands-in", Kind: finding.Assumed,
-			Text:  "supply " + s.ID + " gives no " + what + "; its nominal joint gap of " + s.say(s.Joint.Gap.Value.Nominal) + " is used for it",
+			Text:  s.speech.Say("the nominal joint gap of supply %s, %s, stands in for its gap "+form, s.ID, s.Joint.Gap.Value.Nominal, what),
 			Where: finding.Where{Path: path}, Ask: "the supplier",
 		})
 	}
-	add(s.Joint.MitreGap.Known, "gap between mitred faces")
-	add(s.Joint.EndGap.Known, "gap to castings, end plates and walls")
+	add(s.Joint.MitreGap.Known, "between %s faces", wording.Mitred)
+	add(s.Joint.EndGap.Known, "to castings, %s and walls", wording.EndPlates)
 	return l
 }
 

@@ -2,31 +2,20 @@ package planner
 
 import (
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
+	"trenchwright/job"
 )
 
-// say writes a length for a sentence: to the tenth of a millimetre, small ones to the micrometre, without idle zeros; in an
-// imperial job feet, inches and sixteenths first.
-func say(l measure.Length, imperial bool) string {
-	step := measure.Millimetre / 10
-	if l.Abs() < 100*measure.Millimetre {
-		step = measure.Micrometre
-	}
-	half := step / 2
-	if l < 0 {
-		half = -half
-	}
-	t := ((l + half) / step * step).String()
-	if !imperial {
-		return t
-	}
-	return measure.Format{System: measure.Imperial}.Length(l) + " (" + t + ")"
-}
+// speech is how the plan's sentences are worded.
+func (b *build) speech() wording.Speech { return b.job.Speech() }
 
-func (b *build) say(l measure.Length) string { return say(l, b.imperial()) }
+// tell is a sentence in the job's words and lengths: see wording.Speech.Say.
+func (b *build) tell(form string, args ...any) string { return b.speech().Say(form, args...) }
 
-func (b *build) imperial() bool { return b.job.System == "imperial" }
+// say is a length for a sentence.
+func (b *build) say(l measure.Length) string { return b.speech().Length(l) }
 
-func (s *supply) say(l measure.Length) string { return say(l, s.imperial) }
+func (b *build) imperial() bool { return b.speech().Imperial }
 
 // show is how solvers write lengths in their sentences.
 func (b *build) show() *measure.Format {
@@ -34,4 +23,9 @@ func (b *build) show() *measure.Format {
 		return &measure.Format{System: measure.Imperial}
 	}
 	return &measure.Format{Places: 1}
+}
+
+// Speech is how a plan's views word their sentences.
+func (h JobHead) Speech() wording.Speech {
+	return wording.Speech{US: h.Words == string(job.US), Imperial: h.System == string(job.Imperial)}
 }

@@ -2,11 +2,13 @@ package planner
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/job"
 	"trenchwright/place/route"
 )
@@ -69,7 +71,7 @@ func (b *build) crossing(leg int, c job.Crossing) []zone {
 	width := b.legSupply(leg).width
 	free, err := route.JointFree(c.Path, c.Margin, width, skew)
 	if err != nil {
-		b.fault("planner.crossing", "crossings."+c.ID, err.Error(), "")
+		b.refused("planner.crossing", "crossings."+c.ID, err)
 		return nil
 	}
 	m, half := a.on(c.At), a.slope(free)/2
@@ -80,8 +82,8 @@ func (b *build) crossing(leg int, c job.Crossing) []zone {
 		for i, s := range c.Strips {
 			if s.Detail != "" {
 				b.add(finding.Finding{ID: "planner.detailed-strip", Kind: finding.Note,
-					Text:  fmt.Sprintf("%s: joints are allowed from %s %s its middle to %s %s it with the joint detail of document %s", name, b.say(s.From.Abs()), side(s.From), b.say(s.To.Abs()), side(s.To), s.Detail),
-					Where: at(b.leg(leg).ID, c.At), Rule: "joint detail " + s.Detail})
+					Text:  b.tell("%s: joints are allowed from %s %s its middle to %s %s it", name, s.From.Abs(), side(s.From), s.To.Abs(), side(s.To)),
+					Where: at(b.leg(leg).ID, c.At), Rule: "the joint detail of document " + s.Detail})
 				continue
 			}
 			out = append(out, zone{from: m + s.From, to: m + s.To, why: fmt.Sprintf("%s, strip %d", name, i+1), kind: "crossing", id: c.ID, noJoint: true, supply: -1})
@@ -101,6 +103,19 @@ func (b *build) crossing(leg int, c job.Crossing) []zone {
 	return out
 }
 
+// refused says why a width across the run cannot be found.
+func (b *build) refused(id, path string, err error) {
+	var all route.Refusals
+	if !errors.As(err, &all) {
+		b.fault(id, path, err.Error(), "")
+		return
+	}
+	for _, r := range all {
+		r = r.In(b.speech())
+		b.add(finding.Finding{ID: id, Kind: finding.Fault, Text: r.Text, Where: finding.Where{Path: path}, Limit: r.Limit, Value: r.Value, Try: cmp.Or(r.Try, "another width or skew")})
+	}
+}
+
 // service is what a buried service keeps free of joints.
 func (b *build) service(leg int, s job.Service) zone {
 	skew := s.Skew
@@ -109,13 +124,8 @@ func (b *build) service(leg int, s job.Service) zone {
 	}
 	free, err := route.JointFree(s.Width, s.Clear, b.legSupply(leg).width, skew)
 	if err != nil {
-		b.fault("planner.service", "services."+s.ID, err.Error(), "")
+		b.refused("planner.service", "services."+s.ID, err)
 		return zone{supply: -1}
-	}
-	if s.Depth == nil {
-		b.add(finding.Finding{ID: "planner.service-depth", Kind: finding.NotChecked,
-			Text:  "NOT CHECKED: no depth of " + s.Name + " (" + s.ID + ") on file. It counts as lying in the unit's envelope until somebody has measured it",
-			Where: at(b.leg(leg).ID, s.At), Ask: "the owner of the service; expose it by hand before any machine digs"})
 	}
 	return around(&b.axes[leg], s.At, b.axes[leg].slope(free)/2, s.Name+" with its clearance", "service", s.ID)
 }
@@ -169,8 +179,8 @@ func (b *build) within(leg int, zs []zone) []zone {
 		switch {
 		case z.to <= 0 || z.from >= a.clear:
 			b.add(finding.Finding{ID: "planner.zone-off-leg", Kind: finding.Attention,
-				Text:  fmt.Sprintf("%s lies from %s to %s of leg %s, whose units reach from 0 to %s: nothing of it is on this leg", z.why, b.say(z.from), b.say(z.to), id, b.say(a.clear)),
-				Where: at(id, a.chainage(z.from)), Try: "its chainage on the leg that it is meant for"})
+				Text:  b.tell("%s lies from %s to %s of leg %s, whose %s reach from 0 to %s: nothing of it is on this leg", z.why, z.from, z.to, id, wording.Units, a.clear),
+				Where: at(id, a.chainage(z.from)), Try: b.tell("its %s on the leg that it is meant for", wording.Chainage)})
 			continue
 		case z.from < 0 && a.start.beside || z.to > a.clear && a.end.beside:
 			end, n := "start", b.net.Legs[leg].From
@@ -178,8 +188,8 @@ func (b *build) within(leg int, zs []zone) []zone {
 				end, n = "end", b.net.Legs[leg].To
 			}
 			b.add(finding.Finding{ID: "planner.zone-over-node", Kind: finding.Attention,
-				Text:  fmt.Sprintf("%s reaches from %s to %s, over the %s of leg %s: the joint at %s lies in it", z.why, b.say(z.from), b.say(z.to), end, id, b.net.Nodes[n].ID),
-				Where: at(id, a.chainage(z.from)), Limit: "a leg of " + b.say(a.clear), Try: "move the node or what crosses here"})
+				Text:  b.tell("%s reaches from %s to %s, over the %s of leg %s: the joint at %s lies in it", z.why, z.from, z.to, end, id, b.net.Nodes[n].ID),
+				Where: at(id, a.chainage(z.from)), Limit: b.tell("from 0 to %s", a.clear), Value: b.tell("from %s to %s", z.from, z.to), Try: "move the node or what crosses here"})
 		}
 		out = append(out, z)
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/job/planner"
 	"trenchwright/view/table"
 )
@@ -43,7 +44,7 @@ func (s Set) Cutting() table.Table {
 
 // handNote says what the sign of an angle means.
 func (s Set) handNote() string {
-	return "angles are how far a face is from square, looking " + s.word("up-chainage", "up-station") +
+	return s.say("angles are how far a face is from square, looking %s", wording.UpChainage) +
 		": + where it leans forward on the left, so that the left side is long at an end and the right side at a start; - the other way"
 }
 

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"trenchwright/base/wording"
 	"trenchwright/job/planner"
 	"trenchwright/view/table"
 )
@@ -13,7 +14,7 @@ import (
 func (s Set) Laying() table.Table {
 	t := table.Table{Name: "schedule", Title: "Schedule in laying order", Columns: []table.Column{
 		text("leg", "leg"), text("place", "place"), text("lay", "lay"), text("supply", "supply"), s.length("length", "length"), s.length("stock", "from one of"),
-		s.length("start", "start on axis"), s.length("chainage", s.word("chainage", "station")), angle("from", "angle at start"), angle("to", "angle at end"),
+		s.length("start", "start on axis"), s.length("chainage", s.speech.Word(wording.Chainage)), angle("from", "angle at start"), angle("to", "angle at end"),
 		s.mass("mass", "mass"), text("lift", "lifting"), text("why", "asked for by"),
 	}, Notes: s.notes("plain "+s.units()+" have no mark of their own: any of that length and supply will do", s.handNote())}
 	lift := map[string]string{}
@@ -26,7 +27,7 @@ func (s Set) Laying() table.Table {
 		case u.Hold:
 			lay = "HOLD: cut from measurement"
 		case u.StartAngle != 0 || u.EndAngle != 0:
-			lay = s.word("mitred", "mitered") + ", by its mark"
+			lay = s.say("%s, by its mark", wording.Mitred)
 		case u.Cut:
 			lay = "cut, by its mark"
 		}
@@ -83,7 +84,7 @@ func (s Set) Joints() table.Table {
 			note = join(note, "forced joint "+j.Forced)
 		}
 		if len(b.Missing) > 0 {
-			note = join(note, "NOT CHECKED: no "+strings.Join(b.Missing, ", no ")+" on file. Ask: see the findings")
+			note = join(note, "NOT CHECKED: no "+strings.Join(b.Missing, ", no ")+" on file. Ask: those whom the findings name")
 		}
 		t.Rows = append(t.Rows, []table.Cell{table.Text(j.Name), table.Text(j.Leg), mm(j.At), mm(j.Gap), mm(j.GapMin), mm(j.GapMax),
 			mm(b.Room), mm(b.Turn), mm(b.Grade), mm(b.Square), mm(b.Reserve), mm(b.Left), said(note)})
@@ -98,10 +99,21 @@ func (s Set) Zones() table.Table {
 	}, Notes: s.notes("this lists what was recorded here. Nothing recorded does not mean that nothing is there")}
 	add := func(joints string, zones []planner.Zone) {
 		for _, z := range zones {
-			t.Rows = append(t.Rows, []table.Cell{table.Text(z.Leg), mm(z.From), mm(z.To), table.Text(z.Kind), table.Text(z.ID), table.Text(z.Why), table.Text(joints), yes(z.NoCut, "none may lie here")})
+			t.Rows = append(t.Rows, []table.Cell{table.Text(z.Leg), mm(z.From), mm(z.To), table.Text(s.zoneKind(z.Kind)), table.Text(z.ID), table.Text(z.Why), table.Text(joints), yes(z.NoCut, "none may lie here")})
 		}
 	}
 	add("none may stand here", s.plan.Zones)
 	add("may stand here", s.plan.NoCuts)
 	return t
+}
+
+// zoneKind is what asks for a zone, in the job's words.
+func (s Set) zoneKind(kind string) string {
+	switch kind {
+	case "service":
+		return s.speech.Word(wording.Service)
+	case "entry":
+		return "conduit entry"
+	}
+	return kind
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"trenchwright/base/measure"
+	"trenchwright/job/planner"
 	"trenchwright/view/table"
 )
 
@@ -17,7 +18,7 @@ func (s Set) Bill() table.Table {
 	}, Notes: s.notes("spares by the rules that the job states; nothing is added that nobody asked for",
 		"to order: needed and spare, less what lies in the yard, rounded up to whole packs where the supplier says what a pack holds")}
 	for _, b := range s.plan.Bill {
-		t.Rows = append(t.Rows, []table.Cell{table.Text(b.Item), said(b.Supply), table.Text(b.Kind), number(b.Need), number(b.Spare), number(b.Order), table.Text(b.Unit),
+		t.Rows = append(t.Rows, []table.Cell{table.Text(b.Item), said(b.Supply), table.Text(s.billKind(b.Kind)), number(b.Need), number(b.Spare), number(b.Order), table.Text(pieces(b)),
 			several(b.Packs), several(b.Pack), massOf(b.Mass, "1"), massOf(b.Mass, b.Order), said(b.Why), said(b.Source)})
 	}
 	return t
@@ -38,11 +39,27 @@ func (s Set) Orders() table.Table {
 	for _, supply := range append(order, "") {
 		for _, b := range s.plan.Bill {
 			if b.Supply == supply {
-				t.Rows = append(t.Rows, []table.Cell{said(b.Supply), table.Text(b.Item), number(b.Order), table.Text(b.Unit), several(b.Packs), several(b.Pack), massOf(b.Mass, b.Order), said(b.Source)})
+				t.Rows = append(t.Rows, []table.Cell{said(b.Supply), table.Text(b.Item), number(b.Order), table.Text(pieces(b)), several(b.Packs), several(b.Pack), massOf(b.Mass, b.Order), said(b.Source)})
 			}
 		}
 	}
 	return t
+}
+
+// billKind is what a line of the bill orders, in the job's words.
+func (s Set) billKind(kind string) string {
+	if kind == "unit" {
+		return s.unit()
+	}
+	return kind
+}
+
+// pieces is what an order counts.
+func pieces(b planner.BillLine) string {
+	if b.Unit == "piece" && b.Order != "1" {
+		return "pieces"
+	}
+	return b.Unit
 }
 
 // several is a number of things, or nothing where there are none.
@@ -69,7 +86,7 @@ func (s Set) Findings() table.Table {
 		text("number", "no."), text("kind", "kind"), text("where", "where"), text("text", "what"), text("limit", "limit"), text("value", "value"), text("rule", "rule"), text("ask", "ask"), text("try", "try"),
 	}, Notes: s.notes("this program calculates and keeps record; it decides nothing. Local codes, the supplier's drawings and the licensed engineer come first")}
 	system := measure.Metric
-	if s.imperial {
+	if s.speech.Imperial {
 		system = measure.Imperial
 	}
 	for i, f := range s.plan.Findings {

@@ -14,6 +14,7 @@ import (
 	"strings"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/view/table"
@@ -23,13 +24,12 @@ import (
 type Set struct {
 	plan        planner.Plan
 	coordinates job.CoordUnit // of eastings, northings and levels
-	imperial    bool
-	us          bool
+	speech      wording.Speech
 }
 
 // Of prepares the tables of a job's plan.
 func Of(p planner.Plan, j job.Job) Set {
-	return Set{plan: p, coordinates: j.Coordinates.Unit, imperial: p.Job.System == string(job.Imperial), us: p.Job.Words == string(job.US)}
+	return Set{plan: p, coordinates: j.Coordinates.Unit, speech: p.Job.Speech()}
 }
 
 // All are the tables in the order of the pack.
@@ -38,19 +38,15 @@ func (s Set) All() []table.Table {
 }
 
 // unit, units: the word for one trough body, and for several.
-func (s Set) unit() string  { return s.word("unit", "trench section") }
-func (s Set) units() string { return s.word("units", "trench sections") }
+func (s Set) unit() string  { return s.speech.Word(wording.Unit) }
+func (s Set) units() string { return s.speech.Word(wording.Units) }
 
-func (s Set) word(uk, us string) string {
-	if s.us {
-		return us
-	}
-	return uk
-}
+// say is a sentence, or a head, in the job's words.
+func (s Set) say(form string, args ...any) string { return s.speech.Say(form, args...) }
 
 func (s Set) length(key, head string) table.Column {
 	c := table.Column{Key: key, Head: head, Kind: table.KindLength, Places: 1}
-	if s.imperial {
+	if s.speech.Imperial {
 		c.Unit = "ft-in"
 	}
 	return c
@@ -58,7 +54,7 @@ func (s Set) length(key, head string) table.Column {
 
 func (s Set) mass(key, head string) table.Column {
 	c := table.Column{Key: key, Head: head, Kind: table.KindMass, Places: 1}
-	if s.imperial {
+	if s.speech.Imperial {
 		c.Unit = "lb"
 	}
 	return c

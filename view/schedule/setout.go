@@ -2,8 +2,10 @@ package schedule
 
 import (
 	"math"
+	"strings"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/job"
 	"trenchwright/view/table"
 )
@@ -11,15 +13,15 @@ import (
 // SetOut is the set-out table: every joint's middle and both ends of every leg. Eastings, northings and levels are in the
 // unit of the job's coordinates; US survey feet are not the feet that lengths are in, so metres stand beside them.
 func (s Set) SetOut() table.Table {
-	t := table.Table{Name: "set-out", Title: s.word("Setting out", "Layout"), Columns: []table.Column{
-		text("leg", "leg"), text("place", "place"), text("pad", s.word("pad", "leveling pad")),
-		s.surveyed("chainage", s.word("chainage from the leg's first node", "station from the leg's first node"))}}
+	t := table.Table{Name: "set-out", Title: capital(s.speech.Word(wording.SetOut)), Columns: []table.Column{
+		text("leg", "leg"), text("place", "place"), text("pad", s.speech.Word(wording.Pad)),
+		s.surveyed("chainage", s.say("%s from the leg's first node", wording.Chainage))}}
 	t.Columns = append(t.Columns, s.coordinate("easting", "easting")...)
 	t.Columns = append(t.Columns, s.coordinate("northing", "northing")...)
-	t.Columns = append(t.Columns, angle("bearing", s.word("bearing up-chainage", "bearing up-station")))
+	t.Columns = append(t.Columns, angle("bearing", s.say("bearing %s", wording.UpChainage)))
 	t.Columns = append(t.Columns, s.coordinate("level", "wall top, where known")...)
 	h := s.plan.Job
-	t.Notes = s.notes(s.word("centreline", "centerline")+" of the run at the middle of each joint. "+s.word("Chainages", "Stations")+" are ground lengths; eastings and northings are grid",
+	t.Notes = s.notes(s.say("%s of the run at the middle of each joint. %s are ground lengths; eastings and northings are grid", wording.Centreline, capital(s.speech.Word(wording.Chainages))),
 		"coordinate system: "+h.Grid, "combined scale factor: "+h.ScaleFactor, "height datum: "+h.HeightDatum, h.DrawnLine)
 	for _, r := range s.plan.SetOut {
 		row := []table.Cell{table.Text(r.Leg), table.Text(r.Place), yes(r.Pad != "", "one"), mm(r.Chainage)}
@@ -29,10 +31,13 @@ func (s Set) SetOut() table.Table {
 	return t
 }
 
+// capital begins a title or a sentence with a word.
+func capital(word string) string { return strings.ToUpper(word[:1]) + word[1:] }
+
 // surveyed is a length along the run: metres, or feet in an imperial job.
 func (s Set) surveyed(key, head string) table.Column {
 	c := table.Column{Key: key, Head: head, Kind: table.KindLength, Unit: "m", Places: 3}
-	if s.imperial {
+	if s.speech.Imperial {
 		c.Unit = "ft"
 	}
 	return c

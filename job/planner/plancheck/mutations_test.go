@@ -135,6 +135,8 @@ var mutations = []mutation{
 	{"a row of set-out gone", `"place": "end of B-002"`, `"leg": "B"`, `"leg": "A"`, "rows of set-out"},
 	{"a level from nowhere", `"place": "end of B-002"`, `"bearing_deg"`, `"level_m": 3, "bearing_deg"`, "has a level, and a node"},
 	{"too little ordered", `"item": "unit 3000 mm"`, `"order": "6"`, `"order": "5"`, "5 are ordered"},
+	{"a unit of no length on the bill", `"item": "unit 3000 mm"`, `"length_mm": 3000`, `"length_mm": null`, "unit 3000 mm has no length"},
+	{"a unit that nobody makes on the bill", `"item": "unit 3000 mm"`, `"length_mm": 3000`, `"length_mm": 2999`, "unit 3000 mm has no length"},
 	{"half a pack", `"item": "seal strip"`, `"order": "25"`, `"order": "26"`, "26 are ordered in 1 packs of 25"},
 	// what is not known
 	{"silence about the scale factor", `"id": "job.scale"`, `"not checked"`, `"note"`, "no scale factor is known"},

@@ -265,6 +265,7 @@ type billLine struct {
 	Item   string `json:"item"`
 	Supply string `json:"supply"`
 	Kind   string `json:"kind"`
+	Length *nm    `json:"length_mm"`
 	Need   string `json:"need"`
 	Spare  string `json:"spare"`
 	Order  string `json:"order"`

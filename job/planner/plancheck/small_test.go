@@ -74,8 +74,8 @@ const small = `{"format": 1, "core": "by hand",
 {"leg": "B", "place": "end of B-002", "chainage_mm": 4217.5, "at_mm": 4210, "easting_m": 1009.0784, "northing_m": 1995.9512, "bearing_deg": 163.73979529168804}
 ],
 "bill": [
-{"item": "unit 3000 mm", "supply": "T", "kind": "unit", "need": "5", "spare": "1", "order": "6", "unit": "piece", "source": "D1"},
-{"item": "seal strip", "supply": "T", "kind": "loose part", "need": "5.7", "order": "25", "unit": "m", "pack": 25, "packs": 1, "source": "D1"}
+{"item": "unit 3000 mm", "supply": "T", "kind": "unit", "length_mm": 3000, "need": "5", "spare": "1", "order": "6", "unit": "piece", "source": "D1"},
+{"item": "seal strip", "supply": "T", "kind": "loose part", "length_mm": null, "need": "5.7", "order": "25", "unit": "m", "pack": 25, "packs": 1, "source": "D1"}
 ],
 "totals": {"legs": 2, "clear_length_mm": 12030, "units": 5, "plain": 3, "cuts": 2, "covers": 13, "cut_covers": 3, "joints": 3, "bought": 5, "covers_bought": 13, "mass_kg": 5994.7},
 "proof": {"legs": [{"leg": "A", "claim": "", "bound": "", "verified": true, "intervals": 3}, {"leg": "B", "claim": "", "bound": "", "verified": true, "intervals": 2}], "cutting": [], "text": []},

@@ -262,9 +262,12 @@ func (c *checker) checkLevel(l *leg, s setOut, a axis) {
 	}
 }
 
-// checkBill: what is ordered is at least what is needed, in whole packs.
+// checkBill: what is ordered is at least what is needed, in whole packs, and units have a length that is made.
 func (c *checker) checkBill() {
 	for _, b := range c.plan.Bill {
+		if s := c.supplies[b.Supply]; b.Kind == "unit" && (s == nil || b.Length == nil || !isOneOf(*b.Length, s.Lengths)) {
+			c.say("bill: %s has no length that supply %q makes", b.Item, b.Supply)
+		}
 		need, err1 := strconv.ParseFloat(b.Need, 64)
 		order, err2 := strconv.ParseFloat(b.Order, 64)
 		if err1 != nil || err2 != nil {
