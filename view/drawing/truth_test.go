@@ -249,7 +249,7 @@ func TestEveryCutHasItsCard(t *testing.T) {
 		count := 0
 		check := func(mark string, sides ...string) {
 			count++
-			for _, want := range append(sides, mark, "Silica dust", "SAW") {
+			for _, want := range append(sides, mark, "Silica dust", "CUT WET", "SAW", "face up, looking up-", "to the nearest") {
 				if !strings.Contains(cards["card-"+nameOf(mark)], want) {
 					t.Errorf("%s: card of %s does not say %q", name, mark, want)
 				}
