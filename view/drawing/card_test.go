@@ -255,10 +255,30 @@ func TestFiguresForTheSawAreLarge(t *testing.T) {
 		if err := scene.Draw(c.card(c.p), seen); err != nil {
 			t.Fatal(err)
 		}
-		for _, side := range []string{"left " + c.length(c.p.left), "right " + c.length(c.p.right)} {
-			if got := seen.size[side]; got < cardSide {
-				t.Errorf("%s: %q is %.2f mm high", name, side, got)
+		for figure, least := range map[string]float64{
+			"left " + c.length(c.p.left): cardSide, "right " + c.length(c.p.right): cardSide,
+			c.length(length(c.p.length)): 2, brief(c.p.diagonalA): 2, brief(c.p.diagonalB): 2, brief(c.p.mass): 2, brief(c.tolerance()): cardSize,
+		} {
+			if got := seen.size[figure]; got < least && figure != notChecked {
+				t.Errorf("%s: %q is %.2f mm high", name, figure, got)
 			}
 		}
 	})
+}
+
+// Where no width is on file, the card can be read and says so instead of diagonals.
+func TestACardWithoutAWidth(t *testing.T) {
+	p, j := smallRun()
+	for i := range p.Supplies {
+		p.Supplies[i].OuterWidth, p.Supplies[i].CoverWidth = nil, nil
+	}
+	for i := range j.Supplies {
+		j.Supplies[i].Unit.Outer = job.Entry[job.Section]{}
+	}
+	for _, page := range Bind(CutCards(p, j, StyleFor(j, A4)), "") {
+		checkPage(t, "without a width", page)
+		if text := strings.ReplaceAll(printed(t, page), "\n", " "); !strings.Contains(text, notChecked+": no width on file. Ask: the supplier") {
+			t.Errorf("%s does not say that no width is on file", page.Name)
+		}
+	}
 }

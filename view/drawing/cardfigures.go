@@ -26,12 +26,6 @@ const (
 // figures are the row of what is measured on the piece, between two rules. It returns where it begins.
 func (c *cardSheet) figures(bottom float64) float64 {
 	const high = 8.2
-	brief := func(text string) string { // the words tell the rest
-		if strings.HasPrefix(text, notChecked) || text == "" {
-			return notChecked
-		}
-		return text
-	}
 	top, x := bottom-high, cardEdge
 	c.rule(top, scene.Thin)
 	c.rule(bottom, scene.Thin)
@@ -49,6 +43,16 @@ func (c *cardSheet) figures(bottom float64) float64 {
 		x += cell.width
 	}
 	return top
+}
+
+// brief is the figure that a text begins with; the words on the card tell the rest.
+func brief(text string) string {
+	if strings.HasPrefix(text, notChecked) || text == "" {
+		return notChecked
+	}
+	figure, _, _ := strings.Cut(text, " (")
+	figure, _, _ = strings.Cut(figure, ", ")
+	return figure
 }
 
 func (c *cardSheet) figure(cell figureCell, box scene.Box) {

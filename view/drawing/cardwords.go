@@ -51,12 +51,12 @@ func (c *cardSheet) said() []fact {
 	add("from", c.p.placeOnStock)
 	add("offcut", c.offcutWords())
 	if !c.p.known {
-		add("diagonals", notChecked+": no width on file. Ask: the supplier")
+		add("diagonals", notChecked+": no width on file. Ask: the supplier. The picture shows some width")
 	}
 	if c.p.massKG == nil {
 		add("mass", c.p.mass)
 	}
-	if text := c.tolerance(); strings.HasPrefix(text, notChecked) {
+	if text := c.tolerance(); text != brief(text) {
 		add("tolerance", text)
 	}
 	add("lift", c.p.lift)
