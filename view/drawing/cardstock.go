@@ -237,7 +237,8 @@ func (d *draft) spentInserts(p piece) []planner.InsertLeft {
 		case "right":
 			from, to = q.rightStart.X, q.rightEnd.X
 		}
-		if mm(at.X) > from && mm(at.X) < to && !slices.ContainsFunc(p.insertsLeft, func(l planner.InsertLeft) bool { return l.X == at.X && l.Side == at.Side }) {
+		reach := mm(measure.MM(c.Diameter)) / 2
+		if mm(at.X) > from-reach && mm(at.X) < to+reach && !slices.ContainsFunc(p.insertsLeft, func(l planner.InsertLeft) bool { return l.X == at.X && l.Side == at.Side }) {
 			out = append(out, at)
 		}
 	}
