@@ -208,8 +208,12 @@ func (b *build) takeCutting(s *supply, c *Cutting, want []wanted, p cutstock.Pro
 			pt.Pieces = append(pt.Pieces, cutPlace(u.Mark, cut, along, w.laid.StartTan, w.laid.EndTan))
 			u.Stock = measure.MM(st.Length)
 			u.Piece.KeptEnd = keptBy(st, cut, along)
-			things := castOn(s, st.Length, w.laid, cut.At, cut.Turned, u.Piece.KeptEnd)
-			b.finish(u, s, name, cut, things)
+			u.Piece.CutFrom, u.Piece.FromMM, u.Piece.Turned = name, measure.MM(cut.At), cut.Turned
+			if st.Offcut {
+				u.Piece.Lift = offcutLift(s)
+			} else {
+				finish(u.Piece, s, castOn(s, st.Length, w.laid, cut.At, cut.Turned, u.Piece.KeptEnd))
+			}
 		}
 		owner := pt.Pieces[0].Mark
 		for k, o := range n.offcuts {
@@ -229,10 +233,8 @@ func cutPlace(mark string, cut cutstock.Placed, p cutstock.Piece, startTan, endT
 	return out
 }
 
-// finish completes the card of a cut unit: where it comes from, what is left to lift it by.
-func (b *build) finish(u *Unit, s *supply, from string, cut cutstock.Placed, things []castHere) {
-	p := u.Piece
-	p.CutFrom, p.FromMM, p.Turned = from, measure.MM(cut.At), cut.Turned
+// finish completes the card of a cut unit: what of its cast-in things the saw leaves, and what lifts it.
+func finish(p *Piece, s *supply, things []castHere) {
 	for _, h := range things {
 		if h.hit != "" {
 			p.CutThings = append(p.CutThings, h.hit)
@@ -252,6 +254,14 @@ func sideWord(y measure.Length) string {
 		return "right"
 	}
 	return "middle"
+}
+
+// offcutLift says how a piece of an offcut is lifted: where its inserts lie, the yard's list does not tell.
+func offcutLift(s *supply) string {
+	if by := s.Lifting.By; by.Known && by.Value == "inserts" {
+		return "NOT CHECKED: no inserts of this offcut on file. Ask: whoever cut it"
+	}
+	return liftWord(nil, nil, s)
 }
 
 // liftWord says how a cut piece is lifted: by inserts, or otherwise as its supply says.

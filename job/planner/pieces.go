@@ -135,20 +135,20 @@ func (h *castHere) what() string {
 	return name
 }
 
-// judge tells whether a thing is left on the piece, with its edge distance to every end that was cut. An end that is as
-// cast keeps the distance that it was made with.
+// judge tells whether a thing is left on the piece, with its edge distance, square to the face, to every end that was cut.
+// An end that is as cast keeps the distance that it was made with.
 func (h *castHere) judge(s *supply, u layout.Unit, kept string) {
-	lo := measure.FromMetres(u.StartTan * h.y.Metres())
-	hi := u.Length + measure.FromMetres(u.EndTan*h.y.Metres())
-	if h.x <= lo-h.Diameter/2 || h.x >= hi+h.Diameter/2 {
+	start := square(h.x-measure.FromMetres(u.StartTan*h.y.Metres()), u.StartTan)
+	end := square(u.Length+measure.FromMetres(u.EndTan*h.y.Metres())-h.x, u.EndTan)
+	if min(start, end) <= -h.Diameter/2 {
 		return
 	}
 	near := measure.Length(math.MaxInt64)
 	if kept != "start" && kept != "both" {
-		near = min(near, h.x-lo)
+		near = min(near, start)
 	}
 	if kept != "end" && kept != "both" {
-		near = min(near, hi-h.x)
+		near = min(near, end)
 	}
 	switch {
 	case near < h.Diameter/2 || near < 0:
@@ -158,6 +158,11 @@ func (h *castHere) judge(s *supply, u layout.Unit, kept string) {
 	default:
 		h.left = true
 	}
+}
+
+// square is the distance from a face whose cut line has the slope tan, of a point that is along away from it on the axis.
+func square(along measure.Length, tan float64) measure.Length {
+	return measure.FromMetres(along.Metres() / math.Sqrt(1+float64(tan*tan)))
 }
 
 // liftOf says what a piece can be lifted by: two pairs of inserts that the hook can stand over, one pair, none.

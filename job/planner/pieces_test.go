@@ -121,6 +121,21 @@ func TestInsertsLeft(t *testing.T) {
 	}
 }
 
+// An insert 300 mm along its wall from a face sawn 45° is 212 mm from it: the concrete that holds it is measured square to
+// the face.
+func TestEdgeDistanceIsSquareToTheFace(t *testing.T) {
+	s := &supply{width: 600 * mm}
+	s.Unit.CastIn = []job.CastIn{{Kind: "insert", Of: 3000 * mm, At: 600 * mm, Side: "right", Edge: 250 * mm}}
+	u := layout.Unit{Length: 1200 * mm, EndTan: 1, Cut: true} // the right wall ends at 900
+	if h := castOn(s, 3000*mm, u, 0, false, "start")[0]; h.left || !strings.Contains(h.hit, "212.1") {
+		t.Errorf("left %t, %q", h.left, h.hit)
+	}
+	s.Unit.CastIn[0].Edge = 210 * mm
+	if h := castOn(s, 3000*mm, u, 0, false, "start")[0]; !h.left {
+		t.Errorf("%q", h.hit)
+	}
+}
+
 func TestMarks(t *testing.T) {
 	for got, want := range map[string]string{
 		place("B", 17): "B-017", coverMark("B-017", 2): "B-017.2", offcutMark("B-017", 0): "B-017/a", offcutMark("B-017", 27): "B-017/ab",
