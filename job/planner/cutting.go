@@ -84,7 +84,7 @@ func (b *build) wantedOf(s *supply, legs []laid) []wanted {
 			b.plan.Units[at].Piece = describe(u, s)
 			if u.Hold {
 				b.plan.Units[at].Piece.CutFrom = "a whole unit, from a measurement"
-				b.plan.Units[at].Piece.Lift = "from the measurement: cut pieces keep inserts only where the cut leaves them"
+				b.plan.Units[at].Piece.Lift = "said when it has been measured"
 				continue
 			}
 			p := pieceOf(b.plan.Units[at].Mark, s, u)

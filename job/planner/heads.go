@@ -73,7 +73,7 @@ func (b *build) supplyHeads() []SupplyHead {
 	for i := range b.sup {
 		s := &b.sup[i]
 		h := SupplyHead{ID: s.ID, Title: s.Title, Source: b.source(s), Ends: word(s.Unit.Ends, "kind of end"), Bearing: word(s.Bearing.On, "bearing"),
-			Lifting: word(s.Lifting.By, "way of lifting"), Rating: word(s.Rating, "load rating of units"), Kerf: length(s.Saw.Kerf), SawTol: "NOT CHECKED: no saw tolerance on file. Ask: the contract"}
+			Lifting: word(s.Lifting.By, "way of lifting"), Rating: word(s.Rating, "load rating of units"), Kerf: length(s.Saw.Kerf), SawTol: "NOT CHECKED: no saw tolerance on file. Ask: the site engineer"}
 		for _, l := range s.Unit.Lengths.Value {
 			h.Lengths = append(h.Lengths, measure.MM(l))
 		}
@@ -86,13 +86,25 @@ func (b *build) supplyHeads() []SupplyHead {
 		if t := b.job.Rules.SawTolerance; t.Known {
 			h.SawTol = b.say(t.Value)
 		}
-		h.CoverRating, h.CoverLift = "no covers", "no covers"
+		h.CoverRating, h.CoverLift, h.CutCoverLift = "no covers", "no covers", "no covers"
 		if c := s.Cover; c != nil {
 			h.CoverWidth, h.CoverRating, h.CoverLift = length(c.Width), word(c.Rating, "load rating of covers"), word(c.LiftedBy, "way of lifting covers")
+			h.CutCoverLift = cutCoverLift(c.LiftedBy)
 		}
 		out = append(out, h)
 	}
 	return out
+}
+
+// cutCoverLift says how a cut cover is lifted. What grips a whole cover may have been sawn off.
+func cutCoverLift(by job.Entry[string]) string {
+	switch {
+	case !by.Known:
+		return word(by, "way of lifting covers")
+	case by.Value == "hand":
+		return "by hand"
+	}
+	return "whole covers: " + by.Value + ". NOT CHECKED: nothing about lifting cut ones on file. Ask: the supplier"
 }
 
 func mmp(l measure.Length) *measure.MM { m := measure.MM(l); return &m }

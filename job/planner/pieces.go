@@ -72,7 +72,7 @@ func centre(l measure.Length, s0, s1 float64, outer, inner job.Entry[job.Section
 	}
 	W, H := outer.Value.Width.Metres(), outer.Value.Height.Metres()
 	w, h := inner.Value.Width.Metres(), inner.Value.Height.Metres()
-	note = "walls and base, ends, cast-in things and reinforcement left out"
+	note = "walls and base only"
 	if !inner.Known {
 		note = "solid outline: no inner section on file"
 	}

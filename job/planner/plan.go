@@ -226,23 +226,24 @@ type Zone struct {
 
 // SupplyHead is what a sheet says of a supply.
 type SupplyHead struct {
-	ID          string       `json:"id"`
-	Title       string       `json:"title"`
-	Source      string       `json:"source"`
-	Lengths     []measure.MM `json:"lengths_mm"`
-	OuterWidth  *measure.MM  `json:"outer_width_mm"`
-	OuterHeight *measure.MM  `json:"outer_height_mm"`
-	InnerWidth  *measure.MM  `json:"inner_width_mm"`
-	InnerHeight *measure.MM  `json:"inner_height_mm"`
-	CoverWidth  *measure.MM  `json:"cover_width_mm"`
-	Rating      string       `json:"rating"` // as declared, or NOT CHECKED: …
-	CoverRating string       `json:"cover_rating"`
-	Ends        string       `json:"ends"`
-	Bearing     string       `json:"bearing"`
-	Lifting     string       `json:"lifting"`
-	CoverLift   string       `json:"cover_lift"`
-	Kerf        *measure.MM  `json:"kerf_mm"`
-	SawTol      string       `json:"saw_tolerance"`
+	ID           string       `json:"id"`
+	Title        string       `json:"title"`
+	Source       string       `json:"source"`
+	Lengths      []measure.MM `json:"lengths_mm"`
+	OuterWidth   *measure.MM  `json:"outer_width_mm"`
+	OuterHeight  *measure.MM  `json:"outer_height_mm"`
+	InnerWidth   *measure.MM  `json:"inner_width_mm"`
+	InnerHeight  *measure.MM  `json:"inner_height_mm"`
+	CoverWidth   *measure.MM  `json:"cover_width_mm"`
+	Rating       string       `json:"rating"` // as declared, or NOT CHECKED: …
+	CoverRating  string       `json:"cover_rating"`
+	Ends         string       `json:"ends"`
+	Bearing      string       `json:"bearing"`
+	Lifting      string       `json:"lifting"`
+	CoverLift    string       `json:"cover_lift"`
+	CutCoverLift string       `json:"cut_cover_lift"`
+	Kerf         *measure.MM  `json:"kerf_mm"`
+	SawTol       string       `json:"saw_tolerance"`
 }
 
 // Cutting is the cutting of one kind of thing (units or covers of one supply).

@@ -38,7 +38,8 @@ func Bind(pages []scene.Page, head string) []scene.Page {
 	for i, p := range pages {
 		marks := append([]scene.Mark{}, p.Marks...)
 		number := fmt.Sprintf("page %d of %d", i+1, len(pages))
-		if p.Width < 200 {
+		if p.Width < 200 { // cards are cut apart
+			number = fmt.Sprintf("card %d of %d", i+1, len(pages))
 			marks = append(marks, scene.Text{At: scene.Point{X: p.Width - 5, Y: 6}, String: number, Size: 1.8, Align: scene.Right, VAlign: scene.Top})
 		} else {
 			marks = append(marks, tabs(p, first)...)

@@ -2,7 +2,6 @@ package drawing
 
 import (
 	"math"
-	"strings"
 
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
@@ -48,7 +47,7 @@ func (d *draft) coverPiece(c planner.Cover) piece {
 	p := piece{mark: c.Mark, kind: "cut " + d.words.cover, of: "covers", supply: m, leg: u.Leg, length: mm(c.Length), width: m.cover, known: m.cover > 0,
 		start: c.StartAngle, end: c.EndAngle, left: c.LeftSide, right: c.RightSide,
 		mass: d.mass(c.Mass, "the supplier"), massKG: c.Mass, cutFrom: c.CutFrom}
-	p.lift = cutCoverLift(m.head.CoverLift)
+	p.lift = m.head.CutCoverLift
 	if m.job.Cover != nil {
 		p.keepsRating = m.job.Cover.CutRating.Known && m.job.Cover.CutRating.Value
 	}
@@ -67,19 +66,6 @@ func (d *draft) coverPiece(c planner.Cover) piece {
 	p.placeOnStock = d.stockWords(p)
 	d.drawnWidth(&p)
 	return p
-}
-
-// cutCoverLift says how a cut cover is lifted. What grips a whole cover may have been sawn off.
-func cutCoverLift(by string) string {
-	switch {
-	case by == "":
-		return notChecked + ": nothing on file about lifting covers. Ask: the supplier"
-	case strings.HasPrefix(by, notChecked):
-		return by
-	case by == "hand":
-		return "by hand"
-	}
-	return "whole covers: " + by + ". " + notChecked + ": nothing on file about lifting cut ones. Ask: the supplier"
 }
 
 func title(m maker) string {

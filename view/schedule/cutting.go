@@ -91,7 +91,7 @@ func (s Set) pieces() map[string]piece {
 	hold := map[string]bool{}
 	width, lift := map[string]*measure.MM{}, map[string]string{}
 	for _, h := range s.plan.Supplies {
-		width[h.ID], lift[h.ID] = h.CoverWidth, h.CoverLift
+		width[h.ID], lift[h.ID] = h.CoverWidth, h.CutCoverLift
 	}
 	supply := map[string]string{}
 	for _, u := range s.plan.Units {
