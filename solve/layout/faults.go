@@ -143,7 +143,7 @@ func (p *Problem) stretchFaults(f *faults) {
 				inMM(s.Radius), inMM(s.MaxUnit), inMM(s.Rise), inMM(s.Run))
 		}
 		for j, u := range p.Supplies {
-			if s.Radius != 0 && 2*s.Radius <= u.longest() {
+			if l := u.longest(); s.Radius != 0 && 2*s.Radius <= l && (s.MaxUnit == 0 || 2*s.Radius <= s.MaxUnit) {
 				f.addf("Stretches[%d].Radius: %s; Supplies[%d] has units of %s, too long for a chord", i, inMM(s.Radius), j, inMM(u.longest()))
 			}
 		}

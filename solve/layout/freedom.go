@@ -324,4 +324,6 @@ func (f *frozen) nearest(i, left int, x, was nm) (way, nm) {
 func (p *Problem) wished(l nm) bool { return slices.Contains(p.Prefer.Cuts, l) }
 
 // stepped tells whether a length is a whole number of the steps wished for, if any are.
-func (p *Problem) stepped(l nm) bool { return p.Prefer.Step <= 0 || l%p.Prefer.Step == 0 || p.wished(l) }
+func (p *Problem) stepped(l nm) bool {
+	return p.Prefer.Step <= 0 || l%p.Prefer.Step == 0 || p.wished(l)
+}

@@ -12,7 +12,7 @@ import (
 // The tests speak a small notation, all lengths in millimetres. A leg is its length and clauses, divided by bars:
 //
 //	9020 | zone 2500..3600 | stock 3000 2000 | window 8..14 | nocut 100..200 | demand 1 4000..6000 | joint 3010±5
-//	| mitre start -1 | mitre end 1 | fixed start | first 600 | gap 10 | q 0 | free ends | turn | k 5 | cmin 600 | nocover
+//	| mitre start -1 | mitre end 1 | fixed start | first 600 | gap 10 | q 0 | width 600 | free ends | turn | k 5 | cmin 600 | nocover
 //	| covers 996 496 | coverwidth 0 | covergap 3..5 | kmin 300 | supply 1 stock 2400 | curve 0..5000 r 50000 max 2000 | slope 0..9000 5%
 //
 // What is not said is as in layout.md §9: stock 3000, gap 10, shortest cut 600, kerf 5, least slice 5, covers 996 with a gap
@@ -129,6 +129,8 @@ func (s *Supply) clause(t testing.TB, w []string) {
 		for _, l := range w[1:] {
 			s.Stocks = append(s.Stocks, Stock{Length: number(t, l)})
 		}
+	case "width":
+		s.Width = number(t, w[1])
 	case "castin":
 		from, to := span(t, w[1])
 		s.Stocks[0].NoCut = append(s.Stocks[0].NoCut, Span{from, to})

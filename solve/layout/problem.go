@@ -16,7 +16,9 @@
 //	corridor.go, clearance.go, slide.go ties: joints kept away from zones, closers where they can be reached
 //	chain.go, even.go                   places for a sequence, its gaps spread evenly
 //	freedom.go                          how far cut lengths may move without costing anything
-//	why.go, reason.go, relax.go         why two are cut, why a leg is impossible, and what would make it possible
+//	why.go                              why more than one closer is cut
+//	reason.go, span.go, mitre.go        why a leg is impossible: its ends, sums of lengths, stretches without a joint, conflicts
+//	relax.go                            what would make it possible
 //	check*.go                           the separate checker, which shares nothing with the rest but the types
 package layout
 

@@ -16,21 +16,19 @@ const mostTried = 4_000
 // reason says in words why no layout exists.
 func (g *ground) reason(cert *Certificate) string {
 	p := g.p
-	for _, end := range []struct {
-		e    End
-		name string
-	}{{p.Start, "start"}, {p.End, "end"}} {
-		if why := p.mitreReason(end.e, end.name); why != "" {
-			return why
-		}
+	if why := p.mitreReason(); why != "" {
+		return why
 	}
 	if why := p.shortReason(); why != "" {
 		return why
 	}
-	if why := g.longReason(); why != "" {
+	if why := p.curveReason(); why != "" {
 		return why
 	}
 	if why := g.sumReason(); why != "" {
+		return why
+	}
+	if why := g.spanReason(); why != "" {
 		return why
 	}
 	if p.leastUnits() <= mostTried {
@@ -41,30 +39,6 @@ func (g *ground) reason(cert *Certificate) string {
 		last = cert.at(cert.size - 1).lo
 	}
 	return fmt.Sprintf("the leg can be laid from its end back to %s and no further", p.say(last))
-}
-
-// mitreReason: a mitre that no unit, or no cover, is long enough for.
-func (p *Problem) mitreReason(e End, name string) string {
-	if !e.Mitred {
-		return ""
-	}
-	var whys []string
-	for _, s := range p.Supplies {
-		h := half(s.Width, e.Tan)
-		c := s.Covers
-		switch {
-		case s.ShortestCut+2*h > s.longest():
-			whys = append(whys, fmt.Sprintf("no unit is long enough for the mitre at the %s: %s on its shorter side need %s, longest unit %s",
-				name, p.say(s.ShortestCut), p.say(s.ShortestCut+2*h), p.say(s.longest())))
-		case !c.unknown(shape{start: e}) && c.mitred(e.Tan).empty():
-			need := c.ShortestCut + 2*half(c.Width, e.Tan)
-			whys = append(whys, fmt.Sprintf("a cover seam would cross the mitre at the %s: %s on either wall need a cover of %s, longest %s",
-				name, p.say(c.ShortestCut), p.say(need), p.say(c.longest())))
-		default:
-			return ""
-		}
-	}
-	return whys[0]
 }
 
 // shortReason: a leg too short for any piece, or for any but one that has no factory end.
@@ -94,36 +68,6 @@ func (p *Problem) shortReason() string {
 		return fmt.Sprintf("leg %s is shorter than any piece that fits its ends, %s", p.say(p.Length), p.say(one))
 	case p.Length < least:
 		return fmt.Sprintf("one piece of %s between two mitres has no factory end, and two need %s", p.say(p.Length), p.say(least))
-	}
-	return ""
-}
-
-// longReason: a stretch without a joint that is longer than any unit.
-func (g *ground) longReason() string {
-	var longest nm
-	for _, k := range g.kinds {
-		for _, e := range slices.Concat(k.inner.entries, k.last.entries, g.first.entries, g.only.entries) {
-			longest = max(longest, e.advance.hi)
-		}
-	}
-	from := nm(0)
-	look := func(to nm) string {
-		if to-from <= longest {
-			return ""
-		}
-		return fmt.Sprintf("%s without a joint between %s and %s%s; longest unit %s", g.p.say(to-from), g.p.say(from), g.p.say(to), g.p.names(from, to), g.p.say(longest))
-	}
-	for _, part := range g.parts {
-		if part.hi-part.lo < g.narrow {
-			continue
-		}
-		if why := look(part.lo); why != "" {
-			return why
-		}
-		from = part.hi
-	}
-	if from < g.end {
-		return look(g.end)
 	}
 	return ""
 }
@@ -235,9 +179,10 @@ func sums(s, t set) set {
 // wish is one thing that a problem asks for and that could be left out.
 type wish struct {
 	name string
-	kind int // by which it is left out: zone, noCut, demand, joint, first
+	kind int // by which it is left out: zone, noCut, demand, joint, first, curve
 	at   int
 	from nm
+	to   nm // of a curve
 }
 
 const (
@@ -246,6 +191,7 @@ const (
 	demandWish
 	jointWish
 	firstWish
+	curveWish
 )
 
 // wishes lists what a problem asks for along its leg.
@@ -262,20 +208,21 @@ func (p *Problem) wishes() []wish {
 		return text
 	}
 	for i, z := range p.Zones {
-		out = append(out, wish{named("no joint", z.Why, z.From, z.To), zoneWish, i, z.From})
+		out = append(out, wish{named("no joint", z.Why, z.From, z.To), zoneWish, i, z.From, 0})
 	}
 	for i, z := range p.NoCut {
-		out = append(out, wish{named("no cut unit", z.Why, z.From, z.To), noCutWish, i, z.From})
+		out = append(out, wish{named("no cut unit", z.Why, z.From, z.To), noCutWish, i, z.From, 0})
 	}
 	for i, d := range p.Demands {
-		out = append(out, wish{named("units of "+cmp.Or(p.Supplies[d.Supply].Name, "another supply"), d.Why, d.From, d.To), demandWish, i, d.From})
+		out = append(out, wish{named("units of "+cmp.Or(p.Supplies[d.Supply].Name, "another supply"), d.Why, d.From, d.To), demandWish, i, d.From, 0})
 	}
 	for i, j := range p.Joints {
-		out = append(out, wish{named("a joint", j.Why, j.At-j.Tolerance, j.At+j.Tolerance), jointWish, i, j.At})
+		out = append(out, wish{named("a joint", j.Why, j.At-j.Tolerance, j.At+j.Tolerance), jointWish, i, j.At, 0})
 	}
 	if len(p.First) > 0 {
-		out = append(out, wish{"the lengths of the first units", firstWish, 0, 0})
+		out = append(out, wish{"the lengths of the first units", firstWish, 0, 0, 0})
 	}
+	out = append(out, p.curveWishes()...)
 	slices.SortStableFunc(out, func(a, b wish) int { return cmp.Compare(a.from, b.from) })
 	return out
 }
@@ -284,6 +231,7 @@ func (p *Problem) wishes() []wish {
 func (p *Problem) with(wishes []wish) Problem {
 	q := *p
 	q.Zones, q.NoCut, q.Demands, q.Joints, q.First = nil, nil, nil, nil, nil
+	q.Stretches = p.limited(wishes)
 	for _, w := range wishes {
 		switch w.kind {
 		case zoneWish:
@@ -365,15 +313,28 @@ func leftOut(wishes []wish, w wish) []wish {
 }
 
 func (p *Problem) conflictReason() string {
+	wishes := p.conflict()
 	var names []string
-	for _, w := range p.conflict() {
+	for _, w := range wishes {
 		names = append(names, w.name)
 	}
 	switch len(names) {
 	case 0:
 		return fmt.Sprintf("no sequence of units comes to %s on these stretches", p.say(p.Length))
 	case 1:
-		return "this cannot be met: " + names[0]
+		return "this cannot be met: " + names[0] + p.comesBack(wishes)
 	}
-	return "these cannot be met together: " + listed(names)
+	return "these cannot be met together: " + listed(names) + p.comesBack(wishes)
+}
+
+// comesBack says how far a leg with some of its wishes can be laid from its end, where it cannot be laid whole.
+func (p *Problem) comesBack(wishes []wish) string {
+	q := p.with(wishes)
+	g := newGround(&q, false)
+	g.budget = g.budget.part(8)
+	cert, from, decided := g.run()
+	if !decided || from.cost != noCost || cert.size == 0 {
+		return ""
+	}
+	return fmt.Sprintf("; laid from its end, the leg comes back to %s and no further", p.say(cert.at(cert.size-1).lo))
 }

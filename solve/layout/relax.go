@@ -3,6 +3,8 @@ package layout
 import (
 	"fmt"
 	"slices"
+
+	"trenchwright/base/measure"
 )
 
 // What would make an impossible leg possible is found by solving it again with one figure moved, no further than needed.
@@ -24,6 +26,12 @@ func (p *Problem) remedies() []string {
 	}
 	for _, w := range p.conflict() {
 		add(p.without(w))
+	}
+	for _, t := range p.mitreTries() {
+		add(t, true)
+	}
+	if unit := newGround(p, false).newSpans().missing(); unit > 0 && unit < 2*p.longest() && p.mitreReason() == "" {
+		add(p.longer(lack{unit: unit}))
 	}
 	add(p.shorterCut())
 	add(p.thinnerSlice())
@@ -73,8 +81,19 @@ func furthest(good, bad, step nm, change func(nm) Problem) (nm, bool) {
 
 const millimetre = nm(1_000_000)
 
+// step is what lengths that are offered are rounded to: the millimetre, or what feet and inches are shown to.
+func (p *Problem) step() nm {
+	if p.Show != nil && p.Show.System == measure.Imperial {
+		return p.Show.Step()
+	}
+	return millimetre
+}
+
 // without leaves a wish out; a zone is rather made shorter at one of its ends, if that is enough.
 func (p *Problem) without(w wish) (string, bool) {
+	if w.kind == curveWish { // it stays where it is
+		return "", false
+	}
 	q := p.with(leftOut(p.wishes(), w))
 	text, ok := q.comesTo()
 	if !ok {
@@ -93,8 +112,8 @@ func (p *Problem) without(w wish) (string, bool) {
 		}
 		return q
 	}
-	to, ok1 := furthest(z.From, z.To, millimetre, func(v nm) Problem { return shorten(z.From, v) })
-	from, ok2 := furthest(z.To, z.From, millimetre, func(v nm) Problem { return shorten(v, z.To) })
+	to, ok1 := furthest(z.From, z.To, p.step(), func(v nm) Problem { return shorten(z.From, v) })
+	from, ok2 := furthest(z.To, z.From, p.step(), func(v nm) Problem { return shorten(v, z.To) })
 	switch {
 	case ok1 && (!ok2 || z.To-to <= from-z.From) && to > z.From:
 		q = shorten(z.From, to)
@@ -134,7 +153,7 @@ func (p *Problem) shorterCut() (string, bool) {
 	change := func(v nm) Problem {
 		return p.eachSupply(func(s *Supply) { s.ShortestCut = min(s.ShortestCut, v) })
 	}
-	return p.moved("a cut unit of %s, if the supplier allows one (now %s; %s)", min(10*millimetre, now), now, millimetre, change)
+	return p.moved("a cut unit of %s, if the supplier allows one (now %s; %s)", min(10*p.step(), now), now, p.step(), change)
 }
 
 func (p *Problem) thinnerSlice() (string, bool) {
@@ -145,7 +164,7 @@ func (p *Problem) thinnerSlice() (string, bool) {
 	change := func(v nm) Problem {
 		return p.eachSupply(func(s *Supply) { s.LeastSlice = min(s.LeastSlice, v) })
 	}
-	return p.moved("a saw that takes a slice of %s (now %s; %s)", 0, now, millimetre/10, change)
+	return p.moved("a saw that takes a slice of %s (now %s; %s)", 0, now, p.step()/10, change)
 }
 
 func (p *Problem) widerGap() (string, bool) {
@@ -160,7 +179,7 @@ func (p *Problem) widerGap() (string, bool) {
 		}
 		return q
 	}
-	return p.moved("joints that may open to %s, if the supplier allows it (now %s; %s)", now+max(now, 10*millimetre), now, millimetre, change)
+	return p.moved("joints that may open to %s, if the supplier allows it (now %s; %s)", now+max(now, 10*millimetre), now, p.step(), change)
 }
 
 func (p *Problem) anyEnd() (string, bool) {
@@ -181,7 +200,7 @@ func (p *Problem) shorterCover() (string, bool) {
 			}
 		})
 	}
-	return p.moved("a cut cover of %s, if the supplier allows one (now %s; %s)", min(10*millimetre, now), now, millimetre, change)
+	return p.moved("a cut cover of %s, if the supplier allows one (now %s; %s)", min(10*p.step(), now), now, p.step(), change)
 }
 
 // otherLengths are the nearest lengths of the leg that can be laid, everything on it staying where it is.

@@ -104,7 +104,7 @@ func lengthsOf(p *Problem) func(func(*nm) bool) {
 func TestFreeCutsAreWholeSteps(t *testing.T) {
 	from := seed()
 	legs, round, left := 0, 0, 0
-	for i := range 1_500 {
+	for i := range 700 {
 		r := rand.New(rand.NewPCG(from, uint64(i)))
 		p, tick := randomLeg(r)
 		p.First = nil

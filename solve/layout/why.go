@@ -14,7 +14,7 @@ func (p *Problem) whyCut(c Count) string {
 	if p.leastUnits() > mostTried {
 		return fmt.Sprintf("%s: zones and the length of the leg leave no way with fewer", counted(c.Cuts, "cut"))
 	}
-	bare := p.with(nil)
+	bare := p.with(p.curveWishes())
 	if v, ok, _ := bare.possible(); ok && v < c.cost() {
 		n := v.count()
 		return fmt.Sprintf("without zones, crossings and what else is asked for along the leg it would come to %s, %s and %s",
