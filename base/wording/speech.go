@@ -43,8 +43,8 @@ func (s Speech) Say(form string, args ...any) string {
 }
 
 // Length is l for a sentence: 2438.4 mm, to the tenth of a millimetre, small ones to the micrometre, without idle zeros.
-// In feet and inches 8'-0"; where no sixteenth is meant, inches to the thousandth stand behind, or alone below an inch:
-// 7 9/16" (7.575 in), 0.315 in.
+// In feet and inches 8'-0"; where that is off by more than half a thousandth, inches to the thousandth stand behind it, or
+// alone below an inch: 7 9/16" (7.575 in), 0.315 in.
 func (s Speech) Length(l measure.Length) string {
 	if !s.Imperial {
 		step := measure.Millimetre / 10
@@ -55,7 +55,7 @@ func (s Speech) Length(l measure.Length) string {
 	}
 	f := measure.Format{System: measure.Imperial}
 	switch {
-	case f.Exact(l):
+	case (l - rounded(l, f.Step())).Abs() <= thousandth/2:
 		return f.Length(l)
 	case l.Abs() < measure.Inch:
 		return inches(l)
@@ -63,11 +63,11 @@ func (s Speech) Length(l measure.Length) string {
 	return f.Length(l) + " (" + inches(l) + ")"
 }
 
-// Far is l for a sentence: 24.300 m, less than a decimetre 0.017 mm; or 79.72 ft, less than a foot as Length has it.
+// Far is l for a sentence: 24.300 m, less than a decimetre 0.017 mm; or 79.72 ft, less than an inch as Length has it.
 func (s Speech) Far(l Far) string {
 	m := measure.Length(l)
 	switch {
-	case s.Imperial && m.Abs() < measure.Foot:
+	case s.Imperial && m != 0 && m.Abs() < measure.Inch:
 		return s.Length(m)
 	case s.Imperial:
 		return measure.Format{System: measure.Imperial, Survey: true, Places: 2}.Length(m)
@@ -77,10 +77,11 @@ func (s Speech) Far(l Far) string {
 	return measure.Format{Survey: true, Places: 3}.Length(m)
 }
 
-// inches is l in inches to the thousandth, without idle zeros: 64.522 in. A thousandth is 25.4 µm, a whole number of
-// nanometres.
+// thousandth is a thousandth of an inch, 25.4 µm: a whole number of nanometres.
+const thousandth = measure.Inch / 1000
+
+// inches is l in inches to the thousandth, without idle zeros: 64.522 in.
 func inches(l measure.Length) string {
-	const thousandth = measure.Inch / 1000
 	n := int64(rounded(l, thousandth) / thousandth)
 	sign := ""
 	if n < 0 {

@@ -33,7 +33,8 @@ func TestLengthsInSentences(t *testing.T) {
 		{-6350 * µm, "-6.35 mm", `-1/4"`},
 		{-8 * mm, "-8 mm", "-0.315 in"},
 		{0, "0 mm", `0"`},
-		{1, "0 mm", "0 in"},
+		{1, "0 mm", `0"`},
+		{492124999, "492.1 mm", `1'-7 3/8"`},
 		{3000 * mm, "3000 mm", `9'-10 1/8" (118.11 in)`},
 	} {
 		if got := metric.Length(c.l); got != c.mm {
@@ -47,7 +48,7 @@ func TestLengthsInSentences(t *testing.T) {
 		l     Far
 		m, ft string
 	}{
-		{Far(24300 * mm), "24.300 m", "79.72 ft"}, {Far(17 * µm), "0.017 mm", "0.001 in"}, {0, "0.000 m", `0"`}, {Far(measure.Inch), "25.400 mm", `1"`},
+		{Far(24300 * mm), "24.300 m", "79.72 ft"}, {Far(17 * µm), "0.017 mm", "0.001 in"}, {0, "0.000 m", "0.00 ft"}, {Far(measure.Inch), "25.400 mm", "0.08 ft"},
 	} {
 		if got := metric.Far(c.l); got != c.m {
 			t.Errorf("%d nm: got %s, want %s", c.l, got, c.m)

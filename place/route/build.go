@@ -161,8 +161,8 @@ func (b *builder) drawnLine(l LegInput, leg Leg, path string) Line {
 	for _, k := range line.Kinks(b.smooth) {
 		v := nearestVertex(vertices, k.At)
 		f := b.fault("leg-turns", place(v), l.ID, "leg %s turns %.3f° at point %d and has no radius there; a leg is laid through without a break",
-			l.ID, k.Deflection.Degrees(), v)
-		f.Limit, f.Value = fmt.Sprintf("%.3f°", b.smooth.Degrees()), fmt.Sprintf("%.3f°", k.Deflection.Degrees())
+			l.ID, absolute(k.Deflection).Degrees(), v)
+		f.Limit, f.Value = fmt.Sprintf("%.3f°", b.smooth.Degrees()), fmt.Sprintf("%.3f°", absolute(k.Deflection).Degrees())
 		f.Try = "a radius at that point, or a node there and a leg on either side of it"
 	}
 	return line

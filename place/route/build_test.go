@@ -213,7 +213,7 @@ route.same-id at route.nodes[1]: node id "N1" is used twice: nodes 1 and 2
 route.no-id at route.nodes[5]: node 6 has no id
 route.bad-point at route.nodes[6]: node "N7" at (NaN, 0) is not a place within 10000 km of the origin
 route.leg-turns at route.legs[0].via[0]: leg A turns 26.565° at point 1 and has no radius there; a leg is laid through without a break
-route.leg-turns at route.legs[0].via[1]: leg A turns -40.601° at point 2 and has no radius there; a leg is laid through without a break
+route.leg-turns at route.legs[0].via[1]: leg A turns 40.601° at point 2 and has no radius there; a leg is laid through without a break
 route.same-id at route.legs[1]: leg id "A" is used twice: legs 1 and 2
 route.no-such-node at route.legs[1].to: leg A names node "N9", which is not declared
 route.leg-in-circle at route.legs[2]: leg C begins and ends at node N2
@@ -252,7 +252,7 @@ func TestFindingsOfTheWhole(t *testing.T) {
 		{"a star of three", "node N0 0 0\nnode N1 0 10\nnode N2 8.660254037844386 -5\nnode N3 -8.660254037844386 -5\nleg A N1 N0\nleg B N0 N2\nleg C N0 N3",
 			"route.tee-without-through at route.nodes[0]: at node N0 no two legs go straight on more than the others; the least turn is 60.00°\n"},
 		{"crooked tee", "node N0 0 0\nnode N1 0 10\nnode N2 0.1 -10\nnode N3 10 0\nleg A N1 N0\nleg B N0 N2\nleg C N0 N3",
-			"route.crooked-fitting at route.nodes[0]: legs A and B turn -0.573° at tee N0; a fitting goes straight through unless its drawing says otherwise\n"},
+			"route.crooked-fitting at route.nodes[0]: the run turns 0.573° from leg A to leg B at tee N0; a fitting goes straight through unless its drawing says otherwise\n"},
 		{"branch off its leg", "node N1 0 0\nnode N2 0 40\nnode N3 0.5 10 A\nnode N4 20 10\nleg A N1 N2\nleg B N3 N4",
 			"route.branch-off-leg at route.nodes[2].on_leg: node N3 is to lie on leg A, and lies 0.500 m from it\n" +
 				"route.disconnected at route.nodes[2]: no leg joins nodes N3, N4 to node N1 and the rest of the run\n"},

@@ -153,9 +153,9 @@ func (b *builder) three(n *Node, path string) {
 func (b *builder) crooked(n *Node, path string) {
 	for _, p := range n.Straight {
 		if absolute(p.Deflection) > b.smooth {
-			f := b.find(finding.Attention, "crooked-fitting", path, "", "legs %s and %s turn %.3f° at %s %s; a fitting goes straight through unless its drawing says otherwise",
-				b.net.Legs[n.Arms[p.In].Leg].ID, b.net.Legs[n.Arms[p.Out].Leg].ID, p.Deflection.Degrees(), n.Kind, n.ID)
-			f.Limit, f.Value = fmt.Sprintf("%.3f°", b.smooth.Degrees()), fmt.Sprintf("%.3f°", p.Deflection.Degrees())
+			f := b.find(finding.Attention, "crooked-fitting", path, "", "the run turns %.3f° from leg %s to leg %s at %s %s; a fitting goes straight through unless its drawing says otherwise",
+				absolute(p.Deflection).Degrees(), b.net.Legs[n.Arms[p.In].Leg].ID, b.net.Legs[n.Arms[p.Out].Leg].ID, n.Kind, n.ID)
+			f.Limit, f.Value = fmt.Sprintf("%.3f°", b.smooth.Degrees()), fmt.Sprintf("%.3f°", absolute(p.Deflection).Degrees())
 		}
 	}
 }

@@ -51,7 +51,7 @@ func TestRefusalsInTheWordsOfTheJob(t *testing.T) {
 		t.Errorf("got %s\nwant %s", got, want)
 	}
 	us := all[0].In(wording.Speech{US: true, Imperial: true})
-	if got, want := us.Error(), `between points 1 and 2 the arcs need 0" + 39.37 ft of straight to touch, and there are 32.81 ft; try: a radius of at most 32.80 ft at point 2`; got != want {
+	if got, want := us.Error(), `between points 1 and 2 the arcs need 0.00 ft + 39.37 ft of straight to touch, and there are 32.81 ft; try: a radius of at most 32.80 ft at point 2`; got != want {
 		t.Errorf("got %s\nwant %s", got, want)
 	}
 	if us.Limit != "32.81 ft" || us.Value != "39.37 ft" {
