@@ -201,7 +201,7 @@ func liftOf(p *Piece, things []castHere, s *supply) string {
 	}
 	ask := "NOT CHECKED: no way of lifting this piece on file. Ask: the supplier"
 	if s.Lifting.CutLift.Known {
-		ask = "by the supplier's word: " + s.Lifting.CutLift.Value
+		ask = "By the supplier's word: " + s.Lifting.CutLift.Value
 	}
 	switch {
 	case pairs == 0:
@@ -220,7 +220,7 @@ func liftOf(p *Piece, things []castHere, s *supply) string {
 	case off > s.Lifting.OffCentre.Value:
 		return s.speech.Say("two pairs of inserts are left, but the %s of gravity is %s from the middle between them, limit %s: does not meet the stated figure. %s", wording.Centre, off, s.Lifting.OffCentre.Value, ask)
 	case s.Lifting.CutLift.Known:
-		return s.speech.Say("two pairs of inserts are left and the hook stands over the %s; %s", wording.Centre, ask)
+		return s.speech.Say("two pairs of inserts are left and the hook stands over the %s. %s", wording.Centre, ask)
 	default:
 		return s.speech.Say("two pairs of inserts are left and the hook stands over the %s (off by %s, limit %s). NOT CHECKED: no rating for cut pieces on file. Ask: the supplier", wording.Centre, off, s.Lifting.OffCentre.Value)
 	}

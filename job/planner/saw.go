@@ -48,7 +48,7 @@ func askSaw(sol layout.Solution, sup []supply, laid []int) layout.Solution {
 	for _, i := range laid {
 		s := &sup[i]
 		if !s.mayCut && !s.Saw.NoCuts {
-			sol.Try = []string{"enter the saw figures of supply " + s.ID + ": " + s.cutWhy + ", so nothing is laid out that needs a cut. Ask: the supplier"}
+			sol.Try = []string{"enter the saw figures of supply " + s.ID + ", from the supplier: " + s.cutWhy}
 			return sol
 		}
 	}

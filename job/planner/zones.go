@@ -17,11 +17,15 @@ import (
 type zone struct {
 	from, to measure.Length // on the axis; open
 	why      string
+	thing    string // what it is a part of, where that is more
 	kind, id string
 	noJoint  bool
 	noCut    bool // no cut unit or cover may lie in it
 	supply   int  // index of the supply that must lie under it; -1: none
 }
+
+// named is the thing that a zone belongs to.
+func (z zone) named() string { return cmp.Or(z.thing, z.why) }
 
 // zones gathers everything along one leg: crossings, entries, services, supports, sawn branches and zones of any kind.
 func (b *build) zones(leg int) []zone {
@@ -86,7 +90,7 @@ func (b *build) crossing(leg int, c job.Crossing) []zone {
 					Where: at(b.leg(leg).ID, c.At), Rule: "the joint detail of document " + s.Detail})
 				continue
 			}
-			out = append(out, zone{from: m + s.From, to: m + s.To, why: fmt.Sprintf("%s, strip %d", name, i+1), kind: "crossing", id: c.ID, noJoint: true, supply: -1})
+			out = append(out, zone{from: m + s.From, to: m + s.To, why: fmt.Sprintf("%s, strip %d", name, i+1), thing: name, kind: "crossing", id: c.ID, noJoint: true, supply: -1})
 		}
 	}
 	if whole.noJoint || whole.noCut {
@@ -98,7 +102,7 @@ func (b *build) crossing(leg int, c job.Crossing) []zone {
 			return out
 		}
 		h := a.slope(reach) / 2
-		out = append(out, zone{from: m - h, to: m + h, why: name + " asks for supply " + c.Supply, kind: "crossing", id: c.ID, supply: b.supplyNamed(c.Supply).index})
+		out = append(out, zone{from: m - h, to: m + h, why: name + " asks for supply " + c.Supply, thing: name, kind: "crossing", id: c.ID, supply: b.supplyNamed(c.Supply).index})
 	}
 	return out
 }
@@ -168,32 +172,74 @@ func (b *build) sawnZones(leg int) []zone {
 	return out
 }
 
-// within drops what lies off the leg and says so; a zone that reaches over the leg's end lies over a fitting or a bend.
+// within drops what lies off the leg and says so, once for each thing; a zone that reaches over the leg's end lies over a
+// fitting or a bend.
 func (b *build) within(leg int, zs []zone) []zone {
-	a, id := &b.axes[leg], b.leg(leg).ID
+	a := &b.axes[leg]
 	var out []zone
+	var off, over strays
 	for _, z := range zs {
-		if z.to <= z.from {
-			continue
-		}
 		switch {
+		case z.to <= z.from:
+			continue
 		case z.to <= 0 || z.from >= a.clear:
-			b.add(finding.Finding{ID: "planner.zone-off-leg", Kind: finding.Attention,
-				Text:  b.tell("%s lies from %s to %s of leg %s, whose %s reach from 0 to %s: nothing of it is on this leg", z.why, z.from, z.to, id, wording.Units, a.clear),
-				Where: at(id, a.chainage(z.from)), Try: b.tell("its %s on the leg that it is meant for", wording.Chainage)})
+			off.add(z)
 			continue
 		case z.from < 0 && a.start.beside || z.to > a.clear && a.end.beside:
-			end, n := "start", b.net.Legs[leg].From
-			if z.from >= 0 {
-				end, n = "end", b.net.Legs[leg].To
-			}
-			b.add(finding.Finding{ID: "planner.zone-over-node", Kind: finding.Attention,
-				Text:  b.tell("%s reaches from %s to %s, over the %s of leg %s: the joint at %s lies in it", z.why, z.from, z.to, end, id, b.net.Nodes[n].ID),
-				Where: at(id, a.chainage(z.from)), Limit: b.tell("from 0 to %s", a.clear), Value: b.tell("from %s to %s", z.from, z.to), Try: "move the node or what crosses here"})
+			over.add(z)
 		}
 		out = append(out, z)
 	}
+	for _, z := range off {
+		if !slices.ContainsFunc(out, func(o zone) bool { return o.named() == z.named() }) {
+			b.offLeg(leg, z)
+		} else if !over.has(z) {
+			over = append(over, z)
+		}
+	}
+	for _, z := range over {
+		b.overNode(leg, z)
+	}
 	return out
+}
+
+// strays are zones that do not lie on their leg, those of one thing as one.
+type strays []zone
+
+func (s *strays) add(z zone) {
+	for i := range *s {
+		if o := &(*s)[i]; o.named() == z.named() {
+			o.from, o.to, o.noJoint = min(o.from, z.from), max(o.to, z.to), o.noJoint || z.noJoint
+			return
+		}
+	}
+	*s = append(*s, z)
+}
+
+func (s strays) has(z zone) bool {
+	return slices.ContainsFunc(s, func(o zone) bool { return o.named() == z.named() })
+}
+
+func (b *build) offLeg(leg int, z zone) {
+	a, id := &b.axes[leg], b.leg(leg).ID
+	b.add(finding.Finding{ID: "planner.zone-off-leg", Kind: finding.Attention,
+		Text:  b.tell("%s, from %s to %s: nothing of it is on leg %s, whose %s reach from 0 to %s", z.named(), z.from, z.to, id, wording.Units, a.clear),
+		Where: at(id, a.chainage(z.from)), Try: b.tell("its %s on the leg that it is meant for", wording.Chainage)})
+}
+
+func (b *build) overNode(leg int, z zone) {
+	a, id := &b.axes[leg], b.leg(leg).ID
+	end, n := "start", b.net.Nodes[b.net.Legs[leg].From].ID
+	if z.from >= 0 {
+		end, n = "end", b.net.Nodes[b.net.Legs[leg].To].ID
+	}
+	so := "what lies beyond " + n + " is not seen to on this leg"
+	if z.noJoint && z.from < a.clear && z.to > 0 {
+		so = "the joint at " + n + " lies in it"
+	}
+	b.add(finding.Finding{ID: "planner.zone-over-node", Kind: finding.Attention,
+		Text:  b.tell("%s, from %s to %s, reaches over the %s of leg %s: %s", z.named(), z.from, z.to, end, id, so),
+		Where: at(id, a.chainage(z.from)), Limit: b.tell("from 0 to %s", a.clear), Value: b.tell("from %s to %s", z.from, z.to), Try: "move the node or what crosses here"})
 }
 
 // side tells on which side of a crossing's middle a strip begins or ends, along the leg.

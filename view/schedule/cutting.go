@@ -23,7 +23,7 @@ func (s Set) Cutting() table.Table {
 	pieces := s.pieces()
 	var proof []string
 	for _, c := range s.plan.Cutting {
-		proof = append(proof, fmt.Sprintf("supply %s, %s: %s", c.Supply, s.of(c.Of), c.Text))
+		proof = append(proof, fmt.Sprintf("supply %s: %s", c.Supply, c.Text))
 		for _, p := range c.Patterns {
 			for _, k := range p.Pieces {
 				t.Rows = append(t.Rows, s.pieceRow(c, p, k, pieces[k.Mark]))
