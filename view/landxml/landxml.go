@@ -1,9 +1,10 @@
-// Package landxml reads alignments, plan features and points from LandXML 1.0, 1.1 and 1.2 (an open standard), as a
-// stream and within limits.
+// Package landxml reads alignments, plan features, points and surfaces from LandXML 1.0, 1.1 and 1.2 (an open standard),
+// as a stream and within limits.
 //
 // LandXML writes a point as northing, easting and sometimes elevation; here it becomes easting and northing. Numbers go
 // from their decimal text to whole nanometres in one rounding. Directions that a file states are not used: files count
-// them from north or east, either way round. Surfaces, pipes and parcels are passed over and counted.
+// them from north or east, either way round. Pipes and parcels are passed over and counted, and so are surfaces unless they are
+// asked for.
 //
 // Map of the package:
 //
@@ -15,6 +16,7 @@
 //	spiral.go    clothoids as arcs within a tolerance
 //	profile.go   levels along an alignment
 //	points.go    points and the references to them
+//	surface.go   surfaces; tin.go: their triangles, source.go: the survey that they were made of
 //	number.go    decimal text to Length; units.go: in which unit
 package landxml
 
@@ -33,9 +35,11 @@ type Options struct {
 	// Gap is the greatest step between two elements, and the most that an arc may miss its ends by; 0: DefaultGap.
 	Gap measure.Length
 	// Unit of a file that states none; measure.NoUnit: such a file is refused.
-	Unit   measure.Unit
-	Limits Limits // 0 in a field: the default
-	File   string // its name, for findings
+	Unit     measure.Unit
+	Surfaces bool   // surfaces are wanted; otherwise they are passed over and counted
+	NoLines  bool   // alignments and plan features are not wanted: passed over and counted
+	Limits   Limits // 0 in a field: the default
+	File     string // its name, for findings
 }
 
 // DefaultGap is the step that is closed without asking. Common practice, no source: coordinates are mostly given to the
@@ -49,10 +53,11 @@ type Limits struct {
 	Elements int   // XML elements, passed over or not
 	Depth    int   // of elements in elements
 	Kept     int   // points and parts of lines that are kept
+	Ground   int   // points and faces of surfaces that are kept
 }
 
-// Defaults are generous for a route and small for a machine.
-var defaults = Limits{Bytes: 256 << 20, Token: 16 << 20, Elements: 10_000_000, Depth: 64, Kept: 1_000_000}
+// Defaults are generous for a route and its ground, and small for a machine.
+var defaults = Limits{Bytes: 256 << 20, Token: 16 << 20, Elements: 10_000_000, Depth: 64, Kept: 1_000_000, Ground: 8_000_000}
 
 // File is what was read.
 type File struct {
@@ -64,6 +69,7 @@ type File struct {
 	Alignments []Alignment
 	Features   []Alignment // plan features: kerbs, fences, rails
 	Points     []Point
+	Surfaces   []Surface
 	Notes      finding.List // what was understood, assumed, passed over, refused
 }
 

@@ -51,26 +51,33 @@ func (r *reader) document() error {
 			r.file.System = System{attr(e, "name"), attr(e, "epsgCode"), attr(e, "horizontalDatum"),
 				cmp.Or(attr(e, "verticalDatum"), attr(e, "verticalCoordinateSystemName"))}
 			return r.skip()
-		case "Alignments":
-			return r.children(func(e xml.StartElement) error {
-				if e.Name.Local != "Alignment" {
-					return r.skip()
-				}
-				return r.drawing(e, &r.alignments)
-			})
-		case "PlanFeatures":
-			return r.children(func(e xml.StartElement) error {
-				if e.Name.Local != "PlanFeature" {
-					return r.skip()
-				}
-				return r.drawing(e, &r.features)
-			})
+		case "Alignments", "PlanFeatures":
+			if r.opts.NoLines {
+				return r.passOver(e.Name.Local)
+			}
+			return r.drawings(e.Name.Local)
+		case "Surfaces":
+			return r.surfaces()
 		case "CgPoints":
 			return r.cgPoints(e, nil)
 		case "Project", "Application", "FeatureDictionary", "Amendment":
 			return r.skip()
 		}
 		return r.passOver(e.Name.Local)
+	})
+}
+
+// drawings reads the alignments or the plan features.
+func (r *reader) drawings(list string) error {
+	into, name := &r.alignments, "Alignment"
+	if list == "PlanFeatures" {
+		into, name = &r.features, "PlanFeature"
+	}
+	return r.children(func(e xml.StartElement) error {
+		if e.Name.Local != name {
+			return r.skip()
+		}
+		return r.drawing(e, into)
 	})
 }
 
@@ -151,7 +158,7 @@ func (r *reader) settle() error {
 			r.file.Features = append(r.file.Features, a)
 		}
 	}
-	if len(r.file.Alignments)+len(r.file.Features)+len(r.file.Points) > 0 {
+	if len(r.file.Alignments)+len(r.file.Features)+len(r.file.Points)+len(r.file.Surfaces) > 0 {
 		return nil
 	}
 	return r.nothing()
@@ -169,6 +176,12 @@ func (r *reader) nothing() error {
 		return r.refuseAt(0, "nothing", "nothing in the file can be used: %s", strings.Join(why, "; "))
 	}
 	text := "the file holds no alignment, no plan feature and no point"
+	switch {
+	case r.opts.Surfaces && r.opts.NoLines:
+		text = "the file holds no surface and no point"
+	case r.opts.Surfaces:
+		text = "the file holds no alignment, no plan feature, no surface and no point"
+	}
 	for _, p := range r.passed {
 		text += fmt.Sprintf("; it holds %s, with %d in it, which this reader passes over", p.name, p.count)
 	}

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"trenchwright/base/finding"
+	"trenchwright/base/measure"
 )
 
 // reader carries one Read: the stream within its limits, and what came out of it so far.
@@ -20,7 +21,9 @@ type reader struct {
 	file   *File
 
 	depth, elements, kept int
-	space                 string // the namespace of the root
+	ground                int             // points and faces of surfaces
+	groundUnits           [2]measure.Unit // of coordinates and levels that surfaces were read in
+	space                 string          // the namespace of the root
 	imperial              bool
 	angular, elevation    string
 	alignments, features  []drawn
@@ -56,6 +59,7 @@ func (m *meter) Read(p []byte) (int, error) {
 func newReader(in io.Reader, opts Options) *reader {
 	l := opts.Limits
 	l.Bytes, l.Token = orElse(l.Bytes, defaults.Bytes), orElse(l.Token, defaults.Token)
+	l.Ground = orElse(l.Ground, defaults.Ground)
 	l.Elements, l.Depth, l.Kept = orElse(l.Elements, defaults.Elements), orElse(l.Depth, defaults.Depth), orElse(l.Kept, defaults.Kept)
 	if opts.Gap <= 0 {
 		opts.Gap = DefaultGap

@@ -59,13 +59,19 @@ func (r *reader) settleUnits() error {
 		f.Unit = r.opts.Unit
 		r.assume("unit-given", "the file does not say in which unit it measures; read in %s, as stated by whoever imported it", f.Unit)
 	}
-	f.Elevations = f.Unit
-	if r.elevation != "" {
-		if f.Elevations = linear(r.elevation); f.Elevations == measure.NoUnit {
-			return r.refuseAt(0, "unit", "the file measures levels in %q, which is not read", r.elevation)
-		}
-	} else if r.imperial {
+	var err error
+	if f.Elevations, err = r.levelUnit(f.Unit); err != nil {
+		return err
+	}
+	if was := r.groundUnits; was != [2]measure.Unit{} && was != [2]measure.Unit{f.Unit, f.Elevations} {
+		return r.refuseAt(0, "unit", "the file states its units behind its surfaces, which were read in %s with levels in %s: it says %s, levels in %s",
+			was[0], was[1], f.Unit, f.Elevations).try("the same file with its units first")
+	}
+	switch {
+	case r.elevation == "" && r.imperial:
 		r.assume("elevation-unit", "the file does not say in which unit its levels are; read in %s like its coordinates", f.Unit)
+	case linear(r.elevation) == measure.UnitFoot && f.Elevations == measure.UnitSurveyFoot:
+		r.assume("elevation-unit", "the file measures levels in %q, and LandXML has one word for both feet; read in %s like its coordinates", r.elevation, f.Unit)
 	}
 	angular := r.angular
 	if angular == "" {
@@ -73,4 +79,19 @@ func (r *reader) settleUnits() error {
 	}
 	r.note("understood", "LandXML %s in %s, northing before easting; angles in the file (%s) are not used", f.Version, f.Unit, angular)
 	return nil
+}
+
+// levelUnit is the unit of levels in a file whose coordinates are in across.
+func (r *reader) levelUnit(across measure.Unit) (measure.Unit, error) {
+	if r.elevation == "" {
+		return across, nil
+	}
+	unit := linear(r.elevation)
+	switch {
+	case unit == measure.NoUnit:
+		return unit, r.refuseAt(0, "unit", "the file measures levels in %q, which is not read", r.elevation)
+	case unit == measure.UnitFoot && across == measure.UnitSurveyFoot:
+		return across, nil // "feet" is all that the standard lets such a file say
+	}
+	return unit, nil
 }
