@@ -56,6 +56,10 @@ func (b *build) solveLegs() []laid {
 
 // settle has a leg's final answer checked and keeps it, without its certificate.
 func (b *build) settle(i int, l *laid, s layout.Solution) {
+	s, curved := b.curveReason(i, l.question, s)
+	if !curved {
+		b.curveFindings(i, l.question)
+	}
 	s = askSaw(s, b.sup, l.supply)
 	l.take(s)
 	b.proveLeg(i, l.problem, s)

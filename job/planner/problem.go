@@ -17,10 +17,14 @@ type question struct {
 	zones   []zone
 	forced  []string // ids of the problem's forced joints
 	back    bool     // laid from the to end: the problem runs against the axis
+	limits  []limit  // curves that keep the longest units off, in the order of the leg's axis
 }
 
 // ask puts the leg's problem together.
-func (b *build) ask(leg int) question {
+func (b *build) ask(leg int) question { return b.askOn(leg, b.axes[leg].curves()) }
+
+// askOn is ask for curves that may be others than the leg's own.
+func (b *build) askOn(leg int, curves []curve) question {
 	l, a := b.leg(leg), &b.axes[leg]
 	q := question{zones: b.zones(leg)}
 	main := b.legSupply(leg)
@@ -51,7 +55,8 @@ func (b *build) ask(leg int) question {
 		q.forced = append(q.forced, f.ID)
 	}
 	b.demands(leg, &q)
-	q.problem.Stretches = b.pinned(leg, main, b.stretches(leg, main, q.supply))
+	q.problem.Stretches, q.limits = b.stretches(leg, main, q.supply, curves)
+	q.problem.Stretches = b.pinned(leg, main, q.problem.Stretches)
 	for _, i := range q.supply {
 		q.problem.Supplies = append(q.problem.Supplies, layoutSupply(&b.sup[i]))
 	}
@@ -150,36 +155,6 @@ func (b *build) demands(leg int, q *question) {
 	q.problem.Demands = out
 }
 
-// stretches shares out the joint window along the leg: the fixed shares everywhere, the turn in plan on curves and as far
-// beside them as a unit reaches. A curve that the longest unit's joints cannot take limits the units on it.
-func (b *build) stretches(leg int, s *supply, laid []int) []layout.Stretch {
-	a, w := &b.axes[leg], b.sharedWindow(laid)
-	s = b.widest(s, laid)
-	curves := a.curves()
-	curved := slices.ContainsFunc(curves, func(c curve) bool { return c.radius != 0 })
-	if w.Min == w.Max {
-		if curved {
-			b.add(finding.Finding{ID: "planner.no-window", Kind: finding.NotChecked,
-				Text:  fmt.Sprintf("NOT CHECKED: no joint window of supply %s on file (its gap is fixed at %s): whether its joints can take the curve on leg %s cannot be said", s.ID, b.say(w.Nominal), b.leg(leg).ID),
-				Where: finding.Where{Leg: b.leg(leg).ID}, Ask: "the supplier: least and greatest gap, measured at the face"})
-			return plainStretches(curves)
-		}
-		return nil
-	}
-	fixed := b.fixedShares(laid)
-	straight, ok := curveWindow(w, 0, 0, s.width, fixed)
-	if !ok {
-		b.add(finding.Finding{ID: "planner.window-spent", Kind: finding.Fault,
-			Text:  fmt.Sprintf("supply %s: out of square and the reserve for drift take %s on either side, more than the joint window %s to %s has", s.ID, b.say(fixed), b.say(w.Min), b.say(w.Max)),
-			Where: finding.Where{Leg: b.leg(leg).ID}, Limit: b.say((w.Max - w.Min) / 2), Value: b.say(fixed), Try: "a smaller reserve, or ask the supplier for a wider window"})
-		return nil
-	}
-	if !curved && fixed == 0 && len(laid) == 1 {
-		return nil
-	}
-	return b.curveStretches(leg, s, curves, straight, w, fixed)
-}
-
 // sharedWindow is the joint window that all supplies laid on a leg have in common, aimed at the first one's gap. Where one
 // of them has no window it is that supply's fixed gap: nothing can be shared out then.
 func (b *build) sharedWindow(laid []int) measure.Window {
@@ -253,99 +228,6 @@ func (b *build) pinned(leg int, s *supply, stretches []layout.Stretch) []layout.
 		stretches = out
 	}
 	return stretches
-}
-
-func plainStretches(curves []curve) []layout.Stretch {
-	var out []layout.Stretch
-	for _, c := range curves {
-		out = append(out, layout.Stretch{From: c.from, To: c.to, Radius: c.radius.Abs()})
-	}
-	return out
-}
-
-// limit is what one curve does to the joints on and beside it.
-type limit struct {
-	from, to measure.Length
-	gap      measure.Window
-	longest  measure.Length
-}
-
-func (b *build) curveStretches(leg int, s *supply, curves []curve, straight, w measure.Window, fixed measure.Length) []layout.Stretch {
-	var limits []limit
-	for _, c := range curves {
-		if c.radius == 0 {
-			continue
-		}
-		longest := s.longest()
-		gap, ok := curveWindow(w, c.radius, longest, s.width, fixed)
-		if !ok {
-			longest = max(1, b.shorterOnCurve(leg, s, c, fixed)) // where no piece fits, none may: the leg is then impossible
-			if gap, ok = curveWindow(w, c.radius, longest, s.width, fixed); !ok {
-				gap = straight
-			}
-		}
-		limits = append(limits, limit{c.from - s.longest(), c.to + s.longest(), gap, longest})
-	}
-	cuts := []measure.Length{0, b.axes[leg].clear}
-	for _, c := range curves {
-		cuts = append(cuts, c.from, c.to)
-	}
-	for _, l := range limits {
-		cuts = append(cuts, max(l.from, 0), min(l.to, b.axes[leg].clear))
-	}
-	slices.Sort(cuts)
-	cuts = slices.Compact(cuts)
-	var out []layout.Stretch
-	for i := range len(cuts) - 1 {
-		st := layout.Stretch{From: cuts[i], To: cuts[i+1], Gap: straight}
-		for _, c := range curves {
-			if c.from <= st.From && st.To <= c.to {
-				st.Radius = c.radius.Abs()
-			}
-		}
-		for _, l := range limits {
-			if l.from <= st.From && st.To <= l.to {
-				st.Gap.Min, st.Gap.Max = max(st.Gap.Min, l.gap.Min), min(st.Gap.Max, l.gap.Max)
-				st.Gap.Nominal = min(max(st.Gap.Nominal, st.Gap.Min), st.Gap.Max)
-			}
-		}
-		for _, l := range limits {
-			// only units that touch the curve itself are limited, not those beside it
-			if l.from+s.longest() < st.To && st.From < l.to-s.longest() && l.longest < s.longest() {
-				st.MaxUnit = l.longest
-			}
-		}
-		out = append(out, st)
-	}
-	return out
-}
-
-// shorterOnCurve finds the longest made unit, else the longest piece, whose joints the curve's window takes, and says so.
-func (b *build) shorterOnCurve(leg int, s *supply, c curve, fixed measure.Length) measure.Length {
-	w := s.Joint.Gap.Value
-	most := longestOnCurve(w, c.radius, s.width, fixed)
-	var made measure.Length
-	for _, l := range s.Unit.Lengths.Value {
-		if l <= most {
-			made = max(made, l)
-		}
-	}
-	need := opening(turnOnCurve(c.radius, s.longest()+w.Max), s.width)
-	f := finding.Finding{ID: "planner.curve", Kind: finding.Attention,
-		Where: at(b.leg(leg).ID, b.axes[leg].chainage(c.from)),
-		Limit: b.say((w.Max-w.Min)/2 - fixed), Value: b.say(need), Rule: "one window for each joint: turn, grade, squareness and drift share it",
-		Text: fmt.Sprintf("the curve of %.1f m radius on leg %s opens the joints of %s units by %s at the wall; the window has %s for it. Pieces up to %s fit",
-			c.radius.Abs().Metres(), b.leg(leg).ID, b.say(s.longest()), b.say(need), b.say((w.Max-w.Min)/2-fixed), b.say(most)),
-		Try: "small mitred bends along the curve, shorter units, or a larger radius"}
-	if most < s.Saw.Shortest.Value && made == 0 {
-		f.Kind = finding.Impossible
-		f.Text += ", shorter than any piece that can be made"
-	}
-	b.add(f)
-	if made > 0 {
-		return made
-	}
-	return most
 }
 
 // pinnedGap is the gap that a forced joint is held at.

@@ -52,6 +52,19 @@ func Solve(p Problem) (Solution, error) {
 	return out, nil
 }
 
+// Possible tells whether a leg can be laid, and what for, without laying it out: for asking what a change would do. The
+// answer is not checked, and false is also said of a Problem that contradicts itself or is too long.
+func Possible(p Problem) (Count, bool) {
+	if p.faults() != nil {
+		return Count{}, false
+	}
+	c, ok, _ := p.possible()
+	if !ok {
+		return Count{}, false
+	}
+	return c.count(), true
+}
+
 // choose picks one layout of the least cost, and says whether none keeps further away from zones.
 func (g *ground) choose(cert *Certificate, from beginning) (*route, bool) {
 	if len(g.p.Zones) > 0 && from.free != nil && from.toGo/oneUnit < mostNodes {
