@@ -1,5 +1,5 @@
 // Package landxml reads alignments, plan features, points and surfaces from LandXML 1.0, 1.1 and 1.2 (an open standard),
-// as a stream and within limits.
+// as a stream and within limits, and writes 1.2.
 //
 // LandXML writes a point as northing, easting and sometimes elevation; here it becomes easting and northing. Numbers go
 // from their decimal text to whole nanometres in one rounding. Directions that a file states are not used: files count
@@ -18,6 +18,8 @@
 //	points.go    points and the references to them
 //	surface.go   surfaces; tin.go: their triangles, source.go: the survey that they were made of
 //	number.go    decimal text to Length; units.go: in which unit
+//	write.go     Write: the document, its units, figures and notes; writable.go: why one is not written
+//	writeline.go alignments, profiles and set-out points; writeground.go: surfaces
 package landxml
 
 import (

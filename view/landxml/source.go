@@ -85,7 +85,7 @@ func (b *builder) list(width int) ([]Vertex, error) {
 }
 
 func (b *builder) polyline(e xml.StartElement, kind string, into *[]Polyline) error {
-	p := Polyline{Name: attr(e, "name"), Desc: attr(e, "desc"), Kind: kind, At: b.at()}
+	p := Polyline{Name: attr(e, "name"), Desc: attr(e, "desc"), Kind: kind, Trim: attr(e, "edgeTrim") == "true" || attr(e, "edgeTrim") == "1", At: b.at()}
 	err := b.children(func(e xml.StartElement) (err error) {
 		width := map[string]int{"PntList2D": 2, "PntList3D": 3}[e.Name.Local]
 		if width == 0 || b.wrong {

@@ -33,6 +33,7 @@ type Polyline struct {
 	Name, Desc, Kind string
 	Points           []Vertex
 	Flat             bool // the file gives no levels; those of Points are 0 and mean nothing
+	Trim             bool // of a boundary: faces are cut along it; otherwise those that it meets stay or go whole
 	At               int  // line of the file
 }
 
