@@ -38,6 +38,7 @@ func (b *build) askOn(leg int, curves []curve) question {
 		Drift:  layout.Drift{Scatter: b.job.Rules.UnitScatter.Value},
 		Prefer: layout.Prefer{Step: measure.Format{System: b.system()}.Step()}, // cut lengths that can be read off a rule
 		Show:   b.show(),
+		Words:  b.speech(),
 	}
 	for _, z := range q.zones {
 		lz := layout.Zone{From: z.from, To: z.to, Why: z.why}

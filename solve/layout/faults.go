@@ -30,6 +30,9 @@ func (p *Problem) say(l nm) string {
 	return p.Show.Length(l) + " (" + l.String() + ")"
 }
 
+// tell is a sentence in the words of this job; lengths are said first.
+func (p *Problem) tell(form string, args ...any) string { return p.Words.Say(form, args...) }
+
 const mostLength = nm(1) << 54 // 18,000 km
 
 // faults says what a Problem contradicts itself in; nil if in nothing.

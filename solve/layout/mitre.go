@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // A mitre takes (W/2)·tan α of a unit on either side of the axis, and as much of its cover by its own width. Where that and
@@ -51,13 +52,13 @@ func (p *Problem) mitreLack(e namedEnd) string {
 	s := p.Supplies[0]
 	switch l := s.lack(e.End); {
 	case s.ShortestCut > s.longest():
-		return fmt.Sprintf("the mitre at the %s has to be cut, and nothing can be cut", e.name)
+		return p.tell("the %s at the %s has to be cut, and nothing can be cut", wording.Mitre, e.name)
 	case l.unit > 0:
-		return fmt.Sprintf("no unit is long enough for the mitre at the %s: %s on its shorter side need %s, longest unit %s",
-			e.name, p.say(s.ShortestCut), p.say(l.unit), p.say(s.longest()))
+		return p.tell("no %s is long enough for the %s at the %s: %s on its shorter side need %s, longest %s %s",
+			wording.Unit, wording.Mitre, e.name, p.say(s.ShortestCut), p.say(l.unit), wording.Unit, p.say(s.longest()))
 	}
-	return fmt.Sprintf("a cover seam would cross the mitre at the %s: %s on either wall need a cover of %s, longest %s",
-		e.name, p.say(s.Covers.ShortestCut), p.say(s.lack(e.End).cover), p.say(s.Covers.longest()))
+	return p.tell("a cover seam would cross the %s at the %s: %s on either wall need a cover of %s, longest %s",
+		wording.Mitre, e.name, p.say(s.Covers.ShortestCut), p.say(s.lack(e.End).cover), p.say(s.Covers.longest()))
 }
 
 // mitreTries are changes that let the mitres of the ends be made.
@@ -106,7 +107,7 @@ func (p *Problem) longer(need lack) (string, bool) {
 	var what []string
 	now := p.say(p.longest())
 	if unit > 0 {
-		what = append(what, "a unit of "+p.say(unit))
+		what = append(what, p.tell("a %s of %s", wording.Unit, p.say(unit)))
 	} else if cover > 0 {
 		now = p.say(p.Supplies[0].Covers.longest())
 	}

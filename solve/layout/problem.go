@@ -22,7 +22,10 @@
 //	check*.go                           the separate checker, which shares nothing with the rest but the types
 package layout
 
-import "trenchwright/base/measure"
+import (
+	"trenchwright/base/measure"
+	"trenchwright/base/wording"
+)
 
 // Problem is one leg. Chainages run along the laying axis from the outer face of the first unit (0) to that of the last.
 type Problem struct {
@@ -43,7 +46,8 @@ type Problem struct {
 	Clear  measure.Length // optional: clearance to zones that is enough; 0: as much as can be had for nothing
 	Prefer Prefer         // optional: wishes among layouts that cost the same
 
-	Show *measure.Format // how lengths are written in Why, Try and Held; nil: exact millimetres
+	Show  *measure.Format // how lengths are written in Why, Try and Held; nil: exact millimetres
+	Words wording.Speech  // whose words they use
 }
 
 // Supply is one kind of unit with its covers. The zero value is not usable: it has no stock.

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"trenchwright/base/wording"
 )
 
 // A leg that is impossible names the smallest reason: what no single piece can do, then what no number of pieces can come
@@ -63,11 +65,11 @@ func (p *Problem) shortReason() string {
 	s := p.Supplies[0]
 	switch {
 	case p.Length < one && one == s.ShortestCut:
-		return fmt.Sprintf("leg %s is shorter than the shortest cut unit %s", p.say(p.Length), p.say(s.ShortestCut))
+		return p.tell("leg %s is shorter than the shortest cut %s %s", p.say(p.Length), wording.Unit, p.say(s.ShortestCut))
 	case p.Length < one:
 		return fmt.Sprintf("leg %s is shorter than any piece that fits its ends, %s", p.say(p.Length), p.say(one))
 	case p.Length < least:
-		return fmt.Sprintf("one piece of %s between two mitres has no factory end, and two need %s", p.say(p.Length), p.say(least))
+		return p.tell("one piece of %s between two %ss has no factory end, and two need %s", p.say(p.Length), wording.Mitre, p.say(least))
 	}
 	return ""
 }
@@ -99,13 +101,16 @@ func listed(words []string) string {
 
 // sumReason: no number of units comes to the length, whatever lies on the leg.
 func (g *ground) sumReason() string {
-	below, above := g.nearestLengths()
-	if below == g.p.Length || len(g.kinds) > 1 {
+	if len(g.kinds) > 1 || g.p.leastUnits() > mostTried {
 		return ""
 	}
-	text := fmt.Sprintf("no number of whole and cut units comes to %s", g.p.say(g.p.Length))
+	below, above, decided := g.nearestLengths()
+	if below == g.p.Length || !decided {
+		return ""
+	}
+	text := g.p.tell("no number of whole and cut %s comes to %s", wording.Units, g.p.say(g.p.Length))
 	if !g.mayCut() {
-		text = fmt.Sprintf("nothing can be cut, and no number of whole units comes to %s", g.p.say(g.p.Length))
+		text = g.p.tell("nothing can be cut, and no number of whole %s comes to %s", wording.Units, g.p.say(g.p.Length))
 	}
 	switch {
 	case below > 0 && above < forever:
@@ -127,9 +132,12 @@ func (g *ground) mayCut() bool {
 	return false
 }
 
+// mostSums is how many different ranges of sums are kept account of.
+const mostSums = 1_000
+
 // nearestLengths is the longest leg up to this one, and the shortest from it on, that free ground would take; 0 and forever
-// if there is none near.
-func (g *ground) nearestLengths() (below, above nm) {
+// if there is none near. decided is false where there are too many sums to say that none is nearer.
+func (g *ground) nearestLengths() (below, above nm, decided bool) {
 	spans := func(m menu) set {
 		var all []interval
 		for _, e := range m.entries {
@@ -153,16 +161,19 @@ func (g *ground) nearestLengths() (below, above nm) {
 	}
 	look(spans(g.only))
 	joint := set{{w.min, w.max}}
-	for sum := sums(spans(g.first), joint); len(sum) > 0 && sum[0].lo <= g.end && len(sum) < 1_000; sum = sums(sums(sum, inner), joint) {
+	for sum := sums(spans(g.first), joint); len(sum) > 0 && sum[0].lo <= g.end; sum = sums(sums(sum, inner), joint) {
 		look(sums(sum, last))
 		if below == g.end {
 			break
+		}
+		if len(sum) > mostSums {
+			return below, above, false
 		}
 		for len(sum) > 0 && sum[len(sum)-1].lo > g.end {
 			sum = sum[:len(sum)-1]
 		}
 	}
-	return below, above
+	return below, above, true
 }
 
 // sums is every sum of a point of s and a point of t.
@@ -211,16 +222,16 @@ func (p *Problem) wishes() []wish {
 		out = append(out, wish{named("no joint", z.Why, z.From, z.To), zoneWish, i, z.From, 0})
 	}
 	for i, z := range p.NoCut {
-		out = append(out, wish{named("no cut unit", z.Why, z.From, z.To), noCutWish, i, z.From, 0})
+		out = append(out, wish{named(p.tell("no cut %s", wording.Unit), z.Why, z.From, z.To), noCutWish, i, z.From, 0})
 	}
 	for i, d := range p.Demands {
-		out = append(out, wish{named("units of "+cmp.Or(p.Supplies[d.Supply].Name, "another supply"), d.Why, d.From, d.To), demandWish, i, d.From, 0})
+		out = append(out, wish{named(p.tell("%s of %s", wording.Units, cmp.Or(p.Supplies[d.Supply].Name, "another supply")), d.Why, d.From, d.To), demandWish, i, d.From, 0})
 	}
 	for i, j := range p.Joints {
 		out = append(out, wish{named("a joint", j.Why, j.At-j.Tolerance, j.At+j.Tolerance), jointWish, i, j.At, 0})
 	}
 	if len(p.First) > 0 {
-		out = append(out, wish{"the lengths of the first units", firstWish, 0, 0, 0})
+		out = append(out, wish{p.tell("the lengths of the first %s", wording.Units), firstWish, 0, 0, 0})
 	}
 	out = append(out, p.curveWishes()...)
 	slices.SortStableFunc(out, func(a, b wish) int { return cmp.Compare(a.from, b.from) })
@@ -320,7 +331,7 @@ func (p *Problem) conflictReason() string {
 	}
 	switch len(names) {
 	case 0:
-		return fmt.Sprintf("no sequence of units comes to %s on these stretches", p.say(p.Length))
+		return p.tell("no sequence of %s comes to %s on these stretches", wording.Units, p.say(p.Length))
 	case 1:
 		return "this cannot be met: " + names[0] + p.comesBack(wishes)
 	}

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"math/rand/v2"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -52,6 +53,32 @@ func TestReasons(t *testing.T) {
 		}
 		if said := Check(p, s); len(said) > 0 {
 			t.Errorf("%s: %v", c.leg, said)
+		}
+	}
+}
+
+// Sentences use the words of the job: no word of the other side of the ocean is left in them.
+func TestReasonsInUSWords(t *testing.T) {
+	for _, c := range []struct{ leg, want string }{
+		{"500", "shorter than the shortest cut trench section 600 mm"},
+		{"3048 | zone 304.8..3048", "would leave a first trench section of at most 294.8 mm, shortest 600 mm; longest trench section 3000 mm"},
+		{"12000 | mitre end 6", "no trench section is long enough for the miter at the end"},
+		{"12000 | mitre start 3 | kmin 400", "a cover seam would cross the miter"},
+		{"1800 | mitre start 1 | mitre end 1 | coverwidth 0", "between two miters has no factory end"},
+		{"9000 | cmin 3001", "no number of whole trench sections comes to"},
+		{"9030 | nocut 10..9010 the road", "no cut trench section from 10 mm"},
+		{"30000 | nocover | curve 0..10000 | curve 10000..20000 r 25000 max 152 | curve 20000..30000", "no trench section longer than 152 mm"},
+		{"9020 | zone 2500..3600", "it would come to 3 trench sections"},
+	} {
+		p := leg(t, c.leg)
+		p.Words.US, p.Hold = true, true
+		s := solved(t, p)
+		said := strings.Join(append(s.Try, s.Why, s.Held), "\n")
+		if !strings.Contains(said, c.want) {
+			t.Errorf("%s: nothing has %q in it:\n%s", c.leg, c.want, said)
+		}
+		if foreign := regexp.MustCompile(`\b(units?|mitre\w*|closers?|chainage)\b`).FindString(said); foreign != "" {
+			t.Errorf("%s: %q in\n%s", c.leg, foreign, said)
 		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // What would make an impossible leg possible is found by solving it again with one figure moved, no further than needed.
@@ -51,7 +52,12 @@ func (p *Problem) comesTo() (string, bool) {
 		return "", false
 	}
 	c := v.count()
-	return fmt.Sprintf("%s, %s, %s", counted(c.Units, "unit"), counted(c.Cuts, "cut"), counted(c.CutCovers, "cut cover")), true
+	return p.counted(c), true
+}
+
+// counted is a count in words.
+func (p *Problem) counted(c Count) string {
+	return fmt.Sprintf("%s, %s, %s", counted(c.Units, p.Words.Word(wording.Unit)), counted(c.Cuts, "cut"), counted(c.CutCovers, "cut cover"))
 }
 
 func counted(n int, what string) string {
@@ -153,7 +159,7 @@ func (p *Problem) shorterCut() (string, bool) {
 	change := func(v nm) Problem {
 		return p.eachSupply(func(s *Supply) { s.ShortestCut = min(s.ShortestCut, v) })
 	}
-	return p.moved("a cut unit of %s, if the supplier allows one (now %s; %s)", min(10*p.step(), now), now, p.step(), change)
+	return p.moved(p.tell("a cut %s of", wording.Unit)+" %s, if the supplier allows one (now %s; %s)", min(10*p.step(), now), now, p.step(), change)
 }
 
 func (p *Problem) thinnerSlice() (string, bool) {
@@ -209,7 +215,7 @@ func (p *Problem) otherLengths() []string {
 		return nil
 	}
 	var out []string
-	below, above := newGround(p, false).nearestLengths()
+	below, above, _ := newGround(p, false).nearestLengths() // each is tried
 	for _, l := range []nm{below, above} {
 		q := *p
 		q.Length = l

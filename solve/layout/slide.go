@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"trenchwright/base/wording"
 )
 
 // Closers belong where a gang can reach and measure them: not beside a fixed end, not under a zone or a crossing, not beside
@@ -156,7 +158,7 @@ func (r *route) against(i int) []string {
 		out = append(out, "it lies beside a fixed end")
 	}
 	if i > 0 && r.links[i-1].piece.cut || i < n && r.links[i+1].piece.cut {
-		out = append(out, "it lies beside another cut unit")
+		out = append(out, r.g.p.tell("it lies beside another cut %s", wording.Unit))
 	}
 	if v := r.g.busy.and(set{{r.x[i] + 1, r.x[i] + r.d[i] - 1}}); len(v) > 0 {
 		out = append(out, fmt.Sprintf("it lies under a zone or crossing at %s", r.g.p.say(v[0].lo-1)))
@@ -185,10 +187,10 @@ func (r *route) hold(units []Unit) string {
 		}
 	}
 	if at < 0 {
-		return "no unit is cut, so none can be held: drift has to go into the gaps"
+		return r.g.p.tell("no %s is cut, so none can be held: drift has to go into the gaps", wording.Unit)
 	}
 	units[at].Hold = true
-	text := fmt.Sprintf("unit %d, %s by the plan", at+1, r.g.p.say(units[at].Length))
+	text := r.g.p.tell("%s %d, %s by the plan", wording.Unit, at+1, r.g.p.say(units[at].Length))
 	if least > 0 {
 		text += ", although " + strings.Join(r.against(at), " and ")
 	}

@@ -3,6 +3,8 @@ package layout
 import (
 	"fmt"
 	"slices"
+
+	"trenchwright/base/wording"
 )
 
 // Where no joint can stand over a stretch, one unit has to reach over it. Zones keep joints away, and near the ends of the
@@ -94,20 +96,20 @@ func (s *spans) tooLong(from, to nm) string {
 	p := s.p
 	why := fmt.Sprintf("%s without a joint between %s and %s%s", p.say(to-from), p.say(from), p.say(to), p.names(from, to))
 	if v := s.before; from == 0 && !v.empty() && v.hi < to && v.hi > s.narrow && s.first < forever {
-		why += fmt.Sprintf("; a joint before %s would leave a first unit of at most %s, shortest %s", p.say(v.hi), p.say(v.hi-s.narrow), p.say(s.first))
+		why += p.tell("; a joint before %s would leave a first %s of at most %s, shortest %s", p.say(v.hi), wording.Unit, p.say(v.hi-s.narrow), p.say(s.first))
 	}
 	if v := s.behind; to == s.end && !v.empty() && v.lo > from && v.lo+s.narrow < s.end && s.last < forever {
-		why += fmt.Sprintf("; a joint behind %s would leave a last unit of at most %s, shortest %s", p.say(v.lo), p.say(s.end-v.lo-s.narrow), p.say(s.last))
+		why += p.tell("; a joint behind %s would leave a last %s of at most %s, shortest %s", p.say(v.lo), wording.Unit, p.say(s.end-v.lo-s.narrow), p.say(s.last))
 	}
 	switch {
 	case longest > 0 && longest == p.longest():
-		return why + fmt.Sprintf("; longest unit %s", p.say(longest))
+		return why + p.tell("; longest %s %s", wording.Unit, p.say(longest))
 	case longest > 0:
-		return why + fmt.Sprintf("; longest unit there %s", p.say(longest))
+		return why + p.tell("; longest %s there %s", wording.Unit, p.say(longest))
 	case from == 0 && to == s.end && p.Start.Mitred && p.End.Mitred:
-		return why + "; one unit between two mitres would have no factory end"
+		return why + p.tell("; one %s between two %ss would have no factory end", wording.Unit, wording.Mitre)
 	}
-	return why + "; no unit can lie there"
+	return why + p.tell("; no %s can lie there", wording.Unit)
 }
 
 // longest is the longest unit that can reach over a stretch without a joint, and how far it reaches along the axis.
@@ -198,7 +200,7 @@ func (s *spans) noLength(i int) string {
 	if fits.hi > fits.lo {
 		size += " to " + p.say(fits.hi)
 	}
-	why := fmt.Sprintf("one unit of %s has to reach from %s to %s%s", size, p.say(a.hi), p.say(b.lo), p.names(a.hi, b.lo))
+	why := p.tell("one %s of %s has to reach from %s to %s%s", wording.Unit, size, p.say(a.hi), p.say(b.lo), p.names(a.hi, b.lo))
 	var near []string
 	if below > 0 {
 		near = append(near, p.say(below))
@@ -208,7 +210,7 @@ func (s *spans) noLength(i int) string {
 	}
 	switch len(near) {
 	case 0:
-		return why + "; no unit can lie there"
+		return why + p.tell("; no %s can lie there", wording.Unit)
 	case 1:
 		return why + "; the nearest that can be made is " + near[0]
 	}
@@ -269,7 +271,7 @@ func (p *Problem) curveWishes() []wish {
 	for i := range out {
 		w := &out[i]
 		s := p.Stretches[w.at]
-		w.name = fmt.Sprintf("no unit longer than %s from %s to %s", p.say(s.MaxUnit), p.say(w.from), p.say(w.to))
+		w.name = p.tell("no %s longer than %s from %s to %s", wording.Unit, p.say(s.MaxUnit), p.say(w.from), p.say(w.to))
 		if s.Radius > 0 {
 			w.name += fmt.Sprintf(", a curve of %s m radius", s.Radius.MString())
 		}

@@ -1,6 +1,10 @@
 package layout
 
-import "fmt"
+import (
+	"fmt"
+
+	"trenchwright/base/wording"
+)
 
 // whyCut says why a layout cuts more than one closer beside its mitred pieces; empty if it does not.
 func (p *Problem) whyCut(c Count) string {
@@ -18,12 +22,12 @@ func (p *Problem) whyCut(c Count) string {
 	if v, ok, _ := bare.possible(); ok && v < c.cost() {
 		n := v.count()
 		return fmt.Sprintf("without zones, crossings and what else is asked for along the leg it would come to %s, %s and %s",
-			counted(n.Units, "unit"), counted(n.Cuts, "cut"), counted(n.CutCovers, "cut cover"))
+			counted(n.Units, p.Words.Word(wording.Unit)), counted(n.Cuts, "cut"), counted(n.CutCovers, "cut cover"))
 	}
 	if why := p.closerReason(c); why != "" {
 		return why
 	}
-	return fmt.Sprintf("no layout of %s has fewer than %s", counted(c.Units, "unit"), counted(c.Cuts, "cut"))
+	return fmt.Sprintf("no layout of %s has fewer than %s", counted(c.Units, p.Words.Word(wording.Unit)), counted(c.Cuts, "cut"))
 }
 
 // closerReason looks at the one closing piece that would be left between whole units of the longest stock.
