@@ -13,7 +13,7 @@ type sheetKind struct{ name, word string }
 // sheetKinds are all kinds in the order of the pack. A page's name begins with its kind.
 func sheetKinds() []sheetKind {
 	return []sheetKind{
-		{"strip", "Strip"}, {"plan", "Plan"}, {"detail", "Bends and tees"}, {"cut", "Cutting list"}, {"schedule", "Schedule"},
+		{"strip", "Strip"}, {"plan", "Plan"}, {"detail", "Details"}, {"cut", "Cutting list"}, {"schedule", "Schedule"},
 		{"joints", "Joints"}, {"setout", "Set-out"}, {"bill", "Bill"}, {"findings", "Findings"}, {"card", "Cut cards"},
 	}
 }

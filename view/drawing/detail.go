@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"trenchwright/base/finding"
@@ -52,7 +53,7 @@ func detailGrid(free scene.Box, size float64, nodes int) (columns, rows int) {
 }
 
 func (d *draft) detailSheet(nodes []planner.Node, n int) *sheet {
-	s := &sheet{draft: d, kind: "detail", title: "Bends and tees",
+	s := &sheet{draft: d, kind: "detail", title: detailTitle(nodes),
 		note: "each seen from above and turned so that its first leg comes in from the left; left and right are those of somebody looking " + d.words.upChainage}
 	for _, node := range nodes {
 		s.shown = append(s.shown, d.around(node)...)
@@ -67,8 +68,49 @@ func (d *draft) detailSheet(nodes []planner.Node, n int) *sheet {
 		return false
 	})
 	s.frame(n)
+	s.detailKey()
 	return s
 }
+
+// detailTitle names what a sheet shows: Bends, tees and crosses.
+func detailTitle(nodes []planner.Node) string {
+	var kinds []string
+	for _, k := range []struct{ kind, word string }{{"bend", "bends"}, {"tee", "tees"}, {"cross", "crosses"}, {"transition", "transitions"}} {
+		if slices.ContainsFunc(nodes, func(n planner.Node) bool { return n.Kind == k.kind }) {
+			kinds = append(kinds, k.word)
+		}
+	}
+	last := len(kinds) - 1
+	if last < 1 {
+		return capital(strings.Join(kinds, ""))
+	}
+	return capital(strings.Join(kinds[:last], ", ") + " and " + kinds[last])
+}
+
+// detailKey explains the lines of the drawings along the lower edge and takes its height off the free room.
+func (s *sheet) detailKey() {
+	line := func(pen scene.Stroke) func(scene.Box) []scene.Mark {
+		return func(b scene.Box) []scene.Mark {
+			y := b.Centre().Y
+			return []scene.Mark{scene.Line(scene.Point{X: b.Left, Y: y}, scene.Point{X: b.Right, Y: y}, pen)}
+		}
+	}
+	s.free.Bottom -= keyHigh + 1
+	s.keyRows(scene.Point{X: s.free.Left, Y: s.free.Bottom + 1}, s.free.Right, keyHigh, []keyItem{
+		{"outside of a " + s.words.unit, true, line(scene.Pen(scene.Medium))}, {"inside of its walls", true, line(scene.Pen(scene.Thin))},
+		{"casting", s.casts(), line(scene.Pen(scene.Thick))}, {s.words.cover, true, line(seamPen())},
+		{s.words.pad, s.onPads(), line(mitrePadPen())}, {s.words.centreline, true, line(axisPen())},
+	})
+}
+
+func (s *sheet) casts() bool {
+	return slices.ContainsFunc(s.plan.Nodes, func(n planner.Node) bool { return n.Made == "casting" })
+}
+
+// The pens of a detail.
+func seamPen() scene.Stroke     { return scene.Pen(scene.Thin).Dashed(2, 1) }
+func mitrePadPen() scene.Stroke { return scene.Pen(scene.Medium).Dashed(0.9, 0.7) }
+func axisPen() scene.Stroke     { return scene.Pen(scene.Thin).Dashed(5, 1, 1, 1) }
 
 // around are the last units of the legs at a node, for the line at the foot.
 func (d *draft) around(n planner.Node) []shown {
@@ -146,6 +188,8 @@ type zoom struct {
 	reach float64 // how much of each unit is shown, in metres
 	under []scene.Mark
 	over  []scene.Mark
+
+	seamLines []shape // across the units, where covers meet
 }
 
 // detail draws one node in a box: the drawing on the left and what has to be known on the right, or below it in a box that
@@ -163,14 +207,14 @@ func (s *sheet) detail(n planner.Node, box scene.Box) {
 	head, size, _ := scene.Fit(title, s.size*1.35, s.size, scene.Bold, box.Width())
 	s.add(scene.Text{At: box.Corner(), String: head, Size: size, Weight: scene.Bold, VAlign: scene.Top})
 	box.Top += scene.LineStep(s.size*1.35) + 0.8
-	facts := append(s.nodeFacts(z), fact{"scale", "1 in = 10 ft"}) // the scale takes one line, whichever it comes to be
+	facts := append(s.nodeFacts(z), fact{"scale", "1 in = 10 ft on A3"}) // the scale takes one line, whichever it comes to be
 	picture, text, columns := s.halves(box, facts)
 	z.look(picture)
 	z.room.within = picture
 	z.draw()
 	s.add(scene.Group{Name: n.ID, Clip: scene.Rectangle(picture), Marks: z.under})
 	s.add(z.over...)
-	facts[len(facts)-1].text = s.scaleWords(z.v.denominator)
+	facts[len(facts)-1].text = s.scaleWords(z.v.denominator) + " on " + s.style.Size.String()
 	s.detailFacts(facts, text, columns)
 }
 
@@ -199,6 +243,9 @@ func (z *zoom) look(picture scene.Box) {
 		widest = math.Max(widest, z.unitWidth(e.unit.Supply)/1000)
 	}
 	z.reach = 1.7 * widest
+	if z.n.Made == "casting" {
+		z.reach = 1.35 * widest // its own arms are what counts
+	}
 	node := at(z.n.At)
 	if len(z.ends) > 0 {
 		_, way := z.ends[0].face()
@@ -209,9 +256,8 @@ func (z *zoom) look(picture scene.Box) {
 		c, _ := z.stub(e)
 		spots = append(spots, c[:]...)
 	}
-	for _, a := range z.arms(z.n) {
-		if z.n.Made == "casting" {
-			c := a.corners(node)
+	if z.n.Made == "casting" {
+		for _, c := range castBody(node, z.arms(z.n)) {
 			spots = append(spots, c[:]...)
 		}
 	}
@@ -274,6 +320,13 @@ func (z *zoom) draw() {
 		marks, bodies := z.v.casting(z.n, z.arms(z.n), scene.Thick)
 		z.under = append(z.under, marks...)
 		z.room.things = append(z.room.things, bodies...)
+		for _, b := range bodies {
+			for i, p := range b.points {
+				q := b.points[(i+1)%len(b.points)]
+				pen := q.Sub(p).Unit().Left().Times(scene.Thick)
+				z.room.lines = append(z.room.lines, convex(p.Add(pen), q.Add(pen), q.Sub(pen), p.Sub(pen)))
+			}
+		}
 	case "sawn":
 		z.host()
 	}
@@ -292,6 +345,7 @@ func (z *zoom) draw() {
 	z.unitNames()
 	z.upChainage()
 	z.north()
+	z.bar()
 }
 
 // body is one unit with its walls and its covers, broken off where it goes on.
@@ -350,7 +404,9 @@ func (z *zoom) seams(e legEnd) {
 		}
 		c, _ := z.part(e, half, from, to, v.StartAngle, v.EndAngle)
 		o := scene.Polygon(z.v.points(c[:]...)...)
-		z.under = append(z.under, scene.Path{Outline: o, Stroke: scene.Pen(scene.Thin).Dashed(2, 1)})
+		z.under = append(z.under, scene.Path{Outline: o, Stroke: seamPen()})
+		p := z.v.points(c[:]...)
+		z.seamLines = append(z.seamLines, convex(p[0], p[3]), convex(p[1], p[2]))
 	}
 }
 
@@ -369,7 +425,7 @@ func (z *zoom) pad() {
 	deep := way.times(along.Value.Metres() / 2)
 	node := at(z.n.At)
 	p := z.v.points(node.add(half).sub(deep), node.add(half).add(deep), node.sub(half).add(deep), node.sub(half).sub(deep))
-	z.under = append(z.under, scene.Path{Outline: scene.Polygon(p...), Stroke: scene.Pen(scene.Medium).Dashed(0.9, 0.7)})
+	z.under = append(z.under, scene.Path{Outline: scene.Polygon(p...), Stroke: mitrePadPen()})
 	for i := range p {
 		z.room.line(p[i], p[(i+1)%4])
 	}
@@ -378,7 +434,7 @@ func (z *zoom) pad() {
 // axes are the centrelines, and the first leg's carried on past the bend with the angle that is turned.
 func (z *zoom) axes() {
 	node := at(z.n.At)
-	pen := scene.Pen(scene.Thin).Dashed(5, 1, 1, 1)
+	pen := axisPen()
 	for _, e := range z.ends {
 		f, way := e.face()
 		far := f.add(way.times(math.Min(z.reach, mm(e.unit.Length)/1000)))
@@ -395,6 +451,9 @@ func (z *zoom) axes() {
 	z.room.line(p[0], p[1])
 	start := p[1].Sub(p[0]).Angle()
 	radius := p[1].Sub(p[0]).Length() * 0.9
+	if arms := z.arms(z.n); z.n.Made == "casting" && len(arms) > 0 {
+		radius = 0.75 * arms[0].half * 1000 / z.v.denominator // inside the casting, off the measures of its arms
+	}
 	var arc scene.Outline
 	arc.Arc(p[0], radius, start, -z.turn)
 	z.under = append(z.under, scene.Path{Outline: arc, Stroke: scene.Pen(scene.Thin), End: scene.Arrow})

@@ -3,7 +3,9 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"slices"
 
+	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
@@ -35,7 +37,7 @@ func (z *zoom) mitreMeasures() {
 	z.set(note(corner, gap, z.size, scene.Regular, towards, scene.Arrow)...)
 	if z.made[z.ends[0].unit.Supply].pads && z.made[z.ends[0].unit.Supply].job.Bearing.PadAlong.Known {
 		inner := z.v.point(node.sub(out.times(mm(b.PadAcross) / 2000)))
-		z.set(note(inner, z.words.pad+" "+z.length(b.PadAcross)+" across", z.size, scene.Regular, towards+180, scene.Arrow)...)
+		z.set(note(inner, z.words.pad+" "+z.atLeast(b.PadAcross), z.size, scene.Regular, towards+180, scene.Arrow)...)
 	}
 }
 
@@ -56,15 +58,19 @@ func (z *zoom) longShort(e legEnd, outside float64) {
 	z.under = append(z.under, scene.Line(p[2], p[0], scene.Pen(scene.Thin).Dashed(1.5, 1)))
 	from, to := p[0], p[1]
 	away := z.v.point(f.add(side)).Sub(z.v.point(f)).Unit()
-	var all []candidate
-	for _, off := range []float64{5, 8, 11} {
+	var over, past []candidate
+	for _, off := range []float64{5, 8, 11, 14, 17} {
 		if left := to.Sub(from).Left(); float64(left.X*away.X)+float64(left.Y*away.Y) < 0 {
 			off = -off
 		}
-		text := z.figure(z.n.Bend.LongShort)
-		all = append(all, measured(from, to, off, text, z.size, scene.Regular), beyond(from, to, off, text, z.size), beyond(to, from, -off, text, z.size))
+		text := z.length(z.n.Bend.LongShort)
+		over = append(over, measured(from, to, off, text, z.size, scene.Regular))
+		past = append(past, beyond(from, to, off, text, z.size), beyond(to, from, -off, text, z.size))
 	}
-	z.measure(all...)
+	if e.unit.Mark == z.ends[0].unit.Mark { // of the second face, which measures the same, no figure off its line
+		over = append(over, past...)
+	}
+	z.measure(over...)
 	z.sawAngle(p[2], p[0], p[1])
 }
 
@@ -156,7 +162,12 @@ func (z *zoom) unitNames() {
 					Align: scene.Centre, VAlign: scene.Middle, Angle: along, Halo: 0.6}}})
 			}
 		}
+		lines := z.room.lines
+		z.room.lines = append(slices.Clone(lines), z.seamLines...)
 		marks, ok := z.room.onThings(all...)
+		if z.room.lines = lines; !ok {
+			marks, ok = z.room.onThings(all...)
+		}
 		if !ok {
 			marks, _ = z.room.put(note(z.v.point(f.add(way.times(shown/2))), e.unit.Mark, z.size*1.35, scene.Bold, z.v.direction(way.left()), scene.Dot)...)
 		}
@@ -204,6 +215,18 @@ func (z *zoom) north() {
 		z.over = append(z.over, northArrow(c.Centre().Sub(up.Times(6.5)), z.v.north(), z.size)...)
 		return
 	}
+}
+
+// bar is a small scale bar in the lower part of the picture, where there is room.
+func (z *zoom) bar() {
+	b := z.room.within
+	var all []candidate
+	for _, x := range []float64{0, 0.3, 0.6} {
+		at := scene.Point{X: b.Left + 3 + float64(x*b.Width()), Y: b.Bottom - 2.5}
+		marks := z.scaleBar(at, z.v.denominator, 40, z.size)
+		all = append(all, candidate{marks: marks, lines: noted(0, marks...).strokes})
+	}
+	z.measure(all...)
 }
 
 // host is the leg that goes on unbroken where a branch is sawn into its wall, with the opening.
@@ -270,7 +293,7 @@ func (s *sheet) nodeFacts(z zoom) []fact {
 	}
 	add("fitting", s.fittingFact(z.n))
 	if z.n.Made == "casting" && len(z.ends) > 0 {
-		add("gap", s.rounded(s.endGap(z.ends[0].unit.Supply))+" between its faces and the units")
+		add("gap", s.rounded(s.endGap(z.ends[0].unit.Supply))+" between its faces and the "+s.words.units)
 	}
 	for _, e := range z.ends {
 		add(e.unit.Mark, s.unitFact(e.unit))
@@ -284,16 +307,28 @@ func (s *sheet) nodeFacts(z zoom) []fact {
 	return out
 }
 
+// padFact is how far the pads of a mitre have to reach, and whether those on file do.
 func (s *sheet) padFact(z zoom, b planner.BendDetail) string {
 	if len(z.ends) == 0 || !s.made[z.ends[0].unit.Supply].pads {
 		return ""
 	}
-	return "one under the whole " + s.words.mitre + ", at least " + s.length(b.PadAcross) + " across, square to the joint"
+	text := "two, or one slab, under both faces, reaching " + s.atLeast(b.PadAcross) + " along the joint"
+	if own := s.made[z.ends[0].unit.Supply].job.Bearing.PadAcross; own.Known {
+		does := "reaches"
+		if own.Value < measure.Length(b.PadAcross) {
+			does = "does not reach"
+		}
+		text += fmt.Sprintf("; the %s on file, %s across, %s", s.words.pad, s.style.Format.Length(own.Value), does)
+	}
+	return text
 }
 
 // unitFact is a unit beside a node: its lengths, its long side, what of it stays as cast.
 func (s *sheet) unitFact(u planner.Unit) string {
 	text := s.length(u.Length) + " on the axis"
+	if u.Hold {
+		text = "HOLD, cut from measurement. Planned: " + text
+	}
 	if u.Piece == nil {
 		return text + ", plain"
 	}

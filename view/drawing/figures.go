@@ -18,6 +18,16 @@ func (d *draft) length(l measure.MM) string { return d.style.Format.Length(measu
 // figure is length without its unit, for drawings that state the unit once. Feet and inches keep their marks.
 func (d *draft) figure(l measure.MM) string { return d.style.Format.Figure(measure.Length(l)) }
 
+// atLeast is a length that must not be undercut: rounded up to the sheet's step, a millimetre or a sixteenth of an inch.
+func (d *draft) atLeast(l measure.MM) string {
+	step := measure.Millimetre
+	if d.style.Format.System == measure.Imperial {
+		step = measure.Inch / 16
+	}
+	up := (measure.Length(l) + step - 1) / step * step
+	return "at least " + d.style.Format.Length(up)
+}
+
 // rounded is a length that was computed for the drawing alone, in mm.
 func (d *draft) rounded(mm float64) string { return d.length(length(mm)) }
 

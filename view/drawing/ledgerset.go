@@ -59,15 +59,18 @@ func (p *press) turn() {
 	p.now, p.y, p.fresh, p.shelf = nil, p.box.Top, true, scene.Box{}
 }
 
+func titleSize(size float64) float64 { return float64(1.25 * size) }
+
 func headingHigh(size float64) float64 { return float64(size * ledgerHeading) }
 
-// onShelf sets a ledger to the right of the one before, if it finds room there whole.
+// onShelf sets a ledger to the right of the one before, if it finds room there whole, its title too.
 func (p *press) onShelf(s set) bool {
 	left := p.shelf.Right + 2*ledgerGap
-	if p.shelf == (scene.Box{}) || left+s.width > p.box.Right {
+	width := math.Max(s.width, scene.TextWidth(s.title, titleSize(s.size), scene.Bold))
+	if p.shelf == (scene.Box{}) || left+width > p.box.Right {
 		return false
 	}
-	beside := press{box: scene.Box{Left: left, Top: p.shelf.Top, Right: left + s.width, Bottom: p.box.Bottom}, y: p.shelf.Top, fresh: true}
+	beside := press{box: scene.Box{Left: left, Top: p.shelf.Top, Right: left + width + hair, Bottom: p.box.Bottom}, y: p.shelf.Top, fresh: true}
 	beside.ledger(s)
 	if len(beside.pages) > 0 {
 		return false
@@ -120,7 +123,7 @@ func (p *press) heading(title string, size float64) {
 	if title == "" {
 		return
 	}
-	line, fitted, _ := scene.Fit(title, 1.25*size, size, scene.Bold, p.box.Width())
+	line, fitted, _ := scene.Fit(title, titleSize(size), size, scene.Bold, p.box.Width())
 	p.add(scene.Text{At: scene.Point{X: p.box.Left, Y: p.y + float64(0.4*size)}, String: line, Size: fitted, Weight: scene.Bold, VAlign: scene.Top})
 	p.y += headingHigh(size)
 }

@@ -48,16 +48,21 @@ type window struct {
 	turn        float64
 }
 
-// The room that labels need round the units, and the foot of the drawing with scale bar and key, in mm of paper.
-const (
-	labelRoom = 15.0
-	planFoot  = 9.0
-)
+// labelRoom is what labels need round the units, in mm of paper.
+const labelRoom = 15.0
+
+// planFoot is the foot of the drawing with scale bar and key, in mm of paper: the key takes one row, or two on A4.
+func (s Style) planFoot() float64 {
+	if s.Size == A4 {
+		return 14.5
+	}
+	return 9
+}
 
 // drawable is where units may lie on a sheet.
 func (s *sheet) drawable() scene.Box {
 	b := s.free.Inset(labelRoom)
-	b.Bottom -= planFoot
+	b.Bottom -= s.style.planFoot()
 	return b
 }
 
@@ -212,5 +217,5 @@ func (d *draft) planNote(w window) string {
 	if w.turn != 0 {
 		note += "; turned on the sheet, see the north arrow"
 	}
-	return note + "; units true to scale, gaps too narrow to show"
+	return note + "; " + d.words.units + " true to scale, gaps too narrow to show"
 }

@@ -37,27 +37,61 @@ func (p *plot) specialLabels() {
 		}
 		text := u.Mark
 		if u.Cut {
-			text += " " + p.figure(u.Length)
+			text += ", " + p.length(u.Length)
 		}
 		if u.Hold {
 			text += " HOLD"
 		}
-		all := p.beside(u, text, scene.Bold, false)
-		all = append(all, p.beside(u, text, scene.Bold, true)...)
-		middle := at(u.Axis[0]).to(at(u.Axis[1]), 0.5)
-		all = append(all, note(p.v.point(middle), text, p.size, scene.Bold, p.v.direction(heading(u.Bearing+90)), scene.Dot)...)
-		p.keep(text, all...)
+		all := append(p.beside(u, text, scene.Bold, false), p.beside(u, text, scene.Bold, true)...)
+		if long := p.v.point(at(u.Axis[1])).Sub(p.v.point(at(u.Axis[0]))).Length(); scene.TextWidth(text, p.size, scene.Bold) > 1.25*long {
+			all = append(all[2:], all[:2]...) // across a unit that is much shorter than its words
+		}
+		p.keep(text, append(all, p.fromEdges(u, text, scene.Bold)...)...)
 	}
 }
 
-// placeLabels are the places of plain units, left out where there is no room.
-func (p *plot) placeLabels() {
+// placesBeside write the places of plain units beside them, where nothing is in the way.
+func (p *plot) placesBeside() {
 	for _, i := range p.units {
-		if u := p.plan.Units[i]; !p.special(u) {
-			marks, _ := p.room.putWithin(liesOverThings, p.beside(u, u.Mark, scene.Regular, false)...)
-			p.labels = append(p.labels, marks...)
+		u := p.plan.Units[i]
+		if p.special(u) {
+			continue
 		}
+		all := p.beside(u, u.Mark, scene.Regular, false)
+		shown := p.v.point(at(u.Axis[1])).Sub(p.v.point(at(u.Axis[0])))
+		for _, part := range []float64{-0.2, 0.2, -0.35, 0.35} { // past a line that crosses the unit
+			for _, c := range p.beside(u, u.Mark, scene.Regular, false) {
+				t := c.marks[0].(scene.Text)
+				t.At = t.At.Add(shown.Times(part))
+				all = append(all, candidate{marks: []scene.Mark{t}})
+			}
+		}
+		marks, ok := p.room.putWithin(leadsOverThings, all...)
+		p.labels, p.named[i] = append(p.labels, marks...), ok
 	}
+}
+
+// placesLeft are the other ones: across the unit, at the end of a leader, or in the list of what found no room.
+func (p *plot) placesLeft() {
+	for _, i := range p.units {
+		u := p.plan.Units[i]
+		if p.special(u) || p.named[i] {
+			continue
+		}
+		all := append(p.beside(u, u.Mark, scene.Regular, true), p.fromEdges(u, u.Mark, scene.Regular)...)
+		p.keep(u.Mark, append(all, p.beside(u, u.Mark, scene.Regular, false)...)...)
+	}
+}
+
+// fromEdges are the ways to lead to a unit from its left, and from its right.
+func (p *plot) fromEdges(u planner.Unit, text string, weight scene.Weight) []candidate {
+	middle, half := at(u.Axis[0]).to(at(u.Axis[1]), 0.5), p.unitWidth(u.Supply)/2000
+	var all []candidate
+	for _, side := range []float64{-90, 90} {
+		out := heading(u.Bearing + side)
+		all = append(all, note(p.v.point(middle.add(out.times(half))), text, p.size, weight, p.v.direction(out), scene.Arrow)...)
+	}
+	return all
 }
 
 // beside are the ways to write along a unit on its right, then on its left; across it where turned.
@@ -85,29 +119,35 @@ func (p *plot) beside(u planner.Unit, text string, weight scene.Weight, across b
 	return all
 }
 
-// legLabels give each leg's clear length: as a dimension where the whole leg is straight and here, else in words.
-func (p *plot) legLabels() {
+// legDimensions give the clear length of each leg that is straight and here from end to end, where there is room.
+func (p *plot) legDimensions() {
 	for _, name := range p.legsIn(p.window) {
 		i := p.legs[name]
 		l, units := p.plan.Legs[i], p.of[i]
-		whole := true
-		for _, u := range []int{units[0], units[len(units)-1]} {
-			whole = whole && p.holds(u)
+		if !p.holds(units[0]) || !p.holds(units[len(units)-1]) || len(l.Axis) != 1 || l.Axis[0].Radius != 0 {
+			continue
 		}
-		text := fmt.Sprintf("leg %s, %s to %s, %s clear", l.Name, l.From, l.To, p.along(l.ClearLength))
-		if whole && len(l.Axis) == 1 && l.Axis[0].Radius == 0 {
-			if marks, ok := p.room.putWithin(liesOverLines, p.legDimension(l, text)...); ok {
-				p.labels = append(p.labels, marks...)
-				continue
+		marks, ok := p.room.putWithin(leadsOverThings, p.legDimension(l, p.legText(l))...)
+		p.labels, p.sized[i] = append(p.labels, marks...), ok
+	}
+}
+
+func (p *plot) legText(l planner.Leg) string {
+	return fmt.Sprintf("leg %s, %s to %s, %s clear", l.Name, l.From, l.To, p.along(l.ClearLength))
+}
+
+// legLabels say in words what no dimension says: the clear length of each other leg, and the radius of each curve.
+func (p *plot) legLabels() {
+	for _, name := range p.legsIn(p.window) {
+		i := p.legs[name]
+		if l := p.plan.Legs[i]; !p.sized[i] {
+			var all []candidate
+			for _, u := range p.middleFirst(p.of[i]) {
+				all = append(all, p.fromEdges(p.plan.Units[u], p.legText(l), scene.Bold)...)
 			}
+			p.keep(p.legText(l), all...)
 		}
-		var all []candidate
-		for _, u := range p.middleFirst(units) {
-			u := p.plan.Units[u]
-			all = append(all, note(p.v.point(at(u.Axis[0])), text, p.size, scene.Bold, p.v.direction(heading(u.Bearing-90)), scene.OpenArrow)...)
-		}
-		p.keep(text, all...)
-		p.curveLabels(i, l)
+		p.curveLabels(i, p.plan.Legs[i])
 	}
 }
 
@@ -140,11 +180,15 @@ func (p *plot) middleFirst(units []int) []int {
 	return out
 }
 
-// legDimension are the ways to dimension a straight leg: left of it, right of it, further out.
+// legDimension are the ways to dimension a straight leg that is longer than its figure: left of it, right of it, further
+// out.
 func (p *plot) legDimension(l planner.Leg, text string) []candidate {
 	half := p.unitWidth(l.Supply) / 2000
 	a, way := onAxis(l, chainageAt(l, 0))
 	b, _ := onAxis(l, chainageAt(l, mm(l.ClearLength)))
+	if p.v.point(b).Sub(p.v.point(a)).Length() < scene.TextWidth(text, p.size, scene.Bold)+2 {
+		return nil
+	}
 	var all []candidate
 	for _, off := range []float64{6, 9, 13, 18} {
 		for _, side := range []float64{1, -1} {
@@ -167,14 +211,23 @@ func (p *plot) curveLabels(leg int, l planner.Leg) {
 			continue
 		}
 		where, way := onAxis(l, middle)
-		inside := way.left()
-		if part.Radius > 0 {
-			inside = inside.times(-1)
+		half := p.unitWidth(l.Supply) / 2000
+		text := fmt.Sprintf("curve to the %s, R %s, %s long", hand(part.Radius), p.along(groundRadius(part)), p.along(part.ToChainage-part.FromChainage))
+		var all []candidate
+		for _, out := range []spot{way.left(), way.left().times(-1)} {
+			all = append(all, note(p.v.point(where.add(out.times(half))), text, p.size, scene.Regular, p.v.direction(out), scene.Arrow)...)
 		}
-		radius := p.along(measure.MM(measure.FromMetres(math.Abs(part.Radius))))
-		text := fmt.Sprintf("curve to the %s, R %s, %s long", hand(part.Radius), radius, p.along(part.ToChainage-part.FromChainage))
-		p.keep(text, note(p.v.point(where), text, p.size, scene.Regular, p.v.direction(inside), scene.OpenArrow)...)
+		p.keep(text, all...)
 	}
+}
+
+// groundRadius is the radius of an arc on the ground. Its ends are coordinates, its chainages ground lengths, and a radius
+// between coordinates is as much shorter as they are; to the nearest micrometre.
+func groundRadius(part planner.AxisPart) measure.MM {
+	grid := math.Abs(part.Radius)
+	chord := at(part.End).sub(at(part.Start)).length()
+	sweep := 2 * math.Asin(math.Min(1, chord/2/grid))
+	return length(math.Round(mm(part.ToChainage-part.FromChainage)/sweep*1000) / 1000)
 }
 
 // thingLabels name what lies along the run.
@@ -188,25 +241,42 @@ func (p *plot) thingLabels() {
 		if !p.inWindow(t.leg, station) {
 			continue
 		}
-		where, way := onAxis(l, chainageAt(l, station))
-		half := p.unitWidth(l.Supply) / 2000
-		out, reach := way.left(), 0.0
-		switch t.kind {
-		case "crossing":
-			edge := station + t.wide/2/math.Max(0.2, math.Sin(t.skew*math.Pi/180))
-			where, way = onAxis(l, chainageAt(l, edge))
-			out, reach = turned(way, -t.skew*math.Pi/180), half+9*p.v.denominator/1000
-		case "service":
-			out, reach = turned(way, -t.skew*math.Pi/180), half+9*p.v.denominator/1000
-		case "entry":
-			if s := sideways(way, t.side); s != (spot{}) {
-				out, reach = s, half+4*p.v.denominator/1000
-			}
+		var all []candidate
+		for _, end := range p.thingEnds(t, l, station) {
+			all = append(all, note(p.v.point(end.at), t.words, p.size, scene.Regular, p.v.direction(end.out), scene.Arrow)...)
 		}
-		to := p.v.point(where.add(out.times(reach)))
-		all := note(to, t.words, p.size, scene.Regular, p.v.direction(out), scene.Arrow)
 		p.keep(fmt.Sprintf("%s, leg %s at %s", t.words, l.Name, p.chainage(length(chainageAt(l, station)))), all...)
 	}
+}
+
+// outwards is a place that a leader may point at, and the way from there away from the run.
+type outwards struct{ at, out spot }
+
+// thingEnds are where leaders to a thing may end: on the lines of what crosses the run, right and left of it, at the outer
+// end of a conduit, on the edges of the units for whatever else.
+func (p *plot) thingEnds(t thing, l planner.Leg, station float64) []outwards {
+	half, paper := p.unitWidth(l.Supply)/2000, p.v.denominator/1000 // m; m on the ground for a mm of paper
+	where, way := onAxis(l, chainageAt(l, station))
+	both := func(where, out spot, reach float64) []outwards {
+		return []outwards{{where.add(out.times(reach)), out}, {where.sub(out.times(reach)), out.times(-1)}}
+	}
+	switch t.kind {
+	case "crossing":
+		var all []outwards
+		for _, edge := range []float64{1, -1} {
+			where, way := onAxis(l, chainageAt(l, station+edge*t.wide/2/math.Max(0.2, math.Sin(t.skew*math.Pi/180))))
+			all = append(all, both(where, turned(way, -t.skew*math.Pi/180), half+float64(9*paper))...)
+		}
+		return all
+	case "service":
+		return both(where, turned(way, -t.skew*math.Pi/180), half+float64(9*paper))
+	case "entry":
+		if out := sideways(way, t.side); out != (spot{}) {
+			return []outwards{{where.add(out.times(half + float64(4*paper))), out}}
+		}
+		return both(where, way.left(), 0)
+	}
+	return both(where, way.left(), half)
 }
 
 // gridMark is one tick of the coordinate grid.
@@ -254,13 +324,15 @@ func (p *plot) gridLabels(grid []gridMark) {
 		text := fmt.Sprintf("%s %s E\n%s %s N", plainNumber(g.e), unit, plainNumber(g.n), unit)
 		angle := scene.Upright(p.v.turn)
 		var all []candidate
-		for _, quarter := range []float64{-45, 45} {
-			u := scene.Direction(angle + quarter).Times(1.4)
-			v := scene.Top
+		for _, quarter := range []float64{-45, 45, -135, 135} {
+			t := scene.Text{At: g.at.Add(scene.Direction(angle + quarter).Times(1.4)), String: text, Size: p.size, Angle: angle, VAlign: scene.Top}
 			if quarter > 0 {
-				v = scene.Bottom
+				t.VAlign = scene.Bottom
 			}
-			all = append(all, candidate{marks: []scene.Mark{scene.Text{At: g.at.Add(u), String: text, Size: p.size * 0.8, Angle: angle, VAlign: v}}})
+			if math.Abs(quarter) > 90 {
+				t.Align = scene.Right
+			}
+			all = append(all, candidate{marks: []scene.Mark{t}})
 		}
 		marks, _ := p.room.putWithin(touchesNothing+1, all...)
 		p.labels = append(p.labels, marks...)

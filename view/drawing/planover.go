@@ -12,9 +12,9 @@ func (d *draft) overviewPage(windows []window) scene.Page {
 	w := d.wholeRun(trial.drawable())
 	title := fmt.Sprintf("Plan 1 of %d: overview", len(windows)+1)
 	s := d.planSheet(title, fmt.Sprintf("scale %s; the dashed frames are the sheets that follow", d.scaleWords(w.denominator)), nil, 1)
-	p := plot{sheet: s, window: w}
+	p := plot{sheet: s, window: w, overview: true}
 	frame := s.free
-	frame.Bottom -= planFoot
+	frame.Bottom -= d.style.planFoot()
 	p.room.within = frame
 	p.v = view{centre: w.centre, middle: frame.Centre(), denominator: w.denominator}
 	p.foot()
@@ -31,7 +31,7 @@ func (d *draft) overviewPage(windows []window) scene.Page {
 		if units := d.of[d.legs[l.Name]]; len(units) > 0 {
 			u := d.plan.Units[units[len(units)/2]]
 			text := fmt.Sprintf("leg %s, %s clear", l.Name, d.along(l.ClearLength))
-			p.keep(text, note(p.v.point(at(u.Axis[0])), text, p.size, scene.Bold, p.v.direction(heading(u.Bearing+90)), scene.OpenArrow)...)
+			p.keep(text, p.fromEdges(u, text, scene.Bold)...)
 		}
 	}
 	p.lostLabels()

@@ -106,10 +106,45 @@ func (a arm) corners(node spot) [4]spot {
 	return [4]spot{node.add(left), far.add(left), far.sub(left), node.sub(left)}
 }
 
-// casting draws the arms of a fitting as one body: all edges first, then the inside over the edges that lie in it.
-func (v view) casting(n planner.Node, arms []arm, pen float64) (marks []scene.Mark, bodies []shape) {
+// elbow is what a bend's two arms leave open between them on the outside: from the node to both outer walls and to the
+// corner where these meet. ok is false of arms that lie in line, or so nearly that the corner would run away.
+func elbow(node spot, a, b arm) (corners [4]spot, ok bool) {
+	across := cross(a.out, b.out)
+	if math.Abs(across) < 0.1 {
+		return corners, false
+	}
+	outer := func(one, other arm) spot { // to the wall that lies away from the other arm
+		side := one.out.left().times(one.half)
+		if dot(side, other.out) > 0 {
+			side = side.times(-1)
+		}
+		return side
+	}
+	wallA, wallB := outer(a, b), outer(b, a)
+	corner := node.add(wallA).add(a.out.times(cross(wallB.sub(wallA), b.out) / across))
+	return [4]spot{node, node.add(wallA), corner, node.add(wallB)}, true
+}
+
+func cross(s, t spot) float64 { return float64(s.e*t.n) - float64(s.n*t.e) }
+func dot(s, t spot) float64   { return float64(s.e*t.e) + float64(s.n*t.n) }
+
+// castBody are the parts of a casting: its arms, and the elbow of a bend.
+func castBody(node spot, arms []arm) [][4]spot {
+	var parts [][4]spot
 	for _, a := range arms {
-		c := a.corners(at(n.At))
+		parts = append(parts, a.corners(node))
+	}
+	if len(arms) == 2 {
+		if c, ok := elbow(node, arms[0], arms[1]); ok {
+			parts = append(parts, c)
+		}
+	}
+	return parts
+}
+
+// casting draws a fitting as one body: all edges first, then the inside over the edges that lie in it.
+func (v view) casting(n planner.Node, arms []arm, pen float64) (marks []scene.Mark, bodies []shape) {
+	for _, c := range castBody(at(n.At), arms) {
 		p := v.points(c[:]...)
 		marks = append(marks, scene.Path{Outline: scene.Polygon(p...), Stroke: scene.Pen(2 * pen)})
 		bodies = append(bodies, convex(p...))

@@ -14,20 +14,23 @@ import (
 type plot struct {
 	*sheet
 	window
-	v      view
-	room   room
-	body   []scene.Mark // clipped to the drawing
-	labels []scene.Mark // over it
-	lost   []string     // labels that found no room beside what they speak of
+	v        view
+	overview bool // the whole run, without what lies along it
+	room     room
+	body     []scene.Mark // clipped to the drawing
+	labels   []scene.Mark // over it
+	named    map[int]bool // plain units whose place is on the sheet
+	sized    map[int]bool // legs with a dimension
+	lost     []string     // labels that found no room beside what they speak of
 }
 
 // windowPage draws window i of several.
 func (d *draft) windowPage(windows []window, i, n int) scene.Page {
 	w := windows[i]
 	s := d.planSheet(d.windowTitle(w, n, len(windows)+1), d.planNote(w), d.shownIn(w), n)
-	p := plot{sheet: s, window: w}
+	p := plot{sheet: s, window: w, named: map[int]bool{}, sized: map[int]bool{}}
 	frame := s.free
-	frame.Bottom -= planFoot
+	frame.Bottom -= d.style.planFoot()
 	p.room.within = frame
 	p.v = view{centre: w.centre, middle: frame.Centre(), denominator: w.denominator, turn: w.turn}
 	p.foot()
@@ -39,10 +42,13 @@ func (d *draft) windowPage(windows []window, i, n int) scene.Page {
 	p.things()
 	p.matchLines(windows, i)
 	p.nodeLabels()
+	p.branchLabels(windows, i)
 	p.specialLabels()
+	p.legDimensions()
+	p.placesBeside()
+	p.placesLeft()
 	p.legLabels()
 	p.thingLabels()
-	p.placeLabels()
 	p.lostLabels()
 	p.gridLabels(p.grid(frame))
 	s.add(scene.Group{Name: "plan", Clip: scene.Rectangle(frame), Marks: p.body})
@@ -50,15 +56,15 @@ func (d *draft) windowPage(windows []window, i, n int) scene.Page {
 	return s.page
 }
 
-// foot is the scale bar along the lower edge and the north arrow in a corner that no unit reaches.
+// foot is the scale bar with its key along the lower edge, and the north arrow in a corner that no unit reaches.
 func (p *plot) foot() {
-	y := p.free.Bottom - 2.5
+	y := p.free.Bottom - p.style.planFoot() + 6.5
 	bar := p.scaleBar(scene.Point{X: p.free.Left + 2, Y: y}, p.v.denominator, 70, p.size)
 	p.add(bar...)
-	x := p.free.Left + 90
+	x := p.free.Left + 80
 	words := "scale " + p.scaleWords(p.v.denominator) + " on " + p.style.Size.String()
-	p.add(scene.Text{At: scene.Point{X: x, Y: y + 1.2}, String: words, Size: p.size})
-	p.key(scene.Point{X: x + scene.TextWidth(words, p.size, scene.Regular) + 8, Y: y + 1.2})
+	p.add(scene.Text{At: scene.Point{X: x, Y: y}, String: words, Size: p.size, VAlign: scene.Middle})
+	p.key(scene.Point{X: x + scene.TextWidth(words, p.size, scene.Regular) + 6, Y: y - keyHigh/2})
 	corner := p.corner(22)
 	north := scene.Direction(p.v.north())
 	p.add(northArrow(corner.Centre().Sub(north.Times(6.5)), p.v.north(), p.size)...)
@@ -86,29 +92,29 @@ func (p *plot) corner(size float64) scene.Box {
 	return corners[0]
 }
 
-// key explains the hatches.
+// key explains the signs of this window.
 func (p *plot) key(at scene.Point) {
-	for _, k := range []struct {
-		word    string
-		pattern scene.Pattern
-		pen     float64
-		used    bool
-	}{
-		{"cut", scene.Diagonal, scene.Medium, true},
-		{p.words.closer + " on hold", scene.Stone, scene.Medium, p.any(func(u planner.Unit) bool { return u.Hold })},
-		{"another supply", scene.NoHatch, scene.Broad, p.any(func(u planner.Unit) bool { return u.Supply != p.legSupply(u.Leg) })},
-	} {
-		if !k.used {
-			continue
-		}
-		o := scene.Rectangle(scene.BoxAt(scene.Point{X: at.X, Y: at.Y - 2.2}, 6, 2.6))
-		p.add(scene.Hatch{Area: o, Pattern: k.pattern, Spacing: 1.1}, scene.Path{Outline: o, Stroke: scene.Pen(k.pen)},
-			scene.Text{At: scene.Point{X: at.X + 7.2, Y: at.Y}, String: k.word, Size: p.size})
-		at.X += 11 + scene.TextWidth(k.word, p.size, scene.Regular)
+	here := func(kind func(planner.Unit) bool) bool {
+		return slices.ContainsFunc(p.units, func(i int) bool { return kind(p.plan.Units[i]) })
 	}
-	text := p.words.chainage + " of a leg counts from the node named first"
-	p.add(scene.Text{At: at, String: text, Size: p.size})
+	kinds := map[string]bool{}
+	for _, t := range p.draft.things {
+		kinds[t.kind] = kinds[t.kind] || p.inWindow(t.leg, t.at) && !p.overview
+	}
+	p.keyRows(at, p.free.Right, keyHigh+1, []keyItem{
+		{"cut", here(func(u planner.Unit) bool { return u.Cut }), swatch(scene.Diagonal, scene.Medium)},
+		{p.words.closer + " on hold", here(func(u planner.Unit) bool { return u.Hold }), swatch(scene.Stone, scene.Medium)},
+		{"another supply", here(func(u planner.Unit) bool { return u.Supply != p.legSupply(u.Leg) }), swatch(scene.NoHatch, scene.Broad)},
+		{"on another sheet", !p.whole, func(b scene.Box) []scene.Mark {
+			return []scene.Mark{scene.Path{Outline: scene.Rectangle(b), Stroke: otherSheetPen()}}
+		}},
+		{"edge of a crossing", kinds["crossing"], upright(crossingPen())},
+		{p.words.service, kinds["service"], upright(servicePen())},
+		{"conduit", kinds["entry"], conduitSign},
+	})
 }
+
+func otherSheetPen() scene.Stroke { return scene.Pen(scene.Fine).Dashed(1.2, 0.7) }
 
 // neighbours are the units of other windows that lie on this sheet too, thin.
 func (p *plot) neighbours(frame scene.Box) {
@@ -125,7 +131,7 @@ func (p *plot) neighbours(frame scene.Box) {
 		if !c.meets(area) {
 			continue
 		}
-		p.body = append(p.body, scene.Path{Outline: scene.Polygon(c.points...), Stroke: scene.Pen(scene.Fine).Dashed(1.2, 0.7)})
+		p.body = append(p.body, scene.Path{Outline: scene.Polygon(c.points...), Stroke: otherSheetPen()})
 		p.room.things = append(p.room.things, c)
 	}
 }
@@ -230,10 +236,10 @@ func (p *plot) things() {
 		case "crossing":
 			along := t.wide / 2 / math.Max(0.2, math.Sin(t.skew*math.Pi/180))
 			for _, s := range []float64{t.at - along, t.at + along} {
-				p.across(t, s, half+14*p.v.denominator/1000, scene.Pen(scene.Medium).Dashed(2.4, 1))
+				p.across(t, s, half+14*p.v.denominator/1000, crossingPen())
 			}
 		case "service":
-			p.across(t, t.at, half+12*p.v.denominator/1000, scene.Pen(scene.Medium).Dashed(3, 0.8, 0.5, 0.8))
+			p.across(t, t.at, half+12*p.v.denominator/1000, servicePen())
 		case "entry":
 			where, way := onAxis(l, chainageAt(l, t.at))
 			out := sideways(way, t.side)

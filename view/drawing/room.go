@@ -148,7 +148,8 @@ func noted(margin float64, marks ...scene.Mark) notes {
 
 // How much a label may put up with, strictest first.
 const (
-	touchesNothing    = iota // neither lettering nor lines meet anything
+	crossesNothing    = iota // its lines cross no other line either
+	touchesNothing           // neither lettering nor lines meet lettering or units
 	leadsOverThings          // its lines may cross units
 	liesOverLines            // its lettering, which has a halo, may lie on strokes
 	liesOverThings           // and on units, rather than be lost
@@ -162,7 +163,7 @@ func (r *room) put(candidates ...candidate) ([]scene.Mark, bool) {
 	return r.putWithin(numberOfTolerance, candidates...)
 }
 
-// putWithin is put with fewer tolerances: 1 allows nothing to be touched.
+// putWithin is put with fewer tolerances, those stricter than the one given.
 func (r *room) putWithin(tolerances int, candidates ...candidate) ([]scene.Mark, bool) {
 	texts := make([][]shape, len(candidates))
 	for i, c := range candidates {
@@ -172,8 +173,8 @@ func (r *room) putWithin(tolerances int, candidates ...candidate) ([]scene.Mark,
 		tolerance int
 		far       bool
 	}{
-		{touchesNothing, false}, {leadsOverThings, false}, {liesOverLines, false},
-		{touchesNothing, true}, {leadsOverThings, true}, {liesOverLines, true},
+		{crossesNothing, false}, {touchesNothing, false}, {leadsOverThings, false}, {liesOverLines, false},
+		{crossesNothing, true}, {touchesNothing, true}, {leadsOverThings, true}, {liesOverLines, true},
 		{liesOverThings, false}, {liesOverThings, true},
 	} {
 		for i, c := range candidates {
@@ -201,7 +202,7 @@ func (r *room) free(texts []shape, c candidate, tolerance int) bool {
 		}
 	}
 	for _, s := range c.lines {
-		if s.meetsAny(r.words) || tolerance < leadsOverThings && s.meetsAny(r.things) {
+		if s.meetsAny(r.words) || tolerance < leadsOverThings && s.meetsAny(r.things) || tolerance < touchesNothing && s.meetsAny(r.lines) {
 			return false
 		}
 	}
@@ -240,9 +241,10 @@ func leaderTo(to, knee scene.Point, text string, size float64, weight scene.Weig
 		side = -2
 	}
 	start := to.Add(knee.Sub(to).Unit().Times(0.6)) // a hair off, so that the thing pointed at does not count
+	beside := knee.Sub(to).Unit().Left().Times(0.2) // so wide that a line on which it would lie counts
 	return candidate{
 		marks: []scene.Mark{scene.Leader{To: to, Knee: knee, Text: text, Size: size, Weight: weight, Head: head, Halo: 0.4}},
-		lines: []shape{convex(start, knee), convex(knee, knee.Add(scene.Point{X: side}))},
+		lines: []shape{convex(start.Add(beside), knee.Add(beside), knee.Sub(beside), start.Sub(beside)), convex(knee, knee.Add(scene.Point{X: side}))},
 		heads: []shape{boxShape(scene.BoxAt(to.Sub(scene.Point{X: 0.5, Y: 0.5}), 1, 1))},
 	}
 }

@@ -3,6 +3,7 @@ package drawing
 import (
 	"math"
 
+	"trenchwright/job/planner"
 	"trenchwright/view/scene"
 )
 
@@ -17,13 +18,8 @@ func (s *sheet) runLine(box scene.Box) float64 {
 	if total <= 0 {
 		return box.Bottom
 	}
-	word := "the run"
-	if len(s.shown) > 0 {
-		word = "the run; heavy: on this sheet"
-	}
 	y := box.Bottom - 1.2
-	s.add(scene.Text{At: scene.Point{X: box.Left, Y: y}, String: word, Size: s.size, VAlign: scene.Middle})
-	left := box.Left + scene.TextWidth(word, s.size, scene.Regular) + 4
+	left := s.runKey(box.Left, y) + 4
 	scale := (box.Right - left - 2 - float64(between*float64(len(s.chains)-1))) / total
 	x := left
 	for _, chain := range s.chains {
@@ -40,6 +36,51 @@ func (s *sheet) runLine(box scene.Box) float64 {
 		x += between
 	}
 	return box.Bottom - high
+}
+
+// runKey says what the line is and explains the signs on it that this run has. It returns where the words end.
+func (s *sheet) runKey(x, y float64) float64 {
+	word := func(text string) {
+		s.add(scene.Text{At: scene.Point{X: x, Y: y}, String: text, Size: s.size, VAlign: scene.Middle})
+		x += scene.TextWidth(text, s.size, scene.Regular)
+	}
+	word("the run")
+	if len(s.shown) > 0 {
+		word(", thick where this sheet shows it")
+	}
+	signs := map[string]float64{} // an example of each
+	for _, chain := range s.chains {
+		for _, leg := range chain[:len(chain)-1] {
+			n := s.node(s.plan.Legs[leg].To)
+			switch {
+			case n.Deflection > 0:
+				signs["right"] = 1
+			case n.Deflection < 0:
+				signs["left"] = -1
+			default:
+				signs[s.signWord(n)] = 0
+			}
+		}
+	}
+	for _, name := range []string{"right", "left", "tee", "cross", s.words.transition, "joint"} {
+		if turn, ok := signs[name]; ok {
+			s.add(notch(x+3, y, turn))
+			x += 4.6
+			word(name)
+		}
+	}
+	return x
+}
+
+// signWord is what a ring on the line stands for.
+func (s *sheet) signWord(n planner.Node) string {
+	switch n.Kind {
+	case "tee", "cross":
+		return n.Kind
+	case "transition":
+		return s.words.transition
+	}
+	return "joint"
 }
 
 func (s *sheet) runLeg(leg int, from, to, y float64) {

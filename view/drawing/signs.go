@@ -21,14 +21,20 @@ func northArrow(foot scene.Point, direction, size float64) []scene.Mark {
 	}
 }
 
-// scaleBar is a bar of whole units from a point to the right, not longer than room mm, for paper that is denominator
-// times smaller than the ground.
+// scaleBar is a bar of four whole steps from a point to the right, not longer than room mm, for paper that is denominator
+// times smaller than the ground. A short step is in millimetres, or in feet with quarters: three inches.
 func (d *draft) scaleBar(at scene.Point, denominator, room, size float64) []scene.Mark {
 	unit, name := 1000.0, "m"
-	if d.style.Format.System == measure.Imperial {
+	switch {
+	case d.style.Format.System == measure.Imperial:
 		unit, name = 304.8, "ft"
+	case room/5*denominator < 100:
+		unit, name = 1, "mm"
 	}
 	step := niceStep(room / 5 * denominator / unit)
+	if d.style.Format.System == measure.Imperial && step < 0.5 {
+		step = 0.25
+	}
 	if 4*step*unit/denominator > room {
 		step /= 2
 	}
@@ -44,15 +50,23 @@ func (d *draft) scaleBar(at scene.Point, denominator, room, size float64) []scen
 		}
 		marks = append(marks, scene.Path{Outline: scene.Rectangle(box), Fill: fill, Stroke: scene.Pen(scene.Thin)})
 	}
-	for i := range 5 {
-		if i%2 == 1 && piece < 8 {
-			continue
-		}
-		text := plainNumber(step * float64(i))
+	texts := make([]string, 5)
+	widest := 0.0
+	for i := range texts {
+		texts[i] = plainNumber(step * float64(i))
 		if i == 4 {
-			text += " " + name
+			texts[i] += " " + name
 		}
-		marks = append(marks, scene.Text{At: scene.Point{X: at.X + float64(piece*float64(i)), Y: at.Y - 1}, String: text, Size: size, Align: scene.Centre})
+		widest = math.Max(widest, scene.TextWidth(texts[i], size, scene.Regular)+1)
+	}
+	every := 4 // only the ends
+	for _, k := range []int{2, 1} {
+		if float64(piece*float64(k)) >= widest {
+			every = k
+		}
+	}
+	for i := 0; i < 5; i += every {
+		marks = append(marks, scene.Text{At: scene.Point{X: at.X + float64(piece*float64(i)), Y: at.Y - 1}, String: texts[i], Size: size, Align: scene.Centre})
 	}
 	return marks
 }

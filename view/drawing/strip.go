@@ -282,9 +282,14 @@ func (d *draft) stripPage(rows []row, scale float64, n, of int) scene.Page {
 	seen := map[string]bool{}
 	for _, r := range rows {
 		for _, c := range r.cells {
-			if c.node == "" {
+			if c.node != "" {
+				continue
+			}
+			seen[d.plan.Legs[c.leg].Name] = true
+			if k := len(s.shown) - 1; k >= 0 && s.shown[k].leg == c.leg && s.shown[k].to <= c.from {
+				s.shown[k].to = c.to // over the joint
+			} else {
 				s.shown = append(s.shown, shown{c.leg, c.from, c.to})
-				seen[d.plan.Legs[c.leg].Name] = true
 			}
 		}
 	}
@@ -325,7 +330,7 @@ func (d *draft) stripPage(rows []row, scale float64, n, of int) scene.Page {
 		s.stripRow(r, y, scale)
 		y += d.rowHeight(r) + spread
 	}
-	s.stripKey()
+	s.stripKey(rows)
 	return s.page
 }
 

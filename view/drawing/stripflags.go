@@ -11,9 +11,11 @@ import (
 // raiseFlags finds everything that a row has to say in words, and gives it lanes.
 func (d *draft) raiseFlags(r *row, width float64) {
 	size := d.style.Size.small()
-	up := append(d.thingFlags(r), d.supplyFlags(r)...)
+	up, down := d.thingFlags(r)
+	up = append(up, d.supplyFlags(r)...)
 	up = append(up, d.findingFlags(r)...)
-	down := append(d.legFlags(r), d.nodeFlags(r)...)
+	down = append(down, d.legFlags(r)...)
+	down = append(down, d.nodeFlags(r)...)
 	down = append(down, d.unitFlags(r)...)
 	r.up, r.ups = fly(up, 0, width, size)
 	r.down, r.downs = fly(down, 0, width, size)
@@ -60,19 +62,47 @@ func (r *row) holdsEnd(leg int, station float64) bool {
 	return any && (station <= high || !r.goesOn || r.cells[len(r.cells)-1].node != "")
 }
 
-// things that lie along the row, each with one flag at its middle or at the first of its stretches that is here.
-func (d *draft) thingFlags(r *row) []pennant {
-	var out []pennant
+// thingFlags are things that lie along the row, each with one flag at its middle or at the first of its stretches that is
+// here. What enters on the right or in the floor flies below, so that its pole ends at its sign.
+func (d *draft) thingFlags(r *row) (up, down []pennant) {
 	for _, t := range d.things {
 		x, ok := r.at(t.leg, t.at)
 		if t.kind == "support" || !ok {
 			x, ok = r.firstSpan(t)
 		}
-		if ok {
-			out = append(out, pennant{x: x, text: t.words, foot: d.thingFoot(t)})
+		if !ok {
+			continue
+		}
+		f := pennant{x: x, text: t.words}
+		if t.kind != "entry" {
+			up = append(up, f)
+			continue
+		}
+		if z := d.style.strip(); t.side == "left" {
+			f.foot = z.above() - ringRadius
+			up = append(up, f)
+		} else {
+			f.foot = z.flags - d.entryBelow(t) - ringRadius
+			down = append(down, f)
 		}
 	}
-	return out
+	return up, down
+}
+
+// ringRadius is that of the sign of a conduit, mm of paper.
+const ringRadius = 0.9
+
+// entryBelow is how far below the lower edge of the units the sign of a conduit stands: on the edge that it enters by, or in
+// the lower part of the unit for the floor.
+func (d *draft) entryBelow(t thing) float64 {
+	unit := d.style.strip().unit
+	switch t.side {
+	case "left":
+		return -unit
+	case "right":
+		return 0
+	}
+	return float64(-0.2 * unit)
 }
 
 func (r *row) firstSpan(t thing) (float64, bool) {
@@ -82,18 +112,6 @@ func (r *row) firstSpan(t thing) (float64, bool) {
 		}
 	}
 	return 0, false
-}
-
-// thingFoot is how far into the strip the pole of a thing reaches, measured down from the lanes' base.
-func (d *draft) thingFoot(t thing) float64 {
-	top := d.style.strip().above() // down to the upper edge of the units
-	switch {
-	case t.kind == "entry" && t.side == "left":
-		return top - 0.9
-	case t.kind == "entry":
-		return top + 0.2
-	}
-	return 0
 }
 
 // supplyFlags name a supply that is laid instead of the leg's own, once for each stretch of it.
@@ -180,10 +198,30 @@ func (d *draft) nodeFlags(r *row) []pennant {
 	z := d.style.strip()
 	for _, c := range r.cells {
 		if c.node != "" {
-			out = append(out, pennant{x: c.x + float64(c.width/2), text: d.nodeWords(d.node(c.node)), weight: scene.Bold, foot: z.flags - z.laneDrop - 1.8})
+			out = append(out, pennant{x: d.nodePole(c), text: d.nodeWords(d.node(c.node)), weight: scene.Bold, foot: z.flags - z.laneDrop - 1.8})
 		}
 	}
 	return out
+}
+
+// nodePole is where the pole of a node's word stands: under the middle of its sign, and under the last face of a leg that
+// simply ends.
+func (d *draft) nodePole(c cell) float64 {
+	n := d.node(c.node)
+	before := d.plan.Legs[c.leg].From == c.node
+	switch {
+	case n.Made == "open" && before:
+		return c.x + c.width
+	case n.Made == "open":
+		return c.x
+	case n.Kind == "end":
+		box, bar := endBox(c, before)
+		if n.Made == "end plate" || n.Made == "temporary" {
+			return bar
+		}
+		return box.Centre().X
+	}
+	return c.x + float64(c.width/2)
 }
 
 // nodeWords is a node in words: B1 45° right.
@@ -239,9 +277,9 @@ func (d *draft) unitFlags(r *row) []pennant {
 }
 
 func (d *draft) unitWords(u planner.Unit) string {
-	text := u.Mark + " " + d.figure(u.Length)
+	text := u.Mark + ", " + d.length(u.Length)
 	if u.Hold {
-		text = fmt.Sprintf("%s HOLD, cut from measurement, planned %s", u.Mark, d.figure(u.Length))
+		text = fmt.Sprintf("%s, HOLD, cut from measurement, planned %s", u.Mark, d.length(u.Length))
 	}
 	for _, a := range []float64{u.StartAngle, u.EndAngle} {
 		if a != 0 {

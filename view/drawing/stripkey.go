@@ -7,52 +7,101 @@ import (
 	"trenchwright/view/scene"
 )
 
-// stripKey is the key along the lower edge: each sign once, with its word.
-func (s *sheet) stripKey() {
-	y := s.free.Bottom - 3
-	x := s.free.Left
-	const w, h = 7.0, 4.0
-	box := func() scene.Box { return scene.BoxAt(scene.Point{X: x, Y: y - h + 0.8}, w, h) }
-	item := func(word string, marks ...scene.Mark) {
-		s.add(marks...)
-		s.add(scene.Text{At: scene.Point{X: x + w + 1.2, Y: y - h/2 + 0.8}, String: word, Size: s.size, VAlign: scene.Middle})
-		x += w + 1.2 + scene.TextWidth(word, s.size, scene.Regular) + 4
+// The sign of an item in a key, in mm of paper.
+const keyWide, keyHigh = 7.0, 4.0
+
+// keyItem is a sign with its word. The sign is drawn in a box of keyWide by keyHigh.
+type keyItem struct {
+	word string
+	used bool // on this run
+	sign func(box scene.Box) []scene.Mark
+}
+
+// keyRows sets those items that are used side by side from a point on, in as many rows as they need to stay left of right.
+func (s *sheet) keyRows(at scene.Point, right, step float64, items []keyItem) {
+	x, y := at.X, at.Y
+	for _, k := range items {
+		if !k.used {
+			continue
+		}
+		width := keyWide + 1.2 + scene.TextWidth(k.word, s.size, scene.Regular)
+		if x+width > right && x > at.X {
+			x, y = at.X, y+step
+		}
+		s.add(k.sign(scene.BoxAt(scene.Point{X: x, Y: y}, keyWide, keyHigh))...)
+		s.add(scene.Text{At: scene.Point{X: x + keyWide + 1.2, Y: y + keyHigh/2}, String: k.word, Size: s.size, VAlign: scene.Middle})
+		x += width + 4
 	}
-	cell := func(p scene.Pattern, pen float64) []scene.Mark {
-		o := scene.Rectangle(box())
+}
+
+// swatch is a box with a pattern.
+func swatch(p scene.Pattern, pen float64) func(scene.Box) []scene.Mark {
+	return func(b scene.Box) []scene.Mark {
+		o := scene.Rectangle(b)
 		return []scene.Mark{scene.Hatch{Area: o, Pattern: p, Spacing: 1.3}, scene.Path{Outline: o, Stroke: scene.Pen(pen)}}
 	}
-	item("plain", cell(scene.NoHatch, scene.Medium)...)
-	if s.any(func(u planner.Unit) bool { return u.Cut }) {
-		item("cut", cell(scene.Diagonal, scene.Medium)...)
+}
+
+// upright is a line from the top of the box to its bottom.
+func upright(pen scene.Stroke) func(scene.Box) []scene.Mark {
+	return func(b scene.Box) []scene.Mark {
+		x := b.Centre().X
+		return []scene.Mark{scene.Line(scene.Point{X: x, Y: b.Top - 0.4}, scene.Point{X: x, Y: b.Bottom + 0.4}, pen)}
 	}
-	if s.any(func(u planner.Unit) bool { return u.Hold }) {
-		item(s.words.closer+" on hold", cell(scene.Stone, scene.Medium)...)
+}
+
+// stripKey is the key along the lower edge: each sign once, with its word.
+func (s *sheet) stripKey(rows []row) {
+	kinds := map[string]bool{}
+	for _, t := range s.things {
+		kinds[t.kind] = true
 	}
-	if s.any(func(u planner.Unit) bool { return u.Supply != s.legSupply(u.Leg) }) {
-		item("another supply", cell(scene.NoHatch, scene.Broad)...)
-	}
-	b := box()
-	item(s.words.covers+" above, cut ones hatched", scene.Path{Outline: scene.Rectangle(scene.Box{Left: b.Left, Top: b.Top + 0.7, Right: b.Right - 3, Bottom: b.Bottom - 0.7}), Stroke: scene.Pen(scene.Thin)},
-		scene.Hatch{Area: scene.Rectangle(scene.Box{Left: b.Right - 3, Top: b.Top + 0.7, Right: b.Right, Bottom: b.Bottom - 0.7}), Pattern: scene.Diagonal, Spacing: 0.8},
-		scene.Path{Outline: scene.Rectangle(scene.Box{Left: b.Right - 3, Top: b.Top + 0.7, Right: b.Right, Bottom: b.Bottom - 0.7}), Stroke: scene.Pen(scene.Thin)})
-	b = box()
-	if s.onPads() {
-		item(s.words.pad, scene.Path{Outline: scene.Rectangle(scene.BoxAt(scene.Point{X: b.Centre().X - 1.1, Y: b.Centre().Y - 0.65}, 2.2, 1.3)), Fill: scene.Black})
-	} else {
-		item("joint", scene.Line(scene.Point{X: b.Centre().X, Y: b.Top + 0.7}, scene.Point{X: b.Centre().X, Y: b.Bottom - 0.7}, scene.Pen(scene.Medium)))
-	}
-	b = box()
-	if len(s.plan.Zones) > 0 {
-		item("no joint here", scene.Hatch{Area: scene.Rectangle(b.Inset(0.7)), Pattern: scene.Backward, Spacing: 0.9, Stroke: scene.Pen(scene.Thin)})
-	}
-	b = box()
-	if slices.ContainsFunc(s.plan.Nodes, func(n planner.Node) bool { return n.Made == "mitred" }) {
-		item("bend to the right", scene.Path{Outline: slanted(b.Left, b.Top, 3, h, 0, 0.4), Stroke: scene.Pen(scene.Medium)},
-			scene.Path{Outline: slanted(b.Left+4.8, b.Top, 2.2, h, -0.4, 0), Stroke: scene.Pen(scene.Medium)})
-	}
-	b = box()
-	if slices.ContainsFunc(s.things, func(t thing) bool { return t.kind == "entry" }) {
-		item("conduit", scene.Path{Outline: scene.Circle(b.Centre(), 0.9), Fill: scene.White, Stroke: scene.Pen(scene.Thick)})
-	}
+	mitred := slices.ContainsFunc(s.plan.Nodes, func(n planner.Node) bool { return n.Made == "mitred" })
+	step := keyHigh + 1.5
+	top := s.free.Bottom - s.style.strip().key + 1.5
+	s.keyRows(scene.Point{X: s.free.Left, Y: top}, s.free.Right, step, []keyItem{
+		{"plain", true, swatch(scene.NoHatch, scene.Medium)},
+		{"cut", s.any(func(u planner.Unit) bool { return u.Cut }), swatch(scene.Diagonal, scene.Medium)},
+		{s.words.closer + " on hold", s.any(func(u planner.Unit) bool { return u.Hold }), swatch(scene.Stone, scene.Medium)},
+		{"another supply", s.any(func(u planner.Unit) bool { return u.Supply != s.legSupply(u.Leg) }), swatch(scene.NoHatch, scene.Broad)},
+		{s.words.covers + " above, cut ones hatched", true, coverSign},
+		{"joint on its " + s.words.pad, s.onPads(), func(b scene.Box) []scene.Mark {
+			return []scene.Mark{padSign(b.Centre().X, b.Centre().Y-1, 2.4)}
+		}},
+		{"joint", !s.onPads(), upright(scene.Pen(scene.Medium))},
+		{"no joint here", len(s.plan.Zones) > 0, func(b scene.Box) []scene.Mark {
+			return []scene.Mark{scene.Hatch{Area: scene.Rectangle(b.Inset(0.7)), Pattern: scene.Backward, Spacing: 0.9, Stroke: scene.Pen(scene.Thin)}}
+		}},
+		{"bend to the right", mitred, bendSign},
+		{"edge of a crossing", kinds["crossing"], upright(crossingPen())},
+		{s.words.service, kinds["service"], upright(servicePen())},
+		{"conduit", kinds["entry"], conduitSign},
+		{"goes on in the next row", slices.ContainsFunc(rows, func(r row) bool { return r.goesOn }), func(b scene.Box) []scene.Mark {
+			return []scene.Mark{goesOnSign(scene.Point{X: b.Left + 1.5, Y: b.Centre().Y})}
+		}},
+	})
+}
+
+// conduitSign is the ring where a conduit enters.
+func conduitSign(b scene.Box) []scene.Mark {
+	return []scene.Mark{scene.Path{Outline: scene.Circle(b.Centre(), ringRadius), Fill: scene.White, Stroke: scene.Pen(scene.Thick)}}
+}
+
+// coverSign is a whole cover and a cut one.
+func coverSign(b scene.Box) []scene.Mark {
+	whole := scene.Rectangle(scene.Box{Left: b.Left, Top: b.Top + 0.7, Right: b.Right - 3, Bottom: b.Bottom - 0.7})
+	cut := scene.Rectangle(scene.Box{Left: b.Right - 3, Top: b.Top + 0.7, Right: b.Right, Bottom: b.Bottom - 0.7})
+	return []scene.Mark{scene.Path{Outline: whole, Stroke: scene.Pen(scene.Thin)},
+		scene.Hatch{Area: cut, Pattern: scene.Diagonal, Spacing: 0.8}, scene.Path{Outline: cut, Stroke: scene.Pen(scene.Thin)}}
+}
+
+// bendSign is a mitre to the right: the notch opens on the inside of the bend.
+func bendSign(b scene.Box) []scene.Mark {
+	return []scene.Mark{scene.Path{Outline: slanted(b.Left, b.Top, 3, keyHigh, 0, 0.4), Stroke: scene.Pen(scene.Medium)},
+		scene.Path{Outline: slanted(b.Left+4.8, b.Top, 2.2, keyHigh, -0.4, 0), Stroke: scene.Pen(scene.Medium)}}
+}
+
+// goesOnSign is the arrow where a leg goes on in the next row.
+func goesOnSign(from scene.Point) scene.Mark {
+	return scene.Path{Outline: scene.Polyline(from, from.Add(scene.Point{X: 3.6})), Stroke: scene.Pen(scene.Medium), End: scene.OpenArrow}
 }

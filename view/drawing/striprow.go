@@ -18,11 +18,15 @@ func (s *sheet) stripRow(r row, y, scale float64) {
 	z := s.style.strip()
 	base := y + float64(step*float64(r.ups)) // where pennants above begin
 	top := base + z.above()
-	marks := s.crossings(r, base, top)
+	through := s.crossLines(r)
+	var marks []scene.Mark
+	for _, l := range through {
+		marks = append(marks, scene.Line(scene.Point{X: l.x, Y: base + 0.6}, scene.Point{X: l.x, Y: top + z.unit + z.laneDrop + z.lane + 0.6}, l.pen))
+	}
 	for _, c := range r.cells {
 		switch {
 		case c.unit >= 0:
-			marks = append(marks, s.unitCell(c, top)...)
+			marks = append(marks, s.unitCell(c, top, through)...)
 		case c.node != "":
 			marks = append(marks, s.nodeSign(c, top)...)
 		default:
@@ -35,8 +39,7 @@ func (s *sheet) stripRow(r row, y, scale float64) {
 	marks = append(marks, hoist(r.up, base, s.size, false)...)
 	marks = append(marks, hoist(r.down, top+z.unit+z.flags, s.size, true)...)
 	if r.goesOn {
-		from := scene.Point{X: r.width + 0.8, Y: top + float64(z.unit/2)}
-		marks = append(marks, scene.Path{Outline: scene.Polyline(from, from.Add(scene.Point{X: 3.6})), Stroke: scene.Pen(scene.Medium), End: scene.OpenArrow})
+		marks = append(marks, goesOnSign(scene.Point{X: r.width + 0.8, Y: top + float64(z.unit/2)}))
 	}
 	s.add(scene.Group{Transform: scene.Shift(s.free.Left+z.margin, 0), Marks: marks})
 }
@@ -49,7 +52,7 @@ func slanted(x, y, width, high, a, b float64) scene.Outline {
 }
 
 // unitCell is one unit with its covers and, where it fits, its place.
-func (s *sheet) unitCell(c cell, top float64) []scene.Mark {
+func (s *sheet) unitCell(c cell, top float64, through []crossLine) []scene.Mark {
 	u := s.plan.Units[c.unit]
 	a, b := slant(u.StartAngle), slant(u.EndAngle)
 	z := s.style.strip()
@@ -64,7 +67,7 @@ func (s *sheet) unitCell(c cell, top float64) []scene.Mark {
 	}
 	marks = append(marks, scene.Path{Outline: o, Stroke: pen})
 	marks = append(marks, s.coverCells(c, u, top, a, b)...)
-	return append(marks, s.placeName(c, u, top, a, b)...)
+	return append(marks, s.placeName(c, u, top, float64((math.Abs(a)+math.Abs(b))*s.size/2), through)...)
 }
 
 // unitHatch is the pattern of a cut unit, and of one that waits for a measurement.
@@ -104,10 +107,9 @@ func (s *sheet) coverCells(c cell, u planner.Unit, top, a, b float64) []scene.Ma
 	return marks
 }
 
-// placeName writes the place into a cell: whole, without its leg, or not at all. A special unit that has no room keeps its
-// flag below.
-func (s *sheet) placeName(c cell, u planner.Unit, top, a, b float64) []scene.Mark {
-	lean := float64((math.Abs(a) + math.Abs(b)) * s.size / 2)
+// placeName writes the place into a cell: whole, without its leg, or not at all; in the middle, or beside it where a line
+// runs through. lean is what slanted ends take of the cell. A special unit that has no room keeps its flag below.
+func (s *sheet) placeName(c cell, u planner.Unit, top, lean float64, through []crossLine) []scene.Mark {
 	_, number, found := strings.Cut(u.Mark, u.Leg+"-")
 	weight := scene.Regular
 	if s.special(u) {
@@ -117,13 +119,30 @@ func (s *sheet) placeName(c cell, u planner.Unit, top, a, b float64) []scene.Mar
 		if text == "" || !found && text == number {
 			continue
 		}
-		if scene.TextWidth(text, s.size, weight)+1.4+lean > c.width {
+		width := scene.TextWidth(text, s.size, weight) + 1.4
+		if width+lean > c.width {
 			continue
 		}
 		middle := scene.Point{X: c.x + float64(c.width/2), Y: top + float64(s.style.strip().unit/2)}
+		aside := (c.width - lean - width) / 2
+		for _, part := range []float64{0, -1, 1, -0.5, 0.5} {
+			if x := middle.X + float64(part*aside); clearOfLines(x, width/2, through) {
+				middle.X = x
+				break
+			}
+		}
 		return []scene.Mark{scene.Text{At: middle, String: text, Size: s.size, Weight: weight, Align: scene.Centre, VAlign: scene.Middle, Halo: 0.5}}
 	}
 	return nil
+}
+
+func clearOfLines(x, half float64, through []crossLine) bool {
+	for _, l := range through {
+		if math.Abs(l.x-x) < half {
+			return false
+		}
+	}
+	return true
 }
 
 // nodeSign is what stands between two legs, or at the end of one.
@@ -133,12 +152,13 @@ func (s *sheet) nodeSign(c cell, top float64) []scene.Mark {
 	thick := scene.Pen(scene.Thick)
 	middle := box.Centre()
 	switch {
-	case n.Made == "mitred": // the slanted units leave the notch open; both faces stand on one pad
+	case n.Made == "mitred": // the slanted units leave the notch open; each face has its pad
 		z := s.style.strip()
 		if !s.made[s.plan.Legs[c.leg].Supply].pads {
 			return nil
 		}
-		return []scene.Mark{padSign(middle.X, top+z.unit+z.laneDrop, 1.5*z.lane)}
+		y, wide := top+z.unit+z.laneDrop, 0.75*z.lane
+		return []scene.Mark{padSign(middle.X-float64(0.6*wide), y, wide), padSign(middle.X+float64(0.6*wide), y, wide)}
 	case n.Kind == "bend":
 		tip, foot := scene.Point{X: middle.X, Y: box.Top + 1.2}, box.Bottom
 		if n.Deflection < 0 {
@@ -201,16 +221,8 @@ func sideOf(degrees float64) int {
 
 // endSign is how a leg ends: a heavy bar for a plate, a hatched wall, a dashed bar for a temporary end.
 func (s *sheet) endSign(c cell, n planner.Node, box scene.Box) []scene.Mark {
-	before := s.plan.Legs[c.leg].From == c.node
-	x := c.x + 0.3
-	if before {
-		x = c.x + c.width - 3.9
-	}
-	box = scene.BoxAt(scene.Point{X: x, Y: box.Top - 1}, 3.6, box.Height()+2)
-	near := box.Left + 0.7
-	if before {
-		near = box.Right - 0.7
-	}
+	across, near := endBox(c, s.plan.Legs[c.leg].From == c.node)
+	box = scene.Box{Left: across.Left, Right: across.Right, Top: box.Top - 1, Bottom: box.Bottom + 1}
 	bar := scene.Line(scene.Point{X: near, Y: box.Top}, scene.Point{X: near, Y: box.Bottom}, scene.Pen(1.1))
 	switch n.Made {
 	case "end plate":
@@ -224,6 +236,21 @@ func (s *sheet) endSign(c cell, n planner.Node, box scene.Box) []scene.Mark {
 		return []scene.Mark{scene.Path{Outline: scene.Rectangle(box.Inset(0.3)), Stroke: scene.Pen(scene.Medium).Dashed(1.2, 0.8)}}
 	}
 	return nil
+}
+
+// endBox is the width of the sign of an end, and where its bar stands if it is one: beside the unit that the cell follows,
+// or comes before.
+func endBox(c cell, before bool) (box scene.Box, bar float64) {
+	const wide, off = 3.6, 0.3
+	box.Left = c.x + off
+	if before {
+		box.Left = c.x + c.width - wide - off
+	}
+	box.Right = box.Left + wide
+	if before {
+		return box, box.Right - 0.7
+	}
+	return box, box.Left + 0.7
 }
 
 // emptyLeg is a leg that nothing could be laid on.
@@ -282,30 +309,35 @@ func padSign(x, y, wide float64) scene.Mark {
 	return scene.Path{Outline: scene.Rectangle(scene.BoxAt(scene.Point{X: x - float64(wide/2), Y: y + 0.3}, wide, 1.3)), Fill: scene.Black}
 }
 
-// crossings are the edges of what crosses the run, drawn through the strip.
-func (s *sheet) crossings(r row, base, top float64) []scene.Mark {
-	var marks []scene.Mark
-	z := s.style.strip()
-	foot := top + z.unit + z.laneDrop + z.lane + 0.6
-	for _, t := range s.things {
-		if t.kind != "crossing" && t.kind != "service" {
-			continue
-		}
-		half := t.wide / 2 / math.Max(0.2, math.Sin(t.skew*math.Pi/180))
-		dash := scene.Pen(scene.Medium).Dashed(2.4, 1)
-		if t.kind == "service" {
-			dash, half = scene.Pen(scene.Medium).Dashed(3, 0.8, 0.5, 0.8), 0
-		}
-		for _, at := range []float64{t.at - half, t.at + half} {
-			if x, ok := r.at(t.leg, at); ok {
-				marks = append(marks, scene.Line(scene.Point{X: x, Y: base + 0.6}, scene.Point{X: x, Y: foot}, dash))
-			}
-			if half == 0 {
-				break
-			}
+// crossLine is a line through the strip: the edge of what crosses the run, or the middle of a service.
+type crossLine struct {
+	x   float64
+	pen scene.Stroke
+}
+
+// The pens of what crosses the run, on every sheet.
+func crossingPen() scene.Stroke { return scene.Pen(scene.Medium).Dashed(2.4, 1) }
+func servicePen() scene.Stroke  { return scene.Pen(scene.Medium).Dashed(3, 0.8, 0.5, 0.8) }
+
+// crossLines are the lines through a row.
+func (s *sheet) crossLines(r row) []crossLine {
+	var out []crossLine
+	add := func(leg int, at float64, pen scene.Stroke) {
+		if x, ok := r.at(leg, at); ok {
+			out = append(out, crossLine{x, pen})
 		}
 	}
-	return marks
+	for _, t := range s.things {
+		switch t.kind {
+		case "crossing":
+			half := t.wide / 2 / math.Max(0.2, math.Sin(t.skew*math.Pi/180))
+			add(t.leg, t.at-half, crossingPen())
+			add(t.leg, t.at+half, crossingPen())
+		case "service":
+			add(t.leg, t.at, servicePen())
+		}
+	}
+	return out
 }
 
 // entrySigns are rings where a conduit comes in: on the upper or lower edge, or in the middle for the floor.
@@ -316,14 +348,8 @@ func (s *sheet) entrySigns(r row, top float64) []scene.Mark {
 		if t.kind != "entry" || !ok {
 			continue
 		}
-		y := top
-		switch t.side {
-		case "right":
-			y = top + s.style.strip().unit
-		case "floor":
-			y = top + float64(s.style.strip().unit*0.8)
-		}
-		marks = append(marks, scene.Path{Outline: scene.Circle(scene.Point{X: x, Y: y}, 0.9), Fill: scene.White, Stroke: scene.Pen(scene.Thick)})
+		y := top + s.style.strip().unit + s.entryBelow(t)
+		marks = append(marks, scene.Path{Outline: scene.Circle(scene.Point{X: x, Y: y}, ringRadius), Fill: scene.White, Stroke: scene.Pen(scene.Thick)})
 	}
 	return marks
 }
@@ -359,6 +385,10 @@ func (s *sheet) legRule(r row, first, last cell, y, unit, major, minor float64) 
 	l := s.plan.Legs[first.leg]
 	marks := []scene.Mark{scene.Line(scene.Point{X: first.x, Y: y}, scene.Point{X: last.x + last.width, Y: y}, scene.Pen(scene.Thin))}
 	from, to := chainageAt(l, first.from)/unit, chainageAt(l, last.to)/unit
+	named := " m" // the first figure says what all are in
+	if unit != 1000 {
+		named = " ft"
+	}
 	for k := math.Ceil(from/minor - 1e-9); k*minor <= to+1e-9; k++ {
 		x, ok := r.at(first.leg, stationAt(l, k*minor*unit))
 		if !ok {
@@ -367,9 +397,9 @@ func (s *sheet) legRule(r row, first, last cell, y, unit, major, minor float64) 
 		high := 0.9
 		if math.Mod(k, math.Round(major/minor)) == 0 {
 			high = 1.8
-			text := scene.Text{At: scene.Point{X: x, Y: y + s.style.strip().figures - s.style.strip().rule}, String: plainNumber(k * minor), Size: s.size, Align: scene.Centre}
+			text := scene.Text{At: scene.Point{X: x, Y: y + s.style.strip().figures - s.style.strip().rule}, String: plainNumber(k*minor) + named, Size: s.size, Align: scene.Centre}
 			if r.offPoles(text, first.x, last.x+last.width) {
-				marks = append(marks, text)
+				marks, named = append(marks, text), ""
 			}
 		}
 		marks = append(marks, scene.Line(scene.Point{X: x, Y: y}, scene.Point{X: x, Y: y + high}, scene.Pen(scene.Thin)))

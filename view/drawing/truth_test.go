@@ -192,8 +192,10 @@ func TestTheStripLosesNothingSpecial(t *testing.T) {
 			want(n.ID + " ")
 		}
 		for _, u := range p.Units {
-			if u.Cut || u.Hold {
-				want(u.Mark + " ")
+			if u.Hold {
+				want(u.Mark + ", HOLD")
+			} else if u.Cut {
+				want(u.Mark + ", ")
 			}
 		}
 	})
@@ -206,7 +208,7 @@ func TestThePlanNamesEveryCut(t *testing.T) {
 		d := newDraft(p, j, StyleFor(j, A3))
 		text := printed(t, PlanSheets(p, j, d.style)...)
 		for _, u := range p.Units {
-			if want := u.Mark + " " + d.figure(u.Length); u.Cut && !strings.Contains(text, want) {
+			if want := u.Mark + ", " + d.length(u.Length); u.Cut && !strings.Contains(text, want) {
 				t.Errorf("%s: %q is not on the plan", name, want)
 			}
 		}
