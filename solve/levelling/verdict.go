@@ -1,0 +1,25 @@
+package levelling
+
+// Verdict is what comes of holding a value against a stated figure. The zero value is none.
+type Verdict string
+
+// The three verdicts. A check without a figure cannot say.
+const (
+	Meets     Verdict = "meets the stated figure"
+	DoesNot   Verdict = "does not meet the stated figure"
+	CannotSay Verdict = "cannot say"
+)
+
+// worst is the verdict of several checks together: one that is not met decides, then one that could not be made.
+func worst(vs ...Verdict) Verdict {
+	out := Meets
+	for _, v := range vs {
+		if v == DoesNot || v == CannotSay && out == Meets {
+			out = v
+		}
+	}
+	if len(vs) == 0 {
+		return CannotSay
+	}
+	return out
+}
