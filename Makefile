@@ -19,7 +19,7 @@ demo: build
 	./trenchwright demo -o out
 
 test:
-	tools/packages qpdf poppler-utils coinor-cbc
+	tools/packages qpdf poppler-utils coinor-cbc libxml2-utils gdal-bin
 	go vet ./...
 	go test ./...
 
