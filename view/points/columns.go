@@ -12,13 +12,13 @@ func checkColumns(order string) (string, error) {
 	order = strings.ToUpper(order)
 	for i, c := range order {
 		switch Column(c) {
-		case Name, Easting, Northing, Level, Remark:
+		case Name, Easting, Northing, Level, Remark, Code, OfLine:
 			if strings.ContainsRune(order[:i], c) {
 				return "", fmt.Errorf("the order %q has %c twice", order, c)
 			}
 		case PassOver:
 		default:
-			return "", fmt.Errorf("the order %q has %q; its letters are P name, E easting, N northing, Z level, D code or remark, - pass over", order, string(c))
+			return "", fmt.Errorf("the order %q has %q; its letters are P name, E easting, N northing, Z level, C code, L line, D remark, - pass over", order, string(c))
 		}
 	}
 	if order != "" && !(strings.ContainsRune(order, rune(Easting)) && strings.ContainsRune(order, rune(Northing))) {
@@ -34,7 +34,9 @@ var headings = map[string]Column{
 	"e": Easting, "east": Easting, "easting": Easting, "eastings": Easting,
 	"n": Northing, "north": Northing, "northing": Northing, "northings": Northing,
 	"z": Level, "h": Level, "height": Level, "elevation": Level, "elev": Level, "level": Level, "rl": Level, "altitude": Level,
-	"d": Remark, "desc": Remark, "description": Remark, "code": Remark, "remark": Remark, "remarks": Remark,
+	"d": Remark, "desc": Remark, "description": Remark, "remark": Remark, "remarks": Remark, "note": Remark, "notes": Remark,
+	"c": Code, "code": Code, "codes": Code, "feature code": Code, "point code": Code,
+	"l": OfLine, "line": OfLine, "line name": OfLine, "string": OfLine, "breakline": OfLine, "break line": OfLine,
 }
 
 // heading is what a line of words says of its columns.

@@ -10,6 +10,7 @@
 //	split.go    fields of a line, and which separator parts them
 //	decimal.go  numbers, and which sign is the decimal one
 //	columns.go  the words of orders and headings
+//	strings.go  the lines that points are on, by name or by code
 //	understand.go  separator, decimal sign, order and unit: as asked, or as the file says
 package points
 
@@ -27,7 +28,9 @@ const (
 	Easting  Column = 'E'
 	Northing Column = 'N'
 	Level    Column = 'Z'
-	Remark   Column = 'D' // code or description; as the last column it takes the rest of the line
+	Remark   Column = 'D' // description; as the last column it takes the rest of the line
+	Code     Column = 'C' // what the point is of: kerb, top of bank
+	OfLine   Column = 'L' // the name of the line that the point is on: points of one name are one line, in their order
 	PassOver Column = '-'
 )
 
@@ -37,6 +40,7 @@ type Options struct {
 	Unit      measure.Unit // of all three coordinates; measure.NoUnit: from the heading
 	Separator rune         // ',', ';', '\t' or ' '; 0: the one that fits
 	Decimal   rune         // '.' or ','; 0: the one that fits
+	Levels    bool         // every point must have a level, as those of a survey for ground
 	File      string       // its name, for findings
 	Limits    Limits       // 0 in a field: the default
 }
@@ -67,6 +71,8 @@ type Table struct {
 // Point is one point.
 type Point struct {
 	Name, Remark string
+	Code         string
+	OfLine       string // the name of the line that it is on; "" is none
 	At           route.Coordinates
 	Level        measure.Length
 	HasLevel     bool

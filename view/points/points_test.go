@@ -202,7 +202,7 @@ func TestWhatIsUnclearIsAsked(t *testing.T) {
 		{"blank", "\n;;;\n  \n", Options{Unit: m}, "fault 0:0 the file holds no points\n"},
 		{"words", "dear all\nplease find below\n", Options{Unit: m}, "fault 1:0 no separator parts these lines into fields with two numbers beside each other\n"},
 		{"zero bytes", "a\x00b", Options{Unit: m}, "fault 1:0 this is not text: it holds a zero byte\n"},
-		{"order", "1,2,3", Options{Unit: m, Columns: "PEX"}, "fault 0:0 the order \"PEX\" has \"X\"; its letters are P name, E easting, N northing, Z level, D code or remark, - pass over\n"},
+		{"order", "1,2,3", Options{Unit: m, Columns: "PEX"}, "fault 0:0 the order \"PEX\" has \"X\"; its letters are P name, E easting, N northing, Z level, C code, L line, D remark, - pass over\n"},
 		{"order without north", "1,2,3", Options{Unit: m, Columns: "PE"}, "fault 0:0 the order \"PE\" has no E and N\n"},
 		{"order twice", "1,2,3", Options{Unit: m, Columns: "PEEN"}, "fault 0:0 the order \"PEEN\" has E twice\n"},
 		{"comma twice", "1,2,3", Options{Unit: m, Columns: "PEN", Separator: ',', Decimal: ','}, "fault 0:0 the comma cannot both part the fields and be the decimal sign\n"},
@@ -338,6 +338,7 @@ func FuzzRead(f *testing.F) {
 	f.Add("name,e (m),n (m)\n1,2.5,3.5\n", "", byte(0))
 	f.Add("1;655738,628;257962,892;117,020;\r\n# x\n\"a;\"\"b\";1;2;3", "PENZ", byte(3))
 	f.Add("\ufeff1 2 3 \"4", "PEND", byte(8))
+	f.Add("1,2,3,4,kerb,k\n2,2,3,4,kerb,k\n3,4,5,6,,\n", "PENZCL", byte(3))
 	f.Add("+-1,--2\n5.,.5\n", "EN", byte(5))
 	f.Fuzz(func(t *testing.T, text, order string, unit byte) {
 		table, list := Read(strings.NewReader(text), Options{Columns: order, Unit: measure.Unit(unit % 10)})
@@ -348,6 +349,13 @@ func FuzzRead(f *testing.F) {
 		}
 		if list.Any(finding.Fault) != (len(table.Points) == 0) {
 			t.Fatalf("%d points and %s", len(table.Points), show(list))
+		}
+		for _, line := range append(table.Breaklines(), table.ByCode("kerb")...) {
+			for k, i := range line.Points {
+				if len(line.Points) < 2 || k > 0 && i <= line.Points[k-1] || i >= len(table.Points) {
+					t.Fatalf("line %+v of %d points", line, len(table.Points))
+				}
+			}
 		}
 		for _, p := range table.Points {
 			if p.At.E > furthest || p.At.N > furthest || p.At.E < -furthest || p.At.N < -furthest {

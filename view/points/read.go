@@ -66,7 +66,7 @@ func (r *reader) read() {
 		return
 	}
 	head, body, ok := r.separate(sample)
-	if !ok || !r.decimal(body) || !r.columns(head, body) || !r.unit(head) {
+	if !ok || !r.decimal(body) || !r.columns(head, body) || !r.levels() || !r.unit(head) {
 		return
 	}
 	r.understood()
@@ -212,9 +212,16 @@ func (r *reader) take(p *Point, c Column, f field) {
 		p.Name = f.text
 	case Remark:
 		p.Remark = f.text
+	case Code:
+		p.Code = f.text
+	case OfLine:
+		p.OfLine = f.text
 	case Level:
-		if p.HasLevel = f.text != ""; p.HasLevel {
+		switch p.HasLevel = f.text != ""; {
+		case p.HasLevel:
 			p.Level, why = length(f.text, r.table.Decimal, r.table.Unit)
+		case r.opts.Levels:
+			why = "the level is missing"
 		}
 	case Easting:
 		p.At.E, why = r.coordinate("easting", f)
@@ -260,6 +267,7 @@ func (r *reader) finish() {
 	if r.joined {
 		r.say(finding.Note, 0, 0, "long-remarks", "remarks hold the separator; the rest of each line was taken", "")
 	}
+	r.onLines()
 	r.feet()
 }
 

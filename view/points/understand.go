@@ -145,6 +145,15 @@ func (r *reader) columns(head []field, body []row) bool {
 	return r.unclear(h, words, line, body)
 }
 
+// levels asks for a column of levels, where every point must have one.
+func (r *reader) levels() bool {
+	if r.opts.Levels && !strings.ContainsRune(r.table.Columns, rune(Level)) {
+		r.fault(r.head, 0, "no-levels", fmt.Sprintf("the columns %s hold no level, and ground has one at every point", r.table.Columns), "an order with Z, such as PENZD")
+		return false
+	}
+	return true
+}
+
 // agree: what the heading names is where the order has it.
 func agree(heading, order string) bool {
 	for i := range min(len(heading), len(order)) {
@@ -230,7 +239,7 @@ func (r *reader) unit(head []field) bool {
 // understood puts it into one sentence.
 func (r *reader) understood() {
 	t := &r.table
-	names := map[Column]string{Name: "name", Easting: "easting", Northing: "northing", Level: "level", Remark: "remark", PassOver: "(passed over)"}
+	names := map[Column]string{Name: "name", Easting: "easting", Northing: "northing", Level: "level", Remark: "remark", Code: "code", OfLine: "line", PassOver: "(passed over)"}
 	var columns []string
 	for _, c := range t.Columns {
 		columns = append(columns, names[Column(c)])
