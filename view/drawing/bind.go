@@ -7,14 +7,15 @@ import (
 	"trenchwright/view/scene"
 )
 
-// sheetKind is one kind of sheet of the pack.
+// sheetKind is one kind of sheet of the pack. Without a word it is called as its first sheet is: on the two sides of the
+// ocean not the same.
 type sheetKind struct{ name, word string }
 
 // sheetKinds are all kinds in the order of the pack. A page's name begins with its kind.
 func sheetKinds() []sheetKind {
 	return []sheetKind{
 		{"strip", "Strip"}, {"plan", "Plan"}, {"detail", "Details"}, {"cut", "Cutting list"}, {"schedule", "Schedule"},
-		{"joints", "Joints"}, {"setout", "Set-out"}, {"bill", "Bill"}, {"findings", "Findings"}, {"card", "Cut cards"},
+		{"joints", "Joints"}, {"setout", ""}, {"bill", "Bill"}, {"findings", "Findings"}, {"card", "Cut cards"},
 	}
 }
 
@@ -28,10 +29,11 @@ func kindOf(p scene.Page) string {
 // row of words that lead to the other sheets, its own word underlined. In the bookmarks the first sheet of a kind stands
 // over the others. The pages given are not changed.
 func Bind(pages []scene.Page, head string) []scene.Page {
-	first := map[string]string{}
+	first, titles := map[string]string{}, map[string]string{}
 	for _, p := range pages {
 		if _, ok := first[kindOf(p)]; !ok {
 			first[kindOf(p)] = p.Name
+			titles[kindOf(p)], _, _ = strings.Cut(p.Title, ",")
 		}
 	}
 	bound := make([]scene.Page, len(pages))
@@ -42,7 +44,7 @@ func Bind(pages []scene.Page, head string) []scene.Page {
 			number = fmt.Sprintf("card %d of %d", i+1, len(pages))
 			marks = append(marks, scene.Text{At: scene.Point{X: p.Width - 5, Y: 6}, String: number, Size: 1.8, Align: scene.Right, VAlign: scene.Top})
 		} else {
-			marks = append(marks, tabs(p, first)...)
+			marks = append(marks, tabs(p, first, titles)...)
 			marks = append(marks, scene.Text{At: scene.Point{X: p.Width - edge, Y: edge + headFor(sizeFor(p)).note},
 				String: joined(" · ", head, number), Size: sizeFor(p), Align: scene.Right})
 		}
@@ -63,7 +65,7 @@ func sizeFor(p scene.Page) float64 {
 }
 
 // tabs is the row of words at the upper right.
-func tabs(p scene.Page, first map[string]string) []scene.Mark {
+func tabs(p scene.Page, first, titles map[string]string) []scene.Mark {
 	size := sizeFor(p)
 	var marks []scene.Mark
 	x := p.Width - edge
@@ -73,6 +75,9 @@ func tabs(p scene.Page, first map[string]string) []scene.Mark {
 		target, there := first[k.name]
 		if !there {
 			continue
+		}
+		if k.word == "" {
+			k.word = titles[k.name]
 		}
 		here := k.name == kindOf(p)
 		weight := scene.Regular

@@ -93,7 +93,11 @@ func (s *sheet) facts() []fact {
 		}
 		return text
 	}
-	state := joined(" · ", j.ID, prefixed("revision ", j.Revision), j.On, prefixed("by ", j.By), prefixed("for ", j.Owner))
+	revision := "no revision on file"
+	if j.Revision != "" {
+		revision = "revision " + j.Revision
+	}
+	state := joined(" · ", j.ID, revision, j.On, prefixed("by ", j.By), prefixed("for ", j.Owner))
 	return []fact{
 		{"line that was drawn", head(j.DrawnLine, "nobody said which line was drawn. Ask: who drew the route")},
 		{"coordinates", head(j.Grid, "no coordinate system on file. Ask: the surveyor")},
@@ -106,14 +110,11 @@ func (s *sheet) facts() []fact {
 
 // rounding says what the figures are in, what they are rounded to, and where the exact ones stand.
 func (s *sheet) rounding() string {
-	unit := "millimetres"
+	unit := s.words.millimetres
 	switch s.style.Format.Unit() {
 	case "ft-in":
 		unit = "feet and inches"
 	case "mm":
-		if s.style.words().metres == "meters" {
-			unit = "millimeters"
-		}
 	default:
 		unit = s.style.Format.Unit()
 	}

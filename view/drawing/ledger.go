@@ -1,7 +1,9 @@
 package drawing
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strings"
 
 	"trenchwright/view/scene"
@@ -67,6 +69,18 @@ func (l *letters) letter(text string) string {
 		l.notes = append(l.notes, ledgerNote{name, text})
 	}
 	return name
+}
+
+// all are the letters of sentences, in their order: a, c.
+func (l *letters) all(texts ...string) string {
+	var names []string
+	for _, t := range texts {
+		if name := l.letter(t); name != "" {
+			names = append(names, name)
+		}
+	}
+	slices.SortFunc(names, func(a, b string) int { return cmp.Or(cmp.Compare(len(a), len(b)), cmp.Compare(a, b)) })
+	return strings.Join(names, ", ")
 }
 
 // lettering is how large a ledger is set, and how much air its rows have above and below together, in capital heights.

@@ -30,6 +30,12 @@ func PlanSheets(p planner.Plan, j job.Job, style Style) []scene.Page {
 		windows[0].whole = true
 		return []scene.Page{d.windowPage(windows, 0, 1)}
 	}
+	d.windowOf = make([]int, len(p.Units))
+	for i, w := range windows {
+		for _, u := range w.units {
+			d.windowOf[u] = i
+		}
+	}
 	pages := []scene.Page{d.overviewPage(windows)}
 	for i := range windows {
 		pages = append(pages, d.windowPage(windows, i, i+2))

@@ -2,7 +2,6 @@ package drawing
 
 import (
 	"fmt"
-	"slices"
 
 	"trenchwright/view/scene"
 )
@@ -19,8 +18,8 @@ func (p *plot) branchLabels(windows []window, own int) {
 		}
 		for _, e := range p.endsAt(n) {
 			unit := p.draft.units[e.unit.Mark]
-			i := slices.IndexFunc(windows, func(w window) bool { return slices.Contains(w.units, unit) })
-			if i < 0 || i == own || p.matched(windows[i], unit, own-i) {
+			i := p.windowOf[unit]
+			if i == own || p.matched(windows[i], unit, own-i) {
 				continue
 			}
 			text := fmt.Sprintf("leg %s: plan %d", e.unit.Leg, i+2)

@@ -27,6 +27,8 @@ type draft struct {
 	asked  map[string]job.Leg // what was declared of a leg; a job told as a walk declares none
 	chains [][]int            // legs end to end, each chain as long as it goes
 	things []thing            // along the legs
+
+	windowOf []int // of each unit: the plan sheet's window that shows it, once there are windows
 }
 
 // maker is what the drawings need of a supply.

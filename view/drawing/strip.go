@@ -309,7 +309,7 @@ func (d *draft) stripPage(rows []row, scale float64, n, of int) scene.Page {
 	}
 	untrue := "gaps, widths and notches"
 	if d.onPads() {
-		untrue = fmt.Sprintf("gaps, widths, notches and %ss", s.words.pad)
+		untrue = "gaps, widths, notches and " + s.words.pads
 	}
 	s.note = fmt.Sprintf("seen from above; %s of each leg in %s from left to right; lengths along the run %s; %s not to scale",
 		s.words.chainage, unit, d.scaleWords(scale), untrue)

@@ -13,13 +13,9 @@ func (d *draft) cutLedgers() []ledger {
 	pieces := d.pieces()
 	var out []ledger
 	for _, c := range d.plan.Cutting {
-		noun := d.words.units
-		if c.Of == "covers" {
-			noun = d.words.covers
-		}
-		l := ledger{title: fmt.Sprintf("%s of supply %s: %s", capital(noun), c.Supply, c.Text), drawn: "how they lie, end A on the left", columns: []ledgerColumn{
-			{head: "cut from"}, {head: "its length", right: true}, {head: "mark", bold: true}, {head: "from A", right: true}, {head: "to", right: true},
-			{head: "axis", right: true, bold: true}, {head: "left side", right: true}, {head: "right side", right: true},
+		l := ledger{title: fmt.Sprintf("%s of supply %s: %s", capital(d.nounOf(c)), c.Supply, c.Text), drawn: "how they lie, end A on the left", columns: []ledgerColumn{
+			{head: "cut from"}, {head: d.lengthHead("its length"), right: true}, {head: "mark", bold: true}, {head: d.lengthHead("from A"), right: true}, {head: d.lengthHead("to"), right: true},
+			{head: d.lengthHead("axis"), right: true, bold: true}, {head: d.lengthHead("left side"), right: true}, {head: d.lengthHead("right side"), right: true},
 			{head: "start"}, {head: "end"}, {head: "laid"}, {head: d.massHead("mass"), right: true}, {head: "see"},
 		}}
 		var notes letters
@@ -38,6 +34,14 @@ func (d *draft) cutLedgers() []ledger {
 			"turned: the piece lies with its end towards end A. Hatched: waste. An offcut that is kept carries a mark; paint it. Cut pieces do not inherit a load rating unless the supplier says so"})
 	}
 	return out
+}
+
+// nounOf is what a cutting is of.
+func (d *draft) nounOf(c planner.Cutting) string {
+	if c.Of == "covers" {
+		return d.words.covers
+	}
+	return d.words.units
 }
 
 // pieces are all that are cut, by mark.
@@ -68,13 +72,14 @@ func (d *draft) patternGroup(p planner.CutPattern, pieces map[string]piece, note
 	}
 	for _, k := range p.Pieces {
 		w := pieces[k.Mark]
-		see := ""
+		var look []string
 		for _, t := range w.cutThings {
-			see = joined(", ", see, notes.letter("LOOK AT: "+t))
+			look = append(look, "LOOK AT: "+t)
 		}
 		if w.hold {
-			see = joined(", ", see, notes.letter("HOLD: its "+d.words.unit+" is cut from measurement; cut this "+d.words.cover+" after it"))
+			look = append(look, "HOLD: its "+d.words.unit+" is cut from measurement; cut this "+d.words.cover+" after it")
 		}
+		see := notes.all(look...)
 		laid := ""
 		if k.Turned {
 			laid = "turned"
@@ -176,7 +181,7 @@ func (b bar) name(from, to float64, text string, size float64, w scene.Weight) [
 // heldLedger are the closers on hold: ordered whole, cut when somebody has measured.
 func (d *draft) heldLedger() ledger {
 	l := ledger{title: "HOLD, cut from measurement: ordered as whole " + d.words.units, columns: []ledgerColumn{
-		{head: "leg"}, {head: "mark", bold: true}, {head: "from one of", right: true}, {head: "planned axis", right: true}, {head: "start"}, {head: "end"},
+		{head: "leg"}, {head: "mark", bold: true}, {head: d.lengthHead("from one of"), right: true}, {head: d.lengthHead("planned axis"), right: true}, {head: "start"}, {head: "end"},
 		{head: d.massHead("planned mass"), right: true}, {head: d.words.chainage, right: true}, {head: "lifting", most: 60},
 	}, notes: []ledgerNote{{text: "The lengths of these are what the plan expects, not for the saw: measure when the pieces on both sides are set, then cut"}}}
 	for _, u := range d.plan.Units {

@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"trenchwright/base/measure"
@@ -11,16 +12,17 @@ import (
 
 // jointLedger is every joint with its gap, its window and what spends it.
 func (d *draft) jointLedger() ledger {
-	l := ledger{title: "Joints and their budgets", most: mostSheets, columns: []ledgerColumn{
+	l := ledger{title: "Joints and their budgets, gaps in " + d.fineName(), most: mostSheets, columns: []ledgerColumn{
 		{head: "leg"}, {head: "joint", bold: true}, {head: d.chainageHead("at"), right: true}, {head: "gap", right: true, bold: true}, {head: "least", right: true}, {head: "most", right: true},
 		{head: "room", right: true}, {head: "turn", right: true}, {head: "grade", right: true}, {head: "square", right: true}, {head: "drift", right: true}, {head: "left", right: true, bold: true}, {head: "see"},
 	}}
 	var notes letters
 	for i, leg := range d.plan.Legs {
 		g := ledgerGroup{name: leg.Name}
+		levelled := d.levelled(leg.Name)
 		for _, j := range d.plan.Joints {
 			if j.Leg == leg.Name {
-				g.rows = append(g.rows, d.jointRow(d.plan.Legs[i], j, &notes))
+				g.rows = append(g.rows, d.jointRow(d.plan.Legs[i], j, levelled, &notes))
 			}
 		}
 		if len(g.rows) > 0 {
@@ -32,20 +34,29 @@ func (d *draft) jointLedger() ledger {
 	return l
 }
 
-func (d *draft) jointRow(leg planner.Leg, j planner.Joint, notes *letters) ledgerRow {
+func (d *draft) jointRow(leg planner.Leg, j planner.Joint, levelled bool, notes *letters) ledgerRow {
 	b := j.Budget
-	see := notes.letter(j.Note)
-	if j.Forced != "" {
-		see = joined(", ", see, notes.letter("forced joint "+j.Forced))
+	forced, missing := prefixed("forced joint ", j.Forced), b.Missing
+	if !levelled {
+		missing = append(slices.Clone(missing), "level at each end of its leg")
 	}
-	if len(b.Missing) > 0 {
-		see = joined(", ", see, notes.letter(notChecked+": no "+strings.Join(b.Missing, ", no ")+" on file; counted as nought. Ask: see the list of findings"))
+	unknown := ""
+	if len(missing) > 0 {
+		unknown = notChecked + ": no " + strings.Join(missing, ", no ") + " on file; counted as " + d.words.nought + ". Ask: see the list of findings"
 	}
 	cells := []string{shortJoint(j), d.chainageFigure(length(chainageAt(leg, mm(j.At))))}
 	for _, l := range []measure.MM{j.Gap, j.GapMin, j.GapMax, b.Room, b.Turn, b.Grade, b.Square, b.Reserve, b.Left} {
 		cells = append(cells, d.fine(l))
 	}
-	return ledgerRow{cells: append(cells, see)}
+	if grade := 7; !levelled {
+		cells[grade] = "–" // nobody knows, so it is no nought
+	}
+	return ledgerRow{cells: append(cells, notes.all(j.Note, forced, unknown))}
+}
+
+// levelled reports whether the plan has a level for the places of a leg.
+func (d *draft) levelled(leg string) bool {
+	return slices.ContainsFunc(d.plan.SetOut, func(r planner.SetOut) bool { return r.Leg == leg && r.Level != nil })
 }
 
 // shortJoint is a joint's name within its leg: 004/005.
@@ -65,11 +76,19 @@ func (d *draft) fine(l measure.MM) string {
 	return measure.Format{Places: 1}.Figure(measure.Length(l))
 }
 
+// fineName is what fine figures are in, fineUnit what they are rounded to.
+func (d *draft) fineName() string {
+	if d.style.Format.System == measure.Imperial {
+		return "inches"
+	}
+	return d.lengthUnit()
+}
+
 func (d *draft) fineUnit() string {
 	if d.style.Format.System == measure.Imperial {
-		return "inches, to the nearest 0.001"
+		return d.fineName() + ", to the nearest 0.001"
 	}
-	return d.lengthUnit() + ", to the nearest 0.1"
+	return d.fineName() + ", to the nearest 0.1"
 }
 
 const noJoint = "Where no joint may stand"

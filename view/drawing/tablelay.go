@@ -70,19 +70,20 @@ func (d *draft) scheduleRow(u planner.Unit, notes *letters) ledgerRow {
 	if u.EndAngle != 0 {
 		saw = joined("; ", saw, "end "+faceWords(u.EndAngle, true, false))
 	}
-	see := notes.letter(u.Demands)
+	look := []string{u.Demands}
 	how := d.made[u.Supply].head.Lifting
 	if u.Piece != nil && u.Piece.Lift != how {
-		see = joined(", ", see, notes.letter("lifting: "+u.Piece.Lift))
+		look = append(look, "lifting: "+u.Piece.Lift)
 	} else if strings.HasPrefix(how, notChecked) {
-		see = joined(", ", see, notes.letter("lifting: "+how))
+		look = append(look, "lifting: "+how)
 	}
 	mass := ""
 	if u.Mass != nil {
 		mass = d.massFigure(*u.Mass)
 	} else {
-		see = joined(", ", see, notes.letter(d.mass(nil, "the supplier")))
+		look = append(look, d.mass(nil, "the supplier"))
 	}
+	see := notes.all(look...)
 	return ledgerRow{cells: []string{u.Mark, word, d.figure(u.Length), d.chainageFigure(u.Chainage), saw, mass, see}}
 }
 

@@ -17,7 +17,7 @@ func (d *draft) setOutLedger() ledger {
 	metres, unit, places := d.coordinateUnit()
 	coordinate := func(m float64) string { return fmt.Sprintf("%.*f", places, m/metres) }
 	l := ledger{columns: []ledgerColumn{
-		{head: "leg"}, {head: "place", bold: true}, {head: d.words.pad}, {head: d.chainageHead(d.words.chainage), right: true},
+		{head: "leg"}, {head: "place", bold: true}, {head: d.words.pads, right: true}, {head: d.chainageHead(d.words.chainage), right: true},
 		{head: "easting [" + unit + "]", right: true}, {head: "northing [" + unit + "]", right: true}, {head: "bearing", right: true}, {head: "wall top [" + unit + "]", right: true},
 	}}
 	for _, leg := range d.plan.Legs {
@@ -28,7 +28,7 @@ func (d *draft) setOutLedger() ledger {
 			}
 			pad, level := "", ""
 			if r.Pad != "" {
-				pad = "one"
+				pad = "1"
 			}
 			if r.Level != nil {
 				level = coordinate(*r.Level)
@@ -40,7 +40,11 @@ func (d *draft) setOutLedger() ledger {
 		}
 	}
 	h := d.plan.Job
-	l.notes = []ledgerNote{{text: capital(d.words.chainage) + "s are ground lengths along the " + d.words.centreline + "; eastings and northings are grid. Bearings look " + d.words.upChainage + ", clockwise from grid north"},
+	bearings := "clockwise from grid north"
+	if d.style.Format.System == measure.Imperial {
+		bearings = "from grid north or south towards east or west, in degrees-minutes-seconds"
+	}
+	l.notes = []ledgerNote{{text: capital(d.words.chainage) + "s are ground lengths along the " + d.words.centreline + "; eastings and northings are grid. Bearings look " + d.words.upChainage + ", " + bearings},
 		{text: "Coordinate system: " + h.Grid}, {text: "Combined scale factor: " + h.ScaleFactor}, {text: "Height datum: " + h.HeightDatum}, {text: capital(h.DrawnLine)}}
 	if !slices.ContainsFunc(d.plan.SetOut, func(r planner.SetOut) bool { return r.Level != nil }) {
 		l.notes = append(l.notes, ledgerNote{text: notChecked + ": no level of the wall top on file. Ask: the surveyor"})
@@ -270,7 +274,7 @@ func (d *draft) proofLedger() ledger {
 		if !c.Proven {
 			behind, checked = "", "not claimed"
 		}
-		l.groups = append(l.groups, ledgerGroup{name: "cutting", rows: []ledgerRow{{cells: []string{fmt.Sprintf("supply %s, %s: %s", c.Supply, c.Of, c.Text), behind, checked}}}})
+		l.groups = append(l.groups, ledgerGroup{name: "cutting", rows: []ledgerRow{{cells: []string{fmt.Sprintf("supply %s, %s: %s", c.Supply, d.nounOf(c), c.Text), behind, checked}}}})
 	}
 	return l
 }

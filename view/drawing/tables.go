@@ -51,6 +51,9 @@ func (d *draft) listed(l listing) []scene.Page {
 			title = fmt.Sprintf("%s, %d of %d", l.title, i+1, n)
 		}
 		s := &sheet{draft: d, kind: l.kind, title: title, note: l.note}
+		if i+1 < n && len(l.ledgers[0].notes) > 1 {
+			s.note += "; what the letters under see say stands where the list ends"
+		}
 		if l.kind != "findings" {
 			s.concerns, s.general = d.concerns(d.listConcern(l.kind)), d.concerns(general)
 		}

@@ -1,6 +1,9 @@
 package drawing
 
-import "trenchwright/job"
+import (
+	"trenchwright/base/wording"
+	"trenchwright/job"
+)
 
 // lexicon is the trade's words where the two sides of the ocean differ.
 type lexicon struct {
@@ -10,7 +13,7 @@ type lexicon struct {
 	mitre, mitred string
 	chainage      string
 	upChainage    string // the way in which chainage grows
-	pad           string
+	pad, pads     string
 	endPlate      string
 	transition    string
 	service       string
@@ -18,22 +21,18 @@ type lexicon struct {
 	centreline    string
 	setOut        string
 	metres        string
+	millimetres   string
+	nought        string
 }
 
-// words is the one table of both spellings. Whole sentences that a plan brings along are the planner's.
+// words are those of the style's side of the ocean. Whole sentences that a plan brings along are the planner's.
 func (s Style) words() lexicon {
-	if s.Words == job.US {
-		return lexicon{
-			unit: "trench section", units: "trench sections", cover: "cover", covers: "covers", closer: "closure",
-			mitre: "miter", mitred: "mitered", chainage: "station", upChainage: "up-station", pad: "leveling pad",
-			endPlate: "end plate", transition: "transition", service: "utility", centre: "center", centreline: "centerline",
-			setOut: "layout", metres: "meters",
-		}
-	}
+	w := wording.Speech{US: s.Words == job.US}.Word
 	return lexicon{
-		unit: "trough unit", units: "trough units", cover: "cover", covers: "covers", closer: "closer",
-		mitre: "mitre", mitred: "mitred", chainage: "chainage", upChainage: "up-chainage", pad: "pad",
-		endPlate: "stop end", transition: "taper", service: "buried service", centre: "centre", centreline: "centreline",
-		setOut: "setting out", metres: "metres",
+		unit: w(wording.Body), units: w(wording.Bodies), cover: "cover", covers: "covers", closer: w(wording.Closer),
+		mitre: w(wording.Mitre), mitred: w(wording.Mitred), chainage: w(wording.Chainage), upChainage: w(wording.UpChainage),
+		pad: w(wording.Pad), pads: w(wording.Pads), endPlate: w(wording.EndPlate), transition: w(wording.Transition),
+		service: w(wording.Service), centre: w(wording.Centre), centreline: w(wording.Centreline), setOut: w(wording.SetOut),
+		metres: w(wording.Metres), millimetres: w(wording.Millimetres), nought: w(wording.Nought),
 	}
 }
