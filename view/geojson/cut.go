@@ -1,6 +1,7 @@
 package geojson
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -27,21 +28,21 @@ func (g Geometry) ready() (out Geometry, why string) {
 		}
 		return out, ""
 	}
-	if why := g.countFault(); why != "" {
+	if why := cmp.Or(g.countFault(), g.placeFault()); why != "" {
 		return out, why
 	}
 	out.Kind = g.Kind
 	for b, body := range g.Bodies {
+		if polygonal(g.Kind) && crosses(body) {
+			parts, why := cutBody(body)
+			if why != "" {
+				return out, g.named(b, 0) + why
+			}
+			out.Bodies = append(out.Bodies, parts...)
+			continue
+		}
 		var lines [][]Position
 		for l, line := range body {
-			for _, p := range line {
-				if p.Lon-p.Lon != 0 || p.Lat-p.Lat != 0 || p.Height-p.Height != 0 {
-					return out, g.named(b, l) + "a coordinate is no number"
-				}
-				if why := outOfRange(p); why != "" {
-					return out, g.named(b, l) + why
-				}
-			}
 			made, why := g.Kind.made(line, l == 0)
 			if why != "" {
 				return out, g.named(b, l) + why
@@ -50,10 +51,30 @@ func (g Geometry) ready() (out Geometry, why string) {
 		}
 		out.Bodies = append(out.Bodies, lines)
 	}
-	if out.Kind == LineString && len(out.Bodies[0]) > 1 {
+	switch {
+	case out.Kind == LineString && len(out.Bodies[0]) > 1:
 		out.Kind = MultiLineString
+	case out.Kind == Polygon && len(out.Bodies) > 1:
+		out.Kind = MultiPolygon
 	}
 	return out, ""
+}
+
+// placeFault says which position is none.
+func (g Geometry) placeFault() string {
+	for b, body := range g.Bodies {
+		for l, line := range body {
+			for _, p := range line {
+				if p.Lon-p.Lon != 0 || p.Lat-p.Lat != 0 || p.Height-p.Height != 0 {
+					return g.named(b, l) + "a coordinate is no number"
+				}
+				if why := outOfRange(p); why != "" {
+					return g.named(b, l) + why
+				}
+			}
+		}
+	}
+	return ""
 }
 
 // countFault says where a geometry has not as many bodies and lines as its kind.
@@ -91,9 +112,6 @@ func (k Kind) made(line []Position, outer bool) ([][]Position, string) {
 // ringOf is a ring to seven decimals, without the same position twice in a row, closed, turning left if it is an outer one
 // and right if not (RFC 7946, 3.1.6).
 func ringOf(line []Position, outer bool) ([]Position, string) {
-	if acrossFault(line) != "" {
-		return nil, "a ring crosses 180° of longitude, which only lines may when they are written: give it in two polygons, one on each side"
-	}
 	same := func(a, b Position) bool {
 		return whole(a.Lon, degreeDecimals) == whole(b.Lon, degreeDecimals) && whole(a.Lat, degreeDecimals) == whole(b.Lat, degreeDecimals)
 	}

@@ -13,7 +13,8 @@
 //	tokens.go    tokens within limits, and where they stand
 //	coordinates.go  nested numbers as they are written
 //	shape.go     geometries from those, and the rules that they keep
-//	write.go     Write: text that is the same for the same features; cut.go: rings and lines as RFC 7946 wants them
+//	write.go     Write: text that is the same for the same features; cut.go: rings and lines as RFC 7946 wants them,
+//	across.go: polygons across 180° of longitude
 //	plan.go      to plan coordinates and back, by a conversion that the caller brings
 package geojson
 

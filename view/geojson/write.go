@@ -15,7 +15,7 @@ import (
 
 // Write writes a collection of features, one a line. Numbers of degrees have at most seven decimals and heights at most
 // three, rounded to the nearest, half away from zero, without zeros at their end. Outer rings turn left and inner ones
-// right; lines that cross 180° of longitude are cut there. Nothing is written of features that RFC 7946 would not have:
+// right; lines and polygons that cross 180° of longitude are cut there. Nothing is written of features that RFC 7946 would not have:
 // the error, a Refusal, says why. The same features give the same bytes.
 func Write(out io.Writer, features []Feature) error {
 	ready := make([]Geometry, len(features))
