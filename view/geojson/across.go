@@ -49,7 +49,7 @@ func cutBody(body [][]Position) (bodies [][][]Position, why string) {
 		}
 		for _, b := range some {
 			for i := range b {
-				b[i] = moved(b[i], -180*(1+side)) // the eastern side counts from -180
+				b[i] = moved(b[i], float64(-180*(1+side))) // the eastern side counts from -180
 			}
 			bodies = append(bodies, b)
 		}

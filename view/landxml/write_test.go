@@ -340,6 +340,13 @@ func TestWrittenIsValid(t *testing.T) {
 		if len(back.Points) != len(f.Points) || len(back.Alignments) != len(d.Alignments) {
 			t.Errorf("%s: %d points and %d alignments came back", name, len(back.Points), len(back.Alignments))
 		}
+		for i, a := range back.Alignments {
+			want := d.Alignments[i]
+			// The arcs of a spiral are rounded to the nanometre at every joint.
+			if off := (a.Line.Length() - want.Line.Length()).Abs(); off > 100 || !reflect.DeepEqual(a.Profiles, want.Profiles) || a.StaStart != want.StaStart {
+				t.Errorf("%s: %q comes back %d nm longer or shorter, with %+v for %+v", name, a.Name, off, a.Profiles, want.Profiles)
+			}
+		}
 		args = append(args, inFile(t, text))
 	}
 	out, err := exec.Command(xmllint, args...).CombinedOutput()
