@@ -24,7 +24,7 @@ test:
 	go test ./...
 
 bench: build wasm
-	tools/packages coinor-cbc time
+	tools/packages coinor-cbc qhull-bin time
 	cd bench && npm ci --ignore-scripts --no-audit --no-fund --silent
 	go run ./bench
 
