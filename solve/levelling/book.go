@@ -36,10 +36,14 @@ type Design struct {
 
 // What a book may hold; more is a slip of the pen, and would not fit the sums.
 const (
-	mostRows       = 1_000_000
-	longestReading = 1_000 * measure.Metre
-	highestLevel   = 100 * measure.Kilometre
+	mostRows       = 100_000
+	longestReading = 100 * measure.Metre
+	highestLevel   = 10 * measure.Kilometre
+	longestLine    = 80 * measure.Kilometre // between two points, levelled
 )
+
+// beyond tells whether l lies further from nought than limit; the least Length has no absolute value.
+func beyond(l, limit measure.Length) bool { return l > limit || l < -limit }
 
 // starts tells whether the line begins afresh from a benchmark.
 func (r Row) starts() bool { return r.Back != nil && r.Known != nil && r.Fore == nil && r.Inter == nil }

@@ -88,9 +88,9 @@ func (b Book) tooFar(i int) *finding.Finding {
 	}{
 		{"backsight", r.Back, longestReading}, {"intermediate sight", r.Inter, longestReading}, {"foresight", r.Fore, longestReading},
 		{"rise", r.Rise, longestReading}, {"fall", r.Fall, longestReading}, {"known level", r.Known, highestLevel},
-		{"booked level", r.Level, highestLevel}, {"booked height of instrument", r.Height, highestLevel}, {"distance", r.Distance, highestLevel},
+		{"booked level", r.Level, highestLevel}, {"booked height of instrument", r.Height, highestLevel}, {"distance", r.Distance, longestLine},
 	} {
-		if c.l != nil && c.l.Abs() > c.limit {
+		if c.l != nil && beyond(*c.l, c.limit) {
 			return &finding.Finding{ID: "levelling.out-of-reach", Kind: finding.Fault, Text: fmt.Sprintf("%q: the %s lies out of reach", r.Point, c.what),
 				Where: b.at(i), Limit: b.Figures.Say(c.limit), Value: b.Figures.Say(*c.l), Try: "its decimal point, and the unit of the book"}
 		}
@@ -98,7 +98,7 @@ func (b Book) tooFar(i int) *finding.Finding {
 	if r.Distance != nil && *r.Distance < 0 {
 		return b.fault(i, "negative-distance", "the distance is below nought", "the length of the line that was levelled")
 	}
-	if d := r.Design; d != nil && (d.Level.Abs() > highestLevel || d.Tolerance != nil && (*d.Tolerance < 0 || *d.Tolerance > highestLevel)) {
+	if d := r.Design; d != nil && (beyond(d.Level, highestLevel) || d.Tolerance != nil && (*d.Tolerance < 0 || *d.Tolerance > highestLevel)) {
 		return b.fault(i, "design", "the design level lies out of reach, or its tolerance is below nought", "the level asked for, and by how much it may be off either way")
 	}
 	return nil

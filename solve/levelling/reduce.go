@@ -1,6 +1,8 @@
 package levelling
 
 import (
+	"fmt"
+
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 )
@@ -41,6 +43,12 @@ func Reduce(b Book) (Reduced, finding.List) {
 		return Reduced{}, faults
 	}
 	r := byRiseAndFall(b)
+	for i, at := range r.Rows {
+		if beyond(at.Level, highestLevel) {
+			return Reduced{}, finding.List{{ID: "levelling.out-of-reach", Kind: finding.Fault, Text: fmt.Sprintf("%q: the readings carry the level out of reach", at.Point),
+				Where: b.at(i), Limit: b.Figures.Say(highestLevel), Value: b.Figures.Say(at.Level), Try: "the unit of the book"}}
+		}
+	}
 	r.Checks = pageChecks(b, r, ByHeight(b))
 	for _, c := range r.Checks {
 		if !c.Holds() {

@@ -81,18 +81,21 @@ func over(g measure.Grade, distance measure.Length) measure.Length {
 }
 
 // leastRun keeps a collimation from being drawn from sights that differ by next to nothing.
-const leastRun = measure.Metre
+const (
+	leastRun     = measure.Metre
+	longestSight = measure.Kilometre
+)
 
 func (t TwoPeg) faults() finding.List {
 	bad := func(id, text, limit, value, try string) finding.List {
 		return finding.List{{ID: "levelling." + id, Kind: finding.Fault, Text: text, Where: finding.Where{Path: "twopeg"}, Limit: limit, Value: value, Try: try}}
 	}
 	for _, s := range []Sights{t.Mid, t.End} {
-		if max(s.A.Abs(), s.B.Abs()) > longestReading {
-			return bad("out-of-reach", "a reading lies out of reach", longestReading.String(), max(s.A.Abs(), s.B.Abs()).String(), "its decimal point and its unit")
+		if beyond(s.A, longestReading) || beyond(s.B, longestReading) {
+			return bad("out-of-reach", "a reading lies out of reach", longestReading.String(), s.A.String()+" and "+s.B.String(), "its decimal point and its unit")
 		}
-		if s.DistanceA < 0 || s.DistanceB < 0 || max(s.DistanceA, s.DistanceB) > longestReading {
-			return bad("sight-length", "the sights of a two-peg test are longer than 0 m", longestReading.String(), fmt.Sprintf("%s and %s", s.DistanceA, s.DistanceB), "the distance from instrument to peg, between 0 m and 1000 m")
+		if s.DistanceA < 0 || s.DistanceB < 0 || max(s.DistanceA, s.DistanceB) > longestSight {
+			return bad("sight-length", "a sight of a two-peg test has no length that can be", "0 m to "+longestSight.String(), fmt.Sprintf("%s and %s", s.DistanceA, s.DistanceB), "the distance from the instrument to the peg")
 		}
 	}
 	run := (t.End.DistanceA - t.End.DistanceB) - (t.Mid.DistanceA - t.Mid.DistanceB)
