@@ -19,7 +19,7 @@ demo: build
 	./trenchwright demo -o out
 
 test:
-	tools/packages qpdf poppler-utils coinor-cbc libxml2-utils gdal-bin
+	tools/packages qpdf poppler-utils coinor-cbc qhull-bin proj-bin libxml2-utils gdal-bin
 	go vet ./...
 	go test ./...
 
