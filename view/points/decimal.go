@@ -49,6 +49,9 @@ func length(text string, decimal rune, unit measure.Unit) (measure.Length, strin
 		return 0, notANumber(text, decimal)
 	}
 	text = strings.Replace(text, ",", ".", 1)
+	if l, ok := whole(text, unit); ok {
+		return l, ""
+	}
 	if whole, part, cut := strings.Cut(text, "."); cut && part == "" {
 		text = whole // 5. is 5
 	}
@@ -60,6 +63,40 @@ func length(text string, decimal rune, unit measure.Unit) (measure.Length, strin
 		return 0, "\"" + clipped(text) + "\" " + unit.String() + " is further than a million km"
 	}
 	return r.Length, ""
+}
+
+// whole is length for the plain numbers that lists are full of, where they come to whole nanometres: the digits with zeros
+// behind them. ok is false for any other.
+func whole(text string, unit measure.Unit) (l measure.Length, ok bool) {
+	places := 0
+	switch unit {
+	case measure.UnitMillimetre:
+		places = 6
+	case measure.UnitCentimetre:
+		places = 7
+	case measure.UnitMetre:
+		places = 9
+	default:
+		return 0, false
+	}
+	const most = 17 // digits of a million km in nanometres, and one less than an int64 surely holds
+	before, behind, _ := strings.Cut(strings.TrimLeft(text, "+-"), ".")
+	if len(behind) > places || len(before)+places > most {
+		return 0, false
+	}
+	n := int64(0)
+	for _, digits := range [2]string{before, behind} {
+		for _, c := range []byte(digits) {
+			n = n*10 + int64(c-'0') // shapeOf has seen that they are digits
+		}
+	}
+	for range places - len(behind) {
+		n *= 10
+	}
+	if text[0] == '-' {
+		n = -n
+	}
+	return measure.Length(n), true
 }
 
 func notANumber(text string, decimal rune) string {

@@ -4,12 +4,16 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"reflect"
+	"strconv"
 	"strings"
 	"testing"
 	"text/tabwriter"
+
+	"pgregory.net/rapid"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -134,4 +138,28 @@ func TestOutsideTable(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Log("\n" + out.String())
+}
+
+// The fast way to read a number gives what the exact one gives.
+func TestWholeAgainstExact(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
+		for range 100 {
+			text := strconv.FormatInt(d.Int64()>>d.IntN(63), 10)
+			if i := d.IntN(len(text) + 4); i < len(text) {
+				text = text[:i] + "." + text[i:]
+			}
+			text = []string{"", "-", "+"}[d.IntN(3)] + text
+			for unit := range measure.UnitSurveyFoot + 2 {
+				fast, ok := whole(text, unit)
+				if !ok {
+					continue
+				}
+				slow, err := measure.ParseIn(strings.TrimPrefix(text, "+"), unit)
+				if err != nil || slow.Length != fast {
+					t.Fatalf("%s %s: %d, and exactly %d %v", text, unit, fast, slow.Length, err)
+				}
+			}
+		}
+	})
 }
