@@ -43,14 +43,27 @@ func (d *draft) hasDetail(n planner.Node) bool {
 	return false
 }
 
-// detailGrid is how many details stand side by side and one above the other; fewer, and so larger ones, where there are not
-// many.
+// detailGrid is how many details stand side by side and one above the other: as many as there is room for, and of the grids
+// that hold all that are left the one that leaves each drawing most room beside its words, or above them.
 func detailGrid(free scene.Box, size float64, nodes int) (columns, rows int) {
 	k := size / 1.8
-	columns = min(nodes, max(1, int(math.Round(free.Width()/(165*k)))))
-	rows = max(1, int(math.Round(free.Height()/(100*k))))
-	return columns, min(rows, (nodes+columns-1)/columns)
+	most := max(1, int(math.Round(free.Width()/(165*k))))
+	deep := max(1, int(math.Round(free.Height()/(100*k))))
+	columns, rows = most, deep
+	best := 0.0
+	for c := 1; c <= most; c++ {
+		r := (nodes + c - 1) / c
+		width, height := free.Width()/float64(c), free.Height()/float64(r)
+		beside, above := math.Min(width-float64(factWidth*k), height), math.Min(width, height-float64(32*k))
+		if room := math.Max(beside, above); r <= deep && room > best {
+			columns, rows, best = c, r, room
+		}
+	}
+	return columns, rows
 }
+
+// factWidth is how wide the words beside a drawing stand on A3, in mm.
+const factWidth = 66.0
 
 func (d *draft) detailSheet(nodes []planner.Node, n int) *sheet {
 	s := &sheet{draft: d, kind: "detail", title: detailTitle(nodes),
@@ -223,7 +236,7 @@ func (s *sheet) halves(box scene.Box, facts []fact) (picture, text scene.Box, co
 	step := scene.LineStep(s.size)
 	picture, text = box, box
 	if box.Width() > 1.3*box.Height() {
-		picture.Right -= math.Min(66*s.size/1.8, box.Width()*0.44) + 3
+		picture.Right -= math.Min(factWidth*s.size/1.8, box.Width()*0.44) + 3
 		text.Left = picture.Right + 3
 		if _, depth := s.factCells(facts, text.Width(), 1); step*float64(depth) <= text.Height() {
 			return picture, text, 1

@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"trenchwright/base/measure"
 	"trenchwright/job/planner"
@@ -230,9 +231,12 @@ func groundRadius(part planner.AxisPart) measure.MM {
 	return length(math.Round(mm(part.ToChainage-part.FromChainage)/sweep*1000) / 1000)
 }
 
-// thingLabels name what lies along the run.
-func (p *plot) thingLabels() {
+// thingLabels name what lies along the run and is of one of some kinds.
+func (p *plot) thingLabels(kinds ...string) {
 	for _, t := range p.draft.things {
+		if !slices.Contains(kinds, t.kind) {
+			continue
+		}
 		l := p.plan.Legs[t.leg]
 		station := t.at
 		if !p.inWindow(t.leg, station) && len(t.spans) > 0 {
@@ -285,10 +289,10 @@ type gridMark struct {
 	e, n float64 // in the job's unit
 }
 
-// grid draws ticks where whole coordinates cross, some 70 mm of paper apart, on every second crossing.
+// grid draws ticks where whole coordinates cross, on every second crossing, so that some six to twelve stand along a sheet.
 func (p *plot) grid(frame scene.Box) []gridMark {
 	unit, _, _ := p.coordinateUnit()
-	step := niceStep(50 * p.v.denominator / 1000 / unit)
+	step := niceStep(p.page.Width / 8.4 * p.v.denominator / 1000 / unit)
 	origin := spot{p.plan.Job.Origin[0], p.plan.Job.Origin[1]}
 	corners := p.v.ground(frame.Inset(4))
 	low, high := spot{math.Inf(1), math.Inf(1)}, spot{math.Inf(-1), math.Inf(-1)}

@@ -44,11 +44,12 @@ func (d *draft) windowPage(windows []window, i, n int) scene.Page {
 	p.nodeLabels()
 	p.branchLabels(windows, i)
 	p.specialLabels()
+	p.thingLabels("entry") // close to the run, so that a dimension keeps off them
 	p.legDimensions()
 	p.placesBeside()
 	p.placesLeft()
 	p.legLabels()
-	p.thingLabels()
+	p.thingLabels("crossing", "service", "support", "zone", "tee", "joint")
 	p.lostLabels()
 	p.gridLabels(p.grid(frame))
 	s.add(scene.Group{Name: "plan", Clip: scene.Rectangle(frame), Marks: p.body})

@@ -224,7 +224,7 @@ func (r *room) line(from, to scene.Point) { r.lines = append(r.lines, convex(fro
 // asked for first, then turning away from it to both sides.
 func note(to scene.Point, text string, size float64, weight scene.Weight, towards float64, head scene.Head) []candidate {
 	var out []candidate
-	for _, reach := range []float64{5, 8, 12, 17, 23, 30, 40, 52} {
+	for _, reach := range []float64{5, 8, 12, 17, 23, 30, 40, 52} { // mm of paper
 		for _, turn := range []float64{0, 25, -25, 50, -50, 80, -80, 115, -115, 150, -150, 180} {
 			knee := to.Add(scene.Direction(towards + turn).Times(reach))
 			c := leaderTo(to, knee, text, size, weight, head)

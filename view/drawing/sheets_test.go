@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"trenchwright/base/measure"
@@ -32,16 +33,35 @@ func (l *lines) End()                                            {}
 func (l *lines) Link(scene.Box, string)                          {}
 func (l *lines) Letter(one scene.Lettering)                      { *l = append(*l, one) }
 
+// demoSheets are all sheets of the demo jobs on A3 and A1, by what they are called in a fault. They are made once.
+var demoSheets = sync.OnceValue(func() (all []struct {
+	name string
+	page scene.Page
+}) {
+	for _, run := range allRuns() {
+		if !slices.Contains(demo.Names(), run.name) {
+			continue
+		}
+		for _, size := range []Size{A3, A1} {
+			for _, page := range Bind(Sheets(run.plan, run.job, StyleFor(run.job, size)), "revision "+run.plan.Job.Revision) {
+				all = append(all, struct {
+					name string
+					page scene.Page
+				}{fmt.Sprintf("%s %s, %s", run.name, size, page.Name), page})
+			}
+		}
+	}
+	return all
+})
+
 // everySheet calls try with every sheet of the demo jobs on A3 and A1.
 func everySheet(t *testing.T, try func(name string, page scene.Page)) {
 	t.Helper()
-	for _, name := range demo.Names() {
-		p, j := planned(t, name)
-		for _, size := range []Size{A3, A1} {
-			for _, page := range Bind(Sheets(p, j, StyleFor(j, size)), "revision "+p.Job.Revision) {
-				try(fmt.Sprintf("%s %s, %s", name, size, page.Name), page)
-			}
-		}
+	if len(demoSheets()) < 60 {
+		t.Fatalf("only %d sheets", len(demoSheets()))
+	}
+	for _, s := range demoSheets() {
+		try(s.name, s.page)
 	}
 }
 

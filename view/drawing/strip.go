@@ -65,12 +65,13 @@ func (d *draft) stripParts(free scene.Box) ([][]row, float64) {
 		height := free.Height() - z.key - 1
 		return d.stack(d.stripRows(free.Width()-float64(2*z.margin), height, scale), height)
 	}
+	wide := func(r row) bool { return r.width > free.Width()-float64(2*z.margin) } // one cell alone is wider than a row
 	parts, at := set(least), least
 	scales := d.scales()
 	for i := len(scales) - 1; i >= 0; i-- {
-		if s := scales[i]; s < at && usual/s <= 4*z.unit {
+		if s := scales[i]; s < at && usual/s <= 6*z.unit {
 			larger := set(s)
-			if len(larger) > len(parts) {
+			if len(larger) > len(parts) || slices.ContainsFunc(larger, func(rows []row) bool { return slices.ContainsFunc(rows, wide) }) {
 				break
 			}
 			parts, at = larger, s
