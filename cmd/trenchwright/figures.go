@@ -79,6 +79,18 @@ func (a *asked) lengths(name, text, what string) []measure.Length {
 	return out
 }
 
+// coordinateUnit is the unit of a file's coordinates; none where nothing is said.
+func (a *asked) coordinateUnit(text string) measure.Unit {
+	if text == "" {
+		return measure.NoUnit
+	}
+	unit, ok := map[string]measure.Unit{"m": measure.UnitMetre, "ft": measure.UnitFoot, "usft": measure.UnitSurveyFoot}[text]
+	if !ok {
+		a.fault("--unit", "%q is none of m, ft and usft", text)
+	}
+	return unit
+}
+
 // stretch reads A..B; what says how they stand to each other.
 func (a *asked) stretch(name, text, example string) (from, to measure.Length) {
 	low, high, ok := strings.Cut(text, "..")

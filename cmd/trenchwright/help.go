@@ -25,6 +25,7 @@ the pack: cutting list, cut cards, schedule, set-out, bill, strip, plan, details
   trenchwright leg 9020mm --zone 2500mm..3600mm
   trenchwright cut list.csv --stock 3000mm --kerf 5mm --ends factory
                                                  a list of pieces, cut from as few units as can be
+  trenchwright ground natural.xml                what a survey holds; with --against, cut and fill between two surfaces
   trenchwright demo -o out                       three invented jobs
 
 Lengths are written with their unit: 3000mm, 3.061m, 5.62ft, 10'-0 1/2". A bare number is millimetres. On a command line

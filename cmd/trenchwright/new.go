@@ -106,14 +106,7 @@ func (c *newCommand) want() (routein.Want, error) {
 	if c.Spiral != "" {
 		w.Spiral = a.positive("--spiral", c.Spiral, "a tolerance")
 	}
-	if c.Unit != "" {
-		units := map[string]measure.Unit{"m": measure.UnitMetre, "ft": measure.UnitFoot, "usft": measure.UnitSurveyFoot}
-		u, ok := units[c.Unit]
-		if !ok {
-			a.fault("--unit", "%q is none of m, ft and usft", c.Unit)
-		}
-		w.Unit = u
-	}
+	w.Unit = a.coordinateUnit(c.Unit)
 	if len(a.faults) > 0 {
 		return w, a.ends()
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -17,9 +18,22 @@ var readmeFiles = map[string]string{
 <Alignments><Alignment name="run" length="50" staStart="0"><CoordGeom>
 <Line length="30"><Start>0 0</Start><End>0 30</End></Line><Line length="20"><Start>0 30</Start><End>20 30</End></Line>
 </CoordGeom></Alignment></Alignments></LandXML>`,
-	"points.csv": "a,100,200\nb,130.5,200\nc,130.5,250\n",
-	"list.csv":   "length,count,hand,angle\n1497,1,,\n1498,1,,\n970,4,,\n",
-	"kerb.csv":   "P,E [m],N [m]\na,100,200\nb,130.5,200\n",
+	"natural.xml":  surfaceText("natural", 0),
+	"finished.xml": surfaceText("finished", 0.4),
+	"survey.csv":   "P,E,N,Z,L\n1,0,0,100,\n2,10,0,100.2,\n3,10,10,100.4,\n4,0,10,100.1,\n5,5,0,100.9,ridge\n6,5,10,101,ridge\n",
+	"yard.csv":     "E,N\n1,1\n8,1\n8,8\n",
+	"points.csv":   "a,100,200\nb,130.5,200\nc,130.5,250\n",
+	"list.csv":     "length,count,hand,angle\n1497,1,,\n1498,1,,\n970,4,,\n",
+	"kerb.csv":     "P,E [m],N [m]\na,100,200\nb,130.5,200\n",
+}
+
+// surfaceText is a square of ground in LandXML, its middle raised.
+func surfaceText(name string, raised float64) string {
+	return fmt.Sprintf(`<?xml version="1.0"?>
+<LandXML xmlns="http://www.landxml.org/schema/LandXML-1.2" version="1.2" date="2026-01-01" time="00:00:00">
+<Units><Metric linearUnit="meter" areaUnit="squareMeter" volumeUnit="cubicMeter" temperatureUnit="celsius" pressureUnit="HPA"/></Units>
+<Surfaces><Surface name=%q><Definition surfType="TIN"><Pnts><P id="1">0 0 100</P><P id="2">0 10 100</P><P id="3">10 10 100</P><P id="4">10 0 100</P><P id="5">5 5 %g</P></Pnts>
+<Faces><F>1 2 5</F><F>2 3 5</F><F>3 4 5</F><F>4 1 5</F></Faces></Definition></Surface></Surfaces></LandXML>`, name, 100.2+raised)
 }
 
 // TestReadmeTellsTheTruth runs every command line of the README, in its order.

@@ -55,6 +55,18 @@ Faults are said all at once, with line, column and what to try. Below them stand
 whom to ask.`
 }
 
+func (groundCommand) Help() string {
+	return `Examples:
+
+    trenchwright ground natural.xml
+    trenchwright ground survey.csv --unit m --edge 40m
+    trenchwright ground natural.xml --against finished.xml --outline yard.csv --unit m
+
+A surface that a file has triangles for is taken as it is; a list of points is triangulated, and the run of the ground is
+kept along its lines. Cut is where the first surface lies above the other, fill where it lies below; one is never taken
+off the other. Where a surface has no ground there is no level.`
+}
+
 func (newCommand) Help() string {
 	return `Examples:
 

@@ -3,6 +3,7 @@ package groundin
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"trenchwright/base/finding"
@@ -21,7 +22,7 @@ func fromLandXML(r io.Reader, w Want) (Ground, finding.List) {
 		return Ground{}, append(faults, f.Notes...)
 	}
 	out := Ground{Origin: originOf(f, w), Unit: f.Unit}
-	found := f.Notes
+	found := slices.DeleteFunc(slices.Clone(f.Notes), func(n finding.Finding) bool { return n.ID == "landxml.surface" }) // heard says it
 	for i := range all {
 		s, how, notes := surfaceOf(&all[i], out.Origin, w)
 		found = append(found, notes...)

@@ -44,7 +44,7 @@ func fromPoints(r io.Reader, w Want) (Ground, finding.List) {
 		return Ground{}, found
 	}
 	out.Surfaces = []*ground.Surface{s}
-	out.Heard = []string{t.Understood, heard(s, fmt.Sprintf(" triangulated with %s", plural(len(lines), "breakline", "breaklines")))}
+	out.Heard = []string{heard(s, fmt.Sprintf(" triangulated with %s", plural(len(lines), "breakline", "breaklines")))}
 	return out, found
 }
 
