@@ -42,7 +42,7 @@ const policy = `
 3 solve/layout            which unit and cover goes where along a leg, with proof
 3 solve/cutstock          which stock is cut into which pieces, with proof
 3 solve/levelling         level books and level networks reduced and adjusted
-2 place/ground            → place/ground place/route | triangulated surfaces, their levels, sections and volumes
+2 place/ground            → place/ground place/ground/local place/route | triangulated surfaces, their levels, sections and volumes
 2 place/ground/local      → place/route | a grid of a job's own for points in WGS 84
 2 place/route             the run network and its chainage
 1 base/finding            → base/measure | how the program speaks

@@ -60,13 +60,22 @@ func (p *polygon) split(off *[16]float64) {
 	*p = out
 }
 
-// clip keeps what lies in a counterclockwise triangle.
+// clip keeps what lies in a counterclockwise triangle. One that is so thin that float64 does not see which way round it
+// runs encloses nothing.
 func (p *polygon) clip(t *[3]xy) {
+	if cross2(t[0], t[1], t[2]) <= 0 {
+		p.n = 0
+	}
 	for k := range 3 {
 		if p.n > 2 {
 			p.half(t[k], t[after[k]])
 		}
 	}
+}
+
+// cross2 is twice the area of the triangle a, b, c, positive counterclockwise.
+func cross2(a, b, c xy) float64 {
+	return float64((b.x-a.x)*(c.y-a.y)) - float64((b.y-a.y)*(c.x-a.x))
 }
 
 // box is what p lies in.
@@ -89,7 +98,7 @@ func (p *polygon) integrate(d plane) (area, volume float64) {
 	do := d.over(o)
 	for i := 2; i < p.n; i++ {
 		a, b := p.at[i-1], p.at[i]
-		twice := float64((a.x-o.x)*(b.y-o.y)) - float64((a.y-o.y)*(b.x-o.x))
+		twice := cross2(o, a, b)
 		area += float64(twice / 2)
 		volume += float64(twice * (do + d.over(a) + d.over(b)) / 6)
 	}

@@ -73,8 +73,8 @@ func radius(latitude float64) float64 {
 	return axis * math.Sqrt(1-e2) / (1 - float64(e2*float64(sin*sin)))
 }
 
-func radians(degrees float64) float64 { return degrees * (math.Pi / 180) }
-func degrees(radians float64) float64 { return radians * (180 / math.Pi) }
+func radians(degrees float64) float64 { return float64(degrees * (math.Pi / 180)) }
+func degrees(radians float64) float64 { return float64(radians * (180 / math.Pi)) }
 
 // Middle is the middle of the box that holds some positions; across the date line too.
 func Middle(all []Position) (Position, error) {
