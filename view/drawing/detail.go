@@ -102,17 +102,11 @@ func detailTitle(nodes []planner.Node) string {
 
 // detailKey explains the lines of the drawings along the lower edge and takes its height off the free room.
 func (s *sheet) detailKey() {
-	line := func(pen scene.Stroke) func(scene.Box) []scene.Mark {
-		return func(b scene.Box) []scene.Mark {
-			y := b.Centre().Y
-			return []scene.Mark{scene.Line(scene.Point{X: b.Left, Y: y}, scene.Point{X: b.Right, Y: y}, pen)}
-		}
-	}
 	s.free.Bottom -= keyHigh + 1
 	s.keyRows(scene.Point{X: s.free.Left, Y: s.free.Bottom + 1}, s.free.Right, keyHigh, []keyItem{
-		{"outside of a " + s.words.unit, true, line(scene.Pen(scene.Medium))}, {"inside of its walls", true, line(scene.Pen(scene.Thin))},
-		{"casting", s.casts(), line(scene.Pen(scene.Thick))}, {s.words.cover, true, line(seamPen())},
-		{s.words.pad, s.onPads(), line(mitrePadPen())}, {s.words.centreline, true, line(axisPen())},
+		{"outside of a " + s.words.unit, true, level(scene.Pen(scene.Medium))}, {"inside of its walls", true, level(scene.Pen(scene.Thin))},
+		{"casting", s.casts(), level(scene.Pen(scene.Thick))}, {s.words.cover, true, level(seamPen())},
+		{s.words.pad, s.onPads(), level(mitrePadPen())}, {s.words.centreline, true, level(axisPen())},
 	})
 }
 

@@ -84,13 +84,17 @@ func (p *plot) placesLeft() {
 	}
 }
 
-// fromEdges are the ways to lead to a unit from its left, and from its right.
+// fromEdges are the ways to lead to a unit from its left, and from its right: to its middle, or off it where something else
+// stands there.
 func (p *plot) fromEdges(u planner.Unit, text string, weight scene.Weight) []candidate {
-	middle, half := at(u.Axis[0]).to(at(u.Axis[1]), 0.5), p.unitWidth(u.Supply)/2000
+	half := p.unitWidth(u.Supply) / 2000
 	var all []candidate
-	for _, side := range []float64{-90, 90} {
-		out := heading(u.Bearing + side)
-		all = append(all, note(p.v.point(middle.add(out.times(half))), text, p.size, weight, p.v.direction(out), scene.Arrow)...)
+	for _, part := range []float64{0.5, 0.25, 0.75} {
+		where := at(u.Axis[0]).to(at(u.Axis[1]), part)
+		for _, side := range []float64{-90, 90} {
+			out := heading(u.Bearing + side)
+			all = append(all, note(p.v.point(where.add(out.times(half))), text, p.size, weight, p.v.direction(out), scene.Arrow)...)
+		}
 	}
 	return all
 }

@@ -109,8 +109,8 @@ func (p *plot) key(at scene.Point) {
 		{"on another sheet", !p.whole, func(b scene.Box) []scene.Mark {
 			return []scene.Mark{scene.Path{Outline: scene.Rectangle(b), Stroke: otherSheetPen()}}
 		}},
-		{"edge of a crossing", kinds["crossing"], upright(crossingPen())},
-		{p.words.service, kinds["service"], upright(servicePen())},
+		{"edge of a crossing", kinds["crossing"], level(crossingPen())},
+		{p.words.service, kinds["service"], level(servicePen())},
 		{"conduit", kinds["entry"], conduitSign},
 	})
 }

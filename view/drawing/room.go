@@ -240,8 +240,8 @@ func leaderTo(to, knee scene.Point, text string, size float64, weight scene.Weig
 	if knee.X < to.X {
 		side = -2
 	}
-	start := to.Add(knee.Sub(to).Unit().Times(0.6)) // a hair off, so that the thing pointed at does not count
-	beside := knee.Sub(to).Unit().Left().Times(0.2) // so wide that a line on which it would lie counts
+	start := to.Add(knee.Sub(to).Unit().Times(1.6)) // so far off that the line pointed at does not count
+	beside := knee.Sub(to).Unit().Left().Times(0.5) // so wide that a line beside which it would run counts
 	return candidate{
 		marks: []scene.Mark{scene.Leader{To: to, Knee: knee, Text: text, Size: size, Weight: weight, Head: head, Halo: 0.4}},
 		lines: []shape{convex(start.Add(beside), knee.Add(beside), knee.Sub(beside), start.Sub(beside)), convex(knee, knee.Add(scene.Point{X: side}))},

@@ -50,6 +50,14 @@ func upright(pen scene.Stroke) func(scene.Box) []scene.Mark {
 	}
 }
 
+// level is a line from the left of the box to its right.
+func level(pen scene.Stroke) func(scene.Box) []scene.Mark {
+	return func(b scene.Box) []scene.Mark {
+		y := b.Centre().Y
+		return []scene.Mark{scene.Line(scene.Point{X: b.Left, Y: y}, scene.Point{X: b.Right, Y: y}, pen)}
+	}
+}
+
 // stripKey is the key along the lower edge: each sign once, with its word.
 func (s *sheet) stripKey(rows []row) {
 	kinds := map[string]bool{}
@@ -73,8 +81,8 @@ func (s *sheet) stripKey(rows []row) {
 			return []scene.Mark{scene.Hatch{Area: scene.Rectangle(b.Inset(0.7)), Pattern: scene.Backward, Spacing: 0.9, Stroke: scene.Pen(scene.Thin)}}
 		}},
 		{"bend to the right", mitred, bendSign},
-		{"edge of a crossing", kinds["crossing"], upright(crossingPen())},
-		{s.words.service, kinds["service"], upright(servicePen())},
+		{"edge of a crossing", kinds["crossing"], level(crossingPen())},
+		{s.words.service, kinds["service"], level(servicePen())},
 		{"conduit", kinds["entry"], conduitSign},
 		{"goes on in the next row", slices.ContainsFunc(rows, func(r row) bool { return r.goesOn }), func(b scene.Box) []scene.Mark {
 			return []scene.Mark{goesOnSign(scene.Point{X: b.Left + 1.5, Y: b.Centre().Y})}
