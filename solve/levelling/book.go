@@ -10,7 +10,9 @@ import "trenchwright/base/measure"
 type Book struct {
 	Rows    []Row
 	Figures Figures
-	Step    measure.Length // what the readings were read to: 1 mm, 0.01 ft; 0: a nanometre
+	Whole   *measure.Length // how long the line is, where the foresights have no distances; for a book of one stretch
+	Totals  *Totals         // the sums at its foot, where it has them
+	Step    measure.Length  // what the readings were read to: 1 mm, 0.01 ft; 0: a nanometre
 }
 
 // Row is one line of a book. Nil is a cell that was left empty.
@@ -26,6 +28,12 @@ type Row struct {
 	Rise, Fall, Level, Height *measure.Length
 
 	Design *Design // what the level should be, where it is a level of the works
+}
+
+// Totals are the sums that were booked at the foot of a book. Nil is one that was not.
+type Totals struct {
+	Line                          int
+	Back, Inter, Fore, Rise, Fall *measure.Length
 }
 
 // Design is the level that somebody asks for, and by how much it may be off. A nil tolerance is none on file.

@@ -1,6 +1,7 @@
 package levelling
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -43,7 +44,7 @@ func drawBook(t *rapid.T) Book {
 	row := func(r Row) {
 		r.Line = len(b.Rows) + 2
 		if r.Point == "" {
-			r.Point = "P" + string(rune('A'+len(b.Rows)%26))
+			r.Point = fmt.Sprintf("P%d", len(b.Rows))
 		}
 		b.Rows = append(b.Rows, r)
 	}
@@ -173,6 +174,7 @@ func TestBookFaultsAreSaid(t *testing.T) {
 		{"idle-setup", 2, "A 900 - - 100000"},
 		{"idle-setup", 4, "A 900 - - 100000\nC 900 - 800 -\nB 900 - - 99000\nD - - 900 -"},
 		{"no-end", 4, "A 900 - - 100000\nC - 800 - -\nB 900 - - 99000\nD - - 900 -"},
+		{"benchmark-twice", 3, "A 900 - - 100000\nA - - 900 100001"},
 		{"out-of-reach", 3, "A 900 - - 100000\nB - - 100001 -"},
 		{"out-of-reach", 2, "A 900 - - 10000001\nB - - 1000 -"},
 	} {
@@ -205,7 +207,7 @@ func TestCorrectedBenchmark(t *testing.T) {
 	b.Rows[1].Design = &Design{Level: 100_300 * mm, Tolerance: new(5 * mm)}
 	b.Rows[5].Design = &Design{Level: 101_792 * mm, Tolerance: new(5 * mm)}
 	tol := Tolerance{Rule: PerSetup, K: 3 * mm}
-	c, said := Correct(b, 4, 102_040*mm, tol) // by a spike 40 mm higher
+	c, said := Correct(b, "BM3", 102_040*mm, tol) // by a spike 40 mm higher
 	none(t, said)
 	if !slices.Equal(c.Moved, []int{4, 5, 6}) {
 		t.Errorf("moved: %v", c.Moved)
@@ -222,18 +224,18 @@ func TestCorrectedBenchmark(t *testing.T) {
 	if want := []string{"closing BM2: meets the stated figure → does not meet the stated figure"}; !slices.Equal(flips, want) {
 		t.Errorf("%q", flips)
 	}
-	c, said = Correct(b, 4, 101_990*mm, tol)
+	c, said = Correct(b, "BM3", 101_990*mm, tol)
 	none(t, said)
 	if len(c.Flips) != 2 || c.Flips[0].After.Verdict != Meets || c.Flips[0].Before.Off != 8*mm {
 		t.Errorf("%+v", c.Flips)
 	}
 	// A level that a stretch only comes back to moves nothing.
-	c, said = Correct(b, 3, 100_290*mm, tol)
+	c, said = Correct(b, "BM2", 100_290*mm, tol)
 	none(t, said)
-	if len(c.Moved) != 0 || len(c.Flips) != 1 || c.Flips[0].Before.Row != 3 {
+	if len(c.Moved) != 0 || len(c.Flips) != 2 || c.Flips[0].Before.Row != 3 || c.Flips[1].Before.Row != 6 {
 		t.Errorf("%v, %+v", c.Moved, c.Flips)
 	}
-	if _, said = Correct(b, 1, 0, tol); len(said) != 1 {
+	if _, said = Correct(b, "P1", 0, tol); len(said) != 1 {
 		t.Error("a point that is no benchmark was corrected")
 	}
 	spoken(t, said)

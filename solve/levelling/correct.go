@@ -51,36 +51,39 @@ func judgeDesign(b Book, r Reduced, i int, d Design) Judged {
 
 // Correction is what comes of a benchmark whose level on file was wrong.
 type Correction struct {
-	Row           int // the line with the known level
+	Point         string
 	Was, Is       measure.Length
 	Before, After Reduced
-	Moved         []int  // lines whose level is another now: from that set-up on, up to the next fresh start
+	Moved         []int  // lines whose level is another now: from its set-ups on, up to the next fresh start
 	Flips         []Flip // verdicts that are others now
 }
 
 // Flip is a verdict before and after.
 type Flip struct{ Before, After Judged }
 
-// Correct puts another known level on line row of a book, works the book out again as its arithmetic says, and tells what
-// moved and which verdicts flipped. A level that begins a stretch moves that stretch; one that a stretch only comes back to
-// moves nothing, and changes what it closes by. The first benchmark of a stretch is known wherever its name comes back in it
-// without a level of its own.
-func Correct(b Book, row int, is measure.Length, t Tolerance) (Correction, finding.List) {
+// Correct puts another level of a benchmark on file, works the book out again as its arithmetic says, and tells what moved and
+// which verdicts flipped. Where a stretch begins from the benchmark, that stretch moves from there on; one that only comes
+// back to it does not move, and closes by something else.
+func Correct(b Book, point string, is measure.Length, t Tolerance) (Correction, finding.List) {
 	before, faults := Reduce(b)
 	if len(faults) > 0 {
 		return Correction{}, faults
 	}
-	if row < 0 || row >= len(b.Rows) || b.Rows[row].Known == nil {
-		return Correction{}, finding.List{{ID: "levelling.no-such-benchmark", Kind: finding.Fault, Text: "there is no known level on that line of the book to be corrected",
-			Where: finding.Where{Path: fmt.Sprintf("book.rows[%d].known", row)}, Try: "a line with a known level"}}
-	}
-	c := Correction{Row: row, Was: *b.Rows[row].Known, Is: is, Before: before}
-	fixed := b
+	c := Correction{Point: point, Is: is, Before: before}
+	fixed, found := b, false
 	fixed.Rows = append([]Row(nil), b.Rows...)
-	for i := range fixed.Rows { // what was worked out from the wrong level goes; readings stay
-		fixed.Rows[i].Level, fixed.Rows[i].Height = nil, nil
+	for i := range fixed.Rows {
+		r := &fixed.Rows[i]
+		r.Level, r.Height = nil, nil // what was worked out from the wrong level goes; readings stay
+		if r.Point == point && r.Known != nil {
+			c.Was, found = *r.Known, true
+			r.Known = &is
+		}
 	}
-	fixed.Rows[row].Known = &is
+	if !found {
+		return Correction{}, finding.List{{ID: "levelling.no-such-benchmark", Kind: finding.Fault, Text: fmt.Sprintf("no level of %q is on file in this book, and none can be corrected", point),
+			Where: finding.Where{Path: "book"}, Try: "a point with a known level"}}
+	}
 	if c.After, faults = Reduce(fixed); len(faults) > 0 {
 		return Correction{}, faults
 	}

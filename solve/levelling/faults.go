@@ -27,8 +27,9 @@ func Faults(b Book) finding.List {
 			out = append(out, *f)
 		}
 	}
+	out = append(out, b.benchmarkFaults()...)
 	if len(out) == 0 {
-		out = b.bookedFaults()
+		out = append(b.bookedFaults(), b.totalFaults()...)
 	}
 	return out
 }
@@ -76,6 +77,29 @@ func (b Book) rowFault(i int) *finding.Finding {
 		return b.fault(i, "idle-setup", "the book ends with a backsight from which nothing was read", "the foresight behind it, or leave the backsight out")
 	}
 	return nil
+}
+
+// benchmarkFaults is every benchmark that stands on file with two levels.
+func (b Book) benchmarkFaults() finding.List {
+	var out finding.List
+	first := map[string]int{}
+	for i, r := range b.Rows {
+		if r.Known == nil {
+			continue
+		}
+		k, seen := first[r.Point]
+		if !seen {
+			first[r.Point] = i
+		} else if was := *b.Rows[k].Known; was != *r.Known {
+			f := b.Figures.Exactly(was).Exactly(*r.Known)
+			out = append(out, *b.fault(i, "benchmark-twice", fmt.Sprintf("this benchmark is on file with two levels, %s and %s", f.Say(was), f.Say(*r.Known)), "one level for each benchmark. Ask whoever keeps them"))
+		}
+	}
+	if b.Whole != nil && (*b.Whole <= 0 || *b.Whole > longestLine) {
+		out = append(out, finding.Finding{ID: "levelling.out-of-reach", Kind: finding.Fault, Text: "the length of the line cannot be that of a level book", Where: finding.Where{Path: "book.whole"},
+			Limit: longestLine.String(), Value: b.Whole.String(), Try: "its decimal point and its unit"})
+	}
+	return out
 }
 
 // tooFar is a figure of line i that no rod shows and no ground has.
@@ -133,6 +157,43 @@ func (b Book) bookedFaults() finding.List {
 		} else if r.Height != nil {
 			out = append(out, *b.fault(i, "booked-height", "a height of instrument is booked on a line without a backsight", "the height on the line of the backsight"))
 		}
+	}
+	return out
+}
+
+// totalFaults is every sum at the foot that is not that of its column. Rises and falls that are not booked follow from the readings.
+func (b Book) totalFaults() finding.List {
+	if b.Totals == nil {
+		return nil
+	}
+	var back, inter, fore, rise, fall, sight measure.Length
+	for i, r := range b.Rows {
+		back, inter, fore = back+either(r.Back, 0), inter+either(r.Inter, 0), fore+either(r.Fore, 0)
+		if f := r.fore(); f != nil {
+			up, _ := b.bookedRise(i, sight-*f)
+			rise, fall = rise+max(up, 0), fall+max(-up, 0)
+			sight = *f
+		}
+		if r.Back != nil {
+			sight = *r.Back
+		}
+	}
+	where := finding.Where{Path: "book.totals"}
+	if b.Totals.Line > 0 {
+		where = finding.Where{Line: b.Totals.Line}
+	}
+	var out finding.List
+	for _, c := range []struct {
+		what    string
+		booked  *measure.Length
+		follows measure.Length
+	}{{"backsights", b.Totals.Back, back}, {"intermediate sights", b.Totals.Inter, inter}, {"foresights", b.Totals.Fore, fore}, {"rises", b.Totals.Rise, rise}, {"falls", b.Totals.Fall, fall}} {
+		if c.booked == nil || *c.booked == c.follows {
+			continue
+		}
+		f := b.Figures.Exactly(*c.booked).Exactly(c.follows)
+		out = append(out, finding.Finding{ID: "levelling.booked-sum", Kind: finding.Fault, Where: where,
+			Text: fmt.Sprintf("the sum of the %s is booked as %s; the column adds up to %s", c.what, f.Say(*c.booked), f.Say(c.follows)), Try: "look in the book: a reading or the sum was booked wrongly"})
 	}
 	return out
 }

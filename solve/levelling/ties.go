@@ -38,6 +38,8 @@ func ties(b Book, r Reduced) []Tie {
 			Setups: at.Setup, Closing: i == s.To, Loop: loop}
 		if s.AllDistances {
 			t.Distance = new(at.Run)
+		} else if t.Closing && len(r.Stretches) == 1 {
+			t.Distance = b.Whole
 		}
 		out = append(out, t)
 	}
