@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 func onLeg(leg string, chainage measure.Length) Where { return Where{Leg: leg, Chainage: &chainage} }
@@ -58,6 +59,10 @@ func TestRender(t *testing.T) {
 		if first, _, _ := strings.Cut(c.want, "\n"); c.system == measure.Metric && c.f.String() != first {
 			t.Errorf("%s: on one line %q, want %q", c.name, c.f.String(), first)
 		}
+	}
+	american := Finding{Kind: Attention, Text: "the joint touches the zone", Where: onLeg("B", 123*measure.Foot)}
+	if got, want := american.Say(wording.Speech{US: true, Imperial: true}), "leg B, station 1+23.00: attention: the joint touches the zone"; got != want {
+		t.Errorf("got %q, want %q", got, want)
 	}
 	l := List{{Kind: Note, Text: "one"}, {Kind: Note, Text: "two", Try: "three"}}
 	if got, want := l.Render(measure.Metric), "note: one\nnote: two\n  try: three\n"; got != want {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // Sentence is what f says, whole: for a check that was not made, with whom to ask.
@@ -17,12 +18,19 @@ func (f Finding) Sentence() string {
 }
 
 // String is f on one line: where, kind, what. Chainages are in metres.
-func (f Finding) String() string { return f.headline(measure.Metric) }
+func (f Finding) String() string { return f.headline(wording.Speech{}) }
 
-// Render is f in plain lines, the last one without a line break: a headline, the excerpt, then what there is of limit
-// and value, rule, whom to ask and what to try. Chainages are written in system.
-func (f Finding) Render(system measure.System) string {
-	lines := []string{f.headline(system)}
+// Render is Say where no job has words of its own.
+func (f Finding) Render(system measure.System) string { return f.Say(speech(system)) }
+
+func speech(system measure.System) wording.Speech {
+	return wording.Speech{Imperial: system == measure.Imperial}
+}
+
+// Say is f in plain lines, the last one without a line break: a headline, the excerpt, then what there is of limit and
+// value, rule, whom to ask and what to try. Its place is in the words and the system of a job.
+func (f Finding) Say(s wording.Speech) string {
+	lines := []string{f.headline(s)}
 	if f.Where.Excerpt != "" {
 		for _, l := range strings.Split(f.Where.Excerpt, "\n") {
 			lines = append(lines, strings.TrimRight("    "+l, " "))
@@ -48,11 +56,14 @@ func (f Finding) Render(system measure.System) string {
 	return strings.Join(lines, "\n")
 }
 
-// Render is every finding of l in plain lines, in l's order, a line break behind each.
-func (l List) Render(system measure.System) string {
+// Render is Say where no job has words of its own.
+func (l List) Render(system measure.System) string { return l.Say(speech(system)) }
+
+// Say is every finding of l in plain lines, in l's order, a line break behind each.
+func (l List) Say(s wording.Speech) string {
 	var b strings.Builder
 	for _, f := range l {
-		b.WriteString(f.Render(system))
+		b.WriteString(f.Say(s))
 		b.WriteByte('\n')
 	}
 	return b.String()
@@ -70,23 +81,23 @@ func (l List) Count(kind Kind) int {
 }
 
 // headline is place, kind and sentence. NOT CHECKED already says its kind.
-func (f Finding) headline(system measure.System) string {
+func (f Finding) headline(s wording.Speech) string {
 	text := f.Sentence()
 	if f.Kind != "" && !strings.HasPrefix(text, "NOT CHECKED") {
 		text = string(f.Kind) + ": " + text
 	}
-	if place := f.Where.In(system); place != "" {
+	if place := f.Where.In(s); place != "" {
 		return place + ": " + text
 	}
 	return text
 }
 
 // String is the place in words, chainages in metres.
-func (w Where) String() string { return w.In(measure.Metric) }
+func (w Where) String() string { return w.In(wording.Speech{}) }
 
 // In is the place in words: the place in a text as file:line:column, else the path in the job; then the leg, the
 // chainage (metres, or hundreds of feet + feet) and the place on the leg.
-func (w Where) In(system measure.System) string {
+func (w Where) In(s wording.Speech) string {
 	var parts []string
 	if text := w.inText(); text != "" {
 		parts = append(parts, text)
@@ -96,13 +107,14 @@ func (w Where) In(system measure.System) string {
 	if w.Leg != "" {
 		parts = append(parts, "leg "+w.Leg)
 	}
+	chainage := s.Word(wording.Chainage) + " "
 	switch {
-	case w.Chainage != nil && system == measure.Imperial:
-		parts = append(parts, "chainage "+measure.Chainage(*w.Chainage, system, 2))
+	case w.Chainage != nil && s.Imperial:
+		parts = append(parts, chainage+measure.Chainage(*w.Chainage, measure.Imperial, 2))
 	case w.Chainage != nil:
-		parts = append(parts, "chainage "+measure.Format{Survey: true, Places: 3}.Length(*w.Chainage))
+		parts = append(parts, chainage+measure.Format{Survey: true, Places: 3}.Length(*w.Chainage))
 	case w.ChainageM != "":
-		parts = append(parts, "chainage "+w.ChainageM+" m")
+		parts = append(parts, chainage+w.ChainageM+" m")
 	}
 	if w.Place != "" {
 		parts = append(parts, "place "+w.Place)

@@ -37,7 +37,7 @@ func (c *checkCommand) Run(p program) error {
 			return err
 		}
 	default:
-		fmt.Fprint(p.out, found.Render(system(j)))
+		fmt.Fprint(p.out, found.Say(j.Speech()))
 		if faults == 0 {
 			fmt.Fprintf(p.out, "%s: no fault found; %s. Nothing was planned.\n", c.Job, plural(len(found), "finding", "findings"))
 		} else {

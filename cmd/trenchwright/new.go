@@ -202,6 +202,6 @@ func (p program) usable(from string, text []byte) error {
 	if len(faults) == 0 {
 		return nil
 	}
-	fmt.Fprint(p.err, faults.Render(system(j)))
+	fmt.Fprint(p.err, faults.Say(j.Speech()))
 	return outcome{exitFaults, fmt.Sprintf("%s cannot be a run as it stands: %s; nothing was written. Nodes N1, N2 … stand in the order of the file.", from, plural(len(faults), "fault", "faults"))}
 }

@@ -70,7 +70,7 @@ func (p program) plan(j job.Job, from source, dir string, dataOnly bool) (packed
 	}
 	out.Plan = planner.Make(j)
 	if out.Findings.Any(finding.Fault) {
-		fmt.Fprint(p.err, jobtext.Locate(from.name, from.text, out.Findings).Render(system(j)))
+		fmt.Fprint(p.err, jobtext.Locate(from.name, from.text, out.Findings).Say(j.Speech()))
 		return out, outcome{exitFaults, plural(out.Findings.Count(finding.Fault), "fault", "faults") + "; nothing was written."}
 	}
 	made := pack.Files
@@ -122,7 +122,7 @@ func (p program) readJob(name string, text []byte) (job.Job, error) {
 	if len(faults) == 0 {
 		return j, nil
 	}
-	fmt.Fprint(p.err, faults.Render(system(j)))
+	fmt.Fprint(p.err, faults.Say(j.Speech()))
 	return j, outcome{exitFaults, fmt.Sprintf("%s; nothing was written.", plural(faults.Count(finding.Fault), "fault", "faults"))}
 }
 

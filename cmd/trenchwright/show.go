@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -10,6 +11,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/edge/folder"
 	"trenchwright/job"
 	"trenchwright/job/planner"
@@ -57,15 +59,26 @@ func roughly(m measure.MM, s measure.System) string {
 	return measure.Format{System: s, Survey: true, Places: places[s]}.Length(measure.Length(m))
 }
 
+// heavily writes the mass of a run: tonnes, or pounds.
+func heavily(kg float64, s measure.System) string {
+	if s == measure.Imperial {
+		return measure.Format{System: s}.Mass(measure.Mass(math.Round(kg * 1000)))
+	}
+	return fmt.Sprintf("%.1f t", kg/1000)
+}
+
 func (p program) showPlan(pl packed, j job.Job) {
 	t, dir := pl.Totals, pl.dir
 	fmt.Fprintf(p.out, "%s: %s, %s of run\n", pl.Job.Name, plural(t.Legs, "leg", "legs"), roughly(t.ClearLength, system(j)))
 	w := tabwriter.NewWriter(p.out, 0, 0, 2, ' ', 0)
-	fmt.Fprintf(w, "  units\t%d, of them %d cut; bought %d\n", t.Units, t.Cuts, t.Bought)
+	fmt.Fprintf(w, "  %s\t%d, of them %d cut; bought %d\n", j.Speech().Word(wording.Units), t.Units, t.Cuts, t.Bought)
 	fmt.Fprintf(w, "  covers\t%d, of them %d cut; bought %d\n", t.Covers, t.CutCovers, t.CoversBuy)
-	mass := "NOT CHECKED: a mass is missing. Ask: the supplier"
+	mass := "NOT CHECKED: no mass of everything laid on file. Ask: the supplier"
+	if t.Units == 0 {
+		mass = "nothing is laid"
+	}
 	if t.MassKG != nil {
-		mass = fmt.Sprintf("%.1f t", *t.MassKG/1000)
+		mass = heavily(*t.MassKG, system(j))
 	}
 	fmt.Fprintf(w, "  mass\t%s\n", mass)
 	for _, c := range pl.Proof.Cutting {
@@ -87,7 +100,7 @@ func (p program) showFindings(l finding.List, j job.Job) {
 	for _, f := range l {
 		n[f.Kind]++
 		if f.Kind == finding.Impossible || f.Kind == finding.Attention {
-			fmt.Fprintln(p.out, "  "+strings.ReplaceAll(f.Render(system(j)), "\n", "\n  "))
+			fmt.Fprintln(p.out, "  "+strings.ReplaceAll(f.Say(j.Speech()), "\n", "\n  "))
 		}
 	}
 	var parts []string

@@ -7,6 +7,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/job"
 	"trenchwright/place/route"
 	"trenchwright/solve/cutstock"
@@ -53,7 +54,7 @@ func (b *build) cutLots(s *supply, want []wanted) {
 			}
 		}
 	}
-	b.keepCutting(c, t, "unit", "units")
+	b.keepCutting(c, t, b.speech().Word(wording.Unit), b.speech().Word(wording.Units))
 }
 
 // without takes n of the offcuts of a mark out of the yard.
@@ -83,7 +84,7 @@ func (b *build) wantedOf(s *supply, legs []laid) []wanted {
 			at := l.first + i
 			b.plan.Units[at].Piece = describe(u, s)
 			if u.Hold {
-				b.plan.Units[at].Piece.CutFrom = "a whole unit, from a measurement"
+				b.plan.Units[at].Piece.CutFrom = b.tell("a whole %s, from a measurement", wording.Unit)
 				b.plan.Units[at].Piece.Lift = "said when it has been measured"
 				continue
 			}
@@ -146,7 +147,8 @@ func yardEnd(e job.YardEnd) cutstock.End {
 func (b *build) solveCutting(supply, of string, p cutstock.Problem) (cutstock.Solution, bool) {
 	sol, err := cutstock.Solve(p, cutstock.Limits{})
 	if err != nil {
-		b.add(finding.Finding{ID: "planner.cutting-problem", Kind: finding.Fault, Text: fmt.Sprintf("cutting %s of supply %s: %v", of, supply, err)})
+		b.add(finding.Finding{ID: "planner.cutting-problem", Kind: finding.Fault, Text: fmt.Sprintf("cutting %s of supply %s: %v", b.cutThings(of), supply, err),
+			Where: finding.Where{Path: "supplies." + supply}, Ask: "the supplier"})
 		return sol, false
 	}
 	bad := cutstock.Check(p, sol)
@@ -155,10 +157,18 @@ func (b *build) solveCutting(supply, of string, p cutstock.Problem) (cutstock.So
 	}
 	if sol.Verdict != cutstock.Found {
 		b.add(finding.Finding{ID: "planner.cutting", Kind: finding.Impossible, Ask: "the supplier",
-			Text: fmt.Sprintf("the %s of supply %s cannot be cut as laid out: %s; what the bill orders does not hold the %d that are to be cut", of, supply, sol.Why, len(p.Pieces))})
+			Text: fmt.Sprintf("the %s of supply %s cannot be cut as laid out: %s; what the bill orders does not hold the %d that are to be cut", b.cutThings(of), supply, sol.Why, len(p.Pieces))})
 		return sol, false
 	}
 	return sol, len(bad) == 0
+}
+
+// cutThings are what a cutting cuts, in the job's words.
+func (b *build) cutThings(of string) string {
+	if of == "units" {
+		return b.speech().Word(wording.Units)
+	}
+	return of
 }
 
 // numbered is one stock unit of a solution, patterns taken apart.
@@ -276,7 +286,7 @@ func liftWord(p *Piece, things []castHere, s *supply) string {
 	case by.Value == "hand":
 		return "by hand"
 	default:
-		return "by " + by.Value + ". NOT CHECKED: nothing about cut pieces on file. Ask: the supplier"
+		return "by " + by.Value + ". NOT CHECKED: no word on file about cut pieces. Ask: the supplier"
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/job"
 )
 
@@ -34,9 +35,9 @@ func (b *build) head() JobHead {
 	none(&h.HeightDatum, "height datum", "the surveyor")
 	none(&h.ScaleFactor, "combined scale factor", "the surveyor")
 	if d, err := drawn(j.Coordinates.Line, b.sup); err == nil && j.Coordinates.Line.Kind != "" {
-		h.DrawnLine = d.String()
+		h.DrawnLine = d.In(b.speech())
 	} else {
-		h.DrawnLine = "NOT CHECKED: nothing on file about which line was drawn; taken as the centreline. Ask: whoever drew the route"
+		h.DrawnLine = b.tell("NOT CHECKED: no word on file about which line was drawn; it is taken as the %s. Ask: whoever drew the route", wording.Centreline)
 	}
 	return h
 }
@@ -73,7 +74,7 @@ func (b *build) supplyHeads() []SupplyHead {
 	for i := range b.sup {
 		s := &b.sup[i]
 		h := SupplyHead{ID: s.ID, Title: s.Title, Source: b.source(s), Ends: word(s.Unit.Ends, "kind of end"), Bearing: word(s.Bearing.On, "bearing"),
-			Lifting: word(s.Lifting.By, "way of lifting"), Rating: word(s.Rating, "load rating of units"), Kerf: length(s.Saw.Kerf), SawTol: "NOT CHECKED: no saw tolerance on file. Ask: the site engineer"}
+			Lifting: word(s.Lifting.By, "way of lifting"), Rating: word(s.Rating, "load rating of "+b.speech().Word(wording.Units)), Kerf: length(s.Saw.Kerf), SawTol: "NOT CHECKED: no saw tolerance on file. Ask: the site engineer"}
 		for _, l := range s.Unit.Lengths.Value {
 			h.Lengths = append(h.Lengths, measure.MM(l))
 		}

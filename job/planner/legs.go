@@ -7,6 +7,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/place/route"
 	"trenchwright/solve/layout"
 )
@@ -96,13 +97,13 @@ func (b *build) proveLeg(i int, p layout.Problem, s layout.Solution) {
 	}
 	switch s.Verdict {
 	case layout.Found:
-		proof.Claim = fmt.Sprintf("%s: no layout has fewer units, then fewer cuts, then fewer cut covers", countText(s.Count))
-		proof.Bound = fmt.Sprintf("at least %d units by length alone; the cost to go from every start stands behind the rest", s.LeastUnits)
+		proof.Claim = b.tell("%s: no layout has fewer %s, then fewer cuts, then fewer cut covers", countText(s.Count, b.speech()), wording.Units)
+		proof.Bound = fmt.Sprintf("at least %s by length alone; the cost to go from every start stands behind the rest", unitsText(s.LeastUnits, b.speech()))
 		if s.Why != "" {
 			b.add(finding.Finding{ID: "layout.why", Kind: finding.Note, Text: s.Why, Where: finding.Where{Leg: id}})
 		}
 		if s.Held != "" {
-			b.add(finding.Finding{ID: "layout.held", Kind: finding.Note, Text: "the closer on hold is " + s.Held, Where: finding.Where{Leg: id}})
+			b.add(finding.Finding{ID: "layout.held", Kind: finding.Note, Text: b.tell("the %s on hold is %s", wording.Closer, s.Held), Where: finding.Where{Leg: id}})
 		}
 		if c := s.Clearance; c.Known && c.Least == 0 {
 			b.add(b.touching(i, p, s))
@@ -134,11 +135,16 @@ func (b *build) touching(leg int, p layout.Problem, s layout.Solution) finding.F
 	}
 	return finding.Finding{ID: "layout.no-clearance", Kind: finding.Attention,
 		Text:  fmt.Sprintf("a joint on leg %s touches the edge of %s: no clearance", b.leg(leg).ID, z.Why),
-		Where: at(b.leg(leg).ID, b.axes[leg].chainage(x)), Limit: "0 mm", Value: "0 mm", Try: "measure the last joint before it is set; a wider joint window or a shorter unit would give clearance"}
+		Where: at(b.leg(leg).ID, b.axes[leg].chainage(x)), Limit: b.say(0), Value: b.say(0),
+		Try: b.tell("measure the last joint before it is set; a wider joint window or a shorter %s would give clearance", wording.Unit)}
 }
 
-func countText(c layout.Count) string {
-	return fmt.Sprintf("%s, %s, %s", plural(c.Units, "unit", "units"), plural(c.Cuts, "cut", "cuts"), plural(c.CutCovers, "cut cover", "cut covers"))
+func countText(c layout.Count, s wording.Speech) string {
+	return fmt.Sprintf("%s, %s, %s", unitsText(c.Units, s), plural(c.Cuts, "cut", "cuts"), plural(c.CutCovers, "cut cover", "cut covers"))
+}
+
+func unitsText(n int, s wording.Speech) string {
+	return plural(n, s.Word(wording.Unit), s.Word(wording.Units))
 }
 
 func plural(n int, one, many string) string {
@@ -238,7 +244,7 @@ func (b *build) placeJoint(leg int, l *laid, i int) {
 		b.add(finding.Finding{ID: "planner.budget", Kind: finding.Attention,
 			Text:  fmt.Sprintf("joint %s: turn %s, squareness %s and reserve %s spend more than the %s that its gap of %s has", j.Name, b.say(measure.Length(j.Budget.Turn)), b.say(measure.Length(j.Budget.Square)), b.say(measure.Length(j.Budget.Reserve)), b.say(measure.Length(j.Budget.Room)), b.say(u.GapAfter)),
 			Where: at(j.Leg, b.axes[leg].chainage(next.Start)), Limit: b.say(measure.Length(j.Budget.Room)), Value: b.say(measure.Length(j.Budget.Room - j.Budget.Left)),
-			Try: "shorter units on the curve, a mitred bend, or a wider window from the supplier"})
+			Try: b.tell("shorter %s on the curve, a %s bend, or a wider window from the supplier", wording.Units, wording.Mitred)})
 	}
 }
 

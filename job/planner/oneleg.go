@@ -5,6 +5,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/job"
 	"trenchwright/solve/cutstock"
 	"trenchwright/solve/layout"
@@ -74,7 +75,7 @@ func OneLeg(q layout.Problem, made job.Supply) (OneLegAnswer, error) {
 		return out, nil
 	}
 	if cut.Verdict != cutstock.Found {
-		out.Verdict, out.Why = string(layout.Undecided), fmt.Sprintf("the leg comes out with %s, but its cut pieces were not cut from this stock: %s", countText(sol.Count), cut.Why)
+		out.Verdict, out.Why = string(layout.Undecided), fmt.Sprintf("the leg comes out with %s, but its cut pieces were not cut from this stock: %s", countText(sol.Count, wording.Speech{}), cut.Why)
 		return out, nil
 	}
 	out.Count = OneLegCount{Units: sol.Count.Units, Cuts: sol.Count.Cuts, CutCovers: sol.Count.CutCovers, Bought: sol.Count.Units - sol.Count.Cuts + cut.Bought}

@@ -24,6 +24,8 @@ func (p *Problem) say(l nm) string {
 	switch {
 	case p.Show == nil:
 		return l.String()
+	case p.Words.Imperial:
+		return p.Words.Length(l)
 	case p.Show.Exact(l):
 		return p.Show.Length(l)
 	}

@@ -274,7 +274,7 @@ func (d *draft) proofLedger() ledger {
 		if !c.Proven {
 			behind, checked = "", "not claimed"
 		}
-		l.groups = append(l.groups, ledgerGroup{name: "cutting", rows: []ledgerRow{{cells: []string{fmt.Sprintf("supply %s, %s: %s", c.Supply, d.nounOf(c), c.Text), behind, checked}}}})
+		l.groups = append(l.groups, ledgerGroup{name: "cutting", rows: []ledgerRow{{cells: []string{fmt.Sprintf("supply %s: %s", c.Supply, c.Text), behind, checked}}}})
 	}
 	return l
 }

@@ -9,7 +9,6 @@ import (
 	"strings"
 	"time"
 
-	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/view/drawing"
@@ -109,14 +108,10 @@ func planJSON(p planner.Plan) ([]byte, error) {
 }
 
 func findings(p planner.Plan) string {
-	system := measure.Metric
-	if p.Job.System == string(job.Imperial) {
-		system = measure.Imperial
-	}
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n%d findings, numbered as on the sheets\n\n", p.Job.Name, len(p.Findings))
 	for i, f := range p.Findings {
-		fmt.Fprintf(&b, "F%d  %s\n\n", i+1, f.Render(system))
+		fmt.Fprintf(&b, "F%d  %s\n\n", i+1, f.Say(p.Job.Speech()))
 	}
 	return b.String()
 }

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"trenchwright/base/measure"
 	"trenchwright/job/planner"
 	"trenchwright/view/table"
 )
@@ -85,12 +84,8 @@ func (s Set) Findings() table.Table {
 	t := table.Table{Name: "findings", Title: "Findings", Columns: []table.Column{
 		text("number", "no."), text("kind", "kind"), text("where", "where"), text("text", "what"), text("limit", "limit"), text("value", "value"), text("rule", "rule"), text("ask", "ask"), text("try", "try"),
 	}, Notes: s.notes("this program calculates and keeps record; it decides nothing. Local codes, the supplier's drawings and the licensed engineer come first")}
-	system := measure.Metric
-	if s.speech.Imperial {
-		system = measure.Imperial
-	}
 	for i, f := range s.plan.Findings {
-		t.Rows = append(t.Rows, texts(fmt.Sprintf("F%d", i+1), string(f.Kind), f.Where.In(system), f.Text, f.Limit, f.Value, f.Rule, f.Ask, f.Try))
+		t.Rows = append(t.Rows, texts(fmt.Sprintf("F%d", i+1), string(f.Kind), f.Where.In(s.speech), f.Text, f.Limit, f.Value, f.Rule, f.Ask, f.Try))
 	}
 	return t
 }
@@ -112,7 +107,7 @@ func (s Set) Proof() table.Table {
 		if !c.Proven {
 			behind, checked = "", "not claimed"
 		}
-		t.Rows = append(t.Rows, texts("cutting", fmt.Sprintf("supply %s, %s: %s", c.Supply, s.of(c.Of), c.Text), behind, checked))
+		t.Rows = append(t.Rows, texts("cutting", fmt.Sprintf("supply %s: %s", c.Supply, c.Text), behind, checked))
 	}
 	return t
 }
