@@ -7,6 +7,7 @@
 //	legs.go      the leg programme on one leg of 1,000 km
 //	jobs.go      cutting lists of made-up jobs, and cbc on the same choice
 //	sets.go      published cutting sets, and cbc and HiGHS on their flow along the stock
+//	ground.go    made-up ground: triangulation beside qdelaunay, sections, volumes
 //	plans.go     jobs from file to plan, and the size of the browser's core
 //	peer/        outside solvers asked the same question
 //	process/     what a process costs
@@ -43,6 +44,7 @@ var parts = []struct {
 	{"legs", (*bench).legs},
 	{"jobs", (*bench).jobs},
 	{"sets", (*bench).sets},
+	{"ground", (*bench).ground},
 	{"demo", (*bench).demo},
 	{"long", (*bench).long},
 	{"wasm", (*bench).wasm},

@@ -16,8 +16,9 @@ import (
 const workerWord = "worker"
 
 var workers = map[string]func(file string) (any, error){
-	"leg": legWorker,
-	"cut": cutWorker,
+	"leg":    legWorker,
+	"cut":    cutWorker,
+	"ground": groundWorker,
 }
 
 // work solves one thing and prints the answer as JSON.

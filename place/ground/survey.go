@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"trenchwright/base/finding"
-	"trenchwright/base/wording"
 	"trenchwright/place/ground/delaunay"
 	"trenchwright/place/ground/exact"
 	"trenchwright/place/route"
@@ -264,32 +263,47 @@ func (d *draft) surface(faces []delaunay.Face, keep []bool, order []int32) *Surf
 	for i, v := range order {
 		number[v], s.vertices[i] = int32(i), d.vertices[v]
 	}
-	renumber, count := make([]int32, len(faces)), int32(0)
-	for i, k := range keep {
-		renumber[i] = none
-		if k {
-			renumber[i] = count
-			count++
-		}
-	}
-	s.faces = make([]face, 0, count)
-	for i, f := range faces {
-		if !keep[i] {
-			continue
-		}
-		var g face
+	along, renumber := inOrder(faces, keep, number)
+	s.faces = make([]face, len(along))
+	for i, j := range along {
+		f, g := &faces[j], &s.faces[i]
 		for k := range 3 {
 			g.corner[k], g.beyond[k] = number[f.Corner[k]], none
 			if f.Beyond[k] != delaunay.None {
 				g.beyond[k] = renumber[f.Beyond[k]]
 			}
 		}
-		s.faces = append(s.faces, g)
 	}
 	s.measure(len(s.vertices), 0, nil)
 	s.index = newIndex(s)
 	return s
 }
 
-// far is for sentences: a distance of nm nanometres in plan.
-func far(nm float64) wording.Far { return metre(nm / 1e9) }
+// inOrder are the faces that are kept, by the least of their corners' numbers, so that what lies near in the plan lies
+// near in memory; and the place of each in that order, none for those that are not kept.
+func inOrder(faces []delaunay.Face, keep []bool, number []int32) (along, renumber []int32) {
+	begins := make([]int32, len(number)+1)
+	least := func(f *delaunay.Face) int32 {
+		return min(number[f.Corner[0]], number[f.Corner[1]], number[f.Corner[2]])
+	}
+	renumber = make([]int32, len(faces))
+	for i := range faces {
+		renumber[i] = none
+		if keep[i] {
+			renumber[i] = least(&faces[i])
+			begins[renumber[i]+1]++
+		}
+	}
+	for i := 1; i < len(begins); i++ {
+		begins[i] += begins[i-1]
+	}
+	along = make([]int32, begins[len(begins)-1])
+	for i, l := range renumber {
+		if l != none {
+			renumber[i] = begins[l]
+			along[begins[l]] = int32(i)
+			begins[l]++
+		}
+	}
+	return along, renumber
+}

@@ -95,17 +95,18 @@ func (s *Surface) pieces(l *straight) [][]cut {
 // first is the face in which the straight begins.
 func (s *Surface) first(l *straight) (face int32, how passage, ok bool) {
 	for _, f := range s.index.near(l.a) {
-		p, passes := s.pass(l, f)
-		if !passes || s.inside(f, p.in, l.a) < 0 {
+		if a, b, c := s.corners(f); !exact.Inside(a.XY, b.XY, c.XY, l.a) {
 			continue
 		}
-		switch s.inside(f, p.out, l.a) {
-		case 1:
+		p, passes := s.pass(l, f)
+		if !passes {
+			continue
+		}
+		if s.inside(f, p.out, l.a) > 0 {
 			return f, p, true
-		case 0: // it leaves the face where it begins: only where no other face will do
-			if !ok || f < face {
-				face, how, ok = f, p, true
-			}
+		}
+		if !ok || f < face { // it leaves the face where it begins: only where no other face will do
+			face, how, ok = f, p, true
 		}
 	}
 	return face, how, ok
