@@ -3,6 +3,7 @@ package planner
 import (
 	"fmt"
 	"math/big"
+	"strconv"
 	"strings"
 
 	"trenchwright/base/measure"
@@ -117,7 +118,7 @@ func kilos(known bool, per measure.LinearMass, l measure.Length) string {
 	if !known {
 		return "NOT CHECKED: no mass on file. Ask: the supplier"
 	}
-	return fmt.Sprintf("%.1f", per.Over(l).Kilograms())
+	return strconv.FormatFloat(per.Over(l).Kilograms(), 'f', -1, 64) // to the gram: it is multiplied by the order
 }
 
 func (b *build) billCovers(s *supply) {
@@ -348,6 +349,12 @@ func amount(r *big.Rat) string {
 	return strings.TrimRight(strings.TrimRight(r.FloatString(3), "0"), ".")
 }
 
+// unitAt is the unit whose pad a place of the set-out is: the one before a joint, or the one whose start or end it is.
+func unitAt(place string) string {
+	first, _, _ := strings.Cut(place, "/")
+	return first[strings.LastIndex(first, " ")+1:]
+}
+
 // tally counts what loose parts are counted by, for one supply. Ends are the open and closed ends of legs and faces to
 // castings and walls; a joint between two mitred faces counts as a bend.
 func (b *build) tally(s *supply) map[string]*big.Rat {
@@ -380,7 +387,7 @@ func (b *build) tally(s *supply) map[string]*big.Rat {
 		}
 	}
 	for _, r := range b.plan.SetOut {
-		if r.Pad != "" && b.supplyNamed(b.legNamed(r.Leg).Supply).index == s.index {
+		if r.Pad != "" && of[unitAt(r.Place)] == s.ID {
 			n["pad"]++
 		}
 	}

@@ -214,14 +214,15 @@ func liftOf(p *Piece, things []castHere, s *supply) string {
 		return s.speech.Say("two pairs of inserts are left, but the %s of gravity, %s from the start, is not between them. %s", wording.Centre, cg, ask)
 	}
 	off := ((lo+hi)/2 - cg).Abs()
+	told := (off + measure.Millimetre - 1) / measure.Millimetre * measure.Millimetre // no finer than a tape, and never less
 	switch {
 	case !s.Lifting.OffCentre.Known:
-		return s.speech.Say("two pairs of inserts are left, the %s of gravity %s from the middle between them. NOT CHECKED: no limit for that on file. Ask: the supplier", wording.Centre, off)
+		return s.speech.Say("two pairs of inserts are left, the %s of gravity %s from the middle between them. NOT CHECKED: no limit for that on file. Ask: the supplier", wording.Centre, told)
 	case off > s.Lifting.OffCentre.Value:
-		return s.speech.Say("two pairs of inserts are left, but the %s of gravity is %s from the middle between them, limit %s: does not meet the stated figure. %s", wording.Centre, off, s.Lifting.OffCentre.Value, ask)
+		return s.speech.Say("two pairs of inserts are left, but the %s of gravity is %s from the middle between them, limit %s: does not meet the stated figure. %s", wording.Centre, told, s.Lifting.OffCentre.Value, ask)
 	case s.Lifting.CutLift.Known:
 		return s.speech.Say("two pairs of inserts are left and the hook stands over the %s. %s", wording.Centre, ask)
 	default:
-		return s.speech.Say("two pairs of inserts are left and the hook stands over the %s (off by %s, limit %s). NOT CHECKED: no rating for cut pieces on file. Ask: the supplier", wording.Centre, off, s.Lifting.OffCentre.Value)
+		return s.speech.Say("two pairs of inserts are left and the hook stands over the %s (off by %s, limit %s). NOT CHECKED: no rating for cut pieces on file. Ask: the supplier", wording.Centre, told, s.Lifting.OffCentre.Value)
 	}
 }

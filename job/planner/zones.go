@@ -34,9 +34,10 @@ func (b *build) zones(leg int) []zone {
 	for _, c := range l.Crossings {
 		out = append(out, b.crossing(leg, c)...)
 	}
+	where := map[string]string{"left": "on the left", "right": "on the right", "floor": "in the floor"}
 	for _, e := range l.Entries {
 		half := e.Diameter/2 + e.Clear
-		out = append(out, around(a, e.At, half, "conduit "+e.ID+" on the "+e.Side, "entry", e.ID))
+		out = append(out, around(a, e.At, half, "conduit "+e.ID+" "+where[e.Side], "entry", e.ID))
 	}
 	for _, s := range l.Services {
 		out = append(out, b.service(leg, s))
