@@ -6,6 +6,7 @@
 //	new.go      new, with or without a route          cut.go      cut
 //	ground.go   ground
 //	leg.go      leg; spot.go: with which figures      figures.go  figures of the command line, faults all at once
+//	levelbook.go, levelbookshow.go, levelnet.go  levelbook     twopeg.go  twopeg
 //	show.go     how answers are shown                 help.go     what is taught; usage.go: by -h
 package main
 
@@ -27,14 +28,16 @@ type program struct {
 }
 
 type commands struct {
-	Plan   planCommand   `cmd:"" help:"Plan a job and write its pack: sheets, cards, tables and data."`
-	Leg    legCommand    `cmd:"" help:"Lay out one leg on the spot."`
-	Cut    cutCommand    `cmd:"" help:"Cut a list of pieces from stock, with the proven bound."`
-	Check  checkCommand  `cmd:"" help:"Say what is wrong with a job, and plan nothing."`
-	Ground groundCommand `cmd:"" help:"Say what a survey holds, and what lies between two surfaces."`
-	New    newCommand    `cmd:"" help:"Write a job to start from, with a route that exists already or an invented one."`
-	Demo   demoCommand   `cmd:"" help:"Plan the invented demo jobs."`
-	Words  wordsCommand  `cmd:"" name:"help" help:"Teach: what a job says, how a leg is laid, what the answers mean."`
+	Plan      planCommand      `cmd:"" help:"Plan a job and write its pack: sheets, cards, tables and data."`
+	Leg       legCommand       `cmd:"" help:"Lay out one leg on the spot."`
+	Cut       cutCommand       `cmd:"" help:"Cut a list of pieces from stock, with the proven bound."`
+	Check     checkCommand     `cmd:"" help:"Say what is wrong with a job, and plan nothing."`
+	Ground    groundCommand    `cmd:"" help:"Say what a survey holds, and what lies between two surfaces."`
+	Levelbook levelbookCommand `cmd:"" help:"Reduce and check a level book, or adjust a network of levels."`
+	Twopeg    twopegCommand    `cmd:"" help:"Work out a two-peg test of a level."`
+	New       newCommand       `cmd:"" help:"Write a job to start from, with a route that exists already or an invented one."`
+	Demo      demoCommand      `cmd:"" help:"Plan the invented demo jobs."`
+	Words     wordsCommand     `cmd:"" name:"help" help:"Teach: what a job says, how a leg is laid, what the answers mean."`
 }
 
 // softMemory is where the collector begins to work harder: a 1,000 km run then stays below 2 GiB.
@@ -98,7 +101,7 @@ func misused(err error) string {
 	} else if m := minusValue.FindStringSubmatch(text); m != nil {
 		text = m[1] + ": " + m[2] + " is negative"
 	} else if missingCommand.MatchString(text) {
-		text, see = "no command was given; there is plan, leg, cut, check, ground, new, demo and help", "trenchwright help"
+		text, see = "no command was given; there is plan, leg, cut, check, ground, levelbook, twopeg, new, demo and help", "trenchwright help"
 	} else if rest, ok := strings.CutPrefix(text, "missing flags: "); ok {
 		text = "missing: " + rest
 	}

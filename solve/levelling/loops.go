@@ -135,20 +135,32 @@ func (s *search) way(ends [2]int32, taken []bool) []int32 {
 	return out
 }
 
-// loop is edge e and the way between its ends, told from the first end of e and back along e; where a tie between
-// benchmarks lies in it, from the one to the other.
-func (n *net) loop(g graph, e int, way []int32) Loop {
-	around := append(slices.Clone(way), int32(e)) // from the first end of e along the way to its second, and back by e
-	p := g.edges[e][0]
-	for i, x := range around { // begin behind the ties, so that what is told goes from benchmark to benchmark
+// begin is where a loop is told from, and its edges in that order: along its first line, from that line's own beginning; where
+// ties between benchmarks lie in it, behind those, so that it goes from one benchmark to the other.
+func (n *net) begin(g graph, p int32, around []int32) (int32, []int32) {
+	at, tied := 0, false
+	for i, x := range around {
 		if after := around[(i+1)%len(around)]; int(x) >= len(n.Lines) && int(after) < len(n.Lines) {
-			for _, y := range around[:i+1] {
-				p = g.other(y, p)
-			}
-			around = slices.Concat(around[i+1:], around[:i+1])
-			break
+			at, tied = (i+1)%len(around), true
 		}
 	}
+	if !tied {
+		at = slices.Index(around, slices.Min(around))
+	}
+	for _, y := range around[:at] {
+		p = g.other(y, p)
+	}
+	around = slices.Concat(around[at:], around[:at])
+	if first := n.ends[around[0]]; !tied && first[0] != p { // the other way round
+		slices.Reverse(around[1:])
+		p = first[0]
+	}
+	return p, around
+}
+
+// loop is edge e and the way between its ends, from its first end to its second and back along e.
+func (n *net) loop(g graph, e int, way []int32) Loop {
+	p, around := n.begin(g, g.edges[e][0], append(slices.Clone(way), int32(e)))
 	l := Loop{Points: []string{n.names[p]}}
 	distance, distances, setups := measure.Length(0), true, true
 	for _, x := range around {

@@ -37,7 +37,7 @@ func SpreadOut(b Book, r Reduced, share Share, t Tolerance) (Spread, finding.Lis
 	for si, s := range r.Stretches {
 		tie, known := r.closing(si)
 		if !known {
-			said = append(said, finding.NoneOnFile(fmt.Sprintf("level of %q, where the stretch ends", r.Rows[s.To].Point), "whoever keeps the benchmarks", b.at(s.To)))
+			said = append(said, finding.NoneOnFile(fmt.Sprintf("level of %q, the end of a stretch,", r.Rows[s.To].Point), "whoever keeps the benchmarks", b.at(s.To)))
 			continue
 		}
 		switch c := t.Close(tie.Misclosure, tie.Distance, tie.Setups, b.at(tie.Row)); {

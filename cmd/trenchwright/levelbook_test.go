@@ -1,0 +1,32 @@
+package main
+
+import (
+	"strings"
+	"testing"
+)
+
+// TestLevelHelpTellsTheTruth runs every example of the help of levelbook and twopeg on the tables that it shows.
+func TestLevelHelpTellsTheTruth(t *testing.T) {
+	ran := 0
+	for _, command := range []string{"levelbook", "twopeg"} {
+		_, text, _ := run(command, "-h")
+		t.Chdir(t.TempDir())
+		for name, head := range map[string]string{"book.csv": "point,bs", "net.csv": "from,to"} {
+			if _, list, ok := strings.Cut(text, "\n    "+head); ok {
+				list, _, _ = strings.Cut(list, "\n\n")
+				writeAll(t, map[string]string{name: head + strings.ReplaceAll(list, "\n    ", "\n") + "\n"})
+			}
+		}
+		for _, line := range strings.Split(text, "\n") {
+			if rest, ok := strings.CutPrefix(line, "    trenchwright "); ok {
+				ran++
+				if code, out, complaint := run(shellWords(rest)...); code != exitFound {
+					t.Errorf("%q ended with %d\n%s%s", rest, code, out, complaint)
+				}
+			}
+		}
+	}
+	if ran != 5 {
+		t.Errorf("%d examples were found", ran)
+	}
+}
