@@ -26,10 +26,7 @@ type spot struct {
 func (d *draft) part(meetings []meeting) {
 	var spots []spot
 	for _, m := range meetings {
-		holder, leg, ok := d.holder(m)
-		if !ok {
-			panic("ground: a fixed edge on no breakline")
-		}
+		holder, leg := d.holder(m.other)
 		a, b := d.leg(holder, leg)
 		e, f := d.leg(m.line, m.leg)
 		along, level1 := onLeg(a, b, e, f)
@@ -72,23 +69,32 @@ func (d *draft) leg(line, leg int) (a, b vertex) {
 	return d.vertices[t[leg-1]], d.vertices[t[leg]]
 }
 
-// holder is the first leg of a line that an edge lies on.
-func (d *draft) holder(m meeting) (line, leg int, ok bool) {
-	u, w := d.vertices[m.other[0]].XY, d.vertices[m.other[1]].XY
-	for l := range d.chains {
-		for k := 1; k < len(d.chains[l].through); k++ {
-			a, b := d.leg(l, k)
-			if within(a.XY, b.XY, u) && within(a.XY, b.XY, w) && exact.Side(a.XY, b.XY, u) == 0 && exact.Side(a.XY, b.XY, w) == 0 {
-				return l, k, true
-			}
-		}
-	}
-	return 0, 0, false
+// held is an edge that lies on a leg of a line, its ends in ascending order.
+type held struct {
+	ends      [2]int32
+	line, leg int32
 }
 
-// within tells whether p lies in the box from a to b.
-func within(a, b, p exact.XY) bool {
-	return min(a.X, b.X) <= p.X && p.X <= max(a.X, b.X) && min(a.Y, b.Y) <= p.Y && p.Y <= max(a.Y, b.Y)
+// hold notes that an edge lies on a leg.
+func (d *draft) hold(a, b int32, line, leg int) {
+	d.edges = append(d.edges, held{[2]int32{min(a, b), max(a, b)}, int32(line), int32(leg)})
+}
+
+// sortEdges sorts what is held so that holder finds it; of several legs on one edge the first comes first.
+func (d *draft) sortEdges() {
+	slices.SortStableFunc(d.edges, func(a, b held) int { return compareEnds(a.ends, b.ends) })
+}
+
+func compareEnds(a, b [2]int32) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) }
+
+// holder is the first leg that an edge lies on.
+func (d *draft) holder(edge [2]int32) (line, leg int) {
+	ends := [2]int32{min(edge[0], edge[1]), max(edge[0], edge[1])}
+	i, ok := slices.BinarySearchFunc(d.edges, ends, func(h held, e [2]int32) int { return compareEnds(h.ends, e) })
+	if !ok {
+		panic("ground: a fixed edge on no breakline")
+	}
+	return int(d.edges[i].line), int(d.edges[i].leg)
 }
 
 // onLeg is how far along the leg from a to b, as a share of it, the line through e and f crosses it, and its level there.
@@ -117,7 +123,7 @@ func (d *draft) tellCrossing(first, second int, v vertex, level1, level2 int64) 
 // refuse tells of what still crosses.
 func (d *draft) refuse(meetings []meeting) {
 	for _, m := range meetings {
-		holder, _, _ := d.holder(m)
+		holder, _ := d.holder(m.other)
 		d.add(finding.Finding{ID: "ground.line-refused", Kind: finding.Fault,
 			Text: d.say("a piece of breakline %q is left out near %s: it crosses breakline %q so often within a few nanometres that it cannot be parted", d.chains[m.line].name, d.at(d.vertices[m.other[0]]), d.chains[holder].name),
 			Try:  "give both lines a point where they cross"}, d.whole())

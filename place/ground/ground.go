@@ -9,7 +9,7 @@
 // Map of the package:
 //
 //	ground.go    Surface, Role, Ground, Measures; vertex.go: points in, rounded; speech.go: how findings are worded
-//	survey.go    Triangulate: from points and breaklines; cross.go: breaklines that cross
+//	survey.go    Triangulate: from points and breaklines; draft.go: on the way there; cross.go: breaklines that cross
 //	trim.go      outer boundary, holes, longest edge; spike.go: points that stand out of all their neighbours
 //	mesh.go      FromMesh: from faces that somebody else made; overlap.go: faces that lie over each other
 //	index.go     which faces lie where

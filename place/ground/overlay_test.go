@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"trenchwright/place/ground/exact"
 	"trenchwright/place/route"
 )
 
@@ -249,5 +250,39 @@ func TestVolumesAgainstSlowTwin(t *testing.T) {
 	}
 	if mixed < 50 {
 		t.Errorf("only %d pairs had cut and fill", mixed)
+	}
+}
+
+// The triangles of an outline add up to the outline, exactly.
+func TestTrianglesMakeTheOutline(t *testing.T) {
+	made := 0
+	for seed := range uint64(500) {
+		r := rand.New(rand.NewPCG(seed, 23))
+		var ring []route.Point
+		n := 3 + r.IntN(40)
+		for i := range n { // a star round the middle never crosses itself
+			a := 2 * math.Pi * (float64(i) + 0.9*r.Float64()) / float64(n)
+			d := 1 + 50*r.Float64()
+			ring = append(ring, route.Point{E: 1e5 + d*math.Cos(a), N: d * math.Sin(a)})
+		}
+		s, why := triangles(ring)
+		if s == nil {
+			t.Fatalf("seed %d: the ring %s", seed, why)
+		}
+		var whole, parts exact.Wide
+		for i := range ring {
+			whole = whole.Plus(exact.Cross(place(ring[0]), place(ring[i]), place(ring[(i+1)%n])))
+		}
+		for f := range s.faces {
+			a, b, c := s.corners(int32(f))
+			parts = parts.Plus(exact.Cross(a.XY, b.XY, c.XY))
+		}
+		if whole != parts {
+			t.Fatalf("seed %d: %v, the ring has %v", seed, parts, whole)
+		}
+		made += len(s.faces)
+	}
+	if made < 5000 {
+		t.Errorf("only %d triangles", made)
 	}
 }

@@ -70,7 +70,7 @@ func TestFindingsOfASurvey(t *testing.T) {
 		{"out of reach", Survey{Points: append(square, Point{5e8, 0, 0})},
 			"ground.out-of-reach: point 5 lies out of reach; it is left out", route.Point{E: 5, N: 5}, 10},
 		{"a line of one point", Survey{Points: square, Lines: []Line{{"kerb", []Point{{2, 2, 10}}}}},
-			"ground.line-short: breakline \"kerb\" has 1 usable points", route.Point{E: 2, N: 2}, 10},
+			"ground.line-short: breakline \"kerb\" has fewer than two usable points; it is no line", route.Point{E: 2, N: 2}, 10},
 		{"a ring of two", Survey{Points: square, Outer: []route.Point{{E: 1}, {E: 2}}},
 			"ground.ring: the outer boundary is left out: it has fewer than three places", route.Point{E: 2, N: 2}, 10},
 	} {
@@ -88,10 +88,10 @@ func TestFindingsOfASurvey(t *testing.T) {
 		}
 	}
 	for want, points := range map[string][]Point{
-		"ground.one-line: there are 0 usable points in different places, and a surface needs three":                                                                               nil,
-		"ground.one-line: there are 2 usable points in different places, and a surface needs three":                                                                               {{0, 0, 0}, {1, 1, 1}, {0, 0, 0}},
-		"ground.one-line: all 4 points lie on one line in plan":                                                                                                                   {{0, 0, 0}, {1, 1, 1}, {2, 2, 0}, {7, 7, 0}},
-		"ground.no-number: point 2 has a coordinate that is no number; it is left out\nground.one-line: there are 1 usable points in different places, and a surface needs three": {{0, 0, 0}, {math.Inf(1), math.NaN(), 1}},
+		"ground.one-line: a surface needs three points in different places, and there are so many that can be used: 0":                                                                               nil,
+		"ground.one-line: a surface needs three points in different places, and there are so many that can be used: 2":                                                                               {{0, 0, 0}, {1, 1, 1}, {0, 0, 0}},
+		"ground.one-line: all 4 points lie on one line in plan":                                                                                                                                      {{0, 0, 0}, {1, 1, 1}, {2, 2, 0}, {7, 7, 0}},
+		"ground.no-number: point 2 has a coordinate that is no number; it is left out\nground.one-line: a surface needs three points in different places, and there are so many that can be used: 1": {{0, 0, 0}, {math.Inf(1), math.NaN(), 1}},
 	} {
 		g, l := Triangulate(Survey{Points: points})
 		spoken(t, l)
@@ -172,6 +172,7 @@ func TestTrim(t *testing.T) {
 		{"all", Survey{Points: grid}, 100},
 		{"outer", Survey{Points: grid, Outer: ring(1, 9)}, 64},
 		{"hole", Survey{Points: grid, Outer: ring(1, 9), Holes: [][]route.Point{ring(3, 5), ring(6, 7)}}, 64 - 4 - 1},
+		{"an island in a hole", Survey{Points: grid, Holes: [][]route.Point{ring(1, 9)}, Islands: [][]route.Point{ring(3, 6)}}, 100 - 64 + 9},
 		{"far away points bridged", Survey{Points: append(grid, Point{30, 5, 1})}, 200},
 		{"not bridged", Survey{Points: append(grid, Point{30, 5, 1}), LongestEdge: 2}, 100},
 		{"a breakline stops the peeling", Survey{Points: grid, LongestEdge: 0.5, Lines: []Line{{"kerb", []Point{{2, 2, 1}, {8, 2, 1}, {8, 8, 1}, {2, 8, 1}, {2, 2, 1}}}}}, 36},

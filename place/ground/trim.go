@@ -15,11 +15,14 @@ func (d *draft) trim(faces []delaunay.Face) []bool {
 	for i := range keep {
 		keep[i] = true
 	}
-	if len(d.survey.Outer) > 0 {
-		d.within(faces, keep, d.survey.Outer, "the outer boundary", true)
-	}
-	for _, h := range d.survey.Holes {
-		d.within(faces, keep, h, "a hole", false)
+	outer := d.rings("the outer boundary", [][]route.Point{d.survey.Outer})
+	holes, islands := d.rings("a hole", d.survey.Holes), d.rings("an island", d.survey.Islands)
+	if len(outer)+len(holes) > 0 {
+		for i, f := range faces {
+			a, b, c := d.vertices[f.Corner[0]], d.vertices[f.Corner[1]], d.vertices[f.Corner[2]]
+			p := exact.XY{X: (a.X + b.X + c.X) / 3, Y: (a.Y + b.Y + c.Y) / 3}
+			keep[i] = (len(outer) == 0 || anyHolds(outer, p)) && (!anyHolds(holes, p) || anyHolds(islands, p))
+		}
 	}
 	if d.survey.LongestEdge > 0 {
 		d.peel(faces, keep)
@@ -27,20 +30,26 @@ func (d *draft) trim(faces []delaunay.Face) []bool {
 	return keep
 }
 
-// within keeps the faces whose centre of area lies inside a ring, or those outside.
-func (d *draft) within(faces []delaunay.Face, keep []bool, places []route.Point, name string, inside bool) {
-	r, err := newRing(places)
-	if err != "" {
-		d.add(finding.Finding{ID: "ground.ring", Kind: finding.Fault, Text: name + " is left out: it " + err,
-			Try: "give it three places or more"}, d.whole())
-		return
-	}
-	for i, f := range faces {
-		if keep[i] {
-			a, b, c := d.vertices[f.Corner[0]], d.vertices[f.Corner[1]], d.vertices[f.Corner[2]]
-			keep[i] = r.holds(exact.XY{X: (a.X + b.X + c.X) / 3, Y: (a.Y + b.Y + c.Y) / 3}) == inside
+// rings makes rings of some; one that is none is told and left out.
+func (d *draft) rings(name string, some [][]route.Point) []*ring {
+	var out []*ring
+	for _, places := range some {
+		if len(places) == 0 {
+			continue
 		}
+		r, wrong := newRing(places)
+		if wrong != "" {
+			d.add(finding.Finding{ID: "ground.ring", Kind: finding.Fault, Text: name + " is left out: it " + wrong,
+				Try: "give it three places or more"}, d.whole())
+			continue
+		}
+		out = append(out, r)
 	}
+	return out
+}
+
+func anyHolds(rings []*ring, p exact.XY) bool {
+	return slices.ContainsFunc(rings, func(r *ring) bool { return r.holds(p) })
 }
 
 // peel takes faces with too long an edge away from outside inwards. Breaklines hold: the faces behind them stay.

@@ -3,6 +3,7 @@ package ground
 import (
 	"math"
 
+	"trenchwright/base/measure"
 	"trenchwright/place/ground/exact"
 	"trenchwright/place/route"
 )
@@ -12,6 +13,12 @@ type Point struct{ E, N, Z float64 }
 
 // Plan is where p lies in plan.
 func (p Point) Plan() route.Point { return route.Point{E: p.E, N: p.N} }
+
+// Recorded is a point of record, relative to an origin.
+func Recorded(o route.Origin, at route.Coordinates, level measure.Length) Point {
+	p := o.Point(at)
+	return Point{p.E, p.N, level.Metres()}
+}
 
 // Reach is how far a plan coordinate may lie from the origin, and Highest how far a level from the datum, in metres.
 const (
