@@ -1,10 +1,5 @@
 package levelling
 
-import (
-	"container/heap"
-	"slices"
-)
-
 // factor is L·D·Lᵀ of a symmetric positive matrix, its rows taken in an order that keeps L sparse. L has ones on its
 // diagonal, which are not kept.
 type factor struct {
@@ -13,88 +8,6 @@ type factor struct {
 	below [][]int32 // of each column of L: the places below the diagonal that are not nought, ascending
 	value [][]float64
 	d     []float64
-}
-
-// eliminate finds the order and what is not nought in L: always the row next that ties the fewest others (minimum degree;
-// ties between rows go to the lower number). Eliminating a row ties all of its neighbours to each other.
-func eliminate(q *normal) *factor {
-	n := len(q.points)
-	f := &factor{order: make([]int32, 0, n), place: make([]int32, n), below: make([][]int32, n), value: make([][]float64, n), d: make([]float64, n)}
-	next := make([][]int32, n)
-	h := make(byDegree, 0, n)
-	for i := range next {
-		for _, e := range q.off[i] {
-			next[i] = append(next[i], e.row)
-		}
-		slices.Sort(next[i])
-		h = append(h, candidate{len(next[i]), int32(i)})
-	}
-	heap.Init(&h)
-	done := make([]bool, n)
-	for len(h) > 0 {
-		c := heap.Pop(&h).(candidate)
-		if done[c.row] || c.degree != len(next[c.row]) {
-			continue // it has another degree by now, and stands in the heap with that too
-		}
-		done[c.row] = true
-		f.place[c.row] = int32(len(f.order))
-		f.order = append(f.order, c.row)
-		for _, o := range next[c.row] {
-			next[o] = union(next[o], next[c.row], o, c.row)
-			heap.Push(&h, candidate{len(next[o]), o})
-		}
-	}
-	for k, row := range f.order {
-		for _, o := range next[row] {
-			f.below[k] = append(f.below[k], f.place[o])
-		}
-		slices.Sort(f.below[k])
-		f.value[k] = make([]float64, len(f.below[k]))
-	}
-	return f
-}
-
-// union is a and b together, both ascending, without the two that are named.
-func union(a, b []int32, without, gone int32) []int32 {
-	out := make([]int32, 0, len(a)+len(b)-2)
-	for i, k := 0, 0; i < len(a) || k < len(b); {
-		var x int32
-		switch {
-		case k == len(b) || i < len(a) && a[i] < b[k]:
-			x = a[i]
-			i++
-		case i == len(a) || b[k] < a[i]:
-			x = b[k]
-			k++
-		default:
-			x = a[i]
-			i++
-			k++
-		}
-		if x != without && x != gone {
-			out = append(out, x)
-		}
-	}
-	return out
-}
-
-type candidate struct {
-	degree int
-	row    int32
-}
-
-type byDegree []candidate
-
-func (h byDegree) Len() int { return len(h) }
-func (h byDegree) Less(i, k int) bool {
-	return h[i].degree < h[k].degree || h[i].degree == h[k].degree && h[i].row < h[k].row
-}
-func (h byDegree) Swap(i, k int) { h[i], h[k] = h[k], h[i] }
-func (h *byDegree) Push(x any)   { *h = append(*h, x.(candidate)) }
-func (h *byDegree) Pop() any {
-	last := (*h)[len(*h)-1]
-	*h = (*h)[:len(*h)-1]
-	return last
 }
 
 // factorize works out L and D, column by column, each less what the columns before it take off. It reports the row at whose

@@ -8,7 +8,7 @@
 //	closing          tolerance.go the figure that somebody stated · spread.go a misclosure shared out, or refused
 //	corrections      correct.go a benchmark that was wrong: what moves, which verdicts flip
 //	instrument       twopeg.go  the two-peg test and what it does to a reading
-//	networks         network.go Network, Adjusted · netfaults.go, parts.go, loops.go · normal.go, cholesky.go, inverse.go
+//	networks         network.go Network, Adjusted · netfaults.go, parts.go, loops.go · normal.go, order.go, cholesky.go, inverse.go
 //	                 adjust.go  least squares · suspect.go blunders, one at a time · netcheck.go checked apart
 //	rod work         rod.go readings for an instrument or a laser plane · gradeline.go one reading for a whole grade
 //	                 peg.go cut or fill and where the peg stands · rock.go four corners · stack.go tolerances added up

@@ -114,12 +114,18 @@ type search struct {
 	queue []int32
 }
 
-// way is the shortest way from one end to the other along edges that are taken, as edges in order.
+// way is the shortest way from one end to the other along edges that are taken, as edges in order. It is looked for from the end
+// with fewer edges.
 func (s *search) way(ends [2]int32, taken []bool) []int32 {
+	to, back := ends[0], ends[1]
+	turned := len(s.at[to]) < len(s.at[back])
+	if turned {
+		to, back = back, to
+	}
 	s.round++
-	s.queue = append(s.queue[:0], ends[1])
-	s.seen[ends[1]], s.from[ends[1]] = s.round, -1
-	for i := 0; s.seen[ends[0]] != s.round; i++ {
+	s.queue = append(s.queue[:0], back)
+	s.seen[back], s.from[back] = s.round, -1
+	for i := 0; s.seen[to] != s.round; i++ {
 		p := s.queue[i]
 		for _, e := range s.at[p] {
 			if q := s.other(e, p); taken[e] && s.seen[q] != s.round {
@@ -129,8 +135,11 @@ func (s *search) way(ends [2]int32, taken []bool) []int32 {
 		}
 	}
 	var out []int32
-	for p := ends[0]; p != ends[1]; p = s.other(s.from[p], p) {
+	for p := to; p != back; p = s.other(s.from[p], p) {
 		out = append(out, s.from[p])
+	}
+	if turned {
+		slices.Reverse(out)
 	}
 	return out
 }

@@ -127,7 +127,7 @@ func (c *netCheck) sums() {
 	for i, l := range c.n.Lines {
 		w, v := c.weight(l), c.a.Residuals[i].V.Metres()
 		square += float64(w * float64(v*v))
-		room += float64(w * (float64(2.1e-9*math.Abs(v))+1e-17))
+		room += float64(w * (float64(2.1e-9*math.Abs(v)) + 1e-17))
 		shares += c.a.Residuals[i].Share
 	}
 	if r := float64(c.a.Redundant); math.Abs(shares-r) > 1e-6*float64(1+len(c.n.Lines)) {
