@@ -45,6 +45,7 @@ var parts = []struct {
 	{"jobs", (*bench).jobs},
 	{"sets", (*bench).sets},
 	{"ground", (*bench).ground},
+	{"levels", (*bench).levels},
 	{"demo", (*bench).demo},
 	{"long", (*bench).long},
 	{"wasm", (*bench).wasm},

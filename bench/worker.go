@@ -19,6 +19,7 @@ var workers = map[string]func(file string) (any, error){
 	"leg":    legWorker,
 	"cut":    cutWorker,
 	"ground": groundWorker,
+	"levels": levelWorker,
 }
 
 // work solves one thing and prints the answer as JSON.
