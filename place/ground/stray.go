@@ -26,14 +26,14 @@ func Stray(line []route.Point, s *Surface, src Source) finding.List {
 		return nil // beside it or in a hole: that is for Covered
 	}
 	f := finding.Finding{ID: "ground.stray", Kind: finding.Fault,
-		Text:  t.say("the run lies %s from ground %q; no part of it has ground", metre(distance), s.Name),
+		Text:  t.say("the run lies %s from ground %q; no part of it has ground", t.way(distance), s.Name),
 		Limit: "ground: " + ground.words(t), Value: "run: " + run.words(t),
 		Try: "look at the units, the order of the coordinates and the zone of both",
 	}
 	var fits []string
 	for _, e := range explanations(run, ground) {
 		moved, ok := e.move(ground)
-		if ok && run.gap(moved) <= math.Max(e.slack, 1e-4*distance) {
+		if ok && run.gap(moved) <= math.Min(e.slack, float64(0.1*distance)) {
 			fits = append(fits, e.words)
 		}
 	}
@@ -44,6 +44,18 @@ func Stray(line []route.Point, s *Surface, src Source) finding.List {
 	}
 	t.add(f, t.whole())
 	return t.all()
+}
+
+// way words a distance that may be long: from ten kilometres or miles on in those, to the tenth.
+func (t *teller) way(m float64) string {
+	const mile = 1609.344 // m, exactly (NIST SP 811)
+	switch {
+	case t.Speech.Imperial && m >= 10*mile:
+		return fmt.Sprintf("%.1f miles", m/mile)
+	case !t.Speech.Imperial && m >= 10_000:
+		return fmt.Sprintf("%.1f km", m/1000)
+	}
+	return t.say("%s", metre(m))
 }
 
 // box is a rectangle in plan, in metres from the grid's own origin.
@@ -101,7 +113,7 @@ func (b box) moved(to func(route.Point) (route.Point, bool)) (box, bool) {
 // explanation is a usual mistake: where the ground would lie without it.
 type explanation struct {
 	words string
-	slack float64 // m, how near is near enough
+	slack float64 // m, how near is near enough; a tenth of how far it lies now at most
 	to    func(route.Point) (route.Point, bool)
 }
 

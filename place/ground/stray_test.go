@@ -32,7 +32,7 @@ func TestStray(t *testing.T) {
 		text, by string
 	}{
 		{"on its ground", e, n, "", ""},
-		{"300 km off", e + 300_350, n, "the run lies 300050.000 m from ground \"existing\"; no part of it has ground", "look at the units"},
+		{"300 km off", e + 300_350, n, "the run lies 300.1 km from ground \"existing\"; no part of it has ground", "look at the units"},
 		{"feet", e / 0.3048, n / 0.3048, "", "feet and not as metres (times 0.3048), or with its coordinates read as US survey feet and not as metres (times 1200/3937)"},
 		{"metres read as feet", e * 0.3048, n * 0.3048, "", "metres and not as feet (divided by 0.3048)"},
 		{"millimetres", e * 1000, n * 1000, "", "millimetres and not as metres"},
@@ -76,7 +76,8 @@ func TestStrayBySurveyFeet(t *testing.T) {
 	run := []route.Point{{E: e*apart + 1, N: n*apart + 1}, {E: e*apart + 2, N: n*apart + 2}}
 	l := Stray(run, s, Source{Name: "existing", Speech: wording.Speech{US: true, Imperial: true}})
 	spoken(t, l)
-	if len(l) != 1 || !strings.Contains(l[0].Try, "US survey feet and not as feet") {
+	// 2 ppm of N 2,286,000 m are 4.572 m: the run begins 5.572 m up and the yard ends at 3 m, 8.44 ft below it.
+	if len(l) != 1 || !strings.Contains(l[0].Try, "US survey feet and not as feet") || !strings.Contains(l[0].Text, "the run lies 8.44 ft from") {
 		t.Errorf("%+v", l)
 	}
 }
