@@ -49,7 +49,7 @@ func (c closingFlags) tolerance(a *asked) levelling.Tolerance {
 		{"--per-root-setup", c.PerRootSetup, levelling.RootSetup}, {"--within", c.Within, levelling.Outright},
 	} {
 		if f.text != "" {
-			t = levelling.Tolerance{Rule: f.rule, K: a.positive(f.name, f.text, "a tolerance"), Source: f.name}
+			t = levelling.Tolerance{Rule: f.rule, K: a.positive(f.name, f.text, "a tolerance"), Source: "as stated on the command line"}
 			if err := t.Fault(); err != nil && t.K > 0 {
 				a.fault(f.name, "%v", err)
 			}

@@ -97,57 +97,84 @@ func (a *asked) figures(u units) levelling.Figures {
 	return f
 }
 
-func (c *twopegCommand) Run(p program) error {
+// twopegTask is what the command line asks for.
+type twopegTask struct {
+	test     levelling.TwoPeg
+	figures  levelling.Figures
+	limit    *measure.Length // over the distance; nil: none on file
+	over     measure.Length
+	reading  measure.Length // to be corrected, where there is one
+	distance measure.Length
+}
+
+func (c *twopegCommand) task() (twopegTask, error) {
+	var t twopegTask
 	a := &asked{command: "twopeg"}
 	u := units{unit: a.unit(c.Unit)}
 	midA, midB := a.measuredTwo("--mid", c.Mid, &u)
 	endA, endB := a.measuredTwo("--end", c.End, &u)
-	apart, beyond := a.measured("--apart", c.Apart, &u), measure.Length(0)
+	apart, beyond := a.distance("--apart", c.Apart, &u), measure.Length(0)
 	switch {
 	case c.Beyond != "":
-		beyond = a.measured("--beyond", c.Beyond, &u)
+		beyond = a.distance("--beyond", c.Beyond, &u)
 	case c.Before != "":
-		beyond = -a.measured("--before", c.Before, &u)
+		beyond = -a.distance("--before", c.Before, &u)
 	default:
 		a.fault("--beyond", "nothing says where the second place is; give --beyond or --before")
 	}
-	var limit *measure.Length
-	over, reading, distance := measure.Length(0), measure.Length(0), measure.Length(0)
 	switch {
 	case c.Limit != "" && c.Over != "":
-		limit, over = new(a.measured("--limit", c.Limit, &u)), a.measured("--over", c.Over, &u)
+		t.limit, t.over = new(a.distance("--limit", c.Limit, &u)), a.distance("--over", c.Over, &u)
 	case c.Limit != "" || c.Over != "":
 		a.fault("--limit", "a limit for the collimation error needs the distance that it is stated for: --limit and --over")
 	}
 	if c.Correct != "" {
-		reading, distance = a.measuredTwo("--correct", c.Correct, &u)
-	}
-	f := a.figures(u)
-	for _, d := range []measure.Length{apart, over, distance} {
-		if d < 0 || d > 100*measure.Kilometre {
-			a.fault("--apart", "%s cannot be a distance here", f.Say(d))
+		first, second, ok := strings.Cut(c.Correct, ",")
+		if !ok {
+			a.fault("--correct", "%q is not a reading and a distance parted by a comma; write for example 1.985,120", c.Correct)
+		} else {
+			t.reading, t.distance = a.measured("--correct", first, &u), a.distance("--correct", second, &u)
 		}
 	}
-	if err := a.ends(); err != nil {
+	t.figures = a.figures(u)
+	t.test = levelling.MidAndBeyond(apart, beyond, midA, midB, endA, endB)
+	return t, a.ends()
+}
+
+// distance is a measured length from nought to 100 km.
+func (a *asked) distance(name, text string, u *units) measure.Length {
+	l := a.measured(name, text, u)
+	if l < 0 || l > 100*measure.Kilometre {
+		a.fault(name, "%s cannot stand here; a length from 0 to 100 km", text)
+		return 0
+	}
+	return l
+}
+
+func (c *twopegCommand) Run(p program) error {
+	t, err := c.task()
+	if err != nil {
 		return err
 	}
-	col, said := levelling.MidAndBeyond(apart, beyond, midA, midB, endA, endB).Test()
+	col, said := t.test.Test()
 	if len(said) > 0 {
 		return p.refuse(c.JSON, said)
 	}
+	f, fine := t.figures, t.figures.AtLeast(5)
 	ans := twopegAnswer{Unit: f.Unit.String(), True: figure(f.Bare(col.True)), Apparent: figure(f.Bare(col.Apparent)), NotChecked: []string{},
-		Per100: figure(f.AtLeast(5).Bare(col.Over(hundred(f)))), Corrected: [2]figure{figure(f.AtLeast(4).Bare(col.Corrected.A)), figure(f.AtLeast(4).Bare(col.Corrected.B))}}
+		Per100: figure(fine.Bare(col.Over(hundred(f)))), Corrected: [2]figure{figure(f.AtLeast(4).Bare(col.Corrected.A)), figure(f.AtLeast(4).Bare(col.Corrected.B))}}
 	if c.Correct != "" {
-		ans.Reading = new(figure(f.AtLeast(4).Bare(col.Correct(reading, distance))))
+		ans.Reading = new(figure(f.AtLeast(4).Bare(col.Correct(t.reading, t.distance))))
 	}
-	j := col.Judge(over, limit)
+	j := col.Judge(t.over, t.limit)
 	ans.Verdict = string(j.Verdict)
 	if j.Missing != nil {
 		ans.Why = j.Missing.Sentence()
 		ans.NotChecked = append(ans.NotChecked, ans.Why)
 	} else {
-		ans.Over, ans.Error, ans.Allowed = new(figure(f.Bare(over))), new(figure(f.AtLeast(5).Bare(col.Over(over)))), new(figure(f.AtLeast(5).Bare(*limit)))
-		ans.Why = fmt.Sprintf("the line of sight is off by %s over %s; allowed %s", f.AtLeast(5).Say(col.Over(over)), f.Say(over), f.Say(*limit))
+		off := col.Over(t.over)
+		ans.Over, ans.Error, ans.Allowed = new(figure(f.Bare(t.over))), new(figure(fine.Bare(off))), new(figure(fine.Bare(*t.limit)))
+		ans.Why = fmt.Sprintf("the line of sight is off by %s over %s; allowed %s", fine.Say(off), f.Say(t.over), f.Say(*t.limit))
 	}
 	if c.JSON {
 		if err := p.json(ans); err != nil {

@@ -15,7 +15,7 @@
 //	notation         figures.go lengths as a book has them · verdict.go the three verdicts
 //
 // Levels, readings and lengths of record are measure.Length, in whole nanometres; sums of them are exact. float64 lives in
-// the least squares alone, in metres, on corrections to exact provisional levels, and is rounded once (adjust.go, settle).
+// the least squares alone, in metres, on corrections to exact provisional levels, and is rounded once (normal.go, settle).
 // A misclosure is what was found less what is known: positive where the levels came out too high.
 //
 // Nobody's figure is a default here: a check without a figure answers NOT CHECKED and whom to ask.

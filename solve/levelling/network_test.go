@@ -148,116 +148,6 @@ func TestBadLoopAsPublished(t *testing.T) {
 	}
 }
 
-// dense is the slow and obvious twin: all normal equations, inverted whole; a free network by adding the mean of its datum.
-func dense(n Network) (level, variance map[string]float64, vtpv, slack float64) {
-	at, list := map[string]int{}, []string{}
-	for _, l := range n.Lines {
-		for _, p := range []string{l.From, l.To} {
-			if _, ok := at[p]; !ok {
-				at[p] = len(list)
-				list = append(list, p)
-			}
-		}
-	}
-	size := len(list)
-	m := make([][]float64, size)
-	for i := range m {
-		m[i] = make([]float64, 2*size+1)
-		m[i][size+1+i] = 1
-	}
-	weight := func(l Line) float64 {
-		switch n.Weigh {
-		case ByDistance:
-			return 1000 / l.Distance.Metres()
-		case BySetup:
-			return 1 / float64(l.Setups)
-		}
-		return 1 / (l.SD.Metres() * l.SD.Metres())
-	}
-	scale := 0.0 // so that the heaviest line weighs 1, as a held point does
-	for _, l := range n.Lines {
-		scale = max(scale, weight(l))
-	}
-	for _, l := range n.Lines {
-		w, i, k, h := weight(l)/scale, at[l.From], at[l.To], l.Rise.Metres()
-		m[i][i] += w
-		m[k][k] += w
-		m[i][k] -= w
-		m[k][i] -= w
-		m[i][size] -= w * h
-		m[k][size] += w * h
-	}
-	for _, f := range n.Fixed {
-		i := at[f.Point]
-		if n.Free {
-			continue
-		}
-		clear(m[i])
-		m[i][i], m[i][size] = 1, f.Level.Metres()
-	}
-	heavy := 0.0 // as the weights are
-	if n.Free {  // one part: the mean of the datum points is what is stated
-		stated, mean := map[int]bool{}, 0.0
-		for _, f := range n.Fixed {
-			stated[at[f.Point]] = true
-			mean += f.Level.Metres() / float64(len(n.Fixed))
-		}
-		c := func(i int) float64 {
-			if len(stated) == 0 {
-				return 1 / float64(size)
-			}
-			if stated[i] {
-				return 1 / float64(len(stated))
-			}
-			return 0
-		}
-		for i := range m {
-			heavy += m[i][i]
-		}
-		for i := range m {
-			for k := range size {
-				m[i][k] += heavy * c(i) * c(k)
-			}
-			m[i][size] += heavy * c(i) * mean
-		}
-	}
-	for i := range m { // Gauss and Jordan, with the greatest pivot
-		best := i
-		for k := i; k < size; k++ {
-			if math.Abs(m[k][i]) > math.Abs(m[best][i]) {
-				best = k
-			}
-		}
-		m[i], m[best] = m[best], m[i]
-		for k := range m {
-			if k != i {
-				f := m[k][i] / m[i][i]
-				for j := i; j < len(m[k]); j++ {
-					m[k][j] -= f * m[i][j]
-				}
-			}
-		}
-	}
-	level, variance = map[string]float64{}, map[string]float64{}
-	for i, p := range list {
-		level[p], variance[p] = m[i][size]/m[i][i], m[i][size+1+i]/m[i][i]/scale
-		if n.Free {
-			variance[p] -= 1 / heavy / scale // N + h·c·cᵀ has the free network's inverse plus 1/h everywhere
-		}
-	}
-	for _, f := range n.Fixed {
-		if !n.Free {
-			variance[f.Point] = 0
-		}
-	}
-	for _, l := range n.Lines {
-		v := level[l.To] - level[l.From] - l.Rise.Metres()
-		vtpv += weight(l) * v * v
-		slack += weight(l) * math.Abs(v) * 4e-8 // the twin's levels are good to 2e-8 m
-	}
-	return level, variance, vtpv, slack
-}
-
 // drawNetwork is a random network in one part, with a few benchmarks.
 func drawNetwork(t *rapid.T) Network {
 	size := rapid.IntRange(2, 14).Draw(t, "points")
@@ -300,21 +190,21 @@ func TestNetworkAgainstDenseTwin(t *testing.T) {
 		if bad := CheckNetwork(n, a); len(bad) > 0 {
 			rt.Fatalf("the checker: %q", bad)
 		}
-		level, variance, vtpv, slack := dense(n)
+		tw := dense(n)
 		unit := a.M0
 		if a.Redundant == 0 {
 			unit = 1
 		}
 		for _, p := range a.Points {
-			if d := p.Level.Metres() - level[p.Name]; math.Abs(d) > 2e-8 { // the twin works on whole levels, in floats; the checker holds the nanometre
-				rt.Errorf("%s: %s, the twin has %.10f", p.Name, p.Level, level[p.Name])
+			if d := p.Level.Metres() - tw.level[p.Name]; math.Abs(d) > 2e-8 { // the twin works on whole levels, in floats; the checker holds the nanometre
+				rt.Errorf("%s: %s, the twin has %.10f", p.Name, p.Level, tw.level[p.Name])
 			}
-			if p.SD != nil && math.Abs(*p.SD-unit*math.Sqrt(max(0, variance[p.Name]))) > 1e-7*(1+*p.SD) {
-				rt.Errorf("sd of %s: %g, the twin has %g", p.Name, *p.SD, unit*math.Sqrt(variance[p.Name]))
+			if p.SD != nil && math.Abs(*p.SD-unit*math.Sqrt(max(0, tw.variance[p.Name]))) > 1e-7*(1+*p.SD) {
+				rt.Errorf("sd of %s: %g, the twin has %g", p.Name, *p.SD, unit*math.Sqrt(tw.variance[p.Name]))
 			}
 		}
-		if a.Redundant > 0 && math.Abs(a.M0*a.M0*float64(a.Redundant)-vtpv) > 1e-7*(1+vtpv)+slack {
-			rt.Errorf("vᵀPv %g, the twin has %g", a.M0*a.M0*float64(a.Redundant), vtpv)
+		if a.Redundant > 0 && math.Abs(a.M0*a.M0*float64(a.Redundant)-tw.vtpv) > 1e-7*(1+tw.vtpv)+tw.slack {
+			rt.Errorf("vᵀPv %g, the twin has %g", a.M0*a.M0*float64(a.Redundant), tw.vtpv)
 		}
 		if len(a.Loops) != a.Redundant {
 			rt.Errorf("%d loops, %d redundant lines", len(a.Loops), a.Redundant)
