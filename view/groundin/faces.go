@@ -127,10 +127,11 @@ func surfaceOf(s *landxml.Surface, o route.Origin, w Want) (*ground.Surface, str
 			v.Outer = ring
 		case "void":
 			v.Holes = append(v.Holes, ring)
+		case "island":
+			v.Islands = append(v.Islands, ring)
 		default:
 			found = append(found, finding.Finding{ID: "groundin.boundary", Kind: finding.Attention, Where: finding.Where{File: w.File, Line: b.At},
-				Text: fmt.Sprintf("boundary %q is of the kind %q, which is not read: what lies in it stays as the other boundaries have it", b.Name, b.Kind),
-				Try:  "an export of the surface with its triangles"})
+				Text: fmt.Sprintf("boundary %q is of the kind %q, which the standard does not know, and is left out", b.Name, b.Kind), Try: "outer, void or island"})
 		}
 	}
 	out, more := ground.Triangulate(v)
@@ -140,7 +141,7 @@ func surfaceOf(s *landxml.Surface, o route.Origin, w Want) (*ground.Surface, str
 func vertices(o route.Origin, list []landxml.Vertex) []ground.Point {
 	out := make([]ground.Point, len(list))
 	for i, v := range list {
-		out[i] = point(o, v.At, v.Level)
+		out[i] = ground.Recorded(o, v.At, v.Level)
 	}
 	return out
 }

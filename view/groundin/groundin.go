@@ -79,9 +79,3 @@ func plural(n int, one, many string) string {
 	}
 	return fmt.Sprintf("%d %s", n, many)
 }
-
-// point is a place of record with its level, relative to an origin.
-func point(o route.Origin, at route.Coordinates, level measure.Length) ground.Point {
-	p := o.Point(at)
-	return ground.Point{E: p.E, N: p.N, Z: level.Metres()}
-}

@@ -28,7 +28,7 @@ func fromPoints(r io.Reader, w Want) (Ground, finding.List) {
 	v := ground.Survey{LongestEdge: w.Edge.Metres(), Source: ground.Source{Name: named(w.File), Origin: out.Origin, Speech: w.Speech,
 		Where: finding.Where{File: w.File}, Point: func(i int) finding.Where { return finding.Where{File: w.File, Line: t.Points[i].Line} }}}
 	for _, p := range t.Points {
-		v.Points = append(v.Points, point(out.Origin, p.At, p.Level))
+		v.Points = append(v.Points, ground.Recorded(out.Origin, p.At, p.Level))
 	}
 	lines := append(t.Breaklines(), t.ByCode(w.Lines...)...)
 	for _, l := range lines {
