@@ -239,6 +239,28 @@ func TestStackAsPublished(t *testing.T) {
 	}
 }
 
+// The level of a cover is not said to meet a limit before all four of its parts are on file.
+func TestCoverLevelNeedsAllOfItsParts(t *testing.T) {
+	limit := new(10 * mm)
+	all := []*measure.Length{new(3 * mm), new(4 * mm), new(2 * mm), new(mm)} // 10 at worst; by the root √30 = 5.5
+	s, said := Add(CoverLevel(all[0], all[1], all[2], all[3]), limit)
+	none(t, said)
+	if s.Verdict != Meets || s.Worst != 10*mm {
+		t.Errorf("%+v", s)
+	}
+	near(t, "the root", s.RSS, 0.005477226, 1e-9)
+	for i := range all {
+		some := slices.Clone(all)
+		some[i] = nil
+		s, said := Add(CoverLevel(some[0], some[1], some[2], some[3]), limit)
+		none(t, said)
+		spoken(t, s.Said)
+		if s.Verdict != CannotSay || len(s.Said) != 1 {
+			t.Errorf("without part %d: %+v", i, s)
+		}
+	}
+}
+
 // A two-peg test made up from a known collimation gives that back, wherever the instrument stood.
 func TestTwoPegGivesTheCollimationBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

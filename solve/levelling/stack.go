@@ -18,6 +18,17 @@ type Allowance struct {
 	Source string          // the document that states it
 }
 
+// CoverLevel is what the level of a cover is made of: the pad, the height of the unit on it, the thickness of the cover, and the
+// reading that the pad was set by. Nil is a tolerance that nobody entered.
+func CoverLevel(pad, unit, cover, reading *measure.Length) []Allowance {
+	return []Allowance{
+		{Name: "the top of a pad", Each: pad, Count: 1, Ask: "whoever sets the pads"},
+		{Name: "the height of a unit", Each: unit, Count: 1, Ask: "the supplier"},
+		{Name: "the thickness of a cover", Each: cover, Count: 1, Ask: "the supplier"},
+		{Name: "a rod reading", Each: reading, Count: 1, Ask: "the surveyor"},
+	}
+}
+
 // Stack is tolerances added up, held against what the contract allows before anything is ordered.
 type Stack struct {
 	Worst   measure.Length // every part off by all of its tolerance, the same way
