@@ -26,6 +26,8 @@ the pack: cutting list, cut cards, schedule, set-out, bill, strip, plan, details
   trenchwright cut list.csv --stock 3000mm --kerf 5mm --ends factory
                                                  a list of pieces, cut from as few units as can be
   trenchwright ground natural.xml                what a survey holds; with --against, cut and fill between two surfaces
+  trenchwright levelbook book.csv --unit m       a level book with every page check; --network: least squares
+  trenchwright twopeg -h                         is the instrument's line of sight level
   trenchwright demo -o out                       three invented jobs
 
 Lengths are written with their unit: 3000mm, 3.061m, 5.62ft, 10'-0 1/2". A bare number is millimetres. On a command line
