@@ -1,0 +1,186 @@
+package earthwork
+
+import (
+	"math"
+	"slices"
+)
+
+// column is a part of a section in which every line is straight.
+type column struct {
+	y0, y1 float64
+	v      [nLines][2]float64 // levels at y0 and y1
+	has    [nLines]bool
+	lent   bool // there is no finished ground here: the fill ends at the ground as it is
+}
+
+// thin is the width below which a column is none, in metres: knots that lie at one offset differ by rounding alone.
+const thin = 1e-11
+
+func (c *column) mid() float64 { return c.y0 + (c.y1-c.y0)/2 }
+
+// at is line l of the column at offset y.
+func (c *column) at(l int, y float64) float64 {
+	return c.v[l][0] + float64((c.v[l][1]-c.v[l][0])*((y-c.y0)/(c.y1-c.y0)))
+}
+
+// columns cuts a section at all its marks: one column fewer than marks, thin ones included, so that two shapes of one kind
+// have columns that belong together.
+func (s *shape) columns() []column {
+	marks := s.marks()
+	slices.Sort(marks)
+	out := make([]column, len(marks)-1)
+	var at [nKnotted]int
+	for i := range out {
+		c := &out[i]
+		c.y0, c.y1 = marks[i], marks[i+1]
+		if c.y1-c.y0 <= thin {
+			continue
+		}
+		mid := c.mid()
+		for l := range s.lines {
+			k := s.lines[l]
+			for at[l]+1 < len(k) && k[at[l]+1].y <= mid {
+				at[l]++
+			}
+			if a := at[l]; a+1 < len(k) && k[a].y <= mid && !k[a+1].gap {
+				c.has[l] = true
+				c.v[l] = [2]float64{onLine(k[a], k[a+1], c.y0), onLine(k[a], k[a+1], c.y1)}
+			}
+		}
+		c.has[fUnder], c.has[fTop] = true, true
+		c.v[fUnder] = [2]float64{s.under - float64(s.cross*c.y0), s.under - float64(s.cross*c.y1)}
+		c.v[fTop] = [2]float64{s.top - float64(s.cross*c.y0), s.top - float64(s.cross*c.y1)}
+		if !c.has[fFinished] {
+			c.has[fFinished], c.v[fFinished], c.lent = c.has[fGround], c.v[fGround], !s.without[0]
+		}
+	}
+	return out
+}
+
+func onLine(a, b knot, y float64) float64 {
+	return a.z + float64((b.z-a.z)*((y-a.y)/(b.y-a.y)))
+}
+
+// extent is how far a dig goes to either side: to where its side first meets the ground.
+type extent struct {
+	left, right float64
+	short       bool // a side had not met the ground where the section ended
+	bare        bool // no ground where it was needed
+	lent        bool // no finished ground there
+	noRock      bool // the surface of rock does not reach there
+}
+
+// extent looks from the bottom outward.
+func (s *shape) extent(cols []column) extent {
+	var e extent
+	var ok, bare bool
+	e.right, ok, bare = outward(cols, s.bottom[1], false)
+	e.short, e.bare = !ok, bare
+	e.left, ok, bare = outward(cols, s.bottom[0], true)
+	e.short, e.bare = e.short || !ok, e.bare || bare
+	return e
+}
+
+// outward is where the side that begins at offset from first meets the ground. Where the dig's line ends the side is
+// upright, and that is it; ok is false where the line goes on beyond what was looked at.
+func outward(cols []column, from float64, left bool) (y float64, ok, bare bool) {
+	y = from
+	for i := range cols {
+		c := &cols[i]
+		if left {
+			c = &cols[len(cols)-1-i]
+		}
+		near, far := 0, 1
+		ends := [2]float64{c.y0, c.y1}
+		if left {
+			near, far = 1, 0
+		}
+		if c.y1-c.y0 <= thin || (c.mid() <= from) != left && c.mid() != from {
+			continue
+		}
+		if !c.has[fDig] {
+			return y, true, false
+		}
+		if !c.has[fGround] {
+			return y, true, true
+		}
+		a, b := c.v[fGround][near]-c.v[fDig][near], c.v[fGround][far]-c.v[fDig][far]
+		if a <= 0 {
+			return ends[near], true, false
+		}
+		if b <= 0 {
+			return ends[near] + float64((ends[far]-ends[near])*(a/(a-b))), true, false
+		}
+		y = ends[far]
+	}
+	return y, y == from, false
+}
+
+// pair is two lines of a section whose crossing changes what a column holds: line a raised by up against line b raised.
+type pair struct {
+	a, b     int
+	upA, upB float64
+}
+
+// gap is how far a lies above b at either end of a column.
+func (p pair) gap(c *column) (at0, at1 float64) {
+	return c.v[p.a][0] + p.upA - c.v[p.b][0] - p.upB, c.v[p.a][1] + p.upA - c.v[p.b][1] - p.upB
+}
+
+// measures are what of the Problem the columns need.
+type measures struct {
+	topsoil float64 // 0: none
+	layer   float64 // 0: none
+}
+
+// pairs are all pairs that matter in a column.
+func (m *measures) pairs(s *shape, c *column, layers int, into []pair) []pair {
+	p := append(into[:0], pair{fGround, fDig, 0, 0}, pair{fUnder, fDig, 0, 0}, pair{fUnder, fFinished, 0, 0}, pair{fFinished, fDig, 0, 0})
+	if !s.without[0] {
+		p = append(p, pair{fFinished, fGround, 0, 0})
+	}
+	if c.has[fRock] {
+		p = append(p, pair{fRock, fDig, 0, 0}, pair{fRock, fGround, 0, 0})
+		if m.topsoil > 0 {
+			p = append(p, pair{fRock, fGround, 0, -m.topsoil})
+		}
+	}
+	inside := s.unit > 0 && math.Abs(c.mid()) < s.unit
+	if inside {
+		p = append(p, pair{fTop, fFinished, 0, 0}, pair{fTop, fDig, 0, 0})
+	}
+	if m.topsoil > 0 {
+		p = append(p, pair{fGround, fDig, -m.topsoil, 0}, pair{fFinished, fUnder, -m.topsoil, 0}, pair{fFinished, fDig, -m.topsoil, 0})
+		if inside {
+			p = append(p, pair{fFinished, fTop, -m.topsoil, 0})
+		}
+	}
+	if m.layer > 0 {
+		for k := 1; k <= layers; k++ {
+			h := float64(float64(k) * m.layer)
+			p = append(p, pair{fUnder, fDig, h, 0}, pair{fUnder, fFinished, h, -m.topsoil})
+			if inside {
+				p = append(p, pair{fUnder, fTop, h, 0})
+			}
+		}
+	}
+	return p
+}
+
+// layers is how many layers reach the top of the fill anywhere in the section.
+func (m *measures) layers(s *shape, cols []column, e extent) int {
+	if m.layer <= 0 {
+		return 0
+	}
+	high := 0.0
+	for i := range cols {
+		c := &cols[i]
+		if c.has[fFinished] && c.y1 > e.left && c.y0 < e.right {
+			high = max(high, c.v[fFinished][0]-c.v[fUnder][0], c.v[fFinished][1]-c.v[fUnder][1])
+		}
+	}
+	return int(min(high/m.layer, mostLayers)) + 1
+}
+
+// mostLayers keeps a slip of the pen in the thickness of a layer from taking all memory.
+const mostLayers = 500

@@ -1,0 +1,239 @@
+package earthwork
+
+import (
+	"fmt"
+	"math"
+
+	"trenchwright/base/finding"
+	"trenchwright/base/measure"
+	"trenchwright/base/wording"
+	"trenchwright/place/route"
+)
+
+// meets is what the dig comes upon: services by record, water, and what is set beside a deeper dig.
+func (out *Solution) meets(p *Problem, ws []*walker) {
+	served := false
+	for l, w := range ws {
+		if w == nil {
+			continue
+		}
+		leg := &p.Legs[l]
+		for i := range leg.Services {
+			out.Findings = append(out.Findings, w.service(leg, &leg.Services[i]))
+			served = true
+		}
+		out.Findings = append(out.Findings, w.water(leg)...)
+		out.Findings = append(out.Findings, p.undermined(leg)...)
+	}
+	if served && p.Tolerance == nil {
+		out.Findings = append(out.Findings, finding.NoneOnFile("tolerance zone round recorded services", "their owners", where("tolerance")))
+	}
+	if p.Water == nil && len(p.Legs) > 0 {
+		out.Findings = append(out.Findings, finding.NoneOnFile("level of ground water", "the engineer who looked at the ground", where("water")))
+	}
+	out.Findings = append(out.Findings, p.steppedNodes()...)
+}
+
+// service says where a recorded service lies against the dig. What is not recorded is never said to be absent.
+func (w *walker) service(leg *Leg, s *Service) finding.Finding {
+	p := w.p
+	x := min(max(s.At.Metres(), w.spans[0].from), w.spans[len(w.spans)-1].to)
+	f := finding.Finding{Where: at(leg, s.At.Metres()), Ask: "its owner", Rule: "position as recorded: " + quality(s)}
+	name := p.say("%s %q", wording.Service, s.Name)
+	w.span = w.spanAt(x)
+	w.reach = max(w.reach, w.reachOf(w.span))
+	sh := w.shape(w.axis.part(x), x)
+	top, known := w.topOf(s, sh)
+	if !known {
+		f.ID, f.Kind = "earthwork.service-depth-unknown", finding.Attention
+		f.Text = name + ": depth unknown. It counts as lying where the " + p.say("%s", wording.Unit) + " is to stand"
+		f.Try = "have its depth proved by a trial hole before the dig reaches it"
+		return f
+	}
+	zone := 0.0
+	if p.Tolerance != nil {
+		zone = p.Tolerance.Metres()
+	}
+	bottom := math.Inf(1)
+	for _, k := range sh.lines[fDig] {
+		bottom = min(bottom, k.z)
+	}
+	say := func(m float64) string { return p.say("%s", far(m)) }
+	high, low := top+zone, top-s.Width.Metres()-zone
+	f.Limit, f.Value = p.say("bottom of the dig at level %s", far(bottom)), p.say("its top at level %s, its zone %s each way", far(top), far(zone))
+	f.Kind = finding.Attention
+	switch {
+	case high <= bottom:
+		f.ID, f.Kind, f.Ask = "earthwork.service-deeper", finding.Note, ""
+		f.Text = name + " is recorded " + say(bottom-top) + " below the bottom of the dig, its zone of " + say(zone) + " taken off " + say(bottom-high) + ". Nothing nearer is recorded here"
+	case top <= bottom:
+		f.ID, f.Try = "earthwork.service-below-bed", "dig by hand over it and keep the bed from loading it, as its owner says"
+		f.Text = name + " is recorded " + say(bottom-top) + " below the bottom of the dig, within its zone of " + say(zone)
+	case high <= sh.under:
+		f.ID, f.Try = "earthwork.service-in-bed", "no pad and no joint over it, and its owner's word on how near the bed may come"
+		f.Text = name + " is recorded " + say(top-bottom) + " above the bottom of the dig: in the bed or a pad"
+	case low < sh.top:
+		f.ID, f.Try = "earthwork.service-in-unit", "stop, and ask its owner first. Then raise the run, a shallower section, or divert the service"
+		f.Text = name + p.say(" is recorded where the %s is to stand: its top lies %s above the underside", wording.Unit, far(top-sh.under))
+	default:
+		f.ID, f.Try = "earthwork.service-above", "dig by hand, hold it while the dig is open"
+		f.Text = name + " is recorded above the cover, and the dig cuts through the ground that carries it"
+	}
+	return f
+}
+
+func quality(s *Service) string {
+	if s.Quality == "" {
+		return "how it is known is not on file"
+	}
+	return s.Quality
+}
+
+func (w *walker) spanAt(x float64) *template {
+	for _, t := range w.spans {
+		if x < t.to {
+			return t
+		}
+	}
+	return w.spans[len(w.spans)-1]
+}
+
+// topOf is the level of a service's top, from its record or from its depth below the ground on the centreline.
+func (w *walker) topOf(s *Service, sh *shape) (float64, bool) {
+	if s.Top != nil {
+		return s.Top.Metres(), true
+	}
+	if s.Depth == nil {
+		return 0, false
+	}
+	g, ok := levelAt(sh.lines[fGround], 0)
+	return g - s.Depth.Metres(), ok
+}
+
+// levelAt is the level of a line at an offset.
+func levelAt(line []knot, y float64) (float64, bool) {
+	for i := 1; i < len(line); i++ {
+		if a, b := line[i-1], line[i]; !b.gap && a.y <= y && y <= b.y && b.y > a.y {
+			return onLine(a, b, y), true
+		}
+	}
+	return 0, false
+}
+
+// water looks at the ends and the middle of every span.
+func (w *walker) water(leg *Leg) finding.List {
+	if w.p.Water == nil {
+		return nil
+	}
+	most, at0 := 0.0, 0.0
+	var wet []stretch
+	for _, t := range w.spans {
+		hit := false
+		for _, u := range [3]float64{0, 0.5, 1} {
+			x := mix(t.from, t.to, u)
+			pose := w.axis.pose(w.axis.part(x), x)
+			wide := float64(t.half * w.axis.scale)
+			if d := highest(w.p.Water, pose, wide) - t.level(lFormation, x); d > 0 {
+				hit = true
+				if d > most {
+					most, at0 = d, x
+				}
+			}
+		}
+		if hit {
+			note(&wet, t.from, t.to)
+		}
+	}
+	if most == 0 {
+		return nil
+	}
+	total := 0.0
+	for _, s := range wet {
+		total += s.to - s.from
+	}
+	return finding.List{{ID: "earthwork.water", Kind: finding.Attention, Where: at(leg, at0), Ask: "the engineer",
+		Text: w.p.say("water is recorded up to %s above the formation, over %s in all", far(most), far(total)), Try: "drawdown or pumping, and sides for wet ground"}}
+}
+
+// highest is the highest level of a surface across the bottom of the dig.
+func highest(g Ground, pose route.Pose, wide float64) float64 {
+	high := math.Inf(-1)
+	for _, st := range g.Section(pose.Beside(-wide), pose.Beside(wide)) {
+		for _, c := range st {
+			high = max(high, c.Level)
+		}
+	}
+	return high
+}
+
+// undermined says where a leg steps down beside what is set, or falls more steeply than the line down from its foot.
+func (p *Problem) undermined(leg *Leg) finding.List {
+	var worst measure.Length
+	var where finding.Where
+	n, steep := 0, 0
+	for i, s := range leg.Spans {
+		if i > 0 {
+			if d := (leg.Spans[i-1].End.Formation - s.Start.Formation).Abs(); d > 0 {
+				n++
+				if d > worst {
+					worst, where = d, finding.Where{Leg: leg.Name, Chainage: new(s.From)}
+				}
+			}
+		}
+		fall := measure.Grade{Rise: (s.End.Formation - s.Start.Formation).Abs(), Run: s.To - s.From}
+		if p.Influence != nil && fall.Cmp(*p.Influence) > 0 {
+			if steep == 0 && n == 0 {
+				where = finding.Where{Leg: leg.Name, Chainage: new(s.From)}
+			}
+			steep++
+		}
+	}
+	var out finding.List
+	if n > 0 {
+		out = append(out, p.step(worst, n, where))
+	}
+	if steep > 0 {
+		out = append(out, finding.Finding{ID: "earthwork.steeper-than-line", Kind: finding.Attention, Where: where,
+			Text: fmt.Sprintf("the formation falls more steeply than %s, the line down from the foot of what is set, in %d places", p.Influence, steep),
+			Ask:  "the engineer", Try: "dig and set from the low end"})
+	}
+	return out
+}
+
+// step words a step of the formation by d, the greatest of n.
+func (p *Problem) step(d measure.Length, n int, w finding.Where) finding.Finding {
+	if p.Influence == nil {
+		return finding.NoneOnFile("line down from the foot of what is set, that a deeper dig may not cut", "the engineer", w)
+	}
+	text := p.say("the formation steps by %s beside what is set: the deeper dig cuts the line down from its foot by as much", d)
+	if n > 1 {
+		text += fmt.Sprintf(". There are %d such steps, this is the greatest", n)
+	}
+	return finding.Finding{ID: "earthwork.undermines", Kind: finding.Attention, Text: text, Where: w,
+		Limit: "line down at " + p.Influence.String() + ", cut by nothing", Value: p.say("%s", d), Rule: "as entered", Ask: "the engineer",
+		Try: "dig, set and fill the deeper side first, or bring both formations to one level at the step"}
+}
+
+// steppedNodes says where legs meet on formations that differ.
+func (p *Problem) steppedNodes() finding.List {
+	var out finding.List
+	for _, n := range p.Nodes {
+		low, high := measure.Length(math.MaxInt64), measure.Length(math.MinInt64)
+		var at finding.Where
+		for _, a := range n.Arms {
+			l := &p.Legs[a.Leg]
+			level, ch := l.Spans[0].Start.Formation, l.Spans[0].From
+			if a.End {
+				level, ch = l.Spans[len(l.Spans)-1].End.Formation, l.Spans[len(l.Spans)-1].To
+			}
+			if level < low {
+				at = finding.Where{Leg: l.Name, Chainage: new(ch)}
+			}
+			low, high = min(low, level), max(high, level)
+		}
+		if high > low {
+			out = append(out, p.step(high-low, 1, at))
+		}
+	}
+	return out
+}

@@ -1,0 +1,42 @@
+package earthwork
+
+import (
+	"testing"
+
+	"trenchwright/base/finding"
+)
+
+// published.md 7.1 (R, transport.gov.scot j232592-23): passes for layers of 100, 150 and 200 mm; what is not permitted blocks.
+func TestPassesAsPublished(t *testing.T) {
+	classes := []Compactor{Vibrotamper, SingleDrum600, SingleDrum1000, SingleDrum2000, SingleDrum3500, TwinDrum600, TwinDrum1000, TwinDrum2000, Plate1400, Plate1800, LightVibrotamper}
+	granular := [][3]int{{4, 8, 0}, {12, 0, 0}, {6, 0, 0}, {3, 5, 7}, {3, 4, 6}, {6, 0, 0}, {3, 6, 0}, {2, 3, 4}, {5, 0, 0}, {3, 5, 7}, {6, 0, 0}}
+	cohesive := [][3]int{{4, 8, 0}, {}, {8, 0, 0}, {3, 6, 0}, {3, 4, 6}, {}, {4, 8, 0}, {2, 3, 5}, {}, {3, 6, 0}, {}}
+	wholly := [][3]int{{4, 0, 0}, {}, {8, 0, 0}, {3, 6, 0}, {3, 4, 0}, {}, {4, 8, 0}, {2, 3, 0}, {}, {3, 6, 0}, {}}
+	where := finding.Where{Path: "dig.layer"}
+	for i, c := range classes {
+		for k, thick := range []float64{100, 150, 200} {
+			for _, one := range []struct {
+				fill   Fill
+				wholly bool
+				want   int
+			}{{Granular, false, granular[i][k]}, {Cohesive, false, cohesive[i][k]}, {Cohesive, true, wholly[i][k]}} {
+				got, said := Passes(c, one.fill, one.wholly, mm(thick), where)
+				if got != one.want || (said == nil) != (one.want > 0) {
+					t.Errorf("%s, %s, %v mm: %d, want %d", c, one.fill, thick, got, one.want)
+				}
+				if said != nil {
+					none(t, finding.List{*said})
+				}
+			}
+		}
+	}
+	if n, _ := Passes(Plate1800, Granular, false, mm(100.001), where); n != 5 {
+		t.Errorf("just over 100 mm takes the passes of 150 mm, not %d", n)
+	}
+	if n, said := Passes(Plate1800, Granular, false, mm(200.001), where); n != 0 || said == nil {
+		t.Errorf("just over 200 mm is not in the table: %d", n)
+	}
+	if n, said := Passes("hand rammer", Granular, false, mm(100), where); n != 0 || said.Kind != finding.NotChecked {
+		t.Error(n, said)
+	}
+}

@@ -1,0 +1,247 @@
+package earthwork
+
+import (
+	"math"
+
+	"trenchwright/base/finding"
+	"trenchwright/base/measure"
+)
+
+// Solve says what is dug, what goes back and what leaves. A Problem with faults is not solved; a leg of which something is
+// not on file is left out, and said to be.
+func Solve(p *Problem) Solution {
+	var out Solution
+	out.Findings = Faults(p)
+	if out.Findings.Any(finding.Fault) {
+		return out
+	}
+	walkers, said := walkers(p)
+	out.Findings = append(out.Findings, said...)
+	if out.Findings.Any(finding.Fault) {
+		return out
+	}
+	for l, w := range walkers {
+		leg := LegDig{Name: p.Legs[l].Name}
+		if w != nil {
+			leg = w.leg(&p.Legs[l])
+			out.Findings = append(out.Findings, w.findings(&p.Legs[l])...)
+			out.Deepest = append(out.Deepest, w.deepest(l))
+		}
+		out.Legs = append(out.Legs, leg)
+		out.Total.add(leg.Total)
+	}
+	out.balance(p)
+	out.order(p)
+	out.strip(p, walkers)
+	out.meets(p, walkers)
+	return out
+}
+
+// Part is a part of a leg.
+type Part struct {
+	Leg      int
+	From, To measure.Length
+}
+
+// Between is what Solve says of volumes, for parts of the run alone. What a node or a free end adds belongs to a part that
+// reaches the end of the last span there.
+func Between(p *Problem, parts []Part) (Quantities, []Balance, finding.List) {
+	said := Faults(p)
+	if said.Any(finding.Fault) {
+		return Quantities{}, nil, said
+	}
+	ws, more := walkers(p)
+	said = append(said, more...)
+	var total Quantities
+	for _, part := range parts {
+		if part.Leg < 0 || part.Leg >= len(ws) || ws[part.Leg] == nil {
+			continue
+		}
+		w, leg := ws[part.Leg], &p.Legs[part.Leg]
+		for i := range leg.Spans {
+			from, to := max(part.From, leg.Spans[i].From), min(part.To, leg.Spans[i].To)
+			if from < to {
+				total.add(w.quantities(leg, i, from, to))
+			}
+		}
+		said = append(said, w.findings(leg)...)
+	}
+	b, more := balances(p, total)
+	return total, b, append(said, more...)
+}
+
+// walkers are ready to go along the legs; nil for one that cannot be dug for lack of a figure.
+func walkers(p *Problem) ([]*walker, finding.List) {
+	axes := make([]axis, len(p.Legs))
+	for i := range p.Legs {
+		axes[i] = newAxis(p.Legs[i].Line)
+	}
+	ends, said := shares(p, axes)
+	out := make([]*walker, len(p.Legs))
+	for i := range p.Legs {
+		if missing := unknown(p, i); len(missing) > 0 {
+			said = append(said, missing...)
+			continue
+		}
+		leg := &p.Legs[i]
+		w := &walker{p: p, axis: axes[i], ends: ends[i]}
+		if p.Topsoil != nil {
+			w.measures.topsoil = p.Topsoil.Metres()
+		}
+		if p.Layer != nil {
+			w.measures.layer = p.Layer.Metres()
+		}
+		for k := range leg.Spans {
+			w.spans = append(w.spans, newTemplate(&leg.Spans[k]))
+		}
+		first, last := w.spans[0], w.spans[len(w.spans)-1]
+		if ends[i][0] == nil {
+			first.openFrom = &closing{first.from - leg.Start.Beyond.Metres(), leg.Start.Sloped}
+		}
+		if ends[i][1] == nil {
+			last.openTo = &closing{last.to + leg.End.Beyond.Metres(), leg.End.Sloped}
+		}
+		out[i] = w
+	}
+	return out, said
+}
+
+// leg adds up a whole leg.
+func (w *walker) leg(leg *Leg) LegDig {
+	out := LegDig{Name: leg.Name, Running: []Running{{At: leg.Spans[0].From}}}
+	for i, s := range leg.Spans {
+		q := w.quantities(leg, i, s.From, s.To)
+		out.Spans = append(out.Spans, q)
+		out.Total.add(q)
+		out.Running = append(out.Running, Running{At: s.To, Dug: out.Total.Dug(), Fill: out.Total.Fill + out.Total.TopsoilBack})
+	}
+	out.Approx = w.approximations()
+	if f := factorOf(w.p, Soil); f != nil {
+		out.masses(f)
+	}
+	return out
+}
+
+// masses fills the ordinates of the running curve.
+func (l *LegDig) masses(f *Factor) {
+	soil, fill := 0.0, 0.0
+	for i := range l.Running {
+		if i > 0 {
+			soil += float64(l.Spans[i-1].Soil)
+			fill += float64(l.Spans[i-1].Fill)
+		}
+		l.Running[i].Mass = new(measure.Volume(soil - fill/f.Compacted))
+	}
+}
+
+// quantities are what lies between two chainages of span i.
+func (w *walker) quantities(leg *Leg, i int, from, to measure.Length) Quantities {
+	t := w.spans[i]
+	var r rates
+	w.run(t, from.Metres(), to.Metres(), &r)
+	q := Quantities{
+		Run:     (to - from).Metres(),
+		Topsoil: measure.Volume(r.q[qTopsoil]), Soil: measure.Volume(r.q[qSoil]), Rock: measure.Volume(r.q[qRock]),
+		Stone: measure.Volume(r.q[qStone]), Unit: measure.Volume(r.q[qUnit]), Fill: measure.Volume(r.q[qFill]), TopsoilBack: measure.Volume(r.q[qTopBack]),
+		Raised: measure.Volume(r.q[qRaised]), Lowered: measure.Volume(r.q[qLowered]),
+		Width: r.q[qWidth], Faces: r.face,
+	}
+	for _, l := range r.layers {
+		q.Layers = append(q.Layers, LayerFill{measure.Volume(l[0]), measure.Volume(l[1])})
+	}
+	q.displace(leg, t, from, to)
+	return q
+}
+
+// displace takes pads and pipe out of the stone.
+func (q *Quantities) displace(leg *Leg, t *template, from, to measure.Length) {
+	for _, pad := range leg.Pads {
+		low := pad.At - pad.Along/2
+		a, b := max(low, from), min(low+pad.Along, to)
+		if a >= b {
+			continue
+		}
+		// under its first or last joint a pad reaches past the leg's end
+		if from == leg.Spans[0].From {
+			a = min(a, low)
+		}
+		if to == leg.Spans[len(leg.Spans)-1].To {
+			b = max(b, low+pad.Along)
+		}
+		q.Pads += measure.Volume(float64((b-a).Metres()*pad.Across.Metres()) * pad.Thick.Metres())
+	}
+	if t.drain {
+		rise := t.end[lDrain] - t.start[lDrain]
+		run := t.to - t.from
+		slope := math.Sqrt(1 + float64(rise/run)*float64(rise/run))
+		q.Pipe = measure.Volume(float64(t.pipe*slope) * (to - from).Metres())
+	}
+	q.Stone -= q.Pads + q.Pipe
+}
+
+// approximations are the formulas of the trade along the leg, over the spans alone.
+func (w *walker) approximations() Approximations {
+	var out Approximations
+	for _, t := range w.spans {
+		var r rates
+		w.span, w.sum = t, &r
+		w.reach = w.reachOf(t)
+		told := w.told
+		w.stretch(t.from, t.to)
+		w.told = told
+		out.Exact += measure.Volume(r.dug())
+		var a [3]float64
+		for i, u := range [3]float64{0, 0.5, 1} {
+			x := mix(t.from, t.to, u)
+			sh := w.shape(w.axis.part(min(x, math.Nextafter(t.to, t.from))), x)
+			area, _ := w.measures.rates(sh)
+			a[i] = area.dug()
+		}
+		out.EndArea += measure.Volume(AverageEndArea(a[0], a[2], t.to-t.from))
+		out.Prismoidal += measure.Volume(Prismoidal(a[0], a[1], a[2], t.to-t.from))
+	}
+	return out
+}
+
+func (r *rates) dug() float64 { return r.q[qTopsoil] + r.q[qSoil] + r.q[qRock] }
+
+// deepest looks at the ends and the middle of every span.
+func (w *walker) deepest(leg int) DeepestCut {
+	out := DeepestCut{Leg: leg}
+	for _, t := range w.spans {
+		w.span, w.reach = t, max(w.reach, w.reachOf(t))
+		for _, u := range [3]float64{0, 0.5, 1} {
+			x := mix(t.from, t.to, u)
+			if d := w.depth(x); d > out.Depth {
+				out.At, out.Depth = record(x), d
+			}
+		}
+	}
+	return out
+}
+
+// depth is how far the bottom of the dig lies below the higher of its two edges at chainage x.
+func (w *walker) depth(x float64) measure.Length {
+	sh := w.shape(w.axis.part(x), x)
+	cols := sh.columns()
+	e := sh.extent(cols)
+	high, low := math.Inf(-1), math.Inf(1)
+	for i := range cols {
+		c := &cols[i]
+		if c.y1-c.y0 <= thin || c.y1 <= e.left || c.y0 >= e.right || !c.has[fGround] || !c.has[fDig] {
+			continue
+		}
+		low = min(low, c.v[fDig][0], c.v[fDig][1])
+		a, b := max(c.y0, e.left), min(c.y1, e.right)
+		if a == e.left {
+			high = max(high, c.at(fGround, a))
+		}
+		if b == e.right {
+			high = max(high, c.at(fGround, b))
+		}
+	}
+	if high <= low {
+		return 0
+	}
+	return record(high - low)
+}
