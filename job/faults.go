@@ -170,13 +170,13 @@ func (c *checker) figure(v reflect.Value, f field, p *place) {
 		return
 	case measure.Length:
 		if n.Abs() > c.most {
-			c.outside(p, shownLength(n), "at most "+shownLength(c.most), "Look at the unit: mm or m?")
+			c.outside(p, c.length(n), "at most "+c.length(c.most), "Look at the unit: mm or m?")
 			return
 		}
 	}
 	in := f.within()
 	if x, unit, ok := figure(v); ok && in != nil && !in.holds(x) {
-		c.outside(p, shown(v), in.words(unit), f.says())
+		c.outside(p, c.shown(v), in.words(unit), f.says())
 	}
 }
 
@@ -190,14 +190,14 @@ func (c *checker) outside(p *place, value, limit, try string) {
 func (c *checker) window(w measure.Window, p *place) {
 	switch {
 	case w.Min < 0:
-		c.outside(p, shownLength(w.Min)+" at its least", "at least 0 mm", "Two units cannot overlap: look at the sign.")
+		c.outside(p, c.length(w.Min)+" at its least", "at least 0 mm", "Two units cannot overlap: look at the sign.")
 	case w.Max > longestProduct:
-		c.outside(p, shownLength(w.Max)+" at its most", "at most "+shownLength(longestProduct), "Look at the unit: mm or m?")
+		c.outside(p, c.length(w.Max)+" at its most", "at most "+c.length(longestProduct), "Look at the unit: mm or m?")
 	case w.Min > w.Max:
-		c.say("window", p, fmt.Sprintf("the window of %s runs backwards: %s..%s.", p.leaf(), shownLength(w.Min), shownLength(w.Max)), "Write the smaller one first.")
+		c.say("window", p, fmt.Sprintf("the window of %s runs backwards: %s..%s.", p.leaf(), c.length(w.Min), c.length(w.Max)), "Write the smaller one first.")
 	case w.Nominal < w.Min || w.Nominal > w.Max:
-		one := c.say("window", p, fmt.Sprintf("%s %s lies outside its own window %s..%s.", p.leaf(), shownLength(w.Nominal), shownLength(w.Min), shownLength(w.Max)), "The first length is the one that is aimed at.")
-		one.Value, one.Limit = shownLength(w.Nominal), shownLength(w.Min)+".."+shownLength(w.Max)
+		one := c.say("window", p, fmt.Sprintf("%s %s lies outside its own window %s..%s.", p.leaf(), c.length(w.Nominal), c.length(w.Min), c.length(w.Max)), "The first length is the one that is aimed at.")
+		one.Value, one.Limit = c.length(w.Nominal), c.length(w.Min)+".."+c.length(w.Max)
 	}
 }
 
@@ -247,8 +247,11 @@ func (c *checker) choice(text string, known []string, p *place) {
 	c.say("choice", p, fmt.Sprintf("%s is %s, which is none of its words.%s", p.leaf(), quoted(text), didYouMean(text, known)), "One of: "+listed(known)+".")
 }
 
-// shownLength is l exactly, in metres where it is a whole number of millimetres beyond ten metres.
-func shownLength(l measure.Length) string {
+// length is l in the system of the job: exactly, in metres where it is a whole number of millimetres beyond ten metres.
+func (c *checker) length(l measure.Length) string {
+	if c.job.System == Imperial {
+		return c.job.Speech().Length(l)
+	}
 	if l.Abs() < 10*measure.Metre || l%measure.Millimetre != 0 {
 		return l.String()
 	}
@@ -257,10 +260,10 @@ func shownLength(l measure.Length) string {
 }
 
 // shown is a figure as people write it.
-func shown(v reflect.Value) string {
+func (c *checker) shown(v reflect.Value) string {
 	switch n := v.Interface().(type) {
 	case measure.Length:
-		return shownLength(n)
+		return c.length(n)
 	case measure.Angle:
 		return n.DegString() + "°"
 	}

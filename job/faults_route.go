@@ -80,13 +80,13 @@ func (c *checker) first(l *Leg, s *Supply, p *place) {
 		switch {
 		case length <= 0 || most == 0 || slices.Contains(s.Unit.Lengths.Value, length):
 		case length > most:
-			one := c.say("first", at, fmt.Sprintf("a first unit of %s is longer than the longest that supply %s makes, %s.", shownLength(length), s.ID, shownLength(most)), "Made: "+lengthList(s.Unit.Lengths.Value)+".")
-			one.Value, one.Limit = shownLength(length), shownLength(most)
+			one := c.say("first", at, fmt.Sprintf("a first unit of %s is longer than the longest that supply %s makes, %s.", c.length(length), s.ID, c.length(most)), "Made: "+c.lengths(s.Unit.Lengths.Value)+".")
+			one.Value, one.Limit = c.length(length), c.length(most)
 		case s.Saw.NoCuts:
-			c.say("first", at, fmt.Sprintf("a first unit of %s would be cut, and supply %s may not be cut.", shownLength(length), s.ID), "Made: "+lengthList(s.Unit.Lengths.Value)+".")
+			c.say("first", at, fmt.Sprintf("a first unit of %s would be cut, and supply %s may not be cut.", c.length(length), s.ID), "Made: "+c.lengths(s.Unit.Lengths.Value)+".")
 		case s.Saw.Shortest.Known && length < s.Saw.Shortest.Value:
-			one := c.say("first", at, fmt.Sprintf("a first unit of %s is shorter than the shortest cut unit of supply %s, %s.", shownLength(length), s.ID, shownLength(s.Saw.Shortest.Value)), "Made: "+lengthList(s.Unit.Lengths.Value)+".")
-			one.Value, one.Limit = shownLength(length), shownLength(s.Saw.Shortest.Value)
+			one := c.say("first", at, fmt.Sprintf("a first unit of %s is shorter than the shortest cut unit of supply %s, %s.", c.length(length), s.ID, c.length(s.Saw.Shortest.Value)), "Made: "+c.lengths(s.Unit.Lengths.Value)+".")
+			one.Value, one.Limit = c.length(length), c.length(s.Saw.Shortest.Value)
 		}
 	}
 }
@@ -95,8 +95,8 @@ func (c *checker) first(l *Leg, s *Supply, p *place) {
 func (c *checker) conduit(e *ConduitEntry, s *Supply, p *place) {
 	if outer := s.Unit.Outer; outer.Known && outer.Value.Height > 0 && e.Level > 0 && e.Side != "floor" && e.Level > outer.Value.Height-e.Diameter/2 {
 		one := c.say("entry-level", p.field("level"), fmt.Sprintf("a conduit of %s with its middle %s above the underside comes out over the wall of a unit %s high.",
-			shownLength(e.Diameter), shownLength(e.Level), shownLength(outer.Value.Height)), "The level counts from the underside of the unit.")
-		one.Value, one.Limit = shownLength(e.Level), shownLength(outer.Value.Height-e.Diameter/2)
+			c.length(e.Diameter), c.length(e.Level), c.length(outer.Value.Height)), "The level counts from the underside of the unit.")
+		one.Value, one.Limit = c.length(e.Level), c.length(outer.Value.Height-e.Diameter/2)
 	}
 	if e.Side == "floor" && e.Level > 0 {
 		c.say("entry-level", p.field("level"), "a conduit through the floor has no level.", "Leave level out.")
@@ -250,9 +250,9 @@ func (c *checker) yardLength(l measure.Length, mark string, s *Supply, p *place)
 	switch most := longest(made); {
 	case most == 0:
 	case l > most:
-		one := c.say("yard-length", p, fmt.Sprintf("%s is longer than any unit of supply %s, %s.", shownLength(l), s.ID, shownLength(most)), "Look at the length, and at the supply that is named.")
-		one.Value, one.Limit = shownLength(l), shownLength(most)
+		one := c.say("yard-length", p, fmt.Sprintf("%s is longer than any unit of supply %s, %s.", c.length(l), s.ID, c.length(most)), "Look at the length, and at the supply that is named.")
+		one.Value, one.Limit = c.length(l), c.length(most)
 	case mark == "" && !slices.Contains(made, l):
-		c.say("yard-length", p, fmt.Sprintf("supply %s makes no unit of %s.", s.ID, shownLength(l)), "Made: "+lengthList(made)+". An offcut has a mark.")
+		c.say("yard-length", p, fmt.Sprintf("supply %s makes no unit of %s.", s.ID, c.length(l)), "Made: "+c.lengths(made)+". An offcut has a mark.")
 	}
 }

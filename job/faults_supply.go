@@ -43,7 +43,7 @@ func (c *checker) supply(s *Supply, p *place) {
 func (c *checker) different(lengths []measure.Length, p *place) {
 	for i, l := range lengths {
 		if slices.Contains(lengths[:i], l) {
-			c.say("twice", p.item(i, ""), fmt.Sprintf("%s is written twice in %s.", shownLength(l), p.leaf()), "Write each length once.")
+			c.say("twice", p.item(i, ""), fmt.Sprintf("%s is written twice in %s.", c.length(l), p.leaf()), "Write each length once.")
 		}
 	}
 }
@@ -51,12 +51,12 @@ func (c *checker) different(lengths []measure.Length, p *place) {
 func (c *checker) saw(s *Supply, p *place) {
 	most := longest(s.Unit.Lengths.Value)
 	if short := s.Saw.Shortest; short.Known && most > 0 && short.Value > most {
-		one := c.say("shortest", p.field("shortest"), fmt.Sprintf("the shortest cut unit is %s, and the longest unit that is made is %s.", shownLength(short.Value), shownLength(most)), lookAgain)
-		one.Value, one.Limit = shownLength(short.Value), shownLength(most)
+		one := c.say("shortest", p.field("shortest"), fmt.Sprintf("the shortest cut unit is %s, and the longest unit that is made is %s.", c.length(short.Value), c.length(most)), lookAgain)
+		one.Value, one.Limit = c.length(short.Value), c.length(most)
 	}
 	if slice, kerf := s.Saw.LeastSlice, s.Saw.Kerf; slice.Known && kerf.Known && slice.Value < kerf.Value {
-		one := c.say("least-slice", p.field("least_slice"), fmt.Sprintf("a slice of %s is thinner than the blade, which takes %s.", shownLength(slice.Value), shownLength(kerf.Value)), "Write the kerf or more.")
-		one.Value, one.Limit = shownLength(slice.Value), shownLength(kerf.Value)
+		one := c.say("least-slice", p.field("least_slice"), fmt.Sprintf("a slice of %s is thinner than the blade, which takes %s.", c.length(slice.Value), c.length(kerf.Value)), "Write the kerf or more.")
+		one.Value, one.Limit = c.length(slice.Value), c.length(kerf.Value)
 	}
 }
 
@@ -66,24 +66,24 @@ func (c *checker) madeLength(of measure.Length, lengths []measure.Length, p *pla
 		return false
 	}
 	if !slices.Contains(lengths, of) {
-		c.say("made-length", p.field("of"), fmt.Sprintf("no unit of %s is made.", shownLength(of)), "Made: "+lengthList(lengths)+".")
+		c.say("made-length", p.field("of"), fmt.Sprintf("no unit of %s is made.", c.length(of)), "Made: "+c.lengths(lengths)+".")
 		return false
 	}
 	return true
 }
 
-func lengthList(lengths []measure.Length) string {
+func (c *checker) lengths(lengths []measure.Length) string {
 	texts := make([]string, len(lengths))
 	for i, l := range lengths {
-		texts[i] = shownLength(l)
+		texts[i] = c.length(l)
 	}
 	return listed(texts)
 }
 
 func (c *checker) castIn(t *CastIn, lengths []measure.Length, p *place) {
 	if c.madeLength(t.Of, lengths, p) && t.At > t.Of && c.sound(p, "at", "of") {
-		one := c.say("station", p.field("at"), fmt.Sprintf("%s from end %s lies outside a unit of %s.", shownLength(t.At), choose(t.End == "", "A", t.End), shownLength(t.Of)), "A station counts from the end that is named, A or B, to the middle of the thing.")
-		one.Value, one.Limit = shownLength(t.At), shownLength(t.Of)
+		one := c.say("station", p.field("at"), fmt.Sprintf("%s from end %s lies outside a unit of %s.", c.length(t.At), choose(t.End == "", "A", t.End), c.length(t.Of)), "A station counts from the end that is named, A or B, to the middle of the thing.")
+		one.Value, one.Limit = c.length(t.At), c.length(t.Of)
 	}
 }
 
@@ -93,8 +93,8 @@ func (c *checker) noCut(n NoCut, lengths []measure.Length, p *place) {
 	}
 	c.forward(n.From, n.To, p)
 	if c.madeLength(n.Of, lengths, p) && n.To > n.Of {
-		one := c.say("station", p.field("to"), fmt.Sprintf("%s from end A lies outside a unit of %s.", shownLength(n.To), shownLength(n.Of)), "A station counts from end A.")
-		one.Value, one.Limit = shownLength(n.To), shownLength(n.Of)
+		one := c.say("station", p.field("to"), fmt.Sprintf("%s from end A lies outside a unit of %s.", c.length(n.To), c.length(n.Of)), "A station counts from end A.")
+		one.Value, one.Limit = c.length(n.To), c.length(n.Of)
 	}
 }
 
@@ -103,9 +103,9 @@ func (c *checker) forward(from, to measure.Length, p *place) {
 	if !c.sound(p, "from", "to") || from < to {
 		return
 	}
-	text := fmt.Sprintf("it runs backwards, from %s to %s.", shownLength(from), shownLength(to))
+	text := fmt.Sprintf("it runs backwards, from %s to %s.", c.length(from), c.length(to))
 	if from == to {
-		text = fmt.Sprintf("it starts and ends at %s and has no length.", shownLength(from))
+		text = fmt.Sprintf("it starts and ends at %s and has no length.", c.length(from))
 	}
 	c.say("backwards", p, text, "Write the smaller one as from.")
 }
@@ -116,8 +116,8 @@ func (c *checker) reserve(s *Supply, p *place) {
 	half := (gap.Value.Max - gap.Value.Min) / 2
 	if gap.Known && keep.Known && half > 0 && keep.Value > half {
 		one := c.say("reserve", p, fmt.Sprintf("the window %s..%s is %s wide, and the rules keep %s on each side for drift.",
-			shownLength(gap.Value.Min), shownLength(gap.Value.Max), shownLength(2*half), shownLength(keep.Value)), "Keep less for drift, or ask the supplier for a wider window.")
-		one.Value, one.Limit = shownLength(keep.Value), shownLength(half)
+			c.length(gap.Value.Min), c.length(gap.Value.Max), c.length(2*half), c.length(keep.Value)), "Keep less for drift, or ask the supplier for a wider window.")
+		one.Value, one.Limit = c.length(keep.Value), c.length(half)
 	}
 }
 
@@ -126,12 +126,12 @@ func (c *checker) cover(s *Supply, p *place) {
 	made := cover.Lengths.Value
 	c.different(made, p.field("lengths"))
 	if most := longest(made); cover.Shortest.Known && most > 0 && cover.Shortest.Value > most {
-		one := c.say("shortest", p.field("shortest"), fmt.Sprintf("the shortest cut cover is %s, and the longest cover that is made is %s.", shownLength(cover.Shortest.Value), shownLength(most)), lookAgain)
-		one.Value, one.Limit = shownLength(cover.Shortest.Value), shownLength(most)
+		one := c.say("shortest", p.field("shortest"), fmt.Sprintf("the shortest cut cover is %s, and the longest cover that is made is %s.", c.length(cover.Shortest.Value), c.length(most)), lookAgain)
+		one.Value, one.Limit = c.length(cover.Shortest.Value), c.length(most)
 	}
 	if in := s.Unit.Inner; in.Known && cover.Width.Known && cover.Width.Value <= in.Value.Width {
-		one := c.say("cover-width", p.field("width"), fmt.Sprintf("a cover %s wide falls into a unit that is %s wide inside.", shownLength(cover.Width.Value), shownLength(in.Value.Width)), lookAgain)
-		one.Value, one.Limit = shownLength(cover.Width.Value), shownLength(in.Value.Width)
+		one := c.say("cover-width", p.field("width"), fmt.Sprintf("a cover %s wide falls into a unit that is %s wide inside.", c.length(cover.Width.Value), c.length(in.Value.Width)), lookAgain)
+		one.Value, one.Limit = c.length(cover.Width.Value), c.length(in.Value.Width)
 	}
 	if !cover.Gap.Known {
 		return
@@ -144,17 +144,17 @@ func (c *checker) cover(s *Supply, p *place) {
 	}
 	if len(unfilled) > 0 {
 		one := c.say("whole-covers", p.field("lengths"), fmt.Sprintf("no whole number of covers of %s with gap %s fills a unit of %s.",
-			lengthList(made), gapText(cover.Gap.Value), strings.ReplaceAll(lengthList(unfilled), ", ", " or ")), "Covers, each with one gap, have to make up the unit's length exactly: look at the supplier's drawing again.")
+			c.lengths(made), c.gapText(cover.Gap.Value), strings.ReplaceAll(c.lengths(unfilled), ", ", " or ")), "Covers, each with one gap, have to make up the unit's length exactly: look at the supplier's drawing again.")
 		one.Rule = "every cover lies wholly on one unit"
 	}
 }
 
 // gapText is a gap as people write it.
-func gapText(w measure.Window) string {
+func (c *checker) gapText(w measure.Window) string {
 	if w.Min == w.Max {
-		return shownLength(w.Min)
+		return c.length(w.Min)
 	}
-	return fmt.Sprintf("%s in %s..%s", shownLength(w.Nominal), shownLength(w.Min), shownLength(w.Max))
+	return fmt.Sprintf("%s in %s..%s", c.length(w.Nominal), c.length(w.Min), c.length(w.Max))
 }
 
 // coversFit tells whether whole covers, each with one gap inside the window, make up exactly l: half a gap lies at either

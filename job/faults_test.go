@@ -297,3 +297,14 @@ func TestTagsAreWellFormed(t *testing.T) {
 		t.Errorf("only %d types", len(table))
 	}
 }
+
+// Faults of a job in feet and inches speak in feet and inches.
+func TestFaultsInTheSystemOfTheJob(t *testing.T) {
+	j := sample(t)
+	j.System = Imperial
+	j.Route.Legs[0].First = []measure.Length{13 * measure.Foot}
+	got := texts(Faults(j))
+	if strings.Contains(got, " mm") || !strings.Contains(got, `a first unit of 13'-0" is longer`) {
+		t.Error(got)
+	}
+}
