@@ -43,6 +43,7 @@ const policy = `
 3 solve/layout            which unit and cover goes where along a leg, with proof
 3 solve/cutstock          which stock is cut into which pieces, with proof
 3 solve/earthwork         the dig: its section, volumes, what goes back and what leaves
+3 solve/profile           the level of every joint, with proof
 3 solve/levelling         level books and level networks reduced and adjusted
 2 place/ground            → place/ground place/ground/local place/route | triangulated surfaces, their levels, sections and volumes
 2 place/ground/local      → place/route | a grid of a job's own for points in WGS 84

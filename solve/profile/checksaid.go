@@ -1,0 +1,219 @@
+package profile
+
+import (
+	"math/big"
+
+	"trenchwright/base/measure"
+)
+
+// conflict verifies a claim of impossible: with the limits named alone and no prices at all, a cost above nought is proven.
+// Two limits of one place that exclude each other prove themselves.
+func (c *checker) conflict() {
+	r := c.s.Reason
+	if r == nil || len(r.Limits) == 0 {
+		c.say("conflict", 0, 0, "no conflict is named")
+		return
+	}
+	named := func(k Kind, i, j int) bool {
+		for _, l := range r.Limits {
+			if l.Kind == k && l.Leg == i && l.From <= j && j <= l.To {
+				return true
+			}
+		}
+		return false
+	}
+	if len(r.Limits) == 2 && c.exclude(r.Limits[0], r.Limits[1]) {
+		return
+	}
+	low, why := c.p.lowerBound(&r.Proof, named, false)
+	switch {
+	case why != "":
+		c.say("conflict", 0, 0, "%s", why)
+	case low.Sign() <= 0:
+		c.say("conflict", 0, 0, "the limits named are not proven to contradict each other")
+	}
+}
+
+// exclude tells whether two limits of one unit, or of the level of one joint or node, exclude each other.
+func (c *checker) exclude(a, b Limit) bool {
+	if a.Kind == LeastLimit && b.Kind == MostLimit && a.Leg == b.Leg && a.From <= b.To && b.From <= a.To {
+		k := max(a.From, b.From)
+		u := c.p.Legs[a.Leg].Units[k]
+		return u.Step == nil && u.Least != nil && u.Most != nil && rat(*u.Least).Cmp(rat(*u.Most)) > 0
+	}
+	place := [2]int{-1, -1}
+	low, high := [2]*measure.Length{}, [2]*measure.Length{}
+	for k, l := range []Limit{a, b} {
+		if l.Leg < 0 || l.Leg >= len(c.p.Legs) || l.From < 0 || l.From >= len(c.p.Legs[l.Leg].Joints) {
+			return false
+		}
+		joint, rise := c.p.Legs[l.Leg].Joints[l.From], measure.Length(0)
+		place[k] = (l.Leg+1)<<32 + l.From
+		for n, node := range c.p.Nodes {
+			for _, arm := range node.Arms {
+				if arm.Leg == l.Leg && (arm.End && l.From == len(c.p.Legs[l.Leg].Joints)-1 || !arm.End && l.From == 0) {
+					place[k], rise = n, arm.Rise
+				}
+			}
+		}
+		at := func(v *measure.Length) *measure.Length {
+			if v == nil {
+				return nil
+			}
+			w := *v - rise
+			return &w
+		}
+		switch l.Kind {
+		case PinLimit:
+			low[k], high[k] = at(joint.Pin), at(joint.Pin)
+		case LowLimit:
+			low[k] = at(joint.Low)
+		case HighLimit:
+			high[k] = at(joint.High)
+		default:
+			return false
+		}
+	}
+	above := func(l, h *measure.Length) bool { return l != nil && h != nil && *l > *h }
+	return place[0] == place[1] && (above(low[0], high[1]) || above(low[1], high[0]))
+}
+
+// lips verifies that every bend has its lip, to the nanometre.
+func (c *checker) lips() {
+	said := map[[2]int]Lip{}
+	for _, l := range c.s.Lips {
+		if l.Node >= 0 {
+			said[[2]int{l.Node, l.Through}] = l
+			continue
+		}
+		units := c.p.Legs[l.Leg].Units
+		d := new(big.Rat).Sub(rat(units[l.Joint].Cross), rat(units[l.Joint-1].Cross))
+		d.Abs(d).Mul(d, big.NewRat(int64(c.p.Width), 2))
+		c.near("lip", l.Leg, l.Joint, l.Lip, d)
+	}
+	for n, node := range c.p.Nodes {
+		for k, t := range node.Throughs {
+			if t.Bend == nil {
+				continue
+			}
+			l, ok := said[[2]int{n, k}]
+			if !ok {
+				c.say("lip", node.Arms[t.In].Leg, 0, "the lip of the bend at node %d is not said", n)
+				continue
+			}
+			in, _ := c.outward(node.Arms[t.In])
+			out, _ := c.outward(node.Arms[t.Out])
+			c.near("lip", node.Arms[t.In].Leg, 0, l.Lip, bendLip(t.Bend, in.Neg(in), out))
+		}
+	}
+}
+
+// near: said is exact, rounded up.
+func (c *checker) near(id string, leg, joint int, said measure.Length, exact *big.Rat) {
+	d := new(big.Rat).Sub(big.NewRat(int64(said), 1), exact)
+	if d.Sign() < 0 || d.Cmp(big.NewRat(1, 1)) >= 0 {
+		c.say(id, leg, joint, "said to be %s, it is %s nm", said, exact.FloatString(3))
+	}
+}
+
+// lows verifies that from every joint that is no low, some joint beside it, or beside others of its level, lies lower; and
+// that from none of a low's does. Every joint's own neighbours are looked at, along its leg and across its node.
+func (c *checker) lows() {
+	type place = [2]int
+	level := func(v place) measure.Length { return c.s.Levels[v[0]][v[1]] }
+	ends := map[place][]place{}
+	lowest := map[place]measure.Length{}
+	for _, node := range c.p.Nodes {
+		var all []place
+		for _, a := range node.Arms {
+			at := 0
+			if a.End {
+				at = len(c.p.Legs[a.Leg].Units)
+			}
+			all = append(all, place{a.Leg, at})
+		}
+		for _, v := range all {
+			ends[v] = all
+			for _, u := range all {
+				if l, ok := lowest[v]; !ok || level(u) < l {
+					lowest[v] = level(u)
+				}
+			}
+		}
+	}
+	height := func(v place) measure.Length {
+		if l, ok := lowest[v]; ok {
+			return l
+		}
+		return level(v)
+	}
+	falls := func(start place) bool {
+		queue, seen := []place{start}, map[place]bool{start: true}
+		for len(queue) > 0 {
+			v := queue[0]
+			queue = queue[1:]
+			beside := append([]place{{v[0], v[1] - 1}, {v[0], v[1] + 1}}, ends[v]...)
+			for _, u := range beside {
+				if u[1] < 0 || u[1] >= len(c.s.Levels[u[0]]) || seen[u] {
+					continue
+				}
+				if height(u) < height(v) {
+					return true
+				}
+				if height(u) == height(v) {
+					seen[u] = true
+					queue = append(queue, u)
+				}
+			}
+		}
+		return false
+	}
+	found := 0
+	for _, l := range c.s.Lows {
+		if falls(place{l.Leg, l.From}) {
+			c.say("low-point", l.Leg, l.From, "from a low said to be here water runs on")
+		}
+	}
+	if len(c.p.Legs) > 0 && c.size() > mostLows {
+		return
+	}
+	counted := map[place]bool{}
+	for i := range c.s.Levels {
+		for j := range c.s.Levels[i] {
+			if v := (place{i, j}); !counted[v] && !falls(v) {
+				found++
+				c.flat(v, ends, height, counted)
+			}
+		}
+	}
+	if found != len(c.s.Lows) {
+		c.say("low-point", 0, 0, "%d lows are said, there are %d", len(c.s.Lows), found)
+	}
+}
+
+// mostLows is how many joints are looked at one by one.
+const mostLows = 20_000
+
+func (c *checker) size() int {
+	n := 0
+	for _, l := range c.s.Levels {
+		n += len(l)
+	}
+	return n
+}
+
+// flat marks all places of one level around v.
+func (c *checker) flat(v [2]int, ends map[[2]int][][2]int, height func([2]int) measure.Length, counted map[[2]int]bool) {
+	counted[v] = true
+	queue := [][2]int{v}
+	for len(queue) > 0 {
+		v := queue[0]
+		queue = queue[1:]
+		for _, u := range append([][2]int{{v[0], v[1] - 1}, {v[0], v[1] + 1}}, ends[v]...) {
+			if u[1] >= 0 && u[1] < len(c.s.Levels[u[0]]) && !counted[u] && height(u) == height(v) {
+				counted[u] = true
+				queue = append(queue, u)
+			}
+		}
+	}
+}

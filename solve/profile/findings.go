@@ -1,0 +1,123 @@
+package profile
+
+import (
+	"trenchwright/base/finding"
+	"trenchwright/base/wording"
+)
+
+// findings is what has to be said of levels that were found.
+func (p *Problem) findings(s *Solution) finding.List {
+	var out finding.List
+	for _, l := range s.Lips {
+		out = append(out, p.lipFinding(l)...)
+	}
+	for _, l := range s.Lows {
+		if l.Outlet != "" {
+			continue
+		}
+		at := p.Legs[l.Leg].Joints[l.From].At
+		where := finding.Where{Leg: p.Legs[l.Leg].Name, Chainage: &at}
+		text := p.Words.Say("%s drain to a low of %s with no outlet named, at %s", p.level(l.Drains), p.level(l.Level), p.named(l.Leg, l.From))
+		if l.To > l.From {
+			text = p.Words.Say("%s drain to a low of %s with no outlet named, %s", p.level(l.Drains), p.level(l.Level), p.span(l.Leg, l.From, l.To))
+		}
+		out = append(out, finding.Finding{ID: "profile.low", Kind: finding.Attention, Text: text, Where: where,
+			Rule: "every low has a named outlet or sump", Try: "name an outlet or a sump there, or a least fall that leads the water on"})
+	}
+	out = append(out, p.stepFindings(s)...)
+	out = append(out, p.limitFindings()...)
+	return out
+}
+
+func (p *Problem) lipFinding(l Lip) []finding.Finding {
+	where, what := finding.Where{}, ""
+	if l.Node >= 0 {
+		arm := p.Nodes[l.Node].Arms[p.Nodes[l.Node].Throughs[l.Through].In]
+		at, _ := p.ends(arm)
+		chainage := p.Legs[arm.Leg].Joints[at].At
+		where = finding.Where{Leg: p.Legs[arm.Leg].Name, Chainage: &chainage, Place: p.node(l.Node)}
+		what = "lip at a bend"
+	} else {
+		chainage := p.Legs[l.Leg].Joints[l.Joint].At
+		where = finding.Where{Leg: p.Legs[l.Leg].Name, Chainage: &chainage}
+		what = "lip at a change of crossfall"
+	}
+	switch {
+	case l.Most == nil:
+		f := finding.NoneOnFile(what, "whoever wrote the contract", where)
+		f.Text = "NOT CHECKED: no " + what + " on file; " + p.say(l.Lip) + " comes of these grades. Ask: whoever wrote the contract"
+		return []finding.Finding{f}
+	case l.Lip > *l.Most:
+		return []finding.Finding{{ID: "profile.lip", Kind: finding.Attention, Text: "the " + what + " does not meet the stated figure", Where: where,
+			Limit: p.say(*l.Most), Value: p.say(l.Lip), Rule: "the lip that the contract states", Try: "equal crossfalls, or a change in two places"}}
+	}
+	return nil
+}
+
+// stepFindings is where grades could not be put on their step, but for one run between two pins, which closes.
+func (p *Problem) stepFindings(s *Solution) finding.List {
+	var out finding.List
+	if p.Step.Rise == 0 {
+		return nil
+	}
+	for k, run := range s.Runs {
+		beside := k > 0 && s.Runs[k-1].Leg == run.Leg && !s.Runs[k-1].OnStep && !s.Runs[k-1].Stepped && p.Legs[run.Leg].Joints[run.From].Pin == nil
+		if run.OnStep || run.Stepped || !beside {
+			continue
+		}
+		at := p.Legs[run.Leg].Joints[run.From].At
+		out = append(out, finding.Finding{ID: "profile.step", Kind: finding.Attention,
+			Text:  p.Words.Say("the grade %s %s is no whole number of steps: the limits leave no room for it", grade(run.Grade), p.span(run.Leg, run.From, run.To)),
+			Where: finding.Where{Leg: p.Legs[run.Leg].Name, Chainage: &at}, Limit: grade(p.Step), Value: grade(run.Grade),
+			Rule: "grades are printed in whole steps", Try: "a finer step, or wider limits there"})
+	}
+	return out
+}
+
+// limitFindings is what is not on file.
+func (p *Problem) limitFindings() finding.List {
+	var out finding.List
+	for i := range p.Legs {
+		l := &p.Legs[i]
+		change, fall, step := 0, 0, 0
+		first := [3]int{-1, -1, -1}
+		note := func(n *int, which, j int) {
+			if *n++; first[which] < 0 {
+				first[which] = j
+			}
+		}
+		for j := 1; j < len(l.Units); j++ {
+			if l.Joints[j].Change == nil && l.bends(j) {
+				note(&change, 0, j)
+			}
+		}
+		for k := range l.Units {
+			switch u := &l.Units[k]; {
+			case u.Step != nil && u.Step.Most == nil:
+				note(&step, 2, k)
+			case u.Step == nil && u.Least == nil && u.Most == nil:
+				note(&fall, 1, k)
+			}
+		}
+		for which, what := range []struct {
+			n         int
+			text, ask string
+		}{
+			{change, "limit of the change of grade", "the supplier"}, {fall, "limit of grade", "the designer"}, {step, "limit of steps", "the designer"},
+		} {
+			if what.n == 0 {
+				continue
+			}
+			at := l.Joints[first[which]].At
+			f := finding.NoneOnFile(what.text, what.ask, finding.Where{Leg: l.Name, Chainage: &at})
+			kind := wording.Units
+			if which == 0 {
+				f.Text = p.Words.Say("NOT CHECKED: no %s on file for %d joints. Ask: %s", what.text, what.n, what.ask)
+			} else {
+				f.Text = p.Words.Say("NOT CHECKED: no %s on file for %d %s. Ask: %s", what.text, what.n, kind, what.ask)
+			}
+			out = append(out, f)
+		}
+	}
+	return out
+}

@@ -1,0 +1,196 @@
+package profile
+
+import "trenchwright/base/measure"
+
+// path is legs one behind the other through nodes where the grade may not change (a mitre, as a rule): to whoever puts grades
+// on their step they are one leg. Its levels are counted without the offsets at nodes.
+type path struct {
+	parts  []pathLeg
+	at     []measure.Length // along the path
+	best   []float64        // best level, metres above the origin
+	level  []measure.Length
+	known  []bool
+	change []*measure.Grade // at inner joints
+	mark   []bool           // the best grade changes here, or a unit steps
+	units  []pathUnit
+}
+
+// pathLeg is one leg of a path.
+type pathLeg struct {
+	leg   int
+	back  bool           // the path runs down its chainage
+	first int            // joint of the path where it begins
+	lift  measure.Length // its levels above those of the path
+}
+
+// pathUnit is a unit as the path runs.
+type pathUnit struct {
+	least, most *measure.Grade
+	step        *Step
+	lips        []float64 // the most that the grade may be either way, for lips inside the path
+}
+
+// joint is the leg's joint at a joint of the path.
+func (q pathLeg) joint(l *Leg, v int) int {
+	if q.back {
+		return len(l.Units) - (v - q.first)
+	}
+	return v - q.first
+}
+
+// reversed is g as seen from the other end.
+func reversed(g *measure.Grade) *measure.Grade {
+	if g == nil {
+		return nil
+	}
+	v := negated(*g)
+	return &v
+}
+
+// joins are the throughs at which two arms become one path: no change of grade, and no casting.
+func (p *Problem) joins() [][2][2]int { // by leg and side: the leg and the side that go on from there; leg −1: none
+	out := make([][2][2]int, len(p.Legs))
+	for i := range out {
+		out[i] = [2][2]int{{-1, 0}, {-1, 0}}
+	}
+	for _, node := range p.Nodes {
+		used := make([]bool, len(node.Arms))
+		for _, t := range node.Throughs {
+			in, out1 := node.Arms[t.In], node.Arms[t.Out]
+			if t.Change == nil || t.Change.Rise != 0 || used[t.In] || used[t.Out] || in.Cast != nil || out1.Cast != nil {
+				continue
+			}
+			used[t.In], used[t.Out] = true, true
+			out[in.Leg][side(in)] = [2]int{out1.Leg, side(out1)}
+			out[out1.Leg][side(out1)] = [2]int{in.Leg, side(in)}
+		}
+	}
+	return out
+}
+
+// paths are all legs, in paths. A ring is opened at its first leg.
+func (p *Problem) paths(w *work, z [][]float64) []*path {
+	joins := p.joins()
+	done := make([]bool, len(p.Legs))
+	var out []*path
+	start := func(i, from int) {
+		q := &path{}
+		var lift measure.Length
+		leg, in := i, from
+		for leg >= 0 && !done[leg] {
+			done[leg] = true
+			p.append(q, w, z, pathLeg{leg: leg, back: in == 1, lift: lift})
+			next := joins[leg][1-in]
+			if next[0] >= 0 {
+				lift += p.riseOf(next[0], next[1]) - p.riseOf(leg, 1-in)
+			}
+			leg, in = next[0], next[1]
+		}
+		out = append(out, q)
+	}
+	for i := range p.Legs { // from legs that go on at one end at most
+		for from := range 2 {
+			if !done[i] && joins[i][from][0] < 0 {
+				start(i, from)
+			}
+		}
+	}
+	for i := range p.Legs {
+		if !done[i] {
+			start(i, 0)
+		}
+	}
+	return out
+}
+
+// riseOf is how far an end of a leg lies above its node.
+func (p *Problem) riseOf(leg, end int) measure.Length {
+	for _, node := range p.Nodes {
+		for _, a := range node.Arms {
+			if a.Leg == leg && side(a) == end {
+				return a.Rise
+			}
+		}
+	}
+	return 0
+}
+
+// append adds a leg to the end of a path.
+func (p *Problem) append(q *path, w *work, z [][]float64, part pathLeg) {
+	l := &p.Legs[part.leg]
+	change := l.changes(w.chains[part.leg].x, z[part.leg])
+	part.first = max(len(q.at)-1, 0)
+	for k := range l.Joints {
+		j := k
+		if part.back {
+			j = len(l.Units) - k
+		}
+		inner := j > 0 && j < len(l.Units)
+		if k == 0 && len(q.at) > 0 { // the node: no change of grade
+			q.change[part.first] = &measure.Grade{}
+			continue
+		}
+		var along measure.Length
+		if k > 0 {
+			along = q.at[len(q.at)-1] + (l.Joints[j].At - l.Joints[j-1+2*back(part)].At).Abs()
+		}
+		q.at = append(q.at, along)
+		q.best = append(q.best, z[part.leg][j]-part.lift.Metres())
+		q.level, q.known = append(q.level, 0), append(q.known, false)
+		most := (*measure.Grade)(nil)
+		if inner && l.bends(j) {
+			most = l.Joints[j].Change
+		}
+		q.change = append(q.change, most)
+		q.mark = append(q.mark, inner && (!l.bends(j) || abs(change[j]) > slight))
+	}
+	for k := range l.Units {
+		u := pathUnit{l.Units[k].Least, l.Units[k].Most, l.Units[k].Step, nil}
+		if part.back {
+			n := &l.Units[len(l.Units)-1-k]
+			u = pathUnit{reversed(n.Most), reversed(n.Least), n.Step, nil}
+			if n.Step != nil {
+				u.step = &Step{Grade: negated(n.Step.Grade), Most: n.Step.Most}
+			}
+		}
+		q.units = append(q.units, u)
+	}
+	q.parts = append(q.parts, part)
+}
+
+// back is 1 for a part that runs down its leg's chainage.
+func back(q pathLeg) int {
+	if q.back {
+		return 1
+	}
+	return 0
+}
+
+func abs(v float64) float64 { return max(v, -v) }
+
+// runs are runs of the path as runs of its legs.
+func (q *path) runs(p *Problem, along []Run, out [][]Run) {
+	for _, part := range q.parts {
+		l := &p.Legs[part.leg]
+		end := part.first + len(l.Units)
+		var mine []Run
+		for _, r := range along {
+			from, to := max(r.From, part.first), min(r.To, end)
+			if from >= to {
+				continue
+			}
+			a, b := part.joint(l, from), part.joint(l, to)
+			run := Run{Leg: part.leg, From: min(a, b), To: max(a, b), Grade: r.Grade, OnStep: r.OnStep, Stepped: r.Stepped}
+			if part.back {
+				run.Grade = negated(r.Grade)
+			}
+			mine = append(mine, run)
+		}
+		if part.back {
+			for i, j := 0, len(mine)-1; i < j; i, j = i+1, j-1 {
+				mine[i], mine[j] = mine[j], mine[i]
+			}
+		}
+		out[part.leg] = mine
+	}
+}

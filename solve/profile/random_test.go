@@ -1,0 +1,157 @@
+package profile
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"trenchwright/base/measure"
+)
+
+func ptr[T any](v T) *T { return &v }
+
+// percent is a grade of whole hundredths of a percent.
+func percent(v float64) *measure.Grade {
+	return &measure.Grade{Rise: measure.Length(v * 100), Run: 10_000}
+}
+
+// randomNet is a small network in which every kind of limit occurs, many of them at odds with each other. Everything is a
+// whole millimetre, so that the best is a fraction of small numbers.
+func randomNet(r *rand.Rand, legs, units int) Problem {
+	p := Problem{Squares: r.IntN(4) == 0, Width: 900 * measure.Millimetre}
+	for i := range legs {
+		p.Legs = append(p.Legs, randomLeg(r, string(rune('A'+i)), 1+r.IntN(units)))
+	}
+	free := [][2]int{}
+	for i := range legs {
+		free = append(free, [2]int{i, 0}, [2]int{i, 1})
+	}
+	r.Shuffle(len(free), func(a, b int) { free[a], free[b] = free[b], free[a] })
+	for legs > 1 && len(free) >= 2 && r.IntN(4) > 0 {
+		k := min(len(free), 2+r.IntN(3))
+		p.join(r, free[:k])
+		free = free[k:]
+	}
+	return p
+}
+
+func one(r *rand.Rand, in int) bool { return r.IntN(in) == 0 }
+
+func ground(r *rand.Rand) *measure.Length {
+	return ptr(100*measure.Metre + measure.Length(r.IntN(400))*measure.Millimetre)
+}
+
+func randomLeg(r *rand.Rand, name string, units int) Leg {
+	l := Leg{Name: name}
+	at := measure.Length(0)
+	for range units + 1 {
+		joint := Joint{At: at, Above: int64(r.IntN(3) * 500), Below: int64(r.IntN(3) * 700), Break: int64(r.IntN(4) * 2000)}
+		if !one(r, 5) {
+			joint.Wanted = ground(r)
+		}
+		if one(r, 8) {
+			joint.Pin = ground(r)
+		}
+		if !one(r, 3) {
+			joint.Change = percent(float64(r.IntN(12)))
+		}
+		if one(r, 9) {
+			joint.Low = ground(r)
+		}
+		if one(r, 9) {
+			joint.High = ground(r)
+		}
+		l.Joints = append(l.Joints, joint)
+		at += measure.Length(1000+r.IntN(3)*1000) * measure.Millimetre
+	}
+	for k := range units {
+		u := Unit{Cross: *percent(float64(r.IntN(3)))}
+		if !one(r, 5) {
+			u.Least = percent(-float64(r.IntN(8)))
+		}
+		if !one(r, 5) {
+			u.Most = percent(float64(r.IntN(8)))
+		}
+		if k > 0 && k < units-1 && one(r, 8) {
+			u.Step = &Step{Grade: *percent(float64(r.IntN(3))), Most: ptr(measure.Length(r.IntN(100)) * measure.Millimetre)}
+		}
+		l.Units = append(l.Units, u)
+	}
+	return l
+}
+
+// join makes a node of some ends.
+func (p *Problem) join(r *rand.Rand, ends [][2]int) {
+	node := Node{}
+	for k, e := range ends {
+		a := Arm{Leg: e[0], End: e[1] == 1}
+		if one(r, 4) {
+			a.Rise = measure.Length(r.IntN(50)) * measure.Millimetre
+		}
+		if one(r, 4) {
+			a.Cast = &Cast{Grade: *percent(float64(r.IntN(3) - 1)), Change: percent(float64(r.IntN(5)))}
+		}
+		node.Arms = append(node.Arms, a)
+		at, _ := p.ends(a)
+		if joint := &p.Legs[e[0]].Joints[at]; k > 0 && !one(r, 20) {
+			joint.Pin, joint.Low, joint.High = nil, nil, nil
+		}
+	}
+	t := Through{In: 0, Out: 1, Break: int64(r.IntN(3) * 1000)}
+	if one(r, 2) {
+		t.Change = percent(float64(r.IntN(5)))
+	}
+	if one(r, 2) {
+		t.Bend = &Bend{Tan: 1, Width: 900 * measure.Millimetre, Lip: ptr(measure.Length(r.IntN(9)) * measure.Millimetre)}
+	}
+	node.Throughs = append(node.Throughs, t)
+	p.Nodes = append(p.Nodes, node)
+}
+
+// Whatever is said of a network, the checker finds it so; and hardly anything stays undecided, though these limits are as
+// tight as no trench's.
+func TestWhatIsSaidHolds(t *testing.T) {
+	const networks = 2000
+	count := map[Verdict]int{}
+	for seed := range uint64(networks) {
+		r := rand.New(rand.NewPCG(seed, 7))
+		p := randomNet(r, 1+r.IntN(4), 6)
+		if one(r, 2) {
+			p.Step = *percent(0.05)
+		}
+		p.Apart = r.IntN(4)
+		s, err := Solve(p)
+		if err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		if count[s.Verdict]++; s.Verdict == Undecided {
+			t.Logf("seed %d: %s", seed, s.Why)
+			continue
+		}
+		for _, f := range Check(p, s) {
+			t.Errorf("seed %d, %s: %s", seed, s.Verdict, f)
+		}
+		if s.Verdict == Impossible && (s.Why == "" || len(s.Findings) != 1) {
+			t.Errorf("seed %d: impossible without a word", seed)
+		}
+	}
+	t.Logf("%d found, %d impossible, %d undecided", count[Found], count[Impossible], count[Undecided])
+	if count[Undecided] > networks/50 || count[Found] < networks/3 || count[Impossible] < networks/6 {
+		t.Errorf("%v: not the mixture that was meant", count)
+	}
+}
+
+// A second time the same is said.
+func TestSameAnswerTwice(t *testing.T) {
+	for seed := range uint64(50) {
+		solved := func() Solution {
+			s, err := Solve(randomNet(rand.New(rand.NewPCG(seed, 7)), 3, 6))
+			if err != nil {
+				t.Fatal(err)
+			}
+			return s
+		}
+		if a, b := solved(), solved(); a.Why != b.Why || a.Cost != b.Cost || a.Least != b.Least || len(a.Runs) != len(b.Runs) {
+			t.Errorf("seed %d: %v and %v", seed, a, b)
+		}
+	}
+}

@@ -1,0 +1,41 @@
+package profile
+
+// Solve finds the levels. First the best ones, whatever their grades: a convex programme, solved by an interior point and
+// proven by its multipliers. Then breaks of grade that stand too close are drawn together, grades go on their step from pin to
+// pin, and limits are held exactly; where that fails the limits there are drawn in by a step and all is solved again, a few
+// times. "Impossible" is said of the limits as they were given, and only with a conflict whose proof holds.
+//
+// The error is for a Problem that is not in order; it names every field at fault.
+func Solve(p Problem) (Solution, error) {
+	if err := p.faults(); err != nil {
+		return Solution{}, err
+	}
+	if c := p.plain(); c != nil {
+		return p.impossible(c), nil
+	}
+	b := &builder{p: &p}
+	w := b.build()
+	if !w.run() {
+		return p.refuse(), nil
+	}
+	s := Solution{Verdict: Found, Least: w.cost * b.price, Proof: b.certificate()}
+	if low, why := p.lowerBound(s.Proof, allLimits, true); why == "" {
+		s.Bound, _ = low.Float64()
+		s.Bound = max(0, down53(s.Bound))
+	}
+	r := p.draw(w, b.origin)
+	if r == nil {
+		return Solution{Verdict: Undecided, Why: "levels that hold every limit were found, but none in whole nanometres: the limits leave no room to round",
+			Least: s.Least, Bound: s.Bound, Proof: s.Proof}, nil
+	}
+	s.Levels, s.Runs = r.levels, r.runs
+	s.Cost = p.cost(s.Levels, s.Runs)
+	s.Lips, s.Lows = p.lips(s.Runs), p.lows(s.Levels)
+	s.Findings = p.findings(&s)
+	return s, nil
+}
+
+func allLimits(Kind, int, int) bool { return true }
+
+// down53 is v lowered by more than its conversion can have raised it.
+func down53(v float64) float64 { return v - 1e-15*max(v, -v) }
