@@ -42,6 +42,7 @@ const policy = `
 4 job                     what people declare
 3 solve/layout            which unit and cover goes where along a leg, with proof
 3 solve/cutstock          which stock is cut into which pieces, with proof
+3 solve/check/excavation  the dig held against the excavation rules of its jurisdiction
 3 solve/earthwork         the dig: its section, volumes, what goes back and what leaves
 3 solve/profile           the level of every joint, with proof
 3 solve/levelling         level books and level networks reduced and adjusted
