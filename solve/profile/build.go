@@ -32,7 +32,7 @@ type builder struct {
 func (b *builder) metres(l measure.Length) float64 { return float64(l-b.origin) / 1e9 }
 
 // rise is what g makes over l, in metres.
-func rise(g measure.Grade, l measure.Length) float64 { return ratio(g) * float64(l) / 1e9 }
+func rise(g measure.Grade, l measure.Length) float64 { return float64(ratio(g)*float64(l)) / 1e9 }
 
 // ratio is g as a number.
 func ratio(g measure.Grade) float64 {

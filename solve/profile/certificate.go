@@ -28,7 +28,7 @@ func (b *builder) certificate() *Certificate {
 			if l.Joints[j].Change != nil && b.counts(ChangeLimit, i, j) {
 				most = -1
 			}
-			change[j] = inside(w.prices[i][2][j]*price*2/(l0+l1), most, l0*l1)
+			change[j] = inside(float64(w.prices[i][2][j]*price)/((l0+l1)/2), most, l0*l1)
 		}
 		c.Unit, c.Change = append(c.Unit, unit), append(c.Change, change)
 	}
@@ -57,7 +57,7 @@ func (b *builder) certifyNodes(c *Certificate, price float64) {
 			if t.Change != nil && b.counts(NodeChange, n, ti) {
 				most = -1
 			}
-			through[ti] = [2]float64{inside(w.ends[r]*price*2/(l0+l1), most, l0*l1), w.ends[r+1] * price * 2 / (l0 + l1)}
+			through[ti] = [2]float64{inside(float64(w.ends[r]*price)/((l0+l1)/2), most, l0*l1), float64(w.ends[r+1]*price) / ((l0 + l1) / 2)}
 			r += 2
 		}
 		for ai, a := range node.Arms {

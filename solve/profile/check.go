@@ -245,7 +245,7 @@ func (c *checker) costs() {
 	}
 	bound, _ := low.Float64()
 	bound = max(bound, 0) // no cost is below 0
-	slack := leastGap * max(c.s.Least, unit/100)
+	slack := float64(leastGap * max(c.s.Least, unit/100))
 	switch {
 	case c.s.Bound > bound+sameCost*unit/1e3:
 		c.say("bound", 0, 0, "the certificate proves %g, claimed is %g", bound, c.s.Bound)

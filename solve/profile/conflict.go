@@ -72,7 +72,8 @@ func (p *Problem) plainNodes() *Conflict {
 // refuse finds out why there are no levels: the smallest conflict, or that nothing can be said.
 func (p *Problem) refuse() Solution {
 	b := &builder{p: p, elastic: true}
-	if w := b.build(); !w.run() || w.prices == nil {
+	w := b.build()
+	if w.run(); w.prices == nil {
 		return Solution{Verdict: Undecided, Why: unclear}
 	}
 	f := filter{p: p, all: p.support(b.certificate(), nil)}

@@ -90,9 +90,10 @@ type stretch struct{ leg, from, to int }
 // tighten draws the limits in by one step of grade where levels of record could not hold them.
 func (p *Problem) tighten(t *tightening, where []stretch) {
 	by := max(ratio(p.Step), hair)
+	half := float64(by / 2)
 	for _, s := range where {
 		for k := s.from; k < s.to; k++ {
-			t.grade[s.leg][k] += by / 2
+			t.grade[s.leg][k] += half
 		}
 		for j := s.from; j <= s.to; j++ {
 			t.change[s.leg][j] += by

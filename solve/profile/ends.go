@@ -123,7 +123,7 @@ func (b *builder) acrossRows() {
 			if arm.Cast != nil && arm.Cast.Change != nil && b.counts(MouthLimit, n, ai) {
 				length := p.Legs[arm.Leg].length(min(at, next))
 				a.terms[r] = []term{{arm.Leg, next, 1}, {arm.Leg, at, -1}}
-				mid, most := rise(arm.Cast.Grade, length), b.less(ratio(*arm.Cast.Change))*length.Metres()
+				mid, most := rise(arm.Cast.Grade, length), float64(b.less(ratio(*arm.Cast.Change))*length.Metres())
 				lim.low[r], lim.high[r] = mid-most, mid+most
 			}
 			r++

@@ -29,7 +29,7 @@ func (f *filter) try(limits []Limit) (*Certificate, bool) {
 	sub, back := f.p.only(limits)
 	b := &builder{p: sub, elastic: true}
 	w := b.build()
-	if !w.run() || w.cost <= broken || w.prices == nil {
+	if w.run(); w.cost <= broken || w.prices == nil {
 		return nil, false
 	}
 	return back(b.certificate()), true

@@ -114,11 +114,8 @@ func (w *work) run() bool {
 			break
 		}
 	}
-	if w.best > fairGap {
-		return false
-	}
 	w.refine()
-	return true
+	return w.best <= fairGap
 }
 
 // refine makes the prices kept sum to nought at every level as nearly as float64 can: what is left of the sums is given to

@@ -265,7 +265,7 @@ func (b *bound) newton(t, h, g []float64, tau float64) {
 			continue
 		}
 		w := 1 / (b.s[r] + float64(soft*b.l[r]))
-		hr := b.l[r] * w
+		hr := float64(b.l[r] * w)
 		h[r] += hr
 		g[r] += float64(hr*(t[r]-b.at[r])) - float64(b.sign*(b.l[r]+float64(tau*w)))
 	}
@@ -282,9 +282,9 @@ func (b *bound) correct(t, g []float64, tau float64) {
 }
 
 func (b *bound) steps(r int, t, dt, tau, c float64) (ds, dl float64) {
-	there := b.sign * (dt + t - b.at[r])
+	there := float64(b.sign * (dt + t - b.at[r]))
 	dl = (tau - c - float64(b.l[r]*there)) / (b.s[r] + float64(soft*b.l[r]))
-	return there - b.s[r] + float64(soft*dl), dl
+	return (there - b.s[r]) + float64(soft*dl), dl
 }
 
 func (b *bound) reach(t, dt []float64, tau float64, out *reach) {
@@ -322,7 +322,7 @@ func (b *bound) gap(t []float64, s *state) {
 		}
 		s.products += float64(b.s[r] * b.l[r])
 		s.pairs++
-		s.off = max(s.off, math.Abs(b.sign*(t[r]-b.at[r])-b.s[r]))
+		s.off = max(s.off, math.Abs(float64(b.sign*(t[r]-b.at[r]))-b.s[r]))
 	}
 }
 
@@ -356,7 +356,7 @@ func (k *hold) aim(t, h, g []float64) {
 	for r := range k.at {
 		if !k.none(r) {
 			h[r] += 1e3
-			g[r] += 1e3 * (t[r] - k.at[r])
+			g[r] += float64(1e3 * (t[r] - k.at[r]))
 		}
 	}
 }

@@ -105,7 +105,7 @@ func (p *Problem) slopes(limits []Limit) string {
 		}
 		next = l.To + 1
 		for k := l.From; k <= l.To; k++ {
-			sum += ratio(*leg.Units[k].bound(kind)) * float64(leg.length(k))
+			sum += float64(ratio(*leg.Units[k].bound(kind)) * float64(leg.length(k)))
 		}
 	}
 	if next != b.From {

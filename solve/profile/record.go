@@ -54,7 +54,7 @@ func (p *Problem) cost(levels [][]measure.Length, runs []Run) float64 {
 		last[run.Leg] = run
 		if run.From > 0 && !run.Stepped && !runs[k-1].Stepped {
 			change := ratio(run.Grade) - ratio(runs[k-1].Grade)
-			total += float64(p.Legs[run.Leg].Joints[run.From].Break) * math.Abs(change)
+			total += float64(float64(p.Legs[run.Leg].Joints[run.From].Break) * math.Abs(change))
 		}
 	}
 	for _, node := range p.Nodes {
@@ -65,7 +65,7 @@ func (p *Problem) cost(levels [][]measure.Length, runs []Run) float64 {
 				}
 				return ratio(first[a.Leg].Grade)
 			}
-			total += float64(t.Break) * math.Abs(out(node.Arms[t.In])+out(node.Arms[t.Out]))
+			total += float64(float64(t.Break) * math.Abs(out(node.Arms[t.In])+out(node.Arms[t.Out])))
 		}
 	}
 	return total

@@ -124,7 +124,7 @@ func (a *across) assemble(n *net) {
 		for i, s := range terms {
 			for j, t := range terms[:i+1] {
 				if slot := a.slots[r][at]; slot >= 0 {
-					v := a.h[r] * s.factor * t.factor
+					v := float64(a.h[r] * s.factor * t.factor)
 					if slot < n.size && i != j { // two terms on the same level
 						v *= 2
 					}

@@ -38,4 +38,4 @@ func Solve(p Problem) (Solution, error) {
 func allLimits(Kind, int, int) bool { return true }
 
 // down53 is v lowered by more than its conversion can have raised it.
-func down53(v float64) float64 { return v - 1e-15*max(v, -v) }
+func down53(v float64) float64 { return v - float64(1e-15*max(v, -v)) }

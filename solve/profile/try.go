@@ -143,9 +143,9 @@ func (p *Problem) giveGrade(c *Conflict, l Limit, changed *Problem) string {
 	leg, weight := &p.Legs[l.Leg], 0.0
 	for k := l.From; k <= l.To && c.Proof.Unit != nil; k++ {
 		if l.Kind == ChangeLimit {
-			weight += math.Abs(c.Proof.Change[l.Leg][k]) * leg.length(k-1).Metres() * leg.length(k).Metres()
+			weight += float64(math.Abs(c.Proof.Change[l.Leg][k]) * leg.length(k-1).Metres() * leg.length(k).Metres())
 		} else {
-			weight += math.Abs(c.Proof.Unit[l.Leg][k]) * leg.length(k).Metres()
+			weight += float64(math.Abs(c.Proof.Unit[l.Leg][k]) * leg.length(k).Metres())
 		}
 	}
 	if !(weight > 0) || c.Short/weight > steepest {
