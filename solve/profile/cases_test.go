@@ -276,8 +276,8 @@ func shared(t *testing.T, name string) []byte {
 func TestVerticalCurves(t *testing.T) {
 	type vector struct {
 		ID, Source string
-		Tol              float64
-		Input            struct {
+		Tol        float64
+		Input      struct {
 			PVI, El  float64
 			G1       float64 `json:"g1_pct"`
 			G2       float64 `json:"g2_pct"`
