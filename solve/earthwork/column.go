@@ -81,8 +81,8 @@ func (s *shape) extent(cols []column) extent {
 	return e
 }
 
-// outward is where the side that begins at offset from first meets the ground. Where the dig's line ends the side is
-// upright, and that is it; ok is false where the line goes on beyond what was looked at.
+// outward is where the side that begins at offset from first meets the ground. Where the dig has no line beyond its bottom
+// the side is upright, and that is it; ok is false where the line goes on beyond what was looked at.
 func outward(cols []column, from float64, left bool) (y float64, ok, bare bool) {
 	y = from
 	for i := range cols {
@@ -99,7 +99,7 @@ func outward(cols []column, from float64, left bool) (y float64, ok, bare bool) 
 			continue
 		}
 		if !c.has[fDig] {
-			return y, true, false
+			return y, y == from, false
 		}
 		if !c.has[fGround] {
 			return y, true, true
@@ -131,6 +131,10 @@ func (p pair) gap(c *column) (at0, at1 float64) {
 type measures struct {
 	topsoil float64 // 0: none
 	layer   float64 // 0: none
+	scratch struct {
+		pairs []pair
+		cuts  []float64
+	}
 }
 
 // pairs are all pairs that matter in a column.

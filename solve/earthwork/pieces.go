@@ -61,13 +61,7 @@ func (w *walker) piece(p part, from, to float64) bool {
 				return false
 			}
 			mid := mix(from, to, 0.5)
-			before := *w.sum
-			before.layers = slices.Clone(before.layers)
-			if w.piece(p, from, mid) && w.piece(p, mid, to) {
-				return true
-			}
-			*w.sum = before
-			return false
+			return w.whole(func() bool { return w.piece(p, from, mid) && w.piece(p, mid, to) })
 		}
 	} else if !alike(a, b) {
 		b = a
@@ -75,9 +69,26 @@ func (w *walker) piece(p part, from, to float64) bool {
 	if w.grown(a, b) {
 		return false
 	}
-	s := &split{w: w, a: a, b: b, from: from, to: to}
-	s.byMarks()
-	return true
+	return w.whole(func() bool {
+		s := &split{w: w, a: a, b: b, from: from, to: to}
+		s.byMarks()
+		if s.short && w.reach < furthestReach {
+			w.further()
+			return false
+		}
+		return true
+	})
+}
+
+// whole does something to the sums, or, where that comes to nothing, leaves them as they were.
+func (w *walker) whole(do func() bool) bool {
+	sum, told := *w.sum, w.told.clone()
+	sum.layers = slices.Clone(sum.layers)
+	if do() {
+		return true
+	}
+	*w.sum, w.told = sum, told
+	return false
 }
 
 // bent is by how much the middle of three sections may lie off the mean of the other two before they are told to be of
@@ -107,6 +118,7 @@ type split struct {
 	from, to float64
 	layers   int
 	pairs    []pair
+	short    bool // somewhere a side had not met the ground
 }
 
 func (s *split) at(u float64) *shape { return mixed(s.a, s.b, float64((u-0.25)*2)) }
@@ -225,6 +237,7 @@ func (s *split) add(from, to float64) {
 	for _, g := range gauss {
 		sh := s.at(mix(from, to, g))
 		r, e := s.w.measures.rates(sh)
+		s.short = s.short || e.short
 		s.w.take(&r, e, half, sh, s.from, s.to)
 	}
 }

@@ -49,7 +49,8 @@ func (m *measures) rates(s *shape) (rates, extent) {
 	var r rates
 	n := m.layers(s, cols, e)
 	r.layers = make([][2]float64, n)
-	var pairs []pair
+	pairs, cuts := m.scratch.pairs, m.scratch.cuts
+	defer func() { m.scratch.pairs, m.scratch.cuts = pairs, cuts }()
 	for i := range cols {
 		c, ok := m.within(s, &cols[i], e)
 		if !ok {
@@ -61,7 +62,7 @@ func (m *measures) rates(s *shape) (rates, extent) {
 		}
 		e.lent, e.noRock = e.lent || c.lent, e.noRock || !c.has[fRock] && !s.without[1]
 		pairs = m.pairs(s, &c, n, pairs)
-		cuts := crossings(&c, pairs)
+		cuts = crossings(&c, pairs, cuts)
 		for k := 1; k < len(cuts); k++ {
 			m.simpson(s, &c, cuts[k-1], cuts[k], &r)
 		}
@@ -85,8 +86,8 @@ func (m *measures) within(s *shape, c *column, e extent) (column, bool) {
 }
 
 // crossings are the ends of a column and the offsets between them where a pair crosses.
-func crossings(c *column, pairs []pair) []float64 {
-	out := []float64{c.y0}
+func crossings(c *column, pairs []pair, into []float64) []float64 {
+	out := append(into[:0], c.y0)
 	for _, p := range pairs {
 		a, b := p.gap(c)
 		if (a < 0) != (b < 0) && a != 0 && b != 0 {
@@ -94,7 +95,9 @@ func crossings(c *column, pairs []pair) []float64 {
 		}
 	}
 	out = append(out, c.y1)
-	slices.Sort(out)
+	if len(out) > 2 {
+		slices.Sort(out)
+	}
 	return out
 }
 

@@ -103,7 +103,7 @@ func (w *walker) sheet(sh *shape) Sheet {
 			continue
 		}
 		pairs = w.measures.pairs(sh, &c, n, pairs)
-		cuts := crossings(&c, pairs)
+		cuts := crossings(&c, pairs, nil)
 		for k := 1; k < len(cuts); k++ {
 			a, b := cuts[k-1], cuts[k]
 			inside := sh.unit > 0 && math.Abs(a+(b-a)/2) < sh.unit

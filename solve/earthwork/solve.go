@@ -113,9 +113,9 @@ func (w *walker) leg(leg *Leg) LegDig {
 		q := w.quantities(leg, i, s.From, s.To)
 		out.Spans = append(out.Spans, q)
 		out.Total.add(q)
+		out.Approx.approximate(w, w.spans[i])
 		out.Running = append(out.Running, Running{At: s.To, Dug: out.Total.Dug(), Fill: out.Total.Fill + out.Total.TopsoilBack})
 	}
-	out.Approx = w.approximations()
 	if f := factorOf(w.p, Soil); f != nil {
 		out.masses(f)
 	}
@@ -179,28 +179,18 @@ func (q *Quantities) displace(leg *Leg, t *template, from, to measure.Length) {
 	q.Stone -= q.Pads + q.Pipe
 }
 
-// approximations are the formulas of the trade along the leg, over the spans alone.
-func (w *walker) approximations() Approximations {
-	var out Approximations
-	for _, t := range w.spans {
-		var r rates
-		w.span, w.sum = t, &r
-		w.reach = w.reachOf(t)
-		told := w.told
-		w.stretch(t.from, t.to)
-		w.told = told
-		out.Exact += measure.Volume(r.dug())
-		var a [3]float64
-		for i, u := range [3]float64{0, 0.5, 1} {
-			x := mix(t.from, t.to, u)
-			sh := w.shape(w.axis.part(min(x, math.Nextafter(t.to, t.from))), x)
-			area, _ := w.measures.rates(sh)
-			a[i] = area.dug()
-		}
-		out.EndArea += measure.Volume(AverageEndArea(a[0], a[2], t.to-t.from))
-		out.Prismoidal += measure.Volume(Prismoidal(a[0], a[1], a[2], t.to-t.from))
+// approximate adds what the formulas of the trade make of a span, and the exact figure for the same length.
+func (a *Approximations) approximate(w *walker, t *template) {
+	var area [3]float64
+	for i, u := range [3]float64{0, 0.5, 1} {
+		x := mix(t.from, t.to, u)
+		sh := w.shape(w.axis.part(min(x, math.Nextafter(t.to, t.from))), x)
+		r, _ := w.measures.rates(sh)
+		area[i] = r.dug()
 	}
-	return out
+	a.Exact += measure.Volume(w.plain)
+	a.EndArea += measure.Volume(AverageEndArea(area[0], area[2], t.to-t.from))
+	a.Prismoidal += measure.Volume(Prismoidal(area[0], area[1], area[2], t.to-t.from))
 }
 
 func (r *rates) dug() float64 { return r.q[qTopsoil] + r.q[qSoil] + r.q[qRock] }

@@ -18,11 +18,16 @@ type walker struct {
 	span  *template
 	reach float64 // how far to either side is looked, ground metres
 	sum   *rates
+	plain float64 // m³ dug within the last stretch that was asked for, without what lies beyond the leg's ends
 	told  told
 }
 
 // told is where something was wrong along one leg: stretches of chainage.
 type told struct{ bare, lent, noRock, endless, inward []stretch }
+
+func (t told) clone() told {
+	return told{slices.Clone(t.bare), slices.Clone(t.lent), slices.Clone(t.noRock), slices.Clone(t.endless), slices.Clone(t.inward)}
+}
 
 type stretch struct{ from, to float64 }
 
@@ -46,7 +51,9 @@ func (w *walker) run(t *template, from, to float64, into *rates) {
 	if first {
 		w.before(from)
 	}
+	before := into.dug()
 	w.stretch(from, to)
+	w.plain = into.dug() - before
 	if last {
 		w.past(to)
 	}
