@@ -25,7 +25,7 @@ func TestRandomLegsAddUp(t *testing.T) {
 			what string
 			o    []Outline
 			want float64
-		}{{"topsoil", sheet.Topsoil, sheet.Areas.Topsoil}, {"soil", sheet.Soil, sheet.Areas.Soil}, {"rock", sheet.Rock, sheet.Areas.Rock},
+		}{{"dig", sheet.Dig, sheet.Areas.Dug()}, {"topsoil", sheet.Topsoil, sheet.Areas.Topsoil}, {"soil", sheet.Soil, sheet.Areas.Soil}, {"rock", sheet.Rock, sheet.Areas.Rock},
 			{"stone", sheet.Stone, sheet.Areas.Stone}, {"fill", sheet.Fill, sheet.Areas.Fill}, {"unit", sheet.Unit, sheet.Areas.Unit}, {"back", sheet.TopsoilBack, sheet.Areas.TopsoilBack}} {
 			sum := 0.0
 			for _, o := range c.o {
@@ -33,9 +33,9 @@ func TestRandomLegsAddUp(t *testing.T) {
 			}
 			near(t, c.what, sum, c.want, 1e-7)
 		}
-		a, _, said := Between(s.p, []Part{{0, 0, at}})
-		none(t, said)
-		b, _, _ := Between(s.p, []Part{{0, at, m(s.length)}})
+		first, second := Between(s.p, []Part{{0, 0, at}}), Between(s.p, []Part{{0, at, m(s.length)}})
+		none(t, first.Findings)
+		a, b := first.Total, second.Total
 		near(t, "dug in two parts", float64(a.Dug()+b.Dug()), float64(got.Total.Dug()), 1e-7)
 		near(t, "fill in two parts", float64(a.Fill+b.Fill), float64(got.Total.Fill), 1e-7)
 		if t.Failed() {
@@ -118,5 +118,31 @@ func TestMissingAndWrong(t *testing.T) {
 		if got := ask(change); !strings.Contains(got, want) {
 			t.Errorf("%q is not in\n%s", want, got)
 		}
+	}
+}
+
+// The outline of a plain section, corner by corner.
+func TestOutlineOfASection(t *testing.T) {
+	p := trench(2, Sides{Form: Sloped, Slope: oneTo(1)}, 1, 1, 10)
+	sheet, said := SectionAt(p, 0, m(5))
+	none(t, said)
+	want := Outline{{m(-2), m(100)}, {m(-1), m(99)}, {0, m(99)}, {m(1), m(99)}, {m(2), m(100)}}
+	if len(sheet.Dig) != 1 {
+		t.Fatal(sheet.Dig)
+	}
+	for _, c := range want {
+		found := false
+		for _, got := range sheet.Dig[0] {
+			found = found || got == c
+		}
+		if !found {
+			t.Errorf("%v is no corner of %v", c, sheet.Dig[0])
+		}
+	}
+	if sheet.Left != want[0] || sheet.Right != want[4] || sheet.BottomLeft != want[1] || sheet.BottomRight != want[3] || sheet.Bottom != m(2) {
+		t.Error(sheet.Left, sheet.Right, sheet.BottomLeft, sheet.BottomRight)
+	}
+	if _, said := SectionAt(p, 0, m(11)); len(said) == 0 {
+		t.Error("a section past the end")
 	}
 }

@@ -16,7 +16,7 @@ type column struct {
 // thin is the width below which a column is none, in metres: knots that lie at one offset differ by rounding alone.
 const thin = 1e-11
 
-func (c *column) mid() float64 { return c.y0 + (c.y1-c.y0)/2 }
+func (c *column) mid() float64 { return c.y0 + float64((c.y1-c.y0)/2) }
 
 // at is line l of the column at offset y.
 func (c *column) at(l int, y float64) float64 {

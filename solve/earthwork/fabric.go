@@ -21,28 +21,35 @@ func (out *Solution) order(p *Problem) {
 	out.Fabric = &FabricOrder{}
 	for i, l := range p.Legs {
 		if len(out.Legs[i].Spans) > 0 {
-			out.Fabric.leg(p.Fabric, &l)
+			out.Fabric.leg(p.Fabric, &l, l.Spans[0].From, l.Spans[len(l.Spans)-1].To)
 		}
 	}
 }
 
-// leg adds the fabric of a leg. Its width is that of the bottom, the sides of the drain's trench, and what goes up each
+// leg adds the fabric of a leg between two chainages. Its width is that of the bottom, the sides of the drain's trench, and what goes up each
 // side; its length is along the slope of the formation, with the dig's free ends.
-func (o *FabricOrder) leg(f *Fabric, l *Leg) {
+func (o *FabricOrder) leg(f *Fabric, l *Leg, from, to measure.Length) {
 	long, area, widest := 0.0, 0.0, 0.0
 	for i := range l.Spans {
 		t := newTemplate(&l.Spans[i])
-		run := t.to - t.from
-		if i == 0 {
+		a, b := max(from, l.Spans[i].From), min(to, l.Spans[i].To)
+		if a >= b {
+			continue
+		}
+		run := (b - a).Metres()
+		if i == 0 && a == l.Spans[i].From {
 			run += l.Start.Beyond.Metres()
 		}
-		if i == len(l.Spans)-1 {
+		if i == len(l.Spans)-1 && b == l.Spans[i].To {
 			run += l.End.Beyond.Metres()
 		}
 		grade := (t.end[lFormation] - t.start[lFormation]) / (t.to - t.from)
-		along := run * math.Sqrt(1+float64(grade*grade))
+		along := float64(run * math.Sqrt(1+float64(grade*grade)))
 		wide := float64(2*t.half) + float64(2*f.Up.Metres()) + float64(2*t.sinks())
 		long, area, widest = long+along, area+float64(along*wide), max(widest, wide)
+	}
+	if long == 0 {
+		return
 	}
 	n, lap := Sheets(record(long), f.Sheet, f.Lap), f.Lap.Metres()
 	o.Covered += area

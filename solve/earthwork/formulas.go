@@ -8,11 +8,11 @@ import (
 // The approximations of the trade (published.md §2). Units are the caller's: areas times lengths are volumes.
 
 // AverageEndArea is L(A1+A2)/2: exact for prisms and wedges, too much for pyramids.
-func AverageEndArea(a1, a2, length float64) float64 { return length * (a1 + a2) / 2 }
+func AverageEndArea(a1, a2, length float64) float64 { return float64(length * (a1 + a2) / 2) }
 
 // Prismoidal is L(A1+4Am+A2)/6. Am is the area of the section half way, from the mean of the dimensions: not the mean of areas.
 func Prismoidal(a1, am, a2, length float64) float64 {
-	return length * (a1 + float64(4*am) + a2) / 6
+	return float64(length * (a1 + float64(4*am) + a2) / 6)
 }
 
 // Frustum is L(A1+A2+√(A1A2))/3; a pyramid has one area of 0.

@@ -254,6 +254,9 @@ func (w *walker) take(r *rates, e extent, weight float64, sh *shape, from, to fl
 	case max(float64(sh.curve*e.left), float64(sh.curve*e.right)) >= 1:
 		note(&w.told.inward, from, to)
 	}
+	if r.q[qWidth] == 0 && sh.unit > 0 && sh.mine(0) {
+		note(&w.told.above, from, to)
+	}
 	if e.lent {
 		note(&w.told.lent, from, to)
 	}

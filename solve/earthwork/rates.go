@@ -107,7 +107,7 @@ func (m *measures) simpson(s *shape, c *column, a, b float64, r *rates) {
 	if b-a <= 0 {
 		return
 	}
-	mid, sixth := a+(b-a)/2, (b-a)/6
+	mid, sixth := a+float64((b-a)/2), (b-a)/6
 	inside := s.unit > 0 && math.Abs(mid) < s.unit
 	side := 0
 	if mid > 0 {

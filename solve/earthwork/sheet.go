@@ -29,7 +29,8 @@ func (o Outline) Area() float64 {
 type Sheet struct {
 	At measure.Length
 
-	Topsoil, Soil, Rock []Outline // dug
+	Dig                 []Outline // everything that is dug
+	Topsoil, Soil, Rock []Outline // what of it is which
 	Stone, Fill, Unit   []Outline // filled; the stone before pads and pipe take from it
 	TopsoilBack         []Outline
 	Pads                []Outline
@@ -41,6 +42,41 @@ type Sheet struct {
 	BottomLeft, BottomRight    Corner
 	Bottom                     measure.Length // width
 	Areas                      Areas
+}
+
+// Changes are the chainages of a leg, ends included, at which its section changes in kind: another width, other sides,
+// another crossfall, a step, a pipe that begins or ends. Between them one section differs from the next in its levels alone.
+func Changes(l *Leg) []measure.Length {
+	var out []measure.Length
+	for i, s := range l.Spans {
+		if i == 0 {
+			out = append(out, s.From)
+			continue
+		}
+		b := l.Spans[i-1]
+		if !sameSection(b.Section, s.Section) || b.Cross.Cmp(s.Cross) != 0 || b.End.Formation != s.Start.Formation || b.End.Underside != s.Start.Underside ||
+			b.End.Top != s.Start.Top || (b.End.Drain == nil) != (s.Start.Drain == nil) || b.End.Drain != nil && *b.End.Drain != *s.Start.Drain {
+			out = append(out, s.From)
+		}
+	}
+	if n := len(l.Spans); n > 0 {
+		out = append(out, l.Spans[n-1].To)
+	}
+	return out
+}
+
+func sameSection(a, b Section) bool {
+	return a.Unit == b.Unit && same(a.Room, b.Room) && a.OverDig == b.OverDig && a.Sides.Form == b.Sides.Form && a.Sides.Plumb == b.Sides.Plumb &&
+		same(a.Sides.Slope, b.Sides.Slope) && same(a.Sides.Bench, b.Sides.Bench) && samePipe(a.Pipe, b.Pipe)
+}
+
+func same[T comparable](a, b *T) bool { return a == b || a != nil && b != nil && *a == *b }
+
+func samePipe(a, b *Pipe) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	return a.Diameter == b.Diameter && a.Bedding == b.Bedding && a.Offset == b.Offset && same(a.Trench, b.Trench)
 }
 
 // Circle is a pipe in section.
@@ -94,7 +130,7 @@ func (w *walker) sheet(sh *shape) Sheet {
 	r, _ := w.measures.rates(sh)
 	s := Sheet{Areas: Areas{r.q[qTopsoil], r.q[qSoil], r.q[qRock], r.q[qStone], r.q[qFill], r.q[qTopBack], r.q[qUnit]}}
 	n := w.measures.layers(sh, cols, e)
-	to := [nBands]*[]Outline{&s.Topsoil, &s.Soil, &s.Rock, &s.Stone, &s.Fill, &s.TopsoilBack, &s.Unit}
+	to := [nBands]*[]Outline{&s.Topsoil, &s.Soil, &s.Rock, &s.Stone, &s.Fill, &s.TopsoilBack, &s.Unit, &s.Dig}
 	var open [nBands]band
 	var pairs []pair
 	for i := range cols {
@@ -106,8 +142,9 @@ func (w *walker) sheet(sh *shape) Sheet {
 		cuts := crossings(&c, pairs, nil)
 		for k := 1; k < len(cuts); k++ {
 			a, b := cuts[k-1], cuts[k]
-			inside := sh.unit > 0 && math.Abs(a+(b-a)/2) < sh.unit
-			at0, mid, at1 := w.measures.bands(&c, a, inside), w.measures.bands(&c, a+(b-a)/2, inside), w.measures.bands(&c, b, inside)
+			half := a + float64((b-a)/2)
+			inside := sh.unit > 0 && math.Abs(half) < sh.unit
+			at0, mid, at1 := w.measures.bands(&c, a, inside), w.measures.bands(&c, half, inside), w.measures.bands(&c, b, inside)
 			for j := range open {
 				if mid[j][1]-mid[j][0] > thin && b-a > thin {
 					open[j].add(a, at0[j])
@@ -140,6 +177,7 @@ const (
 	bFill
 	bTopBack
 	bUnit
+	bDig
 	nBands
 )
 
@@ -152,7 +190,7 @@ func (m *measures) bands(c *column, y float64, inside bool) [nBands][2]float64 {
 	}
 	strip := max(rock, g-m.topsoil)
 	out[bRock], out[bSoil], out[bTopsoil] = [2]float64{t, rock}, [2]float64{rock, strip}, [2]float64{strip, g}
-	out[bStone] = [2]float64{t, min(u, f)}
+	out[bStone], out[bDig] = [2]float64{t, min(u, f)}, [2]float64{t, g}
 	low := max(u, t)
 	if inside {
 		top := c.at(fTop, y)

@@ -12,7 +12,6 @@ type Solution struct {
 	Balances []Balance
 	Fabric   *FabricOrder // nil: no fabric asked for
 	Strip    []StripNeed  // what the work needs beside the dig, by leg and side, where it is most
-	Deepest  []DeepestCut // by leg
 	Findings finding.List
 }
 
@@ -23,6 +22,9 @@ type LegDig struct {
 	Total   Quantities
 	Approx  Approximations
 	Running []Running // at the start and at the end of every span
+
+	Deepest DeepestCut
+	Deep    []DeepestCut // by span
 }
 
 // Quantities are volumes of a stretch of run. Volumes dug are in the ground (bank); what is filled is in place.
@@ -82,9 +84,8 @@ type Running struct {
 	Mass      *measure.Volume // soil dug less soil that the fill needs, both in the ground; nil without a factor for soil
 }
 
-// DeepestCut is where a leg is dug deepest below the ground on either side of the dig.
+// DeepestCut is where a leg or a span is dug deepest, of its ends and its middle.
 type DeepestCut struct {
-	Leg   int
 	At    measure.Length
 	Depth measure.Length // from the higher edge of the dig down to its bottom
 }

@@ -25,7 +25,7 @@ func Solve(p *Problem) Solution {
 		if w != nil {
 			leg = w.leg(&p.Legs[l])
 			out.Findings = append(out.Findings, w.findings(&p.Legs[l])...)
-			out.Deepest = append(out.Deepest, w.deepest(l))
+			w.deepest(&leg)
 		}
 		out.Legs = append(out.Legs, leg)
 		out.Total.add(leg.Total)
@@ -43,31 +43,45 @@ type Part struct {
 	From, To measure.Length
 }
 
-// Between is what Solve says of volumes, for parts of the run alone. What a node or a free end adds belongs to a part that
-// reaches the end of the last span there.
-func Between(p *Problem, parts []Part) (Quantities, []Balance, finding.List) {
-	said := Faults(p)
-	if said.Any(finding.Fault) {
-		return Quantities{}, nil, said
+// Portion is what Solve says of volumes, for parts of the run.
+type Portion struct {
+	Total    Quantities
+	Balances []Balance
+	Fabric   *FabricOrder // sheets that would be ordered for these parts alone; nil: no fabric asked for
+	Findings finding.List
+}
+
+// Between is what lies in parts of the run. What a node or a free end adds belongs to a part that reaches the end of the
+// last span there.
+func Between(p *Problem, parts []Part) Portion {
+	out := Portion{Findings: Faults(p)}
+	if out.Findings.Any(finding.Fault) {
+		return out
 	}
-	ws, more := walkers(p)
-	said = append(said, more...)
-	var total Quantities
+	ws, said := walkers(p)
+	out.Findings = append(out.Findings, said...)
+	if p.Fabric != nil {
+		out.Fabric = &FabricOrder{}
+	}
 	for _, part := range parts {
 		if part.Leg < 0 || part.Leg >= len(ws) || ws[part.Leg] == nil {
 			continue
 		}
 		w, leg := ws[part.Leg], &p.Legs[part.Leg]
-		for i := range leg.Spans {
-			from, to := max(part.From, leg.Spans[i].From), min(part.To, leg.Spans[i].To)
-			if from < to {
-				total.add(w.quantities(leg, i, from, to))
+		for i, s := range leg.Spans {
+			if from, to := max(part.From, s.From), min(part.To, s.To); from < to {
+				out.Total.add(w.quantities(leg, i, from, to))
 			}
 		}
-		said = append(said, w.findings(leg)...)
+		if out.Fabric != nil {
+			out.Fabric.leg(p.Fabric, leg, part.From, part.To)
+		}
+		out.Findings = append(out.Findings, w.findings(leg)...)
+		w.told = told{}
 	}
-	b, more := balances(p, total)
-	return total, b, append(said, more...)
+	b, said := balances(p, out.Total)
+	out.Balances, out.Findings = b, append(out.Findings, said...)
+	return out
 }
 
 // walkers are ready to go along the legs; nil for one that cannot be dug for lack of a figure.
@@ -171,9 +185,8 @@ func (q *Quantities) displace(leg *Leg, t *template, from, to measure.Length) {
 		q.Pads += measure.Volume(float64((b-a).Metres()*pad.Across.Metres()) * pad.Thick.Metres())
 	}
 	if t.drain {
-		rise := t.end[lDrain] - t.start[lDrain]
-		run := t.to - t.from
-		slope := math.Sqrt(1 + float64(rise/run)*float64(rise/run))
+		grade := (t.end[lDrain] - t.start[lDrain]) / (t.to - t.from)
+		slope := math.Sqrt(1 + float64(grade*grade))
 		q.Pipe = measure.Volume(float64(t.pipe*slope) * (to - from).Metres())
 	}
 	q.Stone -= q.Pads + q.Pipe
@@ -196,18 +209,21 @@ func (a *Approximations) approximate(w *walker, t *template) {
 func (r *rates) dug() float64 { return r.q[qTopsoil] + r.q[qSoil] + r.q[qRock] }
 
 // deepest looks at the ends and the middle of every span.
-func (w *walker) deepest(leg int) DeepestCut {
-	out := DeepestCut{Leg: leg}
+func (w *walker) deepest(leg *LegDig) {
 	for _, t := range w.spans {
 		w.span, w.reach = t, max(w.reach, w.reachOf(t))
+		var deep DeepestCut
 		for _, u := range [3]float64{0, 0.5, 1} {
 			x := mix(t.from, t.to, u)
-			if d := w.depth(x); d > out.Depth {
-				out.At, out.Depth = record(x), d
+			if d := w.depth(x); d > deep.Depth {
+				deep = DeepestCut{record(x), d}
 			}
 		}
+		leg.Deep = append(leg.Deep, deep)
+		if deep.Depth > leg.Deepest.Depth {
+			leg.Deepest = deep
+		}
 	}
-	return out
 }
 
 // depth is how far the bottom of the dig lies below the higher of its two edges at chainage x.

@@ -108,7 +108,7 @@ func TestWaterAndSteps(t *testing.T) {
 		t.Error(s.Findings)
 	}
 	near(t, "dug across the step", float64(s.Total.Dug()), 10*1+10*1.3, 1e-9)
-	near(t, "deepest", s.Deepest[0].Depth.Metres(), 1.3, 1e-9)
+	near(t, "deepest", s.Legs[0].Deepest.Depth.Metres(), 1.3, 1e-9)
 }
 
 func TestFabric(t *testing.T) {
@@ -125,8 +125,60 @@ func TestFabric(t *testing.T) {
 	s := Solve(p)
 	near(t, "covered", s.Fabric.Covered, 99.5*2.6, 1e-9)
 	near(t, "order", s.Fabric.Order, 100*2.6, 1e-9)
+	part := Between(p, []Part{{0, m(10), m(40)}})
+	near(t, "covered in a part", part.Fabric.Covered, 30*2.6, 1e-9)
+	near(t, "stone in a part", float64(part.Total.Stone), float64(s.Total.Stone)*30/99.5, 1e-9)
 	p.Fabric.Sheet = p.Fabric.Lap
 	if s = Solve(p); !has(s, "earthwork.fabric") {
 		t.Error(s.Findings)
+	}
+}
+
+// Surfaces that reach only part of the way, sides that never end, a formation in the air: each said, with its stretch, and
+// the rest still adds up.
+func TestWhatTheGroundDoesNotSay(t *testing.T) {
+	half := func(level float64) Ground {
+		return field(nil, 5, -50, 60, 50, 100, func(_, _ float64) float64 { return level })
+	}
+	for want, change := range map[string]func(*Problem){
+		"no finished ground on file for 5.000 m": func(p *Problem) { p.Finished = half(100.2) },
+		"no rock on file for 5.000 m":            func(p *Problem) { p.Rock = half(99.5) },
+		"no ground on file over the width":       func(p *Problem) { p.Ground = half(100) },
+		"does not meet the ground within 250 m": func(p *Problem) {
+			p.Legs[0].Spans[0].Section.Sides.Slope = oneTo(1)
+			p.Ground = field(nil, -500, -500, 500, 500, 1000, func(_, n float64) float64 { return 100 + n })
+		},
+		"the formation lies above the ground as it is": func(p *Problem) { p.Ground = flat(98) },
+	} {
+		p := trench(1, Sides{Form: Sloped, Slope: oneTo(1)}, 1, 1, 10)
+		change(p)
+		s := Solve(p)
+		none(t, s.Findings)
+		if err := Check(p, &s); err != nil {
+			t.Error(err)
+		}
+		if text := s.Findings.Render(measure.Metric); !strings.Contains(text, want) {
+			t.Errorf("%q is not in\n%s", want, text)
+		}
+	}
+	p := trench(1, Sides{Form: Sloped, Slope: oneTo(1)}, 1, 1, 10)
+	p.Ground = half(100)
+	near(t, "dug where there is ground", float64(Solve(p).Total.Dug()), 5*2, 1e-6)
+}
+
+func TestChanges(t *testing.T) {
+	p := trench(1, Sides{Form: Vertical}, 1, 1, 10)
+	l := &p.Legs[0]
+	for i := range 3 {
+		one := l.Spans[0]
+		one.From, one.To = m(float64(10+10*i)), m(float64(20+10*i))
+		if i > 0 {
+			one.Section.Unit += mm(100)
+		}
+		l.Spans = append(l.Spans, one)
+	}
+	got := Changes(l)
+	if len(got) != 3 || got[0] != 0 || got[1] != m(20) || got[2] != m(40) {
+		t.Error(got)
 	}
 }

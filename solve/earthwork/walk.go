@@ -23,10 +23,10 @@ type walker struct {
 }
 
 // told is where something was wrong along one leg: stretches of chainage.
-type told struct{ bare, lent, noRock, endless, inward []stretch }
+type told struct{ bare, lent, noRock, endless, inward, above []stretch }
 
 func (t told) clone() told {
-	return told{slices.Clone(t.bare), slices.Clone(t.lent), slices.Clone(t.noRock), slices.Clone(t.endless), slices.Clone(t.inward)}
+	return told{slices.Clone(t.bare), slices.Clone(t.lent), slices.Clone(t.noRock), slices.Clone(t.endless), slices.Clone(t.inward), slices.Clone(t.above)}
 }
 
 type stretch struct{ from, to float64 }
@@ -65,7 +65,7 @@ func (w *walker) reachOf(t *template) float64 {
 		return t.half
 	}
 	deep := max(t.start[lTop]-t.start[lFormation], t.end[lTop]-t.end[lFormation], 0)
-	return max(t.half+float64(1.5*deep)*t.gentle()+1, min(w.reach, float64(4*t.half)))
+	return max(t.half+float64(float64(1.5*deep)*t.gentle())+1, min(w.reach, float64(4*t.half)))
 }
 
 // gentle is how far a side goes out for each metre up.

@@ -42,6 +42,9 @@ func (w *walker) findings(leg *Leg) finding.List {
 		Text: "NOT CHECKED: no finished ground on file for %s; there the fill ends at the ground as it is", Ask: "whoever designed the finished ground"})
 	tell(w.told.noRock, finding.Finding{ID: "earthwork.no-rock", Kind: finding.NotChecked,
 		Text: "NOT CHECKED: no rock on file for %s; what is dug there is counted as soil", Ask: "the engineer who looked at the ground"})
+	tell(w.told.above, finding.Finding{ID: "earthwork.above-ground", Kind: finding.Attention,
+		Text: "for %s the formation lies above the ground as it is: nothing is dug, and what carries the run there is not counted",
+		Ask:  "the engineer", Try: "look at the levels, or at the survey"})
 	tell(w.told.inward, finding.Finding{ID: "earthwork.past-centre", Kind: finding.Attention,
 		Text: "for %s the dig reaches past the centre of the curve, and volumes there are not right", Try: "steeper or supported sides on this curve"})
 	return out
