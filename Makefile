@@ -19,12 +19,12 @@ demo: build
 	./trenchwright demo -o out
 
 test:
-	tools/packages qpdf poppler-utils coinor-cbc qhull-bin proj-bin libxml2-utils gdal-bin
+	tools/packages qpdf poppler-utils coinor-cbc coinor-clp qhull-bin proj-bin libxml2-utils gdal-bin
 	go vet ./...
 	go test ./...
 
 bench: build wasm
-	tools/packages coinor-cbc qhull-bin time
+	tools/packages coinor-cbc coinor-clp qhull-bin time
 	cd bench && npm ci --ignore-scripts --no-audit --no-fund --silent
 	go run ./bench
 

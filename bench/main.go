@@ -8,6 +8,7 @@
 //	jobs.go      cutting lists of made-up jobs, and cbc on the same choice
 //	sets.go      published cutting sets, and cbc and HiGHS on their flow along the stock
 //	ground.go    made-up ground: triangulation beside qdelaunay, sections, volumes
+//	profile.go   levels of long legs, and clp and HiGHS on the same text
 //	plans.go     jobs from file to plan, and the size of the browser's core
 //	peer/        outside solvers asked the same question
 //	process/     what a process costs
@@ -46,6 +47,7 @@ var parts = []struct {
 	{"sets", (*bench).sets},
 	{"ground", (*bench).ground},
 	{"levels", (*bench).levels},
+	{"profile", (*bench).profile},
 	{"demo", (*bench).demo},
 	{"long", (*bench).long},
 	{"wasm", (*bench).wasm},

@@ -16,10 +16,11 @@ import (
 const workerWord = "worker"
 
 var workers = map[string]func(file string) (any, error){
-	"leg":    legWorker,
-	"cut":    cutWorker,
-	"ground": groundWorker,
-	"levels": levelWorker,
+	"leg":     legWorker,
+	"cut":     cutWorker,
+	"profile": profileWorker,
+	"ground":  groundWorker,
+	"levels":  levelWorker,
 }
 
 // work solves one thing and prints the answer as JSON.

@@ -199,7 +199,7 @@ const narrowest = 1e-9
 func (b *builder) limit(f *family, l limits) {
 	n := len(f.t)
 	if b.elastic {
-		low, high := newKink(n, false), newKink(n, false)
+		low, high := newLine(n), newLine(n)
 		some := [2]bool{}
 		for r := range n {
 			if finite(l.low[r]) {
@@ -252,15 +252,28 @@ func (b *builder) limit(f *family, l limits) {
 	}
 }
 
+// costly is a part that costs.
+type costly interface {
+	part
+	set(r int, at, above, below float64)
+}
+
+func (b *builder) costs(n int) costly {
+	if b.p.Squares {
+		return newBowl(n)
+	}
+	return newLine(n)
+}
+
 func (b *builder) levelRows(i int, c *chain) {
 	l := &b.p.Legs[i]
-	k := newKink(len(l.Joints), b.p.Squares)
+	k := b.costs(len(l.Joints))
 	lim := noLimits(len(l.Joints))
 	some, limited := false, false
 	for j := range l.Joints {
 		joint := &l.Joints[j]
 		if joint.Wanted != nil && joint.Above+joint.Below > 0 && !b.elastic {
-			k.at[j], k.above[j], k.below[j] = b.metres(*joint.Wanted), float64(joint.Above)/b.price, float64(joint.Below)/b.price
+			k.set(j, b.metres(*joint.Wanted), float64(joint.Above)/b.price, float64(joint.Below)/b.price)
 			some = true
 		}
 		if joint.Low != nil && b.counts(LowLimit, i, j) {
@@ -311,7 +324,7 @@ func (b *builder) unitRows(i int, c *chain) {
 func (b *builder) curveRows(i int, c *chain) {
 	l := &b.p.Legs[i]
 	m := len(l.Joints)
-	k := newKink(m, false)
+	k := newLine(m)
 	lim := noLimits(m)
 	some := false
 	for j := 1; j < m-1; j++ {

@@ -97,7 +97,7 @@ func (b *builder) acrossRows() {
 	}
 	a := &b.w.across
 	a.family, a.terms = newFamily(rows), make([][]term, rows)
-	k, lim, some := newKink(rows, false), noLimits(rows), false
+	k, lim, some := newLine(rows), noLimits(rows), false
 	r := 0
 	for n, node := range p.Nodes {
 		for ti, t := range node.Throughs {

@@ -18,6 +18,10 @@ func Solve(p Problem) (Solution, error) {
 	if w == nil {
 		return s, nil
 	}
+	if low, why := p.lowerBound(s.Proof, allLimits, true); why == "" {
+		s.Bound, _ = low.Float64()
+		s.Bound = max(0, down53(s.Bound))
+	}
 	r := p.draw(w, b.origin)
 	if r == nil {
 		return Solution{Verdict: Undecided, Why: "levels that hold every limit were found, but none in whole nanometres: the limits leave no room to round",
@@ -35,8 +39,9 @@ func allLimits(Kind, int, int) bool { return true }
 // down53 is v lowered by more than its conversion can have raised it.
 func down53(v float64) float64 { return v - float64(1e-15*max(v, -v)) }
 
-// Best is Solve as far as the best levels, before grades are put on their step: what they cost, what bounds that, and why
-// there are none. Levels and Runs stay empty. It is for asking what a change would cost.
+// Best is Solve as far as the best levels, before grades are put on their step: what they cost, or why there are none.
+// Levels and Runs stay empty, and what the certificate proves has not been worked out. It is for asking what a change would
+// cost.
 func Best(p Problem) (Solution, error) {
 	if err := p.faults(); err != nil {
 		return Solution{}, err
@@ -48,16 +53,11 @@ func Best(p Problem) (Solution, error) {
 	return s, nil
 }
 
-// best finds the best levels and what they are proven to cost at least; the work is nil where there are none.
+// best finds the best levels; the work is nil where there are none.
 func (b *builder) best() (Solution, *work) {
 	w := b.build()
 	if !w.run() {
 		return b.p.refuse(), nil
 	}
-	s := Solution{Verdict: Found, Least: w.cost * b.price, Proof: b.certificate()}
-	if low, why := b.p.lowerBound(s.Proof, allLimits, true); why == "" {
-		s.Bound, _ = low.Float64()
-		s.Bound = max(0, down53(s.Bound))
-	}
-	return s, w
+	return Solution{Verdict: Found, Least: w.cost * b.price, Proof: b.certificate()}, w
 }
