@@ -11,6 +11,12 @@ import (
 // longest keeps sums far from the edge of what a Length holds.
 const longest = 100_000 * measure.Kilometre
 
+// What is thinner is a slip of the pen; no source.
+const (
+	leastBench = 100 * measure.Millimetre
+	leastLayer = 50 * measure.Millimetre
+)
+
 // faults collects what is wrong with a Problem.
 type faults struct{ list finding.List }
 
@@ -37,7 +43,7 @@ func Faults(p *Problem) finding.List {
 		what string
 		l    *measure.Length
 	}{{"topsoil", p.Topsoil}, {"layer", p.Layer}, {"tolerance", p.Tolerance}} {
-		if one.l != nil && (*one.l <= 0 && one.what == "layer" || *one.l < 0 || *one.l > 100*measure.Metre) {
+		if one.l != nil && (*one.l < leastLayer && one.what == "layer" || *one.l < 0 || *one.l > 100*measure.Metre) {
 			f.say("thickness", fmt.Sprintf("%s of %s cannot be", one.what, one.l), "a length of some millimetres to some metres", where(one.what))
 		}
 	}
@@ -105,6 +111,9 @@ func (f *faults) span(s Span, w finding.Where) {
 	if s.To <= s.From {
 		f.say("span", "a span ends where it begins or before", "spans by rising chainage", w)
 	}
+	if rise := max((s.End.Formation - s.Start.Formation).Abs(), (s.End.Underside - s.Start.Underside).Abs(), (s.End.Top - s.Start.Top).Abs()); rise > s.To-s.From {
+		f.say("steep", fmt.Sprintf("from %s to %s the levels rise or fall by %s, more steeply than 1:1", s.From, s.To, rise), "two spans with a step between them", w)
+	}
 	for _, l := range []Levels{s.Start, s.End} {
 		if max(l.Top.Abs(), l.Underside.Abs(), l.Formation.Abs(), s.From.Abs(), s.To.Abs()) > longest || l.Drain != nil && l.Drain.Abs() > longest {
 			f.say("out-of-reach", "a level or a chainage lies out of reach", "its decimal point and its unit", w)
@@ -120,8 +129,8 @@ func (f *faults) span(s Span, w finding.Where) {
 	if h.Plumb < 0 || h.Plumb > measure.Kilometre || h.Slope != nil && (h.Slope.Rise <= 0 || h.Slope.Run < 0 || h.Slope.Run/50 > h.Slope.Rise) {
 		f.say("slope", "the slope of the sides is none", "rise to run, 1:50 or steeper", w)
 	}
-	if b := h.Bench; b != nil && (b.Height < measure.Millimetre || b.Width < measure.Millimetre) {
-		f.say("bench", "a bench has no height or no width", "height and width of one step", w)
+	if b := h.Bench; b != nil && (min(b.Height, b.Width) < leastBench || max(b.Height, b.Width) > measure.Kilometre) {
+		f.say("bench", "a bench has no height or no width: less than 100 mm is none", "height and width of one step", w)
 	}
 	if ratio(s.Cross) < -1 || ratio(s.Cross) > 1 {
 		f.say("cross", "the crossfall is steeper than 1:1", "the fall across the unit", w)

@@ -1,6 +1,9 @@
 package earthwork
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // straight adds up a straight part of the axis exactly. Between two corners of the ground that lie within reach every line
 // of the section keeps its knots, and each knot moves on a straight line: two sections say all of them.
@@ -149,13 +152,34 @@ func (s *split) byMarks() {
 	ma, mb := s.a.marks(), s.b.marks()
 	var roots []float64
 	if len(ma) == len(mb) {
-		for i := range ma {
-			for k := range i {
-				roots = root(roots, ma[i]-ma[k], mb[i]-mb[k], 0.25, 0.75, 0, 1)
-			}
-		}
+		roots = passing(nil, ma, mb, 0, 1)
 	}
 	s.parts(roots, 0, 1, s.byCorners)
+}
+
+// passing are where marks, given at a quarter and at three quarters of a part, pass each other within it. Marks whose ways
+// do not overlap cannot.
+func passing(roots, ma, mb []float64, from, to float64) []float64 {
+	u0, u1 := mix(from, to, 0.25), mix(from, to, 0.75)
+	type way struct {
+		low, high float64
+		i         int
+	}
+	ways := make([]way, len(ma))
+	for i := range ma {
+		a, b := mix(ma[i], mb[i], -0.5), mix(ma[i], mb[i], 1.5)
+		ways[i] = way{min(a, b), max(a, b), i}
+	}
+	slices.SortFunc(ways, func(a, b way) int { return cmp.Or(cmp.Compare(a.low, b.low), a.i-b.i) })
+	for n, w := range ways {
+		for _, v := range ways[n+1:] {
+			if v.low > w.high {
+				break
+			}
+			roots = root(roots, ma[w.i]-ma[v.i], mb[w.i]-mb[v.i], u0, u1, from, to)
+		}
+	}
+	return roots
 }
 
 // samples are the columns at a quarter and at three quarters of a part, and which of them count.
@@ -195,7 +219,7 @@ func (s *split) byCorners(from, to float64) {
 
 // byCrossings parts a stretch in which every pair crosses in its own column where two crossings pass each other.
 func (s *split) byCrossings(from, to float64) {
-	u0, u1, a, b, ea, eb, sh := s.samples(from, to)
+	_, _, a, b, ea, eb, sh := s.samples(from, to)
 	var roots []float64
 	for i := range a {
 		if len(a) != len(b) || !counts(&a[i], &b[i], ea, eb) {
@@ -210,11 +234,7 @@ func (s *split) byCrossings(from, to float64) {
 				ya, yb = append(ya, y0), append(yb, y1)
 			}
 		}
-		for k := range ya {
-			for l := range k {
-				roots = root(roots, ya[k]-ya[l], yb[k]-yb[l], u0, u1, from, to)
-			}
-		}
+		roots = passing(roots, ya, yb, from, to)
 	}
 	s.parts(roots, from, to, s.add)
 }

@@ -165,7 +165,7 @@ func (m *measures) upright(c *column, y, w float64, inside bool, side int, r *ra
 
 // share puts fill between two heights above the underside of the unit into its layers.
 func (m *measures) share(low, high, w float64, side int, r *rates) {
-	for k := int(max(low/m.layer, 0)); k < len(r.layers); k++ {
+	for k := int(min(max(low/m.layer, 0), float64(len(r.layers)-1))); k < len(r.layers); k++ {
 		a, b := float64(float64(k)*m.layer), float64(float64(k+1)*m.layer)
 		if k == len(r.layers)-1 {
 			b = math.Inf(1)
