@@ -116,104 +116,84 @@ func (c *checker) near(id string, leg, joint int, said measure.Length, exact *bi
 	}
 }
 
-// lows verifies that from every joint that is no low, some joint beside it, or beside others of its level, lies lower; and
-// that from none of a low's does. Every joint's own neighbours are looked at, along its leg and across its node.
-func (c *checker) lows() {
-	type place = [2]int
-	level := func(v place) measure.Length { return c.s.Levels[v[0]][v[1]] }
-	ends := map[place][]place{}
-	lowest := map[place]measure.Length{}
+// water is the network as the checker sees it: places, whatever meets at a node at the level of the lowest end there.
+type water struct {
+	levels [][]measure.Length
+	ends   map[[2]int][][2]int // all ends at the node of an end
+}
+
+func (c *checker) water() water {
+	w := water{c.s.Levels, map[[2]int][][2]int{}}
 	for _, node := range c.p.Nodes {
-		var all []place
+		var all [][2]int
 		for _, a := range node.Arms {
 			at := 0
 			if a.End {
 				at = len(c.p.Legs[a.Leg].Units)
 			}
-			all = append(all, place{a.Leg, at})
+			all = append(all, [2]int{a.Leg, at})
 		}
 		for _, v := range all {
-			ends[v] = all
-			for _, u := range all {
-				if l, ok := lowest[v]; !ok || level(u) < l {
-					lowest[v] = level(u)
-				}
+			w.ends[v] = all
+		}
+	}
+	return w
+}
+
+func (w water) height(v [2]int) measure.Length {
+	out := w.levels[v[0]][v[1]]
+	for _, u := range w.ends[v] {
+		out = min(out, w.levels[u[0]][u[1]])
+	}
+	return out
+}
+
+// flat is all places of one level around v, and whether from any of them water runs on.
+func (w water) flat(v [2]int) (places [][2]int, falls bool) {
+	seen := map[[2]int]bool{v: true}
+	places = [][2]int{v}
+	for k := 0; k < len(places); k++ {
+		v := places[k]
+		for _, u := range append([][2]int{{v[0], v[1] - 1}, {v[0], v[1] + 1}}, w.ends[v]...) {
+			if u[1] < 0 || u[1] >= len(w.levels[u[0]]) || seen[u] {
+				continue
+			}
+			switch here, there := w.height(v), w.height(u); {
+			case there < here:
+				falls = true
+			case there == here:
+				seen[u] = true
+				places = append(places, u)
 			}
 		}
 	}
-	height := func(v place) measure.Length {
-		if l, ok := lowest[v]; ok {
-			return l
-		}
-		return level(v)
-	}
-	falls := func(start place) bool {
-		queue, seen := []place{start}, map[place]bool{start: true}
-		for len(queue) > 0 {
-			v := queue[0]
-			queue = queue[1:]
-			beside := append([]place{{v[0], v[1] - 1}, {v[0], v[1] + 1}}, ends[v]...)
-			for _, u := range beside {
-				if u[1] < 0 || u[1] >= len(c.s.Levels[u[0]]) || seen[u] {
-					continue
-				}
-				if height(u) < height(v) {
-					return true
-				}
-				if height(u) == height(v) {
-					seen[u] = true
-					queue = append(queue, u)
-				}
-			}
-		}
-		return false
-	}
-	found := 0
+	return places, falls
+}
+
+// lows verifies that water runs on from none of the lows that are said, and that there are as many lows as are said.
+func (c *checker) lows() {
+	w := c.water()
 	for _, l := range c.s.Lows {
-		if falls(place{l.Leg, l.From}) {
+		if _, falls := w.flat([2]int{l.Leg, l.From}); falls {
 			c.say("low-point", l.Leg, l.From, "from a low said to be here water runs on")
 		}
 	}
-	if len(c.p.Legs) > 0 && c.size() > mostLows {
-		return
-	}
-	counted := map[place]bool{}
+	looked, found := map[[2]int]bool{}, 0
 	for i := range c.s.Levels {
 		for j := range c.s.Levels[i] {
-			if v := (place{i, j}); !counted[v] && !falls(v) {
+			if looked[[2]int{i, j}] {
+				continue
+			}
+			places, falls := w.flat([2]int{i, j})
+			for _, v := range places {
+				looked[v] = true
+			}
+			if !falls {
 				found++
-				c.flat(v, ends, height, counted)
 			}
 		}
 	}
 	if found != len(c.s.Lows) {
 		c.say("low-point", 0, 0, "%d lows are said, there are %d", len(c.s.Lows), found)
-	}
-}
-
-// mostLows is how many joints are looked at one by one.
-const mostLows = 20_000
-
-func (c *checker) size() int {
-	n := 0
-	for _, l := range c.s.Levels {
-		n += len(l)
-	}
-	return n
-}
-
-// flat marks all places of one level around v.
-func (c *checker) flat(v [2]int, ends map[[2]int][][2]int, height func([2]int) measure.Length, counted map[[2]int]bool) {
-	counted[v] = true
-	queue := [][2]int{v}
-	for len(queue) > 0 {
-		v := queue[0]
-		queue = queue[1:]
-		for _, u := range append([][2]int{{v[0], v[1] - 1}, {v[0], v[1] + 1}}, ends[v]...) {
-			if u[1] >= 0 && u[1] < len(c.s.Levels[u[0]]) && !counted[u] && height(u) == height(v) {
-				counted[u] = true
-				queue = append(queue, u)
-			}
-		}
 	}
 }

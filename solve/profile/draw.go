@@ -22,7 +22,7 @@ func (p *Problem) draw(w *work, origin measure.Length) *record {
 	var best *record
 	fewest := -1
 	for range mostDraws {
-		r, failed := p.grades(w, z, origin, false)
+		r, failed := p.grades(z, origin, false)
 		bad := p.misses(r)
 		if len(bad) == 0 && (fewest < 0 || len(failed) < fewest) {
 			best, fewest = r, len(failed)
@@ -58,7 +58,7 @@ func (p *Problem) drawExact(w *work, origin measure.Length, tight *tightening) *
 			if z == nil {
 				continue
 			}
-			if r, _ := p.grades(w, z, origin, true); len(p.misses(r)) == 0 {
+			if r, _ := p.grades(z, origin, true); len(p.misses(r)) == 0 {
 				return r
 			}
 		}

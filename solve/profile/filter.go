@@ -42,10 +42,16 @@ func (f *filter) smallest() *Conflict {
 		return nil
 	}
 	groups := f.p.grouped(limits)
-	for k := len(groups) - 1; k >= 0; k-- {
-		without := slices.Delete(slices.Clone(groups), k, k+1)
-		if _, ok := f.try(without); ok {
-			groups = without
+	for block := (len(groups) + 1) / 2; ; block /= 2 { // many at once first, then one by one
+		block = max(block, 1)
+		for to := len(groups); to > 0; to -= block {
+			without := slices.Delete(slices.Clone(groups), max(to-block, 0), to)
+			if _, ok := f.try(without); ok {
+				groups = without
+			}
+		}
+		if block == 1 {
+			break
 		}
 	}
 	groups = f.cropped(groups)

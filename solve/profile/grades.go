@@ -21,14 +21,21 @@ type grader struct {
 	failed []stretch
 }
 
+// How far straight runs may pass the best levels by, in metres: with grades on a step a micrometre means nothing; without one
+// it has to be less than what hair leaves over the shortest units.
+const (
+	stepSlack  = 1e-6
+	exactSlack = 5e-9
+)
+
 // slope is the grade of a run beside another; unset: there is none, or it steps.
 type slope struct {
 	set bool
 	is  measure.Grade
 }
 
-func (p *Problem) grades(w *work, z [][]float64, origin measure.Length, exact bool) (*record, []stretch) {
-	g := &grader{p: p, origin: origin, exact: exact || p.Step.Rise == 0, runs: make([][]Run, len(p.Legs)), paths: p.paths(w, z)}
+func (p *Problem) grades(z [][]float64, origin measure.Length, exact bool) (*record, []stretch) {
+	g := &grader{p: p, origin: origin, exact: exact || p.Step.Rise == 0, runs: make([][]Run, len(p.Legs)), paths: p.paths(z)}
 	for i := range p.Legs {
 		g.rec.levels = append(g.rec.levels, make([]measure.Length, len(z[i])))
 		g.known = append(g.known, make([]bool, len(z[i])))
@@ -46,8 +53,9 @@ func (p *Problem) grades(w *work, z [][]float64, origin measure.Length, exact bo
 	for i := range p.Legs {
 		g.rec.runs = append(g.rec.runs, g.runs[i]...)
 	}
+	g.rec.merge(p)
 	if !g.exact {
-		g.rec.merge(p)
+		g.rec.thrift(p)
 	}
 	return &g.rec, g.failed
 }
@@ -144,13 +152,15 @@ func (g *grader) meetings(q *path) {
 func (g *grader) path(q *path) {
 	g.lips(q)
 	g.meetings(q)
-	var marks, anchors []int
-	for v := range q.at {
+	slack := stepSlack
+	if g.exact {
+		slack = exactSlack
+	}
+	marks := q.marks(slack)
+	var anchors []int
+	for k, v := range marks {
 		if q.known[v] {
-			anchors = append(anchors, len(marks))
-		}
-		if v == 0 || v == len(q.at)-1 || q.known[v] || q.mark[v] {
-			marks = append(marks, v)
+			anchors = append(anchors, k)
 		}
 	}
 	var runs []Run

@@ -1,6 +1,10 @@
 package profile
 
-import "trenchwright/base/measure"
+import (
+	"math"
+
+	"trenchwright/base/measure"
+)
 
 // path is legs one behind the other through nodes where the grade may not change (a mitre, as a rule): to whoever puts grades
 // on their step they are one leg. Its levels are counted without the offsets at nodes.
@@ -11,7 +15,7 @@ type path struct {
 	level  []measure.Length
 	known  []bool
 	change []*measure.Grade // at inner joints
-	mark   []bool           // the best grade changes here, or a unit steps
+	mark   []bool           // a unit steps here, on one side or on both
 	units  []pathUnit
 }
 
@@ -69,7 +73,7 @@ func (p *Problem) joins() [][2][2]int { // by leg and side: the leg and the side
 }
 
 // paths are all legs, in paths. A ring is opened at its first leg.
-func (p *Problem) paths(w *work, z [][]float64) []*path {
+func (p *Problem) paths(z [][]float64) []*path {
 	joins := p.joins()
 	done := make([]bool, len(p.Legs))
 	var out []*path
@@ -79,7 +83,7 @@ func (p *Problem) paths(w *work, z [][]float64) []*path {
 		leg, in := i, from
 		for leg >= 0 && !done[leg] {
 			done[leg] = true
-			p.append(q, w, z, pathLeg{leg: leg, back: in == 1, lift: lift})
+			p.append(q, z, pathLeg{leg: leg, back: in == 1, lift: lift})
 			next := joins[leg][1-in]
 			if next[0] >= 0 {
 				lift += p.riseOf(next[0], next[1]) - p.riseOf(leg, 1-in)
@@ -116,9 +120,8 @@ func (p *Problem) riseOf(leg, end int) measure.Length {
 }
 
 // append adds a leg to the end of a path.
-func (p *Problem) append(q *path, w *work, z [][]float64, part pathLeg) {
+func (p *Problem) append(q *path, z [][]float64, part pathLeg) {
 	l := &p.Legs[part.leg]
-	change := l.changes(w.chains[part.leg].x, z[part.leg])
 	part.first = max(len(q.at)-1, 0)
 	for k := range l.Joints {
 		j := k
@@ -142,7 +145,7 @@ func (p *Problem) append(q *path, w *work, z [][]float64, part pathLeg) {
 			most = l.Joints[j].Change
 		}
 		q.change = append(q.change, most)
-		q.mark = append(q.mark, inner && (!l.bends(j) || abs(change[j]) > slight))
+		q.mark = append(q.mark, inner && !l.bends(j))
 	}
 	for k := range l.Units {
 		u := pathUnit{l.Units[k].Least, l.Units[k].Most, l.Units[k].Step, nil}
@@ -166,7 +169,30 @@ func back(q pathLeg) int {
 	return 0
 }
 
-func abs(v float64) float64 { return max(v, -v) }
+// marks are the joints where runs meet: both ends, known levels, units that step, and between them as few as it takes for
+// straight lines from mark to mark to pass every best level within slack metres. Seen from a mark, the lines that pass all
+// levels so far are a wedge; where a level leaves the wedge, the joint before it is the next mark.
+func (q *path) marks(slack float64) []int {
+	out := []int{0}
+	low, high := math.Inf(-1), math.Inf(1)
+	for v := 1; v < len(q.at); v++ {
+		here := out[len(out)-1]
+		run := (q.at[v] - q.at[here]).Metres()
+		up := q.best[v] - q.best[here]
+		if s := up / run; s < low || s > high {
+			here = v - 1
+			out = append(out, here)
+			low, high = math.Inf(-1), math.Inf(1)
+			run, up = (q.at[v] - q.at[here]).Metres(), q.best[v]-q.best[here]
+		}
+		low, high = max(low, (up-slack)/run), min(high, (up+slack)/run)
+		if v == len(q.at)-1 || q.known[v] || q.mark[v] {
+			out = append(out, v)
+			low, high = math.Inf(-1), math.Inf(1)
+		}
+	}
+	return out
+}
 
 // runs are runs of the path as runs of its legs.
 func (q *path) runs(p *Problem, along []Run, out [][]Run) {

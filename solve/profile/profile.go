@@ -5,11 +5,12 @@
 //
 //	asked       profile.go Problem, Leg, Joint, Unit, Node · faults.go what is out of order in one
 //	answered    solution.go Solution, Run, Certificate, Conflict · solve.go Solve, and the order of work
-//	numbers     part.go costs and limits of many rows · rows.go the rows of one leg · chain.go its banded matrix, eliminated
+//	numbers     part….go costs and limits of many rows · rows.go the rows of one leg · chain.go its banded matrix, eliminated
 //	            towards its ends · net.go the sparse matrix of what is left there · build.go, ends.go a Problem made into
 //	            rows, along legs and across nodes · interior.go the primal-dual interior point · certificate.go
 //	record      draw.go the order of work · straight.go breaks few and apart · path.go legs that bear one grade · grades.go,
-//	            walk.go grades on their step, from pin to pin · record.go levels in whole nanometres · misses.go limits, exactly
+//	            walk.go grades on their step, from pin to pin · thrift.go no break too many · record.go levels in whole
+//	            nanometres · misses.go limits, exactly
 //	impossible  conflict.go what is in the way · only.go, filter.go the smallest conflict · reason.go, try.go in words
 //	said        lips.go bends and crossfall · lows.go low points · findings.go · speech.go
 //	checked     check.go, checksaid.go: apart, nothing shared but the types · bound.go, boundlevel.go the lower bound, exact

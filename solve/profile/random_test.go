@@ -4,6 +4,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 )
 
@@ -129,6 +130,11 @@ func TestWhatIsSaidHolds(t *testing.T) {
 		}
 		for _, f := range Check(p, s) {
 			t.Errorf("seed %d, %s: %s", seed, s.Verdict, f)
+		}
+		for _, f := range s.Findings {
+			for _, said := range finding.Speech(f) {
+				t.Errorf("seed %d: %s: %s", seed, f, said)
+			}
 		}
 		if s.Verdict == Impossible && (s.Why == "" || len(s.Findings) != 1) {
 			t.Errorf("seed %d: impossible without a word", seed)
