@@ -70,8 +70,8 @@ func (w *walker) service(leg *Leg, s *Service) finding.Finding {
 		f.ID, f.Try = "earthwork.service-below-bed", "dig by hand over it and keep the bed from loading it, as its owner says"
 		f.Text = name + " is recorded " + say(bottom-top) + " below the bottom of the dig, within its zone of " + say(zone)
 	case high <= sh.under:
-		f.ID, f.Try = "earthwork.service-in-bed", "no pad and no joint over it, and its owner's word on how near the bed may come"
-		f.Text = name + " is recorded " + say(top-bottom) + " above the bottom of the dig: in the bed or a pad"
+		f.ID, f.Try = "earthwork.service-in-bed", p.say("no %s and no joint over it, and its owner's word on how near the bed may come", wording.Pad)
+		f.Text = name + " is recorded " + say(top-bottom) + " above the bottom of the dig: in the bed or a " + p.say("%s", wording.Pad)
 	case low < sh.top:
 		f.ID, f.Try = "earthwork.service-in-unit", "stop, and ask its owner first. Then raise the run, a shallower section, or divert the service"
 		f.Text = name + p.say(" is recorded where the %s is to stand: its top lies %s above the underside", wording.Unit, far(top-sh.under))

@@ -5,6 +5,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // Corner is a place in a section: offset from the centreline (right positive) and level.
@@ -105,7 +106,7 @@ func SectionAt(p *Problem, leg int, at measure.Length) (Sheet, finding.List) {
 	w, l := ws[leg], &p.Legs[leg]
 	if at < l.Spans[0].From || at > l.Spans[len(l.Spans)-1].To {
 		return Sheet{}, append(said, finding.Finding{ID: "earthwork.no-section", Kind: finding.Fault, Where: finding.Where{Leg: l.Name, Chainage: &at},
-			Text: "there are no levels at this chainage", Try: p.say("a chainage from %s to %s", l.Spans[0].From, l.Spans[len(l.Spans)-1].To)})
+			Text: p.say("there are no levels at this %s", wording.Chainage), Try: p.say("a %s from %s to %s", wording.Chainage, l.Spans[0].From, l.Spans[len(l.Spans)-1].To)})
 	}
 	x := at.Metres()
 	w.span = w.spanAt(x)
@@ -119,7 +120,7 @@ func SectionAt(p *Problem, leg int, at measure.Length) (Sheet, finding.List) {
 	s.At = at
 	s.pads(l, at, w.span, sh)
 	if w.told = (told{}); s.Areas.Dug() == 0 {
-		said = append(said, finding.Finding{ID: "earthwork.nothing-dug", Kind: finding.Note, Text: "nothing is dug at this chainage, or there is no ground on file"})
+		said = append(said, finding.Finding{ID: "earthwork.nothing-dug", Kind: finding.Note, Text: "nothing is dug here, or there is no ground on file"})
 	}
 	return s, said
 }

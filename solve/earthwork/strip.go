@@ -6,6 +6,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // Strip is the land beside the dig and who uses it.
@@ -236,6 +237,6 @@ func (p *Problem) stripFindings(l *Leg, n StripNeed) finding.List {
 	}
 	say := func(l measure.Length) string { return p.say("%s", far(l.Metres())) }
 	return finding.List{{ID: "earthwork.strip-too-wide", Kind: finding.Attention, Where: w,
-		Text:  fmt.Sprintf("on the %s the work needs %s from the centreline, %s more than may be used", n.Side, say(n.Need), say(n.Need-*n.Land)),
+		Text:  p.say("on the %s the work needs %s from the %s, %s more than may be used", n.Side, say(n.Need), wording.Centreline, say(n.Need-*n.Land)),
 		Limit: say(*n.Land), Value: say(n.Need), Try: "spoil carted away as it is dug, supported sides, or more land"}}
 }

@@ -66,7 +66,7 @@ func (c *checker) sound() bool {
 	before := len(c.out.Findings)
 	for i, s := range c.p.Stretch {
 		if s.To < s.From || s.Depth < 0 || s.Depth > deepest || max(s.From.Abs(), s.To.Abs()) > 1_000_000*measure.Kilometre {
-			c.fault("stretch", fmt.Sprintf("a stretch of trench from %s to %s, %s deep, cannot be", s.From, s.To, s.Depth), "chainages that rise and a depth below the ground")
+			c.fault("stretch", fmt.Sprintf("a stretch of trench from %s to %s, %s deep, cannot be", s.From, s.To, s.Depth), "stretches that run up the leg and a depth below the ground")
 		}
 		if i > 0 && s.From < c.p.Stretch[i-1].To {
 			c.fault("stretch", "stretches of trench overlap or do not rise", "one after the other along the leg")
