@@ -102,14 +102,18 @@ func TestMissingAndWrong(t *testing.T) {
 		"no height and width of a bench on file":  func(p *Problem) { span(p).Section.Sides.Form = Benched },
 		"no bulking of soil on file":              func(*Problem) {},
 		"no level of ground water on file":        func(*Problem) {},
-		"no ground to dig in":                     func(p *Problem) { p.Ground = nil },
-		"no length or no levels":                  func(p *Problem) { p.Legs[0].Spans = nil },
-		"are not above each other":                func(p *Problem) { span(p).Start.Underside = 0 },
-		"ends where it begins or before":          func(p *Problem) { span(p).To = 0 },
-		"cannot be":                               func(p *Problem) { p.Load = new(-1.0) },
-		"no slope for influence":                  func(p *Problem) { p.Influence = oneTo(0) },
-		"the slope of the sides is none":          func(p *Problem) { span(p).Section.Sides.Slope = oneTo(-1) },
-		"does not fit into the bed":               func(p *Problem) { p.Legs[0].Pads = []Pad{{Thick: m(1)}} },
+		"no width of the drain's trench on file": func(p *Problem) {
+			s := span(p)
+			s.Section.Pipe, s.Start.Drain, s.End.Drain = &Pipe{Diameter: mm(100)}, new(m(98.8)), new(m(98.8))
+		},
+		"no ground to dig in":            func(p *Problem) { p.Ground = nil },
+		"no length or no levels":         func(p *Problem) { p.Legs[0].Spans = nil },
+		"are not above each other":       func(p *Problem) { span(p).Start.Underside = 0 },
+		"ends where it begins or before": func(p *Problem) { span(p).To = 0 },
+		"cannot be":                      func(p *Problem) { p.Load = new(-1.0) },
+		"no slope for influence":         func(p *Problem) { p.Influence = oneTo(0) },
+		"the slope of the sides is none": func(p *Problem) { span(p).Section.Sides.Slope = oneTo(-1) },
+		"does not fit into the bed":      func(p *Problem) { p.Legs[0].Pads = []Pad{{Thick: m(1)}} },
 		"no ground on file over the width": func(p *Problem) {
 			p.Ground = field(nil, -5, -50, 6, 50, 100, func(_, _ float64) float64 { return 100 })
 		},

@@ -47,6 +47,12 @@ func (w *walker) findings(leg *Leg) finding.List {
 		Ask:  "the engineer", Try: "look at the levels, or at the survey"})
 	tell(w.told.inward, finding.Finding{ID: "earthwork.past-centre", Kind: finding.Attention,
 		Text: "for %s the dig reaches past the centre of the curve, and volumes there are not right", Try: "steeper or supported sides on this curve"})
+	for i, t := range w.spans {
+		if pipe := leg.Spans[i].Section.Pipe; t.sinks() > 0 && pipe.Trench == nil { // counted as wide as the pipe
+			out = append(out, finding.NoneOnFile("width of the drain's trench", "the engineer", at(leg, t.from)))
+			break
+		}
+	}
 	return out
 }
 
