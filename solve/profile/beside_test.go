@@ -103,6 +103,30 @@ func TestCrossfall(t *testing.T) {
 	}
 }
 
+// A cast tee that falls 1 % along its stem: the two arms of the main leg see it as crossfall, one to the right and one to the
+// left, and their level units have a lip of 4.5 mm at W 900 against it.
+func TestCastingsCrossfall(t *testing.T) {
+	var p Problem
+	p.Width, p.CrossLip = 900*mm, ptr(6*mm)
+	for _, name := range []string{"A", "B", "C"} {
+		l := straightLeg(4, 3*measure.Metre, percent(-2), percent(2), percent(1))
+		l.Name = name
+		for j := range l.Joints {
+			l.Joints[j].Wanted = level(100)
+		}
+		p.Legs = append(p.Legs, l)
+	}
+	p.Nodes = []Node{{Name: "tee T1", Arms: []Arm{
+		{Leg: 0, End: true, Cast: &Cast{Cross: *percent(-1), Change: percent(1)}}, {Leg: 1, Cast: &Cast{Cross: *percent(1), Change: percent(1)}},
+		{Leg: 2, Cast: &Cast{Grade: *percent(-1), Change: percent(1)}},
+	}}}
+	s := solved(t, p)
+	want := []Lip{{Node: -1, Leg: 0, Joint: 4, Lip: 4500 * measure.Micrometre, Most: p.CrossLip}, {Node: -1, Leg: 1, Lip: 4500 * measure.Micrometre, Most: p.CrossLip}}
+	if s.Verdict != Found || !slices.Equal(s.Lips, want) {
+		t.Errorf("%s %+v", s.Verdict, s.Lips)
+	}
+}
+
 // What is out of order is named, field by field.
 func TestFaults(t *testing.T) {
 	good := func() Problem { return Problem{Legs: []Leg{straightLeg(2, 3*measure.Metre, nil, nil, percent(1))}} }

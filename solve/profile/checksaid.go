@@ -87,7 +87,12 @@ func (c *checker) lips() {
 			continue
 		}
 		units := c.p.Legs[l.Leg].Units
-		d := new(big.Rat).Sub(rat(units[l.Joint].Cross), rat(units[l.Joint-1].Cross))
+		d := rat(units[min(l.Joint, len(units)-1)].Cross)
+		if l.Joint > 0 && l.Joint < len(units) {
+			d.Sub(d, rat(units[l.Joint-1].Cross))
+		} else {
+			d.Sub(d, c.castCross(l.Leg, l.Joint > 0))
+		}
 		d.Abs(d).Mul(d, big.NewRat(int64(c.p.Width), 2))
 		c.near("lip", l.Leg, l.Joint, l.Lip, d)
 	}
@@ -106,6 +111,22 @@ func (c *checker) lips() {
 			c.near("lip", node.Arms[t.In].Leg, 0, l.Lip, bendLip(t.Bend, in.Neg(in), out))
 		}
 	}
+}
+
+// castCross is the crossfall of the casting at an end of a leg, looking up-chainage.
+func (c *checker) castCross(leg int, end bool) *big.Rat {
+	out := new(big.Rat)
+	for _, node := range c.p.Nodes {
+		for _, a := range node.Arms {
+			if a.Leg == leg && a.End == end && a.Cast != nil {
+				out = rat(a.Cast.Cross)
+			}
+		}
+	}
+	if end {
+		out.Neg(out)
+	}
+	return out
 }
 
 // near: said is exact, rounded up.

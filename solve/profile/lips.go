@@ -6,7 +6,8 @@ import (
 	"trenchwright/base/measure"
 )
 
-// lips are those of every bend, and of every change of crossfall.
+// lips are those of every bend, and of every change of crossfall: from unit to unit, and from a casting to the unit at its
+// mouth, where the grade of a casting along one arm is its crossfall on another.
 //
 // A mitred pair on grades s_in and s_out has a lip of (W/2)·tan α·(s_in + s_out) at each wall, opposite in sign; a change Δ of
 // crossfall has one of Δ·W/2 (layout.md §7). Without a width on file the latter cannot be said.
@@ -42,12 +43,30 @@ func (p *Problem) lips(runs []Run) []Lip {
 			if units[j].Cross.Cmp(units[j-1].Cross) == 0 {
 				continue
 			}
-			d := new(big.Rat).Sub(fraction(units[j].Cross), fraction(units[j-1].Cross))
-			d.Mul(d, big.NewRat(int64(p.Width), 2))
-			out = append(out, Lip{Node: -1, Leg: i, Joint: j, Lip: roundedUp(d), Most: p.CrossLip})
+			out = append(out, p.crossLip(i, j, units[j].Cross, units[j-1].Cross))
+		}
+	}
+	for _, node := range p.Nodes {
+		for _, a := range node.Arms {
+			if a.Cast == nil {
+				continue
+			}
+			cross := a.Cast.Cross // looking away from the node
+			if a.End {
+				cross = negated(cross)
+			}
+			if unit := p.Legs[a.Leg].Units[p.unit(a)].Cross; unit.Cmp(cross) != 0 {
+				at, _ := p.ends(a)
+				out = append(out, p.crossLip(a.Leg, at, unit, cross))
+			}
 		}
 	}
 	return out
+}
+
+func (p *Problem) crossLip(leg, joint int, a, b measure.Grade) Lip {
+	d := new(big.Rat).Sub(fraction(a), fraction(b))
+	return Lip{Node: -1, Leg: leg, Joint: joint, Lip: roundedUp(d.Mul(d, big.NewRat(int64(p.Width), 2))), Most: p.CrossLip}
 }
 
 // roundedUp is |v| nanometres, up to the next whole one.

@@ -89,7 +89,7 @@ func (p *Problem) join(r *rand.Rand, ends [][2]int) {
 			a.Rise = measure.Length(r.IntN(50)) * measure.Millimetre
 		}
 		if one(r, 4) {
-			a.Cast = &Cast{Grade: *percent(float64(r.IntN(3) - 1)), Change: percent(float64(r.IntN(5)))}
+			a.Cast = &Cast{Grade: *percent(float64(r.IntN(3) - 1)), Cross: *percent(float64(r.IntN(2))), Change: percent(float64(r.IntN(5)))}
 		}
 		node.Arms = append(node.Arms, a)
 		at, _ := p.ends(a)

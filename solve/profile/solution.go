@@ -87,7 +87,7 @@ type Conflict struct {
 // Lip is the lip at a mitred bend or at a change of crossfall: the levels of the two walls are off by it, opposite in sign.
 type Lip struct {
 	Node, Through int            // a bend; Node −1: at a joint
-	Leg, Joint    int            // a change of crossfall
+	Leg, Joint    int            // a change of crossfall; at an end of the leg, against the casting there
 	Lip           measure.Length // magnitude, rounded up to the nanometre
 	Most          *measure.Length
 }
