@@ -234,6 +234,9 @@ func (c *checker) costs() {
 	if off := math.Abs(have - c.s.Cost); !(off <= sameCost*(unit+have)) {
 		c.say("cost", 0, 0, "the levels cost %g, not %g", have, c.s.Cost)
 	}
+	if !c.s.Proven {
+		return
+	}
 	if c.s.Proof == nil {
 		c.say("proof", 0, 0, "there is no certificate")
 		return
@@ -258,13 +261,15 @@ func (c *checker) costs() {
 	}
 }
 
-// total is what the levels of record cost, and the highest price there is: of a metre at one joint.
+// total is what the levels of record cost, and the highest price there is: of a metre at one joint, or failing that of a
+// change of grade.
 func (c *checker) total() (cost, unit float64) {
+	dear := 0.0
 	sum := new(big.Float).SetPrec(200)
 	add := func(v *big.Rat) { sum.Add(sum, new(big.Float).SetPrec(200).SetRat(v)) }
 	for i, l := range c.p.Legs {
 		for j, joint := range l.Joints {
-			unit = max(unit, float64(max(joint.Above, joint.Below)))
+			unit, dear = max(unit, float64(max(joint.Above, joint.Below))), max(dear, float64(joint.Break))
 			if joint.Wanted != nil {
 				d, price := big.NewRat(int64(c.s.Levels[i][j]-*joint.Wanted), 1e9), joint.Above
 				if d.Sign() < 0 {
@@ -286,10 +291,14 @@ func (c *checker) total() (cost, unit float64) {
 		for _, t := range node.Throughs {
 			in, _ := c.outward(node.Arms[t.In])
 			out, _ := c.outward(node.Arms[t.Out])
+			dear = max(dear, float64(t.Break))
 			in.Add(in, out)
 			add(in.Abs(in).Mul(in, big.NewRat(t.Break, 1)))
 		}
 	}
 	cost, _ = sum.Float64()
+	if unit == 0 {
+		unit = dear
+	}
 	return cost, max(unit, 1)
 }

@@ -28,6 +28,7 @@ const (
 	furthest     = claimReach / 2 // of any level from any other
 	dearest      = int64(1) << 40
 	steepest     = 10 // rise over run
+	longestRun   = 1_000 * measure.Kilometre
 )
 
 // faults says what is out of order; nil if nothing.
@@ -42,8 +43,8 @@ func (p *Problem) faults() error {
 	}
 	p.nodeFaults(&f)
 	if p.Step.Rise != 0 {
-		if f.grade("Step", p.Step); p.Step.Rise < 0 || p.Step.Run < 0 {
-			f.addf("Step: %v; a step is above 0", p.Step)
+		if f.grade("Step", p.Step); p.Step.Rise < 0 || p.Step.Run < 0 || p.Step.Run > longestRun {
+			f.addf("Step: %v; a step is above 0 and has a run of at most %s", p.Step, longestRun)
 		}
 	}
 	if p.Apart < 0 {

@@ -24,6 +24,12 @@ func (p *Problem) findings(s *Solution) finding.List {
 		out = append(out, finding.Finding{ID: "profile.low", Kind: finding.Attention, Text: text, Where: where,
 			Rule: "every low has a named outlet or sump", Try: "name an outlet or a sump there, or a least fall that leads the water on"})
 	}
+	if !s.Proven {
+		at := p.Legs[0].Joints[0].At
+		out = append(out, finding.Finding{ID: "profile.unproven", Kind: finding.Attention, Where: finding.Where{Leg: p.Legs[0].Name, Chainage: &at},
+			Text: "the levels hold every limit; that there are none better could not be proven to a millionth", Rule: "what is called best is proven",
+			Try: "prices that differ by less than a million times, and units that differ by less than a thousand times in length"})
+	}
 	out = append(out, p.stepFindings(s)...)
 	out = append(out, p.limitFindings()...)
 	return out

@@ -131,6 +131,9 @@ func TestWhatIsSaidHolds(t *testing.T) {
 		for _, f := range Check(p, s) {
 			t.Errorf("seed %d, %s: %s", seed, s.Verdict, f)
 		}
+		if s.Verdict == Found && !s.Proven {
+			t.Errorf("seed %d: least %v, proven %v", seed, s.Least, s.Bound)
+		}
 		for _, f := range s.Findings {
 			for _, said := range finding.Speech(f) {
 				t.Errorf("seed %d: %s: %s", seed, f, said)
@@ -159,5 +162,65 @@ func TestSameAnswerTwice(t *testing.T) {
 		if a, b := solved(), solved(); a.Why != b.Why || a.Cost != b.Cost || a.Least != b.Least || len(a.Runs) != len(b.Runs) {
 			t.Errorf("seed %d: %v and %v", seed, a, b)
 		}
+	}
+}
+
+// wild makes a network's figures extreme: units of a millimetre beside units of a kilometre, levels kilometres apart, prices
+// from nothing to the dearest, grades up to the steepest.
+func wild(r *rand.Rand, p *Problem) {
+	far := func() *measure.Length {
+		return ptr(measure.Length(r.Int64N(int64(4*measure.Kilometre))) - 2*measure.Kilometre)
+	}
+	steep := func() *measure.Grade { return &measure.Grade{Rise: measure.Length(r.Int64N(20e9) - 10e9), Run: 1e9} }
+	prices := []int64{0, 1, 1000, dearest}
+	for i := range p.Legs {
+		at := measure.Length(0)
+		for j := range p.Legs[i].Joints {
+			joint := &p.Legs[i].Joints[j]
+			joint.At = at
+			at += []measure.Length{1_000_000, 1_234_567, 3 * measure.Metre, measure.Kilometre}[r.IntN(4)]
+			joint.Above, joint.Below, joint.Break = prices[r.IntN(4)], prices[r.IntN(4)], prices[r.IntN(4)]
+			if joint.Wanted != nil && one(r, 3) {
+				joint.Wanted = far()
+			}
+			if joint.Pin != nil && one(r, 3) {
+				joint.Pin = far()
+			}
+		}
+		for k := range p.Legs[i].Units {
+			if u := &p.Legs[i].Units[k]; one(r, 3) {
+				u.Least, u.Most = steep(), steep()
+			}
+		}
+	}
+}
+
+// Whatever is asked for, there is an answer or a fault, and what is claimed holds.
+func TestWildFigures(t *testing.T) {
+	count, unproven := map[Verdict]int{}, 0
+	for seed := range uint64(1000) {
+		r := rand.New(rand.NewPCG(seed, 9))
+		p := randomNet(r, 1+r.IntN(4), 6)
+		wild(r, &p)
+		if one(r, 2) {
+			p.Step = *percent(0.05)
+		}
+		s, err := Solve(p)
+		if err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		if count[s.Verdict]++; s.Verdict == Undecided {
+			continue
+		}
+		if s.Verdict == Found && !s.Proven {
+			unproven++
+		}
+		for _, f := range Check(p, s) {
+			t.Errorf("seed %d, %s: %s", seed, s.Verdict, f)
+		}
+	}
+	t.Logf("%v, %d of them not proven", count, unproven)
+	if unproven > count[Found]/3 {
+		t.Error("hardly anything was proven")
 	}
 }

@@ -23,8 +23,9 @@ type Solution struct {
 	Runs    []Run              // by leg, in rising chainage: together they are all units
 
 	Cost   float64 // of the levels of record, in the caller's price
-	Least  float64 // cost of the best levels before grades were put on their step; Bound lies within 1e-6 of it
-	Bound  float64 // no levels within the certificate's reach cost less: verified from the certificate
+	Least  float64 // cost of the best levels before grades were put on their step
+	Bound  float64 // no levels within the certificate's reach cost less
+	Proven bool    // Bound lies within 1e-6 of Least, relative; or of a hundredth of a metre at the highest price
 	Proof  *Certificate
 	Reason *Conflict // impossible: what Why says, to be verified
 

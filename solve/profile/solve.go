@@ -21,6 +21,7 @@ func Solve(p Problem) (Solution, error) {
 	if low, why := p.lowerBound(s.Proof, allLimits, true); why == "" {
 		s.Bound, _ = low.Float64()
 		s.Bound = max(0, down53(s.Bound))
+		s.Proven = s.Least-s.Bound <= float64(provenTo*max(s.Least, b.price/100))
 	}
 	r := p.draw(w, b.origin)
 	if r == nil {
@@ -33,6 +34,9 @@ func Solve(p Problem) (Solution, error) {
 	s.Findings = p.findings(&s)
 	return s, nil
 }
+
+// provenTo is how far, relative, the best levels may be off what is proven.
+const provenTo = 1e-6
 
 func allLimits(Kind, int, int) bool { return true }
 
