@@ -22,6 +22,7 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 )
 
 // Kind says what a finding asks of its reader. The zero value is not a kind: a Finding always states one.
@@ -68,7 +69,7 @@ type List []Finding
 
 // Sort orders by place in the text, then leg and chainage, then id and text, so that the same job speaks the same way.
 func (l List) Sort() {
-	slices.SortStableFunc(l, func(a, b Finding) int {
+	sorting.By(l, func(a, b Finding) int {
 		return cmp.Or(
 			cmp.Compare(a.Where.File, b.Where.File),
 			cmp.Compare(a.Where.Line, b.Where.Line),

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 )
 
 // Meeting is a place where another line crosses or touches a line.
@@ -39,7 +40,7 @@ func (l Line) Meet(other Line) []Meeting {
 			}
 		}
 	}
-	slices.SortFunc(out, func(a, b Meeting) int {
+	sorting.By(out, func(a, b Meeting) int {
 		return cmp.Or(cmp.Compare(a.Chainage, b.Chainage), cmp.Compare(a.Other, b.Other), cmp.Compare(b.Skew, a.Skew))
 	})
 	return slices.CompactFunc(out, func(a, b Meeting) bool {

@@ -4,10 +4,10 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"slices"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 	"trenchwright/base/wording"
 )
 
@@ -27,7 +27,7 @@ func (b *builder) arms() [][]Arm {
 		out[l.To] = append(out[l.To], Arm{Leg: i, Bearing: end.Along.Back().Bearing()})
 	}
 	for _, arms := range out {
-		slices.SortStableFunc(arms, func(x, y Arm) int { return cmp.Compare(x.Bearing, y.Bearing) })
+		sorting.By(arms, func(x, y Arm) int { return cmp.Compare(x.Bearing, y.Bearing) })
 		for i := range arms {
 			arms[i].Next = arms[(i+1)%len(arms)].Bearing - arms[i].Bearing
 			if arms[i].Next <= 0 && (len(arms) == 1 || i == len(arms)-1) {
@@ -138,7 +138,7 @@ func (b *builder) room(n *Node, path string) {
 // three: the pair that turns least goes straight on.
 func (b *builder) three(n *Node, path string) {
 	pairs := []Pair{b.pair(n, 0, 1), b.pair(n, 0, 2), b.pair(n, 1, 2)}
-	slices.SortStableFunc(pairs, func(x, y Pair) int { return cmp.Compare(absolute(x.Deflection), absolute(y.Deflection)) })
+	sorting.By(pairs, func(x, y Pair) int { return cmp.Compare(absolute(x.Deflection), absolute(y.Deflection)) })
 	least, second := absolute(pairs[0].Deflection), absolute(pairs[1].Deflection)
 	if least.Radians() > straightOn || second-least <= b.smooth {
 		f := b.find(finding.Attention, "tee-without-through", path, "", "at node %s no two legs go straight on more than the others; the least turn is %.2f°", n.ID, least.Degrees())

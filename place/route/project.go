@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 )
 
 // FootKind says how a foot lies on its line.
@@ -43,7 +44,7 @@ func (l Line) Project(p Point) []Foot {
 		}
 	}
 	out = append(out, l.corners(p)...)
-	slices.SortFunc(out, func(a, b Foot) int {
+	sorting.By(out, func(a, b Foot) int {
 		return cmp.Or(cmp.Compare(a.Distance, b.Distance), cmp.Compare(a.Chainage, b.Chainage), cmp.Compare(a.Kind, b.Kind))
 	})
 	return slices.CompactFunc(out, func(a, b Foot) bool {

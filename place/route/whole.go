@@ -9,6 +9,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 	"trenchwright/base/wording"
 )
 
@@ -130,7 +131,7 @@ func sweep(all []reach) {
 			all[i].from, all[i].to = r.south, r.north
 		}
 	}
-	slices.SortStableFunc(all, func(x, y reach) int { return cmp.Compare(x.from, y.from) })
+	sorting.By(all, func(x, y reach) int { return cmp.Compare(x.from, y.from) })
 }
 
 // crossings finds legs that cross, touch or run along each other where they share no node.
@@ -163,7 +164,7 @@ func (b *builder) crossings() {
 			}
 		}
 	}
-	slices.SortFunc(hits, func(x, y hit) int {
+	sorting.By(hits, func(x, y hit) int {
 		return cmp.Or(cmp.Compare(x.a, y.a), cmp.Compare(x.b, y.b), cmp.Compare(x.m.Chainage, y.m.Chainage), cmp.Compare(x.m.Other, y.m.Other))
 	})
 	hits = slices.CompactFunc(hits, func(x, y hit) bool {

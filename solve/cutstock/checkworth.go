@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 )
 
 // worth looks for a way of cutting one unit that is worth more than most. It goes through what is taken of each sort of
@@ -123,7 +124,7 @@ func (w *worth) load(values []int64) {
 		}
 		return 0
 	}
-	slices.SortStableFunc(w.sorts, func(a, b sortWorth) int {
+	sorting.By(w.sorts, func(a, b sortWorth) int {
 		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(b.density, a.density))
 	})
 	for i := len(w.sorts) - 2; i >= 0; i-- {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 )
 
 // Stock with no-cut zones: where a piece lies decides whether it can be cut. For a line of pieces from end A, the
@@ -191,7 +192,7 @@ func clip(at []stretch, from, to measure.Length) []stretch {
 
 // tidy sorts stretches and joins those that meet.
 func tidy(at []stretch) []stretch {
-	slices.SortFunc(at, func(a, b stretch) int {
+	sorting.By(at, func(a, b stretch) int {
 		return cmp.Or(cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to))
 	})
 	var out []stretch

@@ -3,6 +3,8 @@ package cutstock
 import (
 	"math"
 	"slices"
+
+	"trenchwright/base/sorting"
 )
 
 // dive rounds a solved master step by step: ways that are used in full are fixed, then the one most nearly so; the
@@ -163,7 +165,7 @@ func (d *dive) nearest(over int) (way, bool) {
 			list = append(list, candidate{w, d.m.lp.x[r]})
 		}
 	}
-	slices.SortStableFunc(list, func(a, b candidate) int {
+	sorting.By(list, func(a, b candidate) int {
 		if math.Abs(a.x-b.x) > 1e-9 {
 			if a.x > b.x {
 				return -1

@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 )
 
 // filler finds the way to cut one unit that is worth most, exactly: a search over what is taken of each kind, the
@@ -73,7 +74,7 @@ func (s *shop) rank(value []int64) ranking {
 		}
 	}
 	for _, list := range [][]int{r.firm, r.plain} {
-		slices.SortFunc(list, func(a, b int) int { return cmp.Or(cmp.Compare(density[b], density[a]), cmp.Compare(a, b)) })
+		sorting.By(list, func(a, b int) int { return cmp.Or(cmp.Compare(density[b], density[a]), cmp.Compare(a, b)) })
 	}
 	return r
 }
@@ -351,6 +352,6 @@ func (f *filler) offer(value int64, set setID, morePlain int, sum measure.Length
 
 func byKind(takes []take) []take {
 	out := slices.Clone(takes)
-	slices.SortFunc(out, func(a, b take) int { return cmp.Compare(a.kind, b.kind) })
+	sorting.By(out, func(a, b take) int { return cmp.Compare(a.kind, b.kind) })
 	return out
 }

@@ -3,6 +3,8 @@ package cutstock
 import (
 	"cmp"
 	"slices"
+
+	"trenchwright/base/sorting"
 )
 
 // Rounds of odd sets that a programme is tightened by, and how many sets each may add.
@@ -54,7 +56,7 @@ func (m *master) brokenHalves() []*half {
 			out = b.consider(out, set)
 		}
 	}
-	slices.SortStableFunc(out, func(x, y broken) int {
+	sorting.By(out, func(x, y broken) int {
 		return cmp.Or(cmp.Compare(y.by, x.by), slices.Compare(x.set, y.set))
 	})
 	var halves []*half
@@ -189,7 +191,7 @@ func (b *breaker) by(set []int) float64 {
 func (b *breaker) consider(list []broken, set []int) []broken {
 	if by := b.by(set); by > 0.01 {
 		set = slices.Clone(set)
-		slices.Sort(set)
+		sorting.Ascending(set)
 		list = append(list, broken{set, by})
 	}
 	return list

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 )
 
 // joins says, for stock with given ends, what the cuts take when a set of pieces lies on one unit in the best order. It
@@ -156,7 +157,7 @@ func keepBest(list []option, join, spare measure.Length, before option) []option
 	}
 	list = slices.DeleteFunc(list, func(other option) bool { return other.coveredBy(o) })
 	list = append(list, o)
-	slices.SortFunc(list, func(a, b option) int { return cmp.Compare(a.join, b.join) })
+	sorting.By(list, func(a, b option) int { return cmp.Compare(a.join, b.join) })
 	return list
 }
 

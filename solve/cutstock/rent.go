@@ -3,6 +3,8 @@ package cutstock
 import (
 	"cmp"
 	"slices"
+
+	"trenchwright/base/sorting"
 )
 
 // solve finds the cutting, and the rents that prove most. ok is false when pieces are left that nothing takes.
@@ -169,7 +171,7 @@ func (p *pairing) cheapest(w way, have []int) (unit int, loss int64) {
 		}
 		list = append(list, choice{unit: u, cost: p.costs[u], waste: p.wasteOf(u, w.takes)})
 	}
-	slices.SortStableFunc(list, func(a, b choice) int { return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.waste, b.waste)) })
+	sorting.By(list, func(a, b choice) int { return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.waste, b.waste)) })
 	switch len(list) {
 	case 0:
 		return -1, 0

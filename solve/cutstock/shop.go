@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 )
 
 // shop is one class of a Problem, made ready for the solvers: pieces that are the same to the saw are one kind.
@@ -64,7 +65,7 @@ func classes(p Problem) []string {
 			names = append(names, piece.Class)
 		}
 	}
-	slices.Sort(names)
+	sorting.Ascending(names)
 	return slices.Compact(names)
 }
 
@@ -81,13 +82,13 @@ func newShop(p Problem, class string) *shop {
 		}
 	}
 	// Longest first; what is left equal keeps the order of the list.
-	slices.SortStableFunc(s.kinds, func(a, b kind) int {
+	sorting.By(s.kinds, func(a, b kind) int {
 		return cmp.Or(cmp.Compare(b.length, a.length), cmp.Compare(a.shape, b.shape))
 	})
 	for i := range s.kinds {
 		s.bySize = append(s.bySize, i)
 	}
-	slices.SortStableFunc(s.bySize, func(a, b int) int { return cmp.Compare(s.kinds[a].size, s.kinds[b].size) })
+	sorting.By(s.bySize, func(a, b int) int { return cmp.Compare(s.kinds[a].size, s.kinds[b].size) })
 	s.tabulate()
 	for i, stock := range p.Stocks {
 		if stock.Class == class && stock.Count != 0 {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 )
 
 // Where all pieces are plain and their sizes lie on a grid that is coarse for the unit, the way that is worth most is
@@ -100,6 +101,6 @@ func (t *sumTable) best(grid int64) (int64, []take) {
 	for kind, n := range counts {
 		takes = append(takes, take{kind, n})
 	}
-	slices.SortFunc(takes, func(a, b take) int { return cmp.Compare(a.kind, b.kind) })
+	sorting.By(takes, func(a, b take) int { return cmp.Compare(a.kind, b.kind) })
 	return t.worth[best], takes
 }

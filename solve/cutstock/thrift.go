@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 )
 
 // thrift makes a cutting waste less at the same cost: each way goes to the unit on which it wastes least, and two units
@@ -119,14 +120,14 @@ func (t *thrift) kindsOf(a, b way) []int {
 			kinds = append(kinds, take.kind)
 		}
 	}
-	slices.Sort(kinds)
+	sorting.Ascending(kinds)
 	return slices.Compact(kinds)
 }
 
 // among is the ranking of the kinds of two ways.
 func (t *thrift) among(a, b way) ranking {
 	r := ranking{value: t.rank.value, bySize: t.kindsOf(a, b)}
-	slices.SortFunc(r.bySize, func(i, j int) int {
+	sorting.By(r.bySize, func(i, j int) int {
 		return cmp.Or(cmp.Compare(t.kinds[i].size, t.kinds[j].size), cmp.Compare(i, j))
 	})
 	for _, i := range slices.Backward(r.bySize) {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 )
 
 // write adds the patterns of a class to a Solution: the copies of a kind go to its pieces in the order of the list.
@@ -20,7 +21,7 @@ func (s *Solution) write(p part) {
 		order[i] = i
 	}
 	// Units in the order of the list, then the ways with the longest pieces first.
-	slices.SortStableFunc(order, func(a, b int) int {
+	sorting.By(order, func(a, b int) int {
 		return cmp.Or(cmp.Compare(sh.units[k.ways[a].unit].stock, sh.units[k.ways[b].unit].stock), slices.CompareFunc(k.ways[a].takes, k.ways[b].takes, func(x, y take) int {
 			return cmp.Or(cmp.Compare(x.kind, y.kind), cmp.Compare(y.n, x.n))
 		}))
@@ -124,7 +125,7 @@ func (c *cutter) halfOf(r rule) Half {
 			h.Pieces = append(h.Pieces, c.kinds[i].pieces...)
 		}
 	}
-	slices.Sort(h.Pieces)
+	sorting.Ascending(h.Pieces)
 	return h
 }
 

@@ -8,6 +8,7 @@ import (
 	"sort"
 
 	"trenchwright/base/finding"
+	"trenchwright/base/sorting"
 )
 
 // Check verifies a solution against its problem: the arrangement piece by piece, and the claim of best or impossible by the
@@ -93,7 +94,7 @@ func (c *checker) near(sorted []Zone, lo, hi nm) []Zone {
 // sorted is a copy of zones by where they begin; the widest of all is remembered.
 func (c *checker) sorted(zones []Zone) []Zone {
 	out := slices.Clone(zones)
-	slices.SortStableFunc(out, func(a, b Zone) int { return cmp.Compare(a.From, b.From) })
+	sorting.By(out, func(a, b Zone) int { return cmp.Compare(a.From, b.From) })
 	for _, z := range out {
 		c.widest = max(c.widest, z.To-z.From+1)
 	}

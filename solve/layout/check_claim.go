@@ -3,6 +3,8 @@ package layout
 import (
 	"slices"
 	"sort"
+
+	"trenchwright/base/sorting"
 )
 
 // limit bounds where a piece may end and where the next one may start.
@@ -53,7 +55,7 @@ func (v *verifier) limited(f *field, o choice, d [2]nm, yield func(d [2]nm, l li
 			marks = append(marks, s.MaxUnit)
 		}
 	}
-	slices.Sort(marks)
+	sorting.Ascending(marks)
 	marks = append(slices.Compact(marks), o.hi)
 	lo := o.lo
 	for _, hi := range marks {

@@ -3,6 +3,8 @@ package layout
 import (
 	"math"
 	"slices"
+
+	"trenchwright/base/sorting"
 )
 
 // What the proof has to hold against: every piece that anybody could lay, found here afresh by counting covers up.
@@ -109,7 +111,7 @@ func (s Supply) apart(k Stock, lo, hi nm, start, finish End) [][2]nm {
 
 // outside is [lo, hi] without the insides of the taken intervals.
 func outside(lo, hi nm, taken [][2]nm) [][2]nm {
-	slices.SortFunc(taken, func(a, b [2]nm) int { return int(min(1, max(-1, a[0]-b[0]))) })
+	sorting.By(taken, func(a, b [2]nm) int { return int(min(1, max(-1, a[0]-b[0]))) })
 	var out [][2]nm
 	for _, t := range taken {
 		if t[1] <= lo || t[0] >= t[1] {

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"sort"
+
+	"trenchwright/base/sorting"
 )
 
 // proof verifies the claim of a certificate: from no start does a piece lead on more cheaply than the cost to go of that
@@ -105,7 +107,7 @@ func freeParts(p Problem) [][2]nm {
 			}
 		}
 	}
-	slices.SortFunc(edges, func(a, b edge) int { return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.kind, b.kind)) })
+	sorting.By(edges, func(a, b edge) int { return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.kind, b.kind)) })
 	var out [][2]nm
 	from, open := nm(0), 0
 	for _, e := range edges {
@@ -144,7 +146,7 @@ func (v *verifier) makeFields() {
 	for _, s := range v.p.Stretches {
 		marks = append(marks, s.From)
 	}
-	slices.Sort(marks)
+	sorting.Ascending(marks)
 	marks = slices.Compact(marks)
 	for i, p := range v.parts {
 		lo := max(p[0], 1)

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"sort"
+
+	"trenchwright/base/sorting"
 )
 
 // enoughDeviations is the clearance beyond which more is not sought: one joint in a thousand goes beyond 3.29 standard
@@ -82,8 +84,8 @@ func (p *Problem) edges() edges {
 	for _, z := range p.Zones {
 		e.opening, e.closing = append(e.opening, z.From), append(e.closing, z.To)
 	}
-	slices.Sort(e.opening)
-	slices.Sort(e.closing)
+	sorting.Ascending(e.opening)
+	sorting.Ascending(e.closing)
 	return e
 }
 
@@ -122,7 +124,7 @@ func (p *Problem) clearance(units []Unit) Clearance {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(p.Zones[a].From, p.Zones[b].From) })
+	sorting.By(order, func(a, b int) int { return cmp.Compare(p.Zones[a].From, p.Zones[b].From) })
 	n := p.notch()
 	var best Clearance
 	least := math.Inf(1)

@@ -3,6 +3,8 @@ package layout
 import (
 	"cmp"
 	"slices"
+
+	"trenchwright/base/sorting"
 )
 
 // shape is what the ends of one piece look like; only a mitre and its seam matter here.
@@ -27,7 +29,7 @@ func (c Covers) wholes(reach nm) []whole {
 				}
 			}
 		}
-		slices.SortFunc(next, func(a, b whole) int {
+		sorting.By(next, func(a, b whole) int {
 			return cmp.Or(cmp.Compare(a.sum, b.sum), slices.Compare(b.lengths, a.lengths))
 		})
 		ring = slices.CompactFunc(next, func(a, b whole) bool { return a.sum == b.sum })

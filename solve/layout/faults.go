@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"trenchwright/base/sorting"
 )
 
 // Malformed is a Problem that contradicts itself or is not complete: every fault with the field that it is in.
@@ -177,7 +179,7 @@ func (p *Problem) zoneFaults(f *faults) {
 		}
 	}
 	order := slices.Clone(p.Demands)
-	slices.SortFunc(order, func(a, b Demand) int { return int(min(1, max(-1, a.From-b.From))) })
+	sorting.By(order, func(a, b Demand) int { return int(min(1, max(-1, a.From-b.From))) })
 	for i, d := range order {
 		if d.From >= d.To || d.To <= 0 || d.From >= p.Length || d.Supply < 0 || d.Supply >= len(p.Supplies) {
 			f.addf("Demands: from %s to %s for supply %d; it must end behind its start, meet the leg and name one of %d supplies",

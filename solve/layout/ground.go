@@ -3,6 +3,8 @@ package layout
 import (
 	"cmp"
 	"slices"
+
+	"trenchwright/base/sorting"
 )
 
 // The free ground of a leg: where joints may lie, on which stretch, and under which rules.
@@ -83,18 +85,21 @@ func newGround(p *Problem, nominal bool) *ground {
 
 // jointParts is the axis without the open zones, cut at the ends of demands: no joint has one of them inside.
 func (p *Problem) jointParts() []interval {
-	zones := slices.Clone(p.Zones)
-	slices.SortFunc(zones, func(a, b Zone) int { return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To)) })
+	zones := make([]interval, len(p.Zones))
+	for i, z := range p.Zones {
+		zones[i] = interval{z.From, z.To}
+	}
+	slices.SortFunc(zones, func(a, b interval) int { return cmp.Or(cmp.Compare(a.lo, b.lo), cmp.Compare(a.hi, b.hi)) })
 	var free []interval
 	var from nm
 	for _, z := range zones {
-		if z.To <= 0 || z.From >= p.Length {
+		if z.hi <= 0 || z.lo >= p.Length {
 			continue
 		}
-		if z.From >= from {
-			free = append(free, interval{from, z.From})
+		if z.lo >= from {
+			free = append(free, interval{from, z.lo})
 		}
-		from = max(from, z.To)
+		from = max(from, z.hi)
 	}
 	if from <= p.Length {
 		free = append(free, interval{from, p.Length})
@@ -103,7 +108,7 @@ func (p *Problem) jointParts() []interval {
 	for _, d := range p.Demands {
 		marks = append(marks, d.From, d.To)
 	}
-	slices.Sort(marks)
+	sorting.Ascending(marks)
 	var out []interval
 	for _, v := range free {
 		i, _ := slices.BinarySearch(marks, v.lo+1)

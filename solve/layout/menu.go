@@ -1,6 +1,10 @@
 package layout
 
-import "slices"
+import (
+	"slices"
+
+	"trenchwright/base/sorting"
+)
 
 // entry is one choice of a piece: any advance from lo to hi, at one cost.
 type entry struct {
@@ -28,7 +32,7 @@ type sawn struct {
 // sawnFrom lists the ways to cut a piece of a shape: the shortest stock first, unturned first, end A kept first.
 func (s Supply) sawnFrom(f shape) []sawn {
 	stocks := slices.Clone(s.Stocks)
-	slices.SortStableFunc(stocks, func(a, b Stock) int { return int(min(1, max(-1, a.Length-b.Length))) })
+	sorting.By(stocks, func(a, b Stock) int { return int(min(1, max(-1, a.Length-b.Length))) })
 	var out []sawn
 	for _, k := range stocks {
 		switch {
@@ -65,7 +69,7 @@ func (s Supply) oneMitred(k Stock, f shape) []sawn {
 			out = append(out, w)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b sawn) int {
+	sorting.By(out, func(a, b sawn) int {
 		if a.turned == b.turned {
 			return 0
 		} else if b.turned {
@@ -135,7 +139,7 @@ func (s Supply) lengths(f shape) []entry {
 		for _, k := range s.Stocks {
 			out = append(out, entry{length: interval{k.Length, k.Length}, cost: oneUnit})
 		}
-		slices.SortFunc(out, func(a, b entry) int { return int(min(1, max(-1, b.length.lo-a.length.lo))) })
+		sorting.By(out, func(a, b entry) int { return int(min(1, max(-1, b.length.lo-a.length.lo))) })
 		out = slices.Compact(out)
 	}
 	var all []interval

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"trenchwright/base/sorting"
 	"trenchwright/base/wording"
 )
 
@@ -234,7 +235,7 @@ func (p *Problem) wishes() []wish {
 		out = append(out, wish{p.tell("the lengths of the first %s", wording.Units), firstWish, 0, 0, 0})
 	}
 	out = append(out, p.curveWishes()...)
-	slices.SortStableFunc(out, func(a, b wish) int { return cmp.Compare(a.from, b.from) })
+	sorting.By(out, func(a, b wish) int { return cmp.Compare(a.from, b.from) })
 	return out
 }
 
@@ -293,7 +294,7 @@ func (p *Problem) conflict() []wish {
 			out = append(out, d)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b wish) int { return cmp.Compare(a.from, b.from) })
+	sorting.By(out, func(a, b wish) int { return cmp.Compare(a.from, b.from) })
 	return out
 }
 

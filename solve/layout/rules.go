@@ -3,6 +3,8 @@ package layout
 import (
 	"cmp"
 	"slices"
+
+	"trenchwright/base/sorting"
 )
 
 // law is what a rule asks of pieces beside the interval [from, to].
@@ -40,7 +42,7 @@ func (p *Problem) rulesOf() ([]rule, nm) {
 			out = append(out, rule{law: short, from: s.From, to: s.From, limit: s.MaxUnit})
 		}
 	}
-	slices.SortStableFunc(out, func(a, b rule) int { return cmp.Compare(a.from, b.from) })
+	sorting.By(out, func(a, b rule) int { return cmp.Compare(a.from, b.from) })
 	var longest nm
 	for _, r := range out {
 		longest = max(longest, r.to-r.from)
@@ -64,7 +66,7 @@ func (g *ground) allBreaks() []nm {
 			out = append(out, r.to+1)
 		}
 	}
-	slices.Sort(out)
+	sorting.Ascending(out)
 	return slices.Compact(out)
 }
 
@@ -148,7 +150,7 @@ func splitLong(e entry, lim limits, rules []rule, g geometry, yield func(entry, 
 			ahead = append(ahead, r)
 		}
 	}
-	slices.SortStableFunc(ahead, func(a, b rule) int { return cmp.Compare(b.limit, a.limit) })
+	sorting.By(ahead, func(a, b rule) int { return cmp.Compare(b.limit, a.limit) })
 	for i := 0; ; i++ {
 		// ahead[i:] are the limits that this part of the entry breaks if it reaches them.
 		part, l := e, lim

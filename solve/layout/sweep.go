@@ -3,6 +3,8 @@ package layout
 import (
 	"cmp"
 	"slices"
+
+	"trenchwright/base/sorting"
 )
 
 // ending is one interval of places where a unit may end, and what the rest costs from there.
@@ -275,7 +277,7 @@ const manyOffers = 48
 
 // coverMany settles many offers: each cost level is united, what is covered is taken out of it, and it is united with that.
 func (s *sweep) coverMany(x interval) {
-	slices.SortFunc(s.offers, func(a, b offer) int { return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.lo, b.lo)) })
+	sorting.By(s.offers, func(a, b offer) int { return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.lo, b.lo)) })
 	var covered set
 	for i := 0; i < len(s.offers); {
 		c := s.offers[i].cost
@@ -292,7 +294,7 @@ func (s *sweep) coverMany(x interval) {
 			break
 		}
 	}
-	slices.SortFunc(s.done, func(a, b level) int { return cmp.Compare(b.lo, a.lo) })
+	sorting.By(s.done, func(a, b level) int { return cmp.Compare(b.lo, a.lo) })
 	s.join()
 }
 

@@ -63,15 +63,6 @@ func (p *Problem) shape(c *Certificate) string {
 			return odd
 		}
 	}
-	for _, all := range [][][]float64{c.Unit, c.Change, c.Mouth, c.End} {
-		for _, some := range all {
-			for _, v := range some {
-				if !(v-v == 0) {
-					return "a multiplier is no number"
-				}
-			}
-		}
-	}
 	if len(c.Through) != len(p.Nodes) || len(c.Mouth) != len(p.Nodes) || len(c.End) != len(p.Nodes) {
 		return odd
 	}
@@ -219,10 +210,6 @@ func (e *evaluator) nodes() {
 			for sort, v := range e.c.Through[n][ti] {
 				if v == 0 {
 					continue
-				}
-				if !(v-v == 0) {
-					e.wrong = "a multiplier is no number"
-					return
 				}
 				y := number(v)
 				e.rise(out.Leg, outUnit, times(y, l0), outSign) // of l₀·(rise out) ± l₁·(rise in), both away from the node

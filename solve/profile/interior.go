@@ -141,9 +141,6 @@ func (w *work) refine() {
 		}
 		copy(w.across.g, w.ends)
 		w.solve()
-		if !w.sound() {
-			return
-		}
 		for i, c := range w.chains {
 			give(w.prices[i][0], &c.level)
 			give(w.prices[i][1], &c.unit)
@@ -151,17 +148,6 @@ func (w *work) refine() {
 		}
 		give(w.ends, &w.across.family)
 	}
-}
-
-// sound tells whether the step is of numbers.
-func (w *work) sound() bool {
-	sum := 0.0
-	w.families(func(f *family) {
-		for r, d := range f.dt {
-			sum += float64(f.h[r] * d)
-		}
-	})
-	return !math.IsNaN(sum) && !math.IsInf(sum, 0)
 }
 
 func give(y []float64, f *family) {

@@ -61,26 +61,7 @@ func Best(p Problem) (Solution, error) {
 func (b *builder) best() (Solution, *work) {
 	w := b.build()
 	if !w.run() {
-		refused := b.p.refuse()
-		if refused.Verdict == Impossible {
-			return refused, nil
-		}
-		if w = b.elsewhere(); w == nil {
-			return refused, nil
-		}
+		return b.p.refuse(), nil
 	}
 	return Solution{Verdict: Found, Least: w.cost * b.price, Proof: b.certificate()}, w
-}
-
-// elsewhere starts the interior point further from the limits, and nearer to them: it is not often that one start fails where
-// no conflict is, and hardly ever that all do.
-func (b *builder) elsewhere() *work {
-	for _, spread := range []float64{1, 0.01, 10} {
-		w := b.build()
-		w.spread = spread
-		if w.run() {
-			return w
-		}
-	}
-	return nil
 }
