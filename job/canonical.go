@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"trenchwright/base/sorting"
 )
 
 // CanonicalJSON is j as the one text that stands for it: sorted keys, lengths exact with their unit, no space between
@@ -51,7 +53,7 @@ func appendJSON(b []byte, v Value) []byte {
 		return append(b, ']')
 	case KindMap:
 		fields := slices.Clone(v.Fields)
-		slices.SortFunc(fields, func(a, b Field) int { return strings.Compare(a.Name, b.Name) })
+		sorting.By(fields, func(a, b Field) int { return strings.Compare(a.Name, b.Name) })
 		b = append(b, '{')
 		for i, f := range fields {
 			if i > 0 {

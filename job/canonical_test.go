@@ -3,6 +3,7 @@ package job
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"reflect"
 	"strings"
 	"testing"
@@ -124,6 +125,14 @@ func (d draw) value(v reflect.Value, f field) {
 	switch {
 	case isEntry(v.Type()):
 		d.entry(partsOf(v), f)
+		return
+	case v.Type() == typeOf[measure.Grade]():
+		rise, run := rapid.Int64Range(0, 1000).Draw(d.t, "rise"), rapid.Int64Range(1, 1000).Draw(d.t, "run")
+		g, err := measure.ParseGrade(fmt.Sprintf("%d:%d", rise, run))
+		if err != nil {
+			d.t.Fatal(err)
+		}
+		v.Set(reflect.ValueOf(g.Value))
 		return
 	case v.Type() == typeOf[measure.Window]():
 		most := rapid.Int64Range(0, 1e9).Draw(d.t, "max")

@@ -135,6 +135,8 @@ func lengthWithoutUnit(t reflect.Type, text string) string {
 		return text + "°"
 	case typeOf[measure.Mass]():
 		return text + " kg"
+	case typeOf[measure.Grade]():
+		return text + " %"
 	case typeOf[measure.LinearMass]():
 		return text + " kg/m"
 	}

@@ -52,6 +52,7 @@ func check(j Job, broken brokenPlaces) finding.List {
 	c.route((*place)(nil).field("route"))
 	c.yard((*place)(nil).field("yard"))
 	c.rules((*place)(nil).field("rules"))
+	c.ground()
 	return c.faults
 }
 
@@ -266,6 +267,8 @@ func (c *checker) shown(v reflect.Value) string {
 		return c.length(n)
 	case measure.Angle:
 		return n.DegString() + "°"
+	case measure.Grade:
+		return n.String()
 	}
 	return fmt.Sprint(v.Interface())
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 )
 
 // lookAgain is what to try where two figures of one supply do not go together.
@@ -163,7 +164,8 @@ func coversFit(l measure.Length, covers []measure.Length, gap measure.Window) bo
 	if l <= 0 || gap.Min < 0 || gap.Min > gap.Max || len(covers) == 0 || slices.Min(covers) <= 0 || longest(covers) > longestProduct || l > longestProduct {
 		return true
 	}
-	from := slices.Sorted(slices.Values(covers))
+	from := slices.Clone(covers)
+	sorting.Ascending(from)
 	slices.Reverse(from)
 	steps := 100_000
 	return fill(l, from, gap, 0, 0, &steps)

@@ -16,7 +16,7 @@ import (
 //	rule     how its text is formed: id, leg-id, date, decimal, percent, scale, sha256, spare-source
 //	ref      what its text names: document, supply, node, leg, fitting
 //	oneof    the words it may be, parted by |
-//	in       the interval it lies in: mm, degrees, grams or a count; lengths, masses and counts are [0,) without it
+//	in       the interval it lies in: mm, degrees, grams, per cent or a count; lengths, masses, grades and counts are [0,) without it
 //	example  how it is written
 //	jsonschema  what it means
 type field struct {
@@ -70,7 +70,7 @@ func (f field) within() *interval {
 		return f.in
 	}
 	switch deepest(f.typ) {
-	case typeOf[measure.Length](), typeOf[measure.Mass](), typeOf[measure.LinearMass](), typeOf[int]():
+	case typeOf[measure.Length](), typeOf[measure.Mass](), typeOf[measure.LinearMass](), typeOf[measure.Grade](), typeOf[int]():
 		return &interval{low: 0, high: infinite, withLow: true}
 	}
 	return nil
@@ -168,6 +168,11 @@ func figure(v reflect.Value) (x float64, unit string, ok bool) {
 		return float64(n), " g", true
 	case measure.LinearMass:
 		return float64(n), " g/m", true
+	case measure.Grade:
+		if n.Run == 0 {
+			return 0, " %", n.Rise == 0
+		}
+		return float64(n.Rise) / float64(n.Run) * 100, " %", true
 	case int:
 		return float64(n), "", true
 	}
@@ -220,6 +225,8 @@ func textForm(t reflect.Type) (one, many string) {
 		return "an angle", "angles"
 	case typeOf[measure.Mass]():
 		return "a mass", "masses"
+	case typeOf[measure.Grade]():
+		return "a grade", "grades"
 	case typeOf[measure.LinearMass]():
 		return "a mass per length", "masses per length"
 	case typeOf[measure.Window]():

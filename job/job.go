@@ -7,6 +7,7 @@
 //	entry.go       a figure with the document it came from; a missing one and an assumed one say so
 //	supply.go      what one supplier makes; section.go: a width and a height as text
 //	route.go       nodes, legs and what lies along them
+//	ground.go      surveyed surfaces, and the levels that the run has to keep; dig.go: how the trench is dug
 //
 // A written job becomes a tree, the tree a job, and back; the tags of the types say how:
 //
@@ -43,6 +44,9 @@ type Job struct {
 	Documents   []Document   `json:"documents,omitempty" jsonschema:"every drawing, letter or data sheet that figures come from"`
 	Supplies    []Supply     `json:"supplies" jsonschema:"what the suppliers make; the first one is laid where nothing else is asked for"`
 	Route       Route        `json:"route" jsonschema:"the run: nodes and legs, or a walk"`
+	Ground      Ground       `json:"ground,omitzero" jsonschema:"what was surveyed"`
+	Levels      Levels       `json:"levels,omitzero" jsonschema:"where the run has to lie in height"`
+	Dig         Dig          `json:"dig,omitzero" jsonschema:"how the trench is dug and filled again"`
 	Rules       Rules        `json:"rules,omitzero" jsonschema:"what the contract asks"`
 	Yard        []YardItem   `json:"yard,omitempty" jsonschema:"units and offcuts that are already there"`
 	Attachments []Attachment `json:"attachments,omitempty" jsonschema:"files that belong to the job, by their SHA-256"`
@@ -149,5 +153,5 @@ type YardEnd struct {
 type Attachment struct {
 	Name   string `json:"name" example:"survey.csv" jsonschema:"name of the file"`
 	SHA256 string `json:"sha256" rule:"sha256" example:"e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855" jsonschema:"SHA-256 of its bytes, 64 hexadecimal digits"`
-	Role   string `json:"role,omitempty" oneof:"survey|picture|drawing" jsonschema:"survey, picture, drawing"`
+	Role   string `json:"role,omitempty" oneof:"survey|ground|picture|drawing" jsonschema:"survey, ground (a clip along the run), picture or drawing"`
 }

@@ -27,6 +27,7 @@ func Missing(j Job) finding.List {
 	m.rules()
 	m.coordinates()
 	m.route()
+	m.ground()
 	return m.list
 }
 

@@ -80,14 +80,14 @@ func (m *missing) coordinates() {
 			low = append(low, n.ID)
 		}
 	}
-	if all := len(m.job.Route.Nodes); len(low) > 0 {
+	if all := len(m.job.Route.Nodes); len(low) > 0 && !m.finished() {
 		what := fmt.Sprintf("level of %d of %s (%s)", len(low), plural(all, "node", "nodes"), listed(low))
 		if len(low) == all {
 			what = "level of any node"
 		}
 		m.say("node-levels", (*place)(nil).fields("route", "nodes"), what, surveyor)
 	}
-	if c.HeightDatum == "" && len(low) < len(m.job.Route.Nodes) {
+	if c.HeightDatum == "" && (m.finished() || len(low) < len(m.job.Route.Nodes)) {
 		m.say("height-datum", p.field("height_datum"), "height datum", surveyor)
 	}
 }

@@ -67,7 +67,8 @@ func TestLittleIsMissing(t *testing.T) {
 supplies[0].fittings[1].mass | NOT CHECKED: no mass of fitting bend-45 of supply trough on file. Ask: the supplier
 supplies[0].fittings[1].covers | NOT CHECKED: no cover kit of fitting bend-45 of supply trough on file. Ask: the supplier
 documents[2] | NOT CHECKED: no revision, no name of who entered it, no date of entry of document D3 on file. Ask: whoever entered its figures
-route.nodes | NOT CHECKED: no level of 5 of 6 nodes (N2, N3, N4, N5, N6) on file. Ask: the surveyor`
+ground.surfaces | NOT CHECKED: no surface of rock on file. Ask: the site engineer
+ground.surfaces | NOT CHECKED: no level of ground water on file. Ask: the site engineer`
 	if got := texts(Missing(j)); got != want {
 		t.Errorf("got:\n%s", got)
 	}

@@ -130,8 +130,12 @@ func singular(list string) string {
 		return "forced joint"
 	case "supplies":
 		return "supply"
+	case "bulking":
+		return "bulking"
+	case "stretches":
+		return "stretch"
 	case "crossings", "documents", "fittings", "legs", "nodes", "services", "strips", "supports", "zones",
-		"covers", "arms", "attachments":
+		"covers", "arms", "attachments", "surfaces", "pins", "outlets", "uses":
 		return strings.TrimSuffix(list, "s")
 	case "cast_in":
 		return "cast-in thing"

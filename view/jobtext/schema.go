@@ -50,6 +50,7 @@ func textTypes() map[reflect.Type]*jsonschema.Schema {
 	return map[reflect.Type]*jsonschema.Schema{
 		reflect.TypeFor[measure.Length]():     text(withUnit, "3000 mm", "3.061 m", `10'-0 1/2"`, "67 3/8 in"),
 		reflect.TypeFor[measure.Angle]():      text(`[0-9`+fractions+`]`, "22.5°", "22°30'"),
+		reflect.TypeFor[measure.Grade]():      text(`[0-9`+fractions+`].*[%‰:/]| per `, "0.5 %", "1:200", "1/8 in per ft"),
 		reflect.TypeFor[measure.Mass]():       text(withUnit, "1184 kg", "2610 lb"),
 		reflect.TypeFor[measure.LinearMass](): text(withUnit, "385 kg/m", "259 lb/ft"),
 		reflect.TypeFor[measure.Window]():     text(withUnit, "10 mm in 8 mm..14 mm", "8 mm..14 mm", "10 mm"),

@@ -1,0 +1,98 @@
+package job
+
+import "trenchwright/base/measure"
+
+// Ground is what was surveyed: surfaces, each read from one file.
+type Ground struct {
+	From     string    `json:"from,omitempty" ref:"document" example:"D4" jsonschema:"document id of the survey, unless a surface says otherwise"`
+	Surfaces []Surface `json:"surfaces,omitempty" jsonschema:"the ground as it is, as it will be, rock and water"`
+}
+
+// Surface is one surface of the ground and the file that holds it.
+type Surface struct {
+	ID      string         `json:"id" rule:"id" example:"natural" jsonschema:"name of the surface"`
+	Role    SurfaceRole    `json:"role" oneof:"existing|finished|rock|water" jsonschema:"existing (the ground as surveyed), finished (as it will be), rock (its top) or water (its level)"`
+	File    string         `json:"file" example:"survey.csv" jsonschema:"file beside the job, or name of an attachment: points, LandXML or GeoJSON"`
+	Name    string         `json:"name,omitempty" example:"EG" jsonschema:"which surface of the file, where it holds several"`
+	Columns string         `json:"columns,omitempty" example:"PENZC" jsonschema:"order of the columns of a list of points without a heading"`
+	Unit    CoordUnit      `json:"unit,omitempty" oneof:"m|ft|usft" jsonschema:"unit of a file that states none; the job's where left out"`
+	Edge    measure.Length `json:"edge,omitempty" in:"(0,)" example:"40 m" jsonschema:"longest side of a triangle at the rim: nothing is bridged that was not surveyed"`
+	From    string         `json:"from,omitempty" ref:"document" example:"D4" jsonschema:"document id of this survey"`
+}
+
+// SurfaceRole is what a surface stands for.
+type SurfaceRole string
+
+const (
+	ExistingGround SurfaceRole = "existing"
+	FinishedGround SurfaceRole = "finished"
+	RockHead       SurfaceRole = "rock"
+	WaterLevel     SurfaceRole = "water"
+)
+
+// Levels says where the run has to lie in height. Limits have no default; what only steers the choice has one, and every
+// output states it.
+type Levels struct {
+	From          string                `json:"from,omitempty" ref:"document" example:"D3" jsonschema:"document id these figures come from unless one says otherwise"`
+	Above         Entry[measure.Length] `json:"above,omitzero" in:"(,)" example:"0 mm" jsonschema:"how far the covers end above the finished ground; negative: below it"`
+	Grades        Grades                `json:"grades,omitempty" oneof:"straight|follow|stepped" jsonschema:"straight (default: long grades that a laser can hold), follow (the finished ground, for paving) or stepped (level units, steps at the joints)"`
+	Least         Entry[measure.Grade]  `json:"least,omitzero" example:"0.3 %" jsonschema:"least fall of the invert"`
+	Most          Entry[measure.Grade]  `json:"most,omitzero" example:"5 %" jsonschema:"steepest grade that units may lie on"`
+	SteppedBeyond Entry[measure.Grade]  `json:"stepped_beyond,omitzero" example:"8 %" jsonschema:"steeper than this the run is stepped"`
+	Setting       Entry[measure.Grade]  `json:"setting,omitzero" example:"0.05 %" jsonschema:"grades are whole numbers of this, as the laser is set; 0.05 % where left out"`
+	Apart         int                   `json:"apart,omitempty" in:"[1,)" example:"3" jsonschema:"least number of units between two changes of grade"`
+	Break         Entry[measure.Length] `json:"break,omitzero" in:"[0,)" example:"2 m" jsonschema:"price of a change of grade by 1 %: as much as one joint that lies this far off the wanted level; 2 m where left out"`
+	AboveWeight   string                `json:"above_weight,omitempty" rule:"decimal" example:"1" jsonschema:"price of lying above the wanted level, against below_weight; 1 where left out"`
+	BelowWeight   string                `json:"below_weight,omitempty" rule:"decimal" example:"2" jsonschema:"price of lying below the wanted level; 1 where left out"`
+	Stretches     []LevelStretch        `json:"stretches,omitempty" jsonschema:"where a leg or part of it differs, and which way it falls"`
+	Pins          []Pin                 `json:"pins,omitempty" jsonschema:"levels that are fixed: structures, roads, existing trenches"`
+	Outlets       []Outlet              `json:"outlets,omitempty" jsonschema:"where water leaves the run"`
+	Drain         *Drain                `json:"drain,omitempty" jsonschema:"a drain in the bed"`
+}
+
+// Grades is how a stretch lies.
+type Grades string
+
+const (
+	StraightGrades Grades = "straight"
+	FollowGround   Grades = "follow"
+	SteppedUnits   Grades = "stepped"
+)
+
+// LevelStretch is a leg or a part of it that lies otherwise than the rest, or whose fall has a direction.
+type LevelStretch struct {
+	Leg       string               `json:"leg" ref:"leg" example:"A" jsonschema:"leg that it is on"`
+	From      measure.Length       `json:"from,omitempty" example:"12 m" jsonschema:"chainage where it starts; the leg's start where left out"`
+	To        measure.Length       `json:"to,omitempty" in:"(0,)" example:"36 m" jsonschema:"chainage where it ends; the leg's end where left out"`
+	Grades    Grades               `json:"grades,omitempty" oneof:"straight|follow|stepped" jsonschema:"straight, follow or stepped"`
+	Toward    string               `json:"toward,omitempty" ref:"node" example:"N2" jsonschema:"node of this leg that the water runs to"`
+	Least     Entry[measure.Grade] `json:"least,omitzero" example:"0.5 %" jsonschema:"least fall here"`
+	Most      Entry[measure.Grade] `json:"most,omitzero" example:"3 %" jsonschema:"steepest grade here"`
+	Crossfall Entry[measure.Grade] `json:"crossfall,omitzero" in:"(,)" example:"2 %" jsonschema:"fall across the unit, to the right positive; level where left out"`
+}
+
+// Pin is a level that is given.
+type Pin struct {
+	ID    string         `json:"id" rule:"id" example:"L1" jsonschema:"name of the pin"`
+	Leg   string         `json:"leg" ref:"leg" example:"A" jsonschema:"leg that it is on"`
+	At    measure.Length `json:"at" example:"31.2 m" jsonschema:"chainage on that leg"`
+	Level float64        `json:"level" example:"101.25" jsonschema:"level, in the job's coordinate unit"`
+	Of    string         `json:"of,omitempty" oneof:"cover|wall|invert" jsonschema:"of what: cover (its top; default), wall (its top) or invert"`
+	Why   string         `json:"why,omitempty" example:"kerb of the gate road" jsonschema:"the reason, printed wherever the pin is shown"`
+}
+
+// Outlet is where water leaves the run.
+type Outlet struct {
+	ID   string         `json:"id" rule:"id" example:"O1" jsonschema:"name of the outlet or sump"`
+	Leg  string         `json:"leg" ref:"leg" example:"A" jsonschema:"leg that it is on"`
+	At   measure.Length `json:"at" example:"24 m" jsonschema:"chainage on that leg"`
+	Into string         `json:"into,omitempty" example:"manhole 7" jsonschema:"where the water goes"`
+}
+
+// Drain is a pipe in the bed with a fall of its own.
+type Drain struct {
+	Diameter measure.Length       `json:"diameter" in:"(0,)" example:"110 mm" jsonschema:"outside diameter"`
+	Below    measure.Length       `json:"below" example:"150 mm" jsonschema:"least distance from the underside of the unit to the top of the pipe"`
+	Least    Entry[measure.Grade] `json:"least,omitzero" example:"0.5 %" jsonschema:"least fall of the pipe"`
+	Bedding  measure.Length       `json:"bedding,omitempty" example:"100 mm" jsonschema:"stone below the pipe"`
+}

@@ -1,0 +1,88 @@
+package job
+
+import "slices"
+
+// ground is what is not known of the ground, of the levels and of the dig, where the job asks for any of them.
+func (m *missing) ground() {
+	j := m.job
+	if len(j.Ground.Surfaces) == 0 {
+		return
+	}
+	have := map[SurfaceRole]bool{}
+	for _, s := range j.Ground.Surfaces {
+		have[s.Role] = true
+	}
+	surfaces := (*place)(nil).fields("ground", "surfaces")
+	for _, one := range []struct {
+		role SurfaceRole
+		what string
+		ask  string
+	}{
+		{ExistingGround, "survey of the ground as it is", surveyor},
+		{FinishedGround, "surface of the finished ground", engineer},
+		{RockHead, "surface of rock", engineer},
+		{WaterLevel, "level of ground water", engineer},
+	} {
+		if !have[one.role] {
+			m.say("surface-"+string(one.role), surfaces, one.what, one.ask)
+		}
+	}
+	m.levels()
+	m.dig()
+}
+
+// contract is one figure of the contract or the site that may be missing.
+type contract struct {
+	known            bool
+	field, what, ask string
+}
+
+func (m *missing) contract(id string, p *place, list []contract) {
+	for _, one := range list {
+		if !one.known {
+			m.say(id+"-"+one.field, p.field(one.field), one.what, one.ask)
+		}
+	}
+}
+
+func (m *missing) levels() {
+	l := &m.job.Levels
+	m.contract("levels", (*place)(nil).field("levels"), []contract{
+		{l.Above.Known, "above", "word on file about how far covers end above the finished ground", owner},
+		{l.Least.Known, "least", "least fall of the invert", owner},
+		{l.Most.Known, "most", "steepest grade of the run", supplier},
+		{len(l.Outlets) > 0, "outlets", "outlet for water", engineer},
+	})
+	if l.Drain != nil && !l.Drain.Least.Known {
+		m.say("drain-least", (*place)(nil).fields("levels", "drain", "least"), "least fall of the drain in the bed", owner)
+	}
+}
+
+func (m *missing) dig() {
+	d := &m.job.Dig
+	const competent = "the competent person"
+	p := (*place)(nil).field("dig")
+	m.contract("dig", p, []contract{
+		{d.Jurisdiction != "", "jurisdiction", "jurisdiction for the excavation", engineer},
+		{d.Soil.Known, "soil", "class of soil", competent},
+		{d.Sides != "", "sides", "word on file about the sides of the dig", competent},
+		{d.Slope.Known || d.Sides != "sloped", "slope", "slope of the sides", competent},
+		{d.Room.Known, "room", "working room beside the unit", engineer},
+		{d.Bed.Known, "bed", "thickness of the bed", engineer},
+		{d.Layer.Known, "layer", "thickness of a layer of fill", engineer},
+		{len(d.Bulking) > 0, "bulking", "bulking of what is dug", engineer},
+		{d.Load.Known || len(d.Bulking) == 0, "load", "size of a load", engineer},
+		{d.Strip.Left.Known && d.Strip.Right.Known, "strip", "width of land that may be used", owner},
+	})
+	for _, l := range m.job.Route.Legs {
+		if len(l.Services) > 0 && !d.Tolerance.Known {
+			m.say("dig-tolerance", p.field("tolerance"), "tolerance zone round recorded services", "their owners")
+			return
+		}
+	}
+}
+
+// finished tells whether the levels follow from a surface of the finished ground.
+func (m *missing) finished() bool {
+	return slices.ContainsFunc(m.job.Ground.Surfaces, func(s Surface) bool { return s.Role == FinishedGround })
+}
