@@ -49,8 +49,9 @@ const policy = `
 2 place/ground            → place/ground place/ground/local place/route | triangulated surfaces, their levels, sections and volumes
 2 place/ground/local      → place/route | a grid of a job's own for points in WGS 84
 2 place/route             the run network and its chainage
-1 base/finding            → base/measure base/wording | how the program speaks
+1 base/finding            → base/measure base/sorting base/wording | how the program speaks
 1 base/wording            → base/measure | words and lengths of one job's sentences
+1 base/sorting            one sort for all types
 1 base/measure            exact quantities
 `
 

@@ -3,17 +3,19 @@
 //	tram-depot.yaml    metric: a traction feeder trench of some 400 m with bends, a tee, a curve and crossings
 //	battery-yard.yaml  feet and inches: a storage yard with a cast cross
 //	hand-troughs.yaml  ten lines: hand-laid 1 m troughs told as a walk
+//	tram-depot-*.csv   surveys: the ground as it is and as it will be, and rock
 //	longrun/           long routes for benchmarks, made up from a seed
 package demo
 
 import (
 	"embed"
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 )
 
-//go:embed tram-depot.yaml battery-yard.yaml hand-troughs.yaml
+//go:embed tram-depot.yaml battery-yard.yaml hand-troughs.yaml tram-depot-*.csv
 var files embed.FS
 
 // Names are the jobs' names in the order in which a newcomer should look at them.
@@ -26,3 +28,6 @@ func File(name string) ([]byte, error) {
 	}
 	return files.ReadFile(name + ".yaml")
 }
+
+// Open opens a file that lies beside the jobs.
+func Open(name string) (io.ReadCloser, error) { return files.Open(name) }

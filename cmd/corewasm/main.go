@@ -6,6 +6,7 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"syscall/js"
 
@@ -22,18 +23,36 @@ func main() {
 	select {}
 }
 
-// answer gives the result as bytes, or an object with the error in words.
-func answer(args []js.Value, f func([]byte) ([]byte, error)) any {
-	if len(args) != 1 || args[0].Type() != js.TypeString {
-		return js.ValueOf(map[string]any{"error": "one argument is expected: the job as JSON text"})
+// answer gives the result as bytes, or an object with the error in words. The job comes as JSON text; its attachments, where
+// it has any, as an object that holds the bytes of each under its name.
+func answer(args []js.Value, f func([]byte, attachments) ([]byte, error)) any {
+	if len(args) < 1 || len(args) > 2 || args[0].Type() != js.TypeString || len(args) == 2 && args[1].Type() != js.TypeObject {
+		return js.ValueOf(map[string]any{"error": "the job is expected as JSON text, and behind it an object with the bytes of its attachments"})
 	}
-	b, err := f([]byte(args[0].String()))
+	var with attachments
+	if len(args) == 2 {
+		with.held = args[1]
+	}
+	b, err := f([]byte(args[0].String()), with)
 	if err != nil {
 		return js.ValueOf(map[string]any{"error": err.Error()})
 	}
 	a := js.Global().Get("Uint8Array").New(len(b))
 	js.CopyBytesToJS(a, b)
 	return a
+}
+
+// attachments are files of a job by their names; the zero value holds none.
+type attachments struct{ held js.Value }
+
+func (a attachments) get(name string) ([]byte, error) {
+	if a.held.IsUndefined() || a.held.Get(name).IsUndefined() {
+		return nil, errors.New("it was not given")
+	}
+	v := a.held.Get(name)
+	b := make([]byte, v.Length())
+	js.CopyBytesToGo(b, v)
+	return b, nil
 }
 
 func read(text []byte) (job.Job, error) {
@@ -45,10 +64,14 @@ func read(text []byte) (job.Job, error) {
 	return j, nil
 }
 
-func plan(text []byte) ([]byte, error) {
+func plan(text []byte, with attachments) ([]byte, error) {
 	j, err := read(text)
 	if err != nil {
 		return nil, err
 	}
-	return json.Marshal(planner.Make(j))
+	surfaces, err := planner.Surfaces(j, with.get)
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(planner.Make(j, surfaces...))
 }

@@ -6,15 +6,18 @@ import (
 	"bytes"
 	"compress/gzip"
 	"encoding/json"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"trenchwright/base/finding"
 	"trenchwright/demo"
 	"trenchwright/job"
 	"trenchwright/job/planner"
+	"trenchwright/view/groundin"
 	"trenchwright/view/jobtext"
 )
 
@@ -44,8 +47,16 @@ func TestBrowserAndNativeGiveTheSameBytes(t *testing.T) {
 	}
 	glue := filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js")
 	run, _ := filepath.Abs("testdata/run.cjs")
-	ask := func(method string, text []byte) []byte {
-		c := exec.Command(node, run, glue, core, method)
+	ask := func(method string, text []byte, clips []groundin.Clip) []byte {
+		args := []string{run, glue, core, method}
+		for i, clip := range clips {
+			at := filepath.Join(t.TempDir(), fmt.Sprint(i))
+			if err := os.WriteFile(at, clip.Bytes, 0o644); err != nil {
+				t.Fatal(err)
+			}
+			args = append(args, clip.Name+"="+at)
+		}
+		c := exec.Command(node, args...)
 		c.Stdin = bytes.NewReader(text)
 		var complaint bytes.Buffer
 		c.Stderr = &complaint
@@ -64,10 +75,12 @@ func TestBrowserAndNativeGiveTheSameBytes(t *testing.T) {
 		if len(faults) > 0 {
 			t.Fatal(faults)
 		}
-		text := job.CanonicalJSON(j)
-		p := planner.Make(j)
-		plan, _ := json.Marshal(p)
-		if got := ask("plan", text); !bytes.Equal(got, plan) {
+		on, faults := groundin.Survey(j, demo.Open)
+		if faults.Any(finding.Fault) {
+			t.Fatal(faults)
+		}
+		plan, _ := json.Marshal(planner.Make(on.Job, on.Surfaces...))
+		if got := ask("plan", job.CanonicalJSON(on.Job), on.Clips); !bytes.Equal(got, plan) {
 			t.Errorf("%s: %d bytes from the browser build, %d here, and they differ", name, len(got), len(plan))
 		}
 	}

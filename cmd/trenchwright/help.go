@@ -5,10 +5,11 @@ import (
 	"strings"
 
 	"trenchwright/job"
+	"trenchwright/solve/check/excavation"
 )
 
 type wordsCommand struct {
-	About string `arg:"" optional:"" help:"job: every field of a job file. exit: exit codes. words: the words that are used. Without it: how to begin."`
+	About string `arg:"" optional:"" help:"job: every field of a job file. excavation: whose rules are looked up. exit: exit codes. words: the words that are used. Without it: how to begin."`
 }
 
 const teach = `Trenchwright lays out precast cable-trench runs.
@@ -41,7 +42,7 @@ What nobody entered prints NOT CHECKED and whom to ask. It is never a default. W
 This program calculates and keeps record. It decides nothing: local codes, the supplier's drawings and the licensed
 engineer come first.
 
-More: trenchwright help job · trenchwright help words · trenchwright help exit · trenchwright COMMAND -h
+More: trenchwright help job · help words · help excavation · help exit · trenchwright COMMAND -h
 `
 
 const words = `run         the whole line of trench, a network of legs
@@ -77,8 +78,13 @@ func (c *wordsCommand) Run(p program) error {
 			b.WriteByte('\n')
 		}
 		fmt.Fprint(p.out, b.String())
+	case "excavation":
+		for _, r := range excavation.Profiles() {
+			fmt.Fprintf(p.out, "%s  %s, %s\n    read %s in %s\n    classes of soil: %s\n", r.ID, r.Name, r.Law, r.Read, r.Source, strings.Join(r.Soils, "; "))
+		}
+		fmt.Fprintln(p.out, "\nRules change, and local codes and the owner may ask for more: they go first. The competent person classes the soil.")
 	default:
-		return outcome{exitUsage, fmt.Sprintf("trenchwright help: nothing about %q; there is job, words and exit", c.About)}
+		return outcome{exitUsage, fmt.Sprintf("trenchwright help: nothing about %q; there is job, words, excavation and exit", c.About)}
 	}
 	return nil
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"io"
 	"os"
 	"os/signal"
 	"path/filepath"
@@ -15,6 +16,7 @@ import (
 	"trenchwright/edge/folder"
 	"trenchwright/job"
 	"trenchwright/job/planner"
+	"trenchwright/view/groundin"
 	"trenchwright/view/jobtext"
 	"trenchwright/view/pack"
 )
@@ -35,7 +37,7 @@ func (c *planCommand) Run(p program) error {
 	if err != nil {
 		return err
 	}
-	pl, err := p.plan(j, source{c.Job, text}, c.Out, c.Data)
+	pl, err := p.plan(j, source{c.Job, text, beside(c.Job)}, c.Out, c.Data)
 	if err != nil {
 		return err
 	}
@@ -49,10 +51,11 @@ func (c *planCommand) Run(p program) error {
 	return ending(pl.Plan)
 }
 
-// source is the text that a job was read from.
+// source is the text that a job was read from, and how the files beside it are opened.
 type source struct {
 	name string
 	text []byte
+	open func(string) (io.ReadCloser, error)
 }
 
 // packed is a plan with where its pack is.
@@ -68,7 +71,13 @@ func (p program) plan(j job.Job, from source, dir string, dataOnly bool) (packed
 	if err := folder.Replaceable(dir); err != nil {
 		return out, unwritten("plan", err)
 	}
-	out.Plan = planner.Make(j)
+	ground, found := groundin.Survey(j, from.open)
+	if found.Any(finding.Fault) {
+		fmt.Fprint(p.err, jobtext.Locate(from.name, from.text, found).Say(j.Speech()))
+		return out, outcome{exitFaults, plural(found.Count(finding.Fault), "fault", "faults") + "; nothing was written."}
+	}
+	j = ground.Job
+	out.Plan = planner.Make(j, ground.Surfaces...)
 	if out.Findings.Any(finding.Fault) {
 		fmt.Fprint(p.err, jobtext.Locate(from.name, from.text, out.Findings).Say(j.Speech()))
 		return out, outcome{exitFaults, plural(out.Findings.Count(finding.Fault), "fault", "faults") + "; nothing was written."}
@@ -79,6 +88,9 @@ func (p program) plan(j job.Job, from source, dir string, dataOnly bool) (packed
 	}
 	for _, f := range made(out.Plan, j) {
 		out.files = append(out.files, folder.File{Name: f.Name, Make: f.Make})
+	}
+	for _, c := range ground.Clips {
+		out.files = append(out.files, folder.File{Name: c.Name, Make: func() ([]byte, error) { return c.Bytes, nil }})
 	}
 	// Whoever breaks off while files are written finds the folder as it was.
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
@@ -100,6 +112,16 @@ func ending(pl planner.Plan) error {
 		return verdictEnds("impossible")
 	}
 	return nil
+}
+
+// beside opens the files of a job that lie beside it.
+func beside(name string) func(string) (io.ReadCloser, error) {
+	return func(file string) (io.ReadCloser, error) {
+		if !filepath.IsAbs(file) {
+			file = filepath.Join(filepath.Dir(name), file)
+		}
+		return os.Open(file)
+	}
 }
 
 // progress shows how far the writing is, on a terminal only.
@@ -150,7 +172,7 @@ func (c *demoCommand) Run(p program) error {
 		if err != nil {
 			return err
 		}
-		pl, err := p.plan(j, source{name + ".yaml", text}, filepath.Join(c.Out, name), false)
+		pl, err := p.plan(j, source{name + ".yaml", text, demo.Open}, filepath.Join(c.Out, name), false)
 		if err != nil {
 			return err
 		}

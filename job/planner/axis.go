@@ -1,52 +1,30 @@
 package planner
 
 import (
-	"math"
-
 	"trenchwright/base/measure"
 	"trenchwright/place/route"
 )
 
-// axis is the laying axis of one leg. Units are rigid and lie on the slope, so the axis runs along it: its lengths are
-// the plan lengths of the leg times stretch. 0 is the outer face of the unit at the from end.
+// axis is the laying axis of one leg. Units are rigid and lie on the slope, so the axis runs along it. 0 is the outer face
+// of the unit at the from end.
 type axis struct {
 	line       route.Line
-	stretch    float64 // slope length over plan length, at least 1
+	lie        lie
 	start, end face
 	clear      measure.Length // from outer face to outer face, on the axis
 }
 
-// newAxis lays the axis between two faces. rise is the difference of the nodes' levels.
-func newAxis(line route.Line, rise measure.Length, start, end face) axis {
-	a := axis{line: line, stretch: 1, start: start, end: end}
-	plan := line.Length()
-	if rise != 0 && plan > 0 {
-		s := rise.Metres() / plan.Metres()
-		a.stretch = math.Sqrt(1 + float64(s*s))
-	}
-	a.clear = a.slope(plan) - start.setback - end.setback
-	return a
-}
-
-// slope is a plan length as it counts along the axis, rounded once.
-func (a axis) slope(l measure.Length) measure.Length {
-	if a.stretch == 1 {
-		return l
-	}
-	return measure.FromMetres(l.Metres() * a.stretch)
+func newAxis(line route.Line, l lie, start, end face) axis {
+	return axis{line: line, lie: l, start: start, end: end, clear: l.slope(line.Length()) - start.setback - end.setback}
 }
 
 // on is the axis station of a chainage from the leg's from node.
-func (a axis) on(chainage measure.Length) measure.Length { return a.slope(chainage) - a.start.setback }
+func (a axis) on(chainage measure.Length) measure.Length {
+	return a.lie.slope(chainage) - a.start.setback
+}
 
 // chainage is the chainage from the from node of a station on the axis.
-func (a axis) chainage(at measure.Length) measure.Length {
-	at += a.start.setback
-	if a.stretch == 1 {
-		return at
-	}
-	return measure.FromMetres(at.Metres() / a.stretch)
-}
+func (a axis) chainage(at measure.Length) measure.Length { return a.lie.chainage(at + a.start.setback) }
 
 // point is the place in plan of a station on the axis.
 func (a axis) point(at measure.Length) route.Point { return a.line.At(a.chainage(at)).At }

@@ -4,7 +4,9 @@ import (
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job"
+	"trenchwright/place/ground"
 	"trenchwright/place/route"
+	"trenchwright/solve/profile"
 )
 
 // build is one plan in the making.
@@ -12,8 +14,11 @@ type build struct {
 	job     job.Job
 	written job.Job // as it was written: a walk is still a walk
 	sup     []supply
-	net     ground
-	axes    []axis         // by leg
+	net     site
+	axes    []axis        // by leg
+	ground  ground.Ground // surfaces of the job; none: nobody surveyed
+	heights *heights      // what was asked of the profile; nil: no levels were solved
+	profile profile.Solution
 	nodeAt  map[string]int // of job.Route.Nodes
 	legAt   map[string]int // of job.Route.Legs
 	found   finding.List
@@ -63,13 +68,16 @@ func (b *build) supplyNamed(id string) *supply {
 	return &b.sup[0]
 }
 
-// rise is the difference of the levels of a leg's nodes, where both are known.
-func (b *build) rise(l route.Leg) (measure.Length, bool) {
+// nodeLie is the straight grade between the levels of a leg's nodes, where both are known.
+func (b *build) nodeLie(l route.Leg) lie {
 	from, to := b.node(b.net.Nodes[l.From].ID), b.node(b.net.Nodes[l.To].ID)
 	if from.Level == nil || to.Level == nil {
-		return 0, false
+		return nil
 	}
-	return measure.FromMetres((*to.Level - *from.Level) * b.net.unit), true
+	return newLie([]knot{
+		{level: measure.FromMetres(*from.Level * b.net.unit)},
+		{chainage: l.Line.Length(), level: measure.FromMetres(*to.Level * b.net.unit)},
+	})
 }
 
 // add keeps a finding.

@@ -7,6 +7,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 	"trenchwright/base/wording"
 	"trenchwright/solve/layout"
 )
@@ -118,7 +119,7 @@ func (h share) shared(curves []curve, straight measure.Window, clear measure.Len
 			short = append(short, l)
 		}
 	}
-	slices.Sort(cuts)
+	sorting.Ascending(cuts)
 	cuts = slices.Compact(cuts)
 	for i := range len(cuts) - 1 {
 		st := layout.Stretch{From: cuts[i], To: cuts[i+1], Gap: straight}

@@ -259,8 +259,9 @@ type polygon struct {
 
 func (b *build) polygon(leg int, l limit, h share) polygon {
 	a := &b.axes[leg]
-	arc := float64(l.to-l.from) / a.stretch
-	t := polygon{limit: l, total: arc / float64(l.radius.Abs()), stretch: a.stretch, width: h.width, seam: b.legSupply(leg).mitreGap()}
+	stretch := a.lie.stretch(a.chainage((l.from + l.to) / 2))
+	arc := float64(l.to-l.from) / stretch
+	t := polygon{limit: l, total: arc / float64(l.radius.Abs()), stretch: stretch, width: h.width, seam: b.legSupply(leg).mitreGap()}
 	t.gap, _ = curveWindow(h.window, 0, 0, h.width, h.fixed)
 	t.n = int(max(1, min(mostMitres, arc/float64(max(measure.Millimetre, min(h.longest, b.legSupply(leg).Saw.Shortest.Value))))))
 	return t

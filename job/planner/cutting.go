@@ -7,6 +7,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 	"trenchwright/base/wording"
 	"trenchwright/job"
 	"trenchwright/place/route"
@@ -195,7 +196,7 @@ func oneByOne(sol cutstock.Solution) []numbered {
 		}
 		return m
 	}
-	slices.SortStableFunc(out, func(x, y numbered) int { return cmp.Compare(first(x), first(y)) })
+	sorting.By(out, func(x, y numbered) int { return cmp.Compare(first(x), first(y)) })
 	return out
 }
 

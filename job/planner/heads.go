@@ -132,12 +132,11 @@ func word(e job.Entry[string], what string) string {
 func (b *build) legHeads(legs []laid) {
 	for i, l := range b.net.Legs {
 		a, d := &b.axes[i], b.leg(i)
-		rise, _ := b.rise(l)
 		out := Leg{
 			Name: d.ID, From: d.From, To: d.To, Supply: b.legSupply(i).ID, LaidFrom: d.From,
 			Verdict: string(legs[i].solution.Verdict), Why: legs[i].solution.Why, Try: legs[i].solution.Try,
 			ClearLength: measure.MM(a.clear), NodeLength: measure.MM(l.Line.Length()),
-			StartSetback: measure.MM(a.start.setback), EndSetback: measure.MM(a.end.setback), SlopeRise: measure.MM(rise),
+			StartSetback: measure.MM(a.start.setback), EndSetback: measure.MM(a.end.setback), SlopeRise: measure.MM(a.lie.rise()),
 			Count: Count(legs[i].solution.Count),
 		}
 		if d.LayFrom != "" {

@@ -21,8 +21,9 @@ type laid struct {
 	order    []int // place number of each unit, counted in laying order
 }
 
-// solveLegs asks the leg programme for every leg and has the answers checked by the separate checker.
-func (b *build) solveLegs() []laid {
+// solveLegs asks the leg programme for every leg and has the answers checked by the separate checker. Units that were laid
+// before are kept where that costs nothing; nil: there are none.
+func (b *build) solveLegs(before []laid) []laid {
 	out := make([]laid, len(b.net.Legs))
 	for i := range b.net.Legs {
 		q := b.ask(i)
@@ -47,8 +48,12 @@ func (b *build) solveLegs() []laid {
 	if len(b.net.Legs) <= lotSize {
 		b.steerLegs(out)
 		for i := range out {
-			if out[i].solution.Verdict != "" {
-				b.settle(i, &out[i], out[i].solution)
+			s := out[i].solution
+			if before != nil && s.Verdict == layout.Found {
+				s = refitted(out[i].problem, s, before[i].solution.Units)
+			}
+			if s.Verdict != "" {
+				b.settle(i, &out[i], s)
 			}
 		}
 	}
@@ -170,7 +175,7 @@ func (b *build) placeUnit(leg int, l *laid, i int) {
 	s := &b.sup[l.supply[u.Supply]]
 	start := a.point(u.Start)
 	along := a.point(u.Start + u.Advance).Minus(start).Unit()
-	grid := u.Length.Metres() / a.stretch * a.line.Scale()
+	grid := u.Length.Metres() / a.lie.stretch(a.chainage(u.Start)) * a.line.Scale()
 	end := start.Plus(along.Times(grid))
 	out := Unit{
 		Mark: place(b.leg(leg).ID, l.order[i]), Leg: b.leg(leg).ID, Supply: s.ID,
@@ -228,7 +233,7 @@ func (b *build) placeJoint(leg int, l *laid, i int) {
 		Name: from.Mark + "/" + to.Mark, Leg: from.Leg,
 		At: measure.MM(next.Start), Gap: measure.MM(u.GapAfter),
 		GapMin: measure.MM(w.Min), GapMax: measure.MM(w.Max),
-		Budget: b.budget(s, u.GapAfter, turnBetween(from, to)),
+		Budget: b.budget(s, u.GapAfter, turnBetween(from, to), b.axes[leg].lie.turnNear(b.axes[leg].chainage(next.Start-u.GapAfter/2))),
 	}
 	for k, f := range l.problem.Joints {
 		x := next.Start
@@ -242,7 +247,7 @@ func (b *build) placeJoint(leg int, l *laid, i int) {
 	b.plan.Joints = append(b.plan.Joints, j)
 	if j.Budget.Left < 0 && w.Min < w.Max {
 		b.add(finding.Finding{ID: "planner.budget", Kind: finding.Attention,
-			Text:  fmt.Sprintf("joint %s: turn %s, squareness %s and reserve %s spend more than the %s that its gap of %s has", j.Name, b.say(measure.Length(j.Budget.Turn)), b.say(measure.Length(j.Budget.Square)), b.say(measure.Length(j.Budget.Reserve)), b.say(measure.Length(j.Budget.Room)), b.say(u.GapAfter)),
+			Text:  fmt.Sprintf("joint %s: turn %s, change of grade %s, squareness %s and reserve %s spend more than the %s that its gap of %s has", j.Name, b.say(measure.Length(j.Budget.Turn)), b.say(measure.Length(j.Budget.Grade)), b.say(measure.Length(j.Budget.Square)), b.say(measure.Length(j.Budget.Reserve)), b.say(measure.Length(j.Budget.Room)), b.say(u.GapAfter)),
 			Where: at(j.Leg, b.axes[leg].chainage(next.Start)), Limit: b.say(measure.Length(j.Budget.Room)), Value: b.say(measure.Length(j.Budget.Room - j.Budget.Left)),
 			Try: b.tell("shorter %s on the curve, a %s bend, or a wider window from the supplier", wording.Units, wording.Mitred)})
 	}
@@ -261,13 +266,13 @@ func turnBetween(a, c Unit) float64 {
 }
 
 // budget says who spends what of a joint's window. Where no window was entered there is none to spend.
-func (b *build) budget(s *supply, gap measure.Length, turn float64) Budget {
+func (b *build) budget(s *supply, gap measure.Length, turn, grade float64) Budget {
 	w := s.Joint.Gap.Value
 	sh := b.shares(s)
 	if w.Min == w.Max {
 		return Budget{Turn: measure.MM(opening(turn, s.width)), Left: -measure.MM(opening(turn, s.width)), Missing: append(sh.missing, "joint window")}
 	}
-	out := Budget{Room: measure.MM(room(gap, w)), Turn: measure.MM(opening(turn, s.width)), Square: measure.MM(sh.square), Reserve: measure.MM(sh.reserve), Missing: sh.missing}
+	out := Budget{Room: measure.MM(room(gap, w)), Turn: measure.MM(opening(turn, s.width)), Grade: measure.MM(opening(grade, s.Unit.Outer.Value.Height)), Square: measure.MM(sh.square), Reserve: measure.MM(sh.reserve), Missing: sh.missing}
 	out.Left = out.Room - out.Turn - out.Grade - out.Square - out.Reserve
 	return out
 }

@@ -3,15 +3,17 @@ package planner
 import (
 	"trenchwright/base/finding"
 	"trenchwright/job"
+	"trenchwright/place/ground"
 )
 
 // Core is the version of the planning core. It changes whenever the same job may give other bytes.
 const Core = "1"
 
 // Make plans a job. The job has no faults of its own (see job.Faults); what the geometry and the solvers find is in the
-// plan's findings. The same job gives the same plan.
-func Make(j job.Job) Plan {
-	b := &build{written: j}
+// plan's findings. Surfaces of the ground come by their roles, with the origin that Origin gives. The same job on the same
+// ground gives the same plan.
+func Make(j job.Job, surfaces ...*ground.Surface) Plan {
+	b := &build{written: j, ground: surfaces}
 	j, faults := walked(j)
 	b.job, b.sup = j, supplies(j)
 	b.index()
@@ -28,13 +30,12 @@ func Make(j job.Job) Plan {
 	}
 	b.axes = make([]axis, len(g.Legs))
 	for i, l := range g.Legs {
-		rise, _ := b.rise(l)
-		b.axes[i] = newAxis(l.Line, rise, b.face(i, true), b.face(i, false))
+		b.axes[i] = newAxis(l.Line, b.nodeLie(l), b.face(i, true), b.face(i, false))
 	}
 	if b.found.Any(finding.Fault) {
 		return b.done()
 	}
-	b.lay(b.solveLegs())
+	b.lay(b.settled())
 	return b.done()
 }
 
@@ -48,6 +49,8 @@ func (b *build) lay(legs []laid) {
 	b.cutFaces(legs)
 	b.cutCovers()
 	b.setOut(legs)
+	b.writeLevels(legs)
+	b.dig(legs)
 	b.nodes(legs)
 	b.notChecked()
 	b.bill()
@@ -64,8 +67,8 @@ func (b *build) done() Plan {
 }
 
 // Look says what a plan would find wrong with a job's geometry and what it lacks, without laying anything out.
-func Look(j job.Job) finding.List {
-	b := &build{written: j}
+func Look(j job.Job, surfaces ...*ground.Surface) finding.List {
+	b := &build{written: j, ground: surfaces}
 	j, faults := walked(j)
 	b.job, b.sup = j, supplies(j)
 	b.index()
@@ -79,8 +82,7 @@ func Look(j job.Job) finding.List {
 	if !faults.Any(finding.Fault) {
 		b.axes = make([]axis, len(g.Legs))
 		for i, l := range g.Legs {
-			rise, _ := b.rise(l)
-			b.axes[i] = newAxis(l.Line, rise, b.face(i, true), b.face(i, false))
+			b.axes[i] = newAxis(l.Line, b.nodeLie(l), b.face(i, true), b.face(i, false))
 		}
 		for i := range g.Legs {
 			b.zones(i)

@@ -13,8 +13,8 @@ import (
 	"trenchwright/place/route"
 )
 
-// ground is the job's route with its geometry: the network, and the way from its points to coordinates of record.
-type ground struct {
+// site is the job's route with its geometry: the network, and the way from its points to coordinates of record.
+type site struct {
 	route.Network
 	origin route.Origin
 	unit   float64 // metres per coordinate unit
@@ -35,8 +35,8 @@ func coordUnit(u job.CoordUnit) float64 {
 }
 
 // lay turns the declared route into a network.
-func lay(j job.Job, sup []supply) (ground, finding.List) {
-	g := ground{unit: coordUnit(j.Coordinates.Unit)}
+func lay(j job.Job, sup []supply) (site, finding.List) {
+	g := site{unit: coordUnit(j.Coordinates.Unit)}
 	g.origin = route.OriginNear(g.record(firstPoint(j)))
 	if o := j.Coordinates.Origin; o != [2]float64{} {
 		g.origin = route.Origin(g.record(o))
@@ -57,14 +57,14 @@ func firstPoint(j job.Job) [2]float64 {
 }
 
 // record rounds a pair of coordinates in the job's unit to the nanometre.
-func (g ground) record(at [2]float64) route.Coordinates {
+func (g site) record(at [2]float64) route.Coordinates {
 	return route.Coordinates{E: measure.FromMetres(at[0] * g.unit), N: measure.FromMetres(at[1] * g.unit)}
 }
 
-func (g ground) point(at [2]float64) route.Point { return g.origin.Point(g.record(at)) }
+func (g site) point(at [2]float64) route.Point { return g.origin.Point(g.record(at)) }
 
 // input translates what people declared. A walk becomes nodes and legs first.
-func (g ground) input(j job.Job, sup []supply) (route.Input, finding.List) {
+func (g site) input(j job.Job, sup []supply) (route.Input, finding.List) {
 	var faults finding.List
 	in := route.Input{Speech: j.Speech()}
 	if len(sup) > 0 {

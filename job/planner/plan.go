@@ -15,23 +15,26 @@ const PlanFormat = 1
 // the unit at its to end. Units, joints and zones are measured on that axis; chainage_mm adds the leg's set-back, so it
 // counts from the leg's from node.
 type Plan struct {
-	Format   int          `json:"format"`
-	Core     string       `json:"core"` // version of the planning core
-	Job      JobHead      `json:"job"`
-	Legs     []Leg        `json:"legs"`
-	Nodes    []Node       `json:"nodes"`
-	Units    []Unit       `json:"units"`
-	Covers   []Cover      `json:"covers"`
-	Joints   []Joint      `json:"joints"`
-	Zones    []Zone       `json:"zones"`        // where no joint may stand
-	NoCuts   []Zone       `json:"no_cut_zones"` // where joints may stand, but no cut unit or cover may lie
-	Supplies []SupplyHead `json:"supplies"`
-	Cutting  []Cutting    `json:"cutting"`
-	SetOut   []SetOut     `json:"set_out"`
-	Bill     []BillLine   `json:"bill"`
-	Totals   Totals       `json:"totals"`
-	Proof    Proof        `json:"proof"`
-	Findings finding.List `json:"findings"`
+	Format     int          `json:"format"`
+	Core       string       `json:"core"` // version of the planning core
+	Job        JobHead      `json:"job"`
+	Legs       []Leg        `json:"legs"`
+	Nodes      []Node       `json:"nodes"`
+	Units      []Unit       `json:"units"`
+	Covers     []Cover      `json:"covers"`
+	Joints     []Joint      `json:"joints"`
+	Zones      []Zone       `json:"zones"`        // where no joint may stand
+	NoCuts     []Zone       `json:"no_cut_zones"` // where joints may stand, but no cut unit or cover may lie
+	Supplies   []SupplyHead `json:"supplies"`
+	Cutting    []Cutting    `json:"cutting"`
+	SetOut     []SetOut     `json:"set_out"`
+	Grades     []GradeRun   `json:"grades"`
+	Excavation []Excavation `json:"excavation"` // by leg, where a dig was computed and a jurisdiction is on file
+	Dig        *Dig         `json:"dig"`        // null: no levels were solved, or nobody surveyed the ground
+	Bill       []BillLine   `json:"bill"`
+	Totals     Totals       `json:"totals"`
+	Proof      Proof        `json:"proof"`
+	Findings   finding.List `json:"findings"`
 }
 
 // empty is a plan with nothing in it: its lists are empty, never null.
@@ -39,7 +42,7 @@ func empty() Plan {
 	return Plan{
 		Format: PlanFormat, Core: Core,
 		Legs: []Leg{}, Nodes: []Node{}, Units: []Unit{}, Covers: []Cover{}, Joints: []Joint{}, Zones: []Zone{}, NoCuts: []Zone{},
-		Supplies: []SupplyHead{}, Cutting: []Cutting{}, SetOut: []SetOut{}, Bill: []BillLine{},
+		Supplies: []SupplyHead{}, Cutting: []Cutting{}, SetOut: []SetOut{}, Grades: []GradeRun{}, Excavation: []Excavation{}, Bill: []BillLine{},
 		Proof: Proof{Legs: []LegProof{}, Cutting: []string{}}, Findings: finding.List{},
 	}
 }
@@ -296,7 +299,41 @@ type SetOut struct {
 	E        float64    `json:"easting_m"`
 	N        float64    `json:"northing_m"`
 	Bearing  float64    `json:"bearing_deg"`
-	Level    *float64   `json:"level_m,omitempty"` // wall top, where node levels give it
+	Level    *float64   `json:"level_m,omitempty"` // wall top, where it is known
+	Levels   *Levels    `json:"levels,omitempty"`  // where a profile was solved
+}
+
+// Levels is what stands under one place of the set-out, in metres above the height datum; null: a thickness is not on file,
+// or there is no ground. Where nothing else is said it is the left wall of the unit behind the joint.
+type Levels struct {
+	Cover     *float64       `json:"cover_m"` // top of the cover
+	Wall      *float64       `json:"wall_m"`
+	Underside *float64       `json:"underside_m"`
+	PadTop    *float64       `json:"pad_top_m"`
+	PadBase   *float64       `json:"pad_base_m"`
+	UnderPad  *float64       `json:"formation_under_pad_m"`
+	Formation *float64       `json:"formation_m"` // between pads
+	Invert    *float64       `json:"invert_m"`
+	Drain     *float64       `json:"drain_m"`
+	Walls     [4]*float64    `json:"walls_m"`     // wall tops: left and right of the unit before, left and right of the unit behind
+	PadFall   [2]*measure.MM `json:"pad_fall_mm"` // over the pad's own length, on the grade before and behind; rising positive
+	Existing  *float64       `json:"existing_m"`  // ground on the centreline
+	Finished  *float64       `json:"finished_m"`
+	Rock      *float64       `json:"rock_m"`
+	Water     *float64       `json:"water_m"`
+}
+
+// GradeRun is units of one leg in a straight line.
+type GradeRun struct {
+	Leg     string     `json:"leg"`
+	From    string     `json:"from"` // place
+	To      string     `json:"to"`
+	FromMM  measure.MM `json:"from_mm"` // chainage
+	ToMM    measure.MM `json:"to_mm"`
+	Grade   string     `json:"grade"` // up-chainage, rising positive
+	Rise    measure.MM `json:"rise_mm"`
+	OnStep  bool       `json:"on_step"` // a whole number of the step that lasers are set by
+	Stepped bool       `json:"stepped,omitempty"`
 }
 
 // BillLine is one thing to order.

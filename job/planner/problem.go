@@ -7,6 +7,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 	"trenchwright/solve/layout"
 )
 
@@ -57,6 +58,7 @@ func (b *build) askOn(leg int, curves []curve) question {
 	}
 	b.demands(leg, &q)
 	q.problem.Stretches, q.limits = b.stretches(leg, main, q.supply, curves)
+	q.problem.Stretches = b.graded(leg, q.supply, q.problem.Stretches)
 	q.problem.Stretches = b.pinned(leg, main, q.problem.Stretches)
 	for _, i := range q.supply {
 		q.problem.Supplies = append(q.problem.Supplies, layoutSupply(&b.sup[i]))
@@ -134,7 +136,7 @@ func (b *build) demands(leg int, q *question) {
 		}
 		q.problem.Demands = append(q.problem.Demands, layout.Demand{From: max(z.from, 0), To: min(z.to, a.clear), Supply: k, Why: z.why})
 	}
-	slices.SortStableFunc(q.problem.Demands, func(x, y layout.Demand) int { return cmp.Compare(x.From, y.From) })
+	sorting.By(q.problem.Demands, func(x, y layout.Demand) int { return cmp.Compare(x.From, y.From) })
 	var out []layout.Demand
 	for _, d := range q.problem.Demands {
 		n := len(out)

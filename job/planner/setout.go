@@ -39,14 +39,12 @@ func (b *build) setOutRow(leg int, at measure.Length, place string, pads bool) {
 	b.plan.SetOut = append(b.plan.SetOut, row)
 }
 
-// levelAt is the wall top on the straight grade between a leg's nodes, in metres, where both levels are known.
+// levelAt is the wall top at a chainage, in metres, where it is known.
 func (b *build) levelAt(leg int, ch measure.Length) *float64 {
-	l := b.net.Legs[leg]
-	rise, ok := b.rise(l)
+	z, ok := b.axes[leg].lie.level(ch)
 	if !ok {
 		return nil
 	}
-	from := float64(*b.node(b.net.Nodes[l.From].ID).Level * b.net.unit)
-	z := measure.FromMetres(from + float64(rise.Metres()*(ch.Metres()/l.Line.Length().Metres()))).Metres()
-	return &z
+	m := z.Metres()
+	return &m
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 	"trenchwright/solve/cutstock"
 	"trenchwright/solve/layout"
 )
@@ -99,7 +100,7 @@ func fillsOf(s *supply, others []layout.Unit) []measure.Length {
 			out = append(out, l, l-s.leastSlice())
 		}
 	}
-	slices.SortFunc(out, func(a, b measure.Length) int { return int(min(1, max(-1, b-a))) })
+	sorting.By(out, func(a, b measure.Length) int { return int(min(1, max(-1, b-a))) })
 	return slices.Compact(out)
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 	"trenchwright/base/wording"
 	"trenchwright/job"
 	"trenchwright/place/route"
@@ -50,7 +51,7 @@ func (b *build) zones(leg int) []zone {
 	}
 	out = append(out, b.sawnZones(leg)...)
 	out = b.within(leg, out)
-	slices.SortStableFunc(out, func(x, y zone) int {
+	sorting.By(out, func(x, y zone) int {
 		return cmp.Or(cmp.Compare(x.from, y.from), cmp.Compare(x.to, y.to), cmp.Compare(x.id, y.id))
 	})
 	return out
@@ -58,8 +59,7 @@ func (b *build) zones(leg int) []zone {
 
 // around is a zone of half a width on either side of a chainage.
 func around(a *axis, chainage, half measure.Length, why, kind, id string) zone {
-	m := a.on(chainage)
-	return zone{from: m - half, to: m + half, why: why, kind: kind, id: id, noJoint: true, supply: -1}
+	return zone{from: a.on(chainage - half), to: a.on(chainage + half), why: why, kind: kind, id: id, noJoint: true, supply: -1}
 }
 
 // crossing is a forced supply, strips where no joint may stand, and no cut pieces unless the supplier says that these
@@ -79,8 +79,7 @@ func (b *build) crossing(leg int, c job.Crossing) []zone {
 		b.refused("planner.crossing", "crossings."+c.ID, err)
 		return nil
 	}
-	m, half := a.on(c.At), a.slope(free)/2
-	whole := zone{from: m - half, to: m + half, why: name, kind: "crossing", id: c.ID, noJoint: true, noCut: !c.MayCut, supply: -1}
+	whole := zone{from: a.on(c.At - free/2), to: a.on(c.At + free/2), why: name, kind: "crossing", id: c.ID, noJoint: true, noCut: !c.MayCut, supply: -1}
 	var out []zone
 	if len(c.Strips) > 0 {
 		whole.noJoint = false
@@ -91,7 +90,7 @@ func (b *build) crossing(leg int, c job.Crossing) []zone {
 					Where: at(b.leg(leg).ID, c.At), Rule: "the joint detail of document " + s.Detail})
 				continue
 			}
-			out = append(out, zone{from: m + s.From, to: m + s.To, why: fmt.Sprintf("%s, strip %d", name, i+1), thing: name, kind: "crossing", id: c.ID, noJoint: true, supply: -1})
+			out = append(out, zone{from: a.on(c.At + s.From), to: a.on(c.At + s.To), why: fmt.Sprintf("%s, strip %d", name, i+1), thing: name, kind: "crossing", id: c.ID, noJoint: true, supply: -1})
 		}
 	}
 	if whole.noJoint || whole.noCut {
@@ -102,8 +101,7 @@ func (b *build) crossing(leg int, c job.Crossing) []zone {
 		if err != nil {
 			return out
 		}
-		h := a.slope(reach) / 2
-		out = append(out, zone{from: m - h, to: m + h, why: name + " asks for supply " + c.Supply, thing: name, kind: "crossing", id: c.ID, supply: b.supplyNamed(c.Supply).index})
+		out = append(out, zone{from: a.on(c.At - reach/2), to: a.on(c.At + reach/2), why: name + " asks for supply " + c.Supply, thing: name, kind: "crossing", id: c.ID, supply: b.supplyNamed(c.Supply).index})
 	}
 	return out
 }
@@ -132,7 +130,7 @@ func (b *build) service(leg int, s job.Service) zone {
 		b.refused("planner.service", "services."+s.ID, err)
 		return zone{supply: -1}
 	}
-	return around(&b.axes[leg], s.At, b.axes[leg].slope(free)/2, s.Name+" with its clearance", "service", s.ID)
+	return around(&b.axes[leg], s.At, free/2, s.Name+" with its clearance", "service", s.ID)
 }
 
 // supports stand inside the units, one after another where a spacing is stated.

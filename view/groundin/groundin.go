@@ -4,6 +4,7 @@
 //	groundin.go   what has to be said, what comes out, and which reader a file goes to
 //	faces.go      surfaces of LandXML: their faces, or the survey that they were made of
 //	pointlist.go  a list of points, by lines and by codes
+//	survey.go     the ground of a job: its files clipped along the run, or the clips that it carries
 package groundin
 
 import (

@@ -3,6 +3,8 @@ package plancheck
 import (
 	"math"
 	"strconv"
+
+	"trenchwright/base/measure"
 )
 
 // vec is a place or a direction in plan: easting and northing in grid metres from the job's origin.
@@ -27,33 +29,43 @@ func tangent(degrees float64) float64 { return math.Tan(degrees * math.Pi / 180)
 // axis is a leg's centreline. A place on it is told on the laying axis, which runs along the slope where there is one.
 type axis struct {
 	parts []axisPt
+	slope slope
 	whole nm      // laying axis from node to node: both set-backs and the clear length
+	plan  nm      // from node to node in plan
 	drawn nm      // the same as the parts count it
 	front nm      // set-back at the from node
-	scale float64 // grid metres in plan for each metre of the laying axis
-	grade float64
+	grid  float64 // combined scale factor, grid over ground
 }
 
-// axisOf makes the axis of l; grid is the combined scale factor, grid over ground.
-func axisOf(l *leg, grid float64) axis {
-	a := axis{parts: l.Axis, front: l.StartSetback, whole: l.StartSetback + l.ClearLength + l.EndSetback}
+// axisOf makes the axis of l, which lies on s; grid is the combined scale factor, grid over ground.
+func axisOf(l *leg, s slope, grid float64) axis {
+	a := axis{parts: l.Axis, slope: s, plan: l.NodeLength, front: l.StartSetback, whole: l.StartSetback + l.ClearLength + l.EndSetback, grid: grid}
 	if n := len(l.Axis); n > 0 {
 		a.drawn = l.Axis[n-1].To - l.Axis[0].From
-	}
-	a.scale = grid / slopeFactor(l)
-	if l.NodeLength > 0 {
-		a.grade = float64(l.SlopeRise) / float64(l.NodeLength)
 	}
 	return a
 }
 
-// slopeFactor is length along the slope over length in plan.
-func slopeFactor(l *leg) float64 {
-	if l.NodeLength <= 0 {
-		return 1
+// grade is the rise over run at x on the laying axis.
+func (a axis) grade(x nm) float64 { return a.slope.grade(float64(x + a.front)) }
+
+// chainage is a station of the laying axis as it is counted from the leg's from node, in plan.
+func (a axis) chainage(x nm) nm { return nm(math.Round(a.slope.chainage(float64(x + a.front)))) }
+
+// on is the converse: a chainage from the from node as a station of the laying axis.
+func (a axis) on(chainage measure.Length) nm {
+	return nm(math.Round(a.slope.along(float64(chainage)))) - a.front
+}
+
+// scale is grid metres in plan for each metre of the laying axis at x.
+func (a axis) scale(x nm) float64 { return a.grid / math.Hypot(1, a.grade(x)) }
+
+// scaleFrom is that at the end of the leg that f stands at.
+func (a axis) scaleFrom(f face) float64 {
+	if f.arrives {
+		return a.scale(a.whole - a.front)
 	}
-	s := float64(l.SlopeRise) / float64(l.NodeLength)
-	return math.Sqrt(1 + s*s)
+	return a.scale(-a.front)
 }
 
 // curved tells whether any part has a radius.
@@ -83,19 +95,20 @@ func (a axis) bent(from, to nm) float64 {
 	θ := (to - from).metres() / sharpest
 	most := float64(to-from) * θ * θ / 24
 	if parts < 2 {
-		return 3 * a.grade * a.grade * most
+		steepest := math.Max(math.Abs(a.grade(from)), math.Abs(a.grade(to)))
+		return 3 * steepest * steepest * most
 	}
 	return most
 }
 
 // drawnAt is a station of the laying axis as the parts of the axis count it.
 func (a axis) drawnAt(x nm) float64 {
-	return float64(a.parts[0].From) + float64(x+a.front)*(float64(a.drawn)/float64(a.whole))
+	return float64(a.parts[0].From) + a.slope.chainage(float64(x+a.front))*(float64(a.drawn)/float64(a.plan))
 }
 
 // place is the point at x on the laying axis and the direction of the leg there.
 func (a axis) place(x nm) (vec, vec) {
-	if len(a.parts) == 0 || a.whole <= 0 {
+	if len(a.parts) == 0 || a.plan <= 0 {
 		return vec{}, vec{1, 0}
 	}
 	ch := a.drawnAt(x)

@@ -15,6 +15,7 @@ func (c *checker) checkBudgets() {
 			c.checkSum(j)
 			if k+1 < len(row) {
 				c.checkSpent(l, j, row[k], row[k+1])
+				c.checkBent(l, k, j, row[k], row[k+1])
 			}
 		}
 	}

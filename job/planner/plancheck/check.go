@@ -7,6 +7,10 @@
 //	budget.go    what each joint's window is spent on           lids.go      covers: wholly on one unit, in order
 //	mitres.go    both faces of a bend, from coordinates         saw.go       cutting: what lies on which stock
 //	sums.go      totals, masses, set-out, bill                  silence.go   a figure that is missing is said to be
+//	slope.go     how a leg lies in height: straight grades
+//	grades.go    grades and levels of every place           under.go     what stands under a place
+//	held.go      pins, least and steepest grades            joined.go    levels, lips and castings where legs meet
+//	lows.go      low points of the invert and their outlets
 //	declared.go  against the job: zones, forced supplies, entries, lengths, yard
 //
 // Lengths are compared in whole nanometres where they are sums, within a micrometre where a sine or a root stands
@@ -42,8 +46,9 @@ func Check(planJSON, jobJSON []byte) []string {
 	}
 	c.index()
 	for _, rule := range []func(){
-		c.checkHead, c.checkLegs, c.checkUnits, c.checkJoints, c.checkZones, c.checkBudgets, c.checkCovers, c.checkBends,
+		c.checkHead, c.checkGrades, c.checkLegs, c.checkUnits, c.checkJoints, c.checkZones, c.checkBudgets, c.checkCovers, c.checkBends,
 		c.checkCutting, c.checkTotals, c.checkMasses, c.checkSetOut, c.checkBill, c.checkSilence, c.checkDeclared,
+		c.checkUnder, c.checkPins, c.checkLimits, c.checkMeetings, c.checkLows,
 	} {
 		rule()
 	}
@@ -70,10 +75,12 @@ type checker struct {
 	makes    map[string]*job.Supply // of the job
 	row      map[string][]*unit     // units by leg, as listed
 	joints   map[string][]*joint    // by leg, as listed
+	runs     map[string][]*gradeRun // by leg, as listed
 	zones    map[string][]zone      // by leg
 	lids     map[string][]*cover    // by unit, as listed
 	declared map[string]*job.Leg    // of the job, by id; empty for a walk
 	axes     map[string]axis
+	stands   map[string][]stand // by leg, where its levels stand: one for each row of its set-out
 }
 
 func (c *checker) index() {
@@ -81,7 +88,11 @@ func (c *checker) index() {
 	c.supplies, c.makes = map[string]*supplyHead{}, map[string]*job.Supply{}
 	c.row, c.joints, c.zones = map[string][]*unit{}, map[string][]*joint{}, map[string][]zone{}
 	c.lids, c.declared, c.axes = map[string][]*cover{}, map[string]*job.Leg{}, map[string]axis{}
+	c.runs = map[string][]*gradeRun{}
 	p := &c.plan
+	for i := range p.Grades {
+		c.runs[p.Grades[i].Leg] = append(c.runs[p.Grades[i].Leg], &p.Grades[i])
+	}
 	for i := range p.Supplies {
 		c.supplies[p.Supplies[i].ID] = &p.Supplies[i]
 	}
@@ -94,7 +105,7 @@ func (c *checker) index() {
 			c.say("leg %s stands twice in the plan", l.Name)
 		}
 		c.legs[l.Name] = l
-		c.axes[l.Name] = axisOf(l, c.scale())
+		c.axes[l.Name] = axisOf(l, slopeOf(l, c.runs[l.Name]), c.scale())
 	}
 	for i := range p.Units {
 		u := &p.Units[i]

@@ -46,14 +46,6 @@ func (c *checker) refused() bool {
 	return len(c.plan.Legs) == 0 && c.anyFinding(func(f finding) bool { return f.Kind == "fault" })
 }
 
-// on is a chainage from the from node as a station of the laying axis.
-func on(l *leg, chainage measure.Length) nm {
-	if l.SlopeRise == 0 {
-		return nm(chainage) - l.StartSetback
-	}
-	return nm(math.Round(float64(chainage)*slopeFactor(l))) - l.StartSetback
-}
-
 // kept is a stretch that the job keeps free of joints, of cut pieces, or both.
 type kept struct {
 	from, to       nm
@@ -64,8 +56,9 @@ type kept struct {
 // keptFree recomputes what the job keeps free along a leg.
 func (c *checker) keptFree(d *job.Leg, l *leg) []kept {
 	var out []kept
+	on := c.axes[l.Name].on
 	around := func(at measure.Length, half float64, why string, pieces bool) {
-		m := on(l, at)
+		m := on(at)
 		out = append(out, kept{m - nm(half), m + nm(half), why, true, pieces})
 	}
 	for _, e := range d.Entries {
@@ -75,7 +68,7 @@ func (c *checker) keptFree(d *job.Leg, l *leg) []kept {
 		around(s.At, c.swept(l, s.Width, s.Clear, s.Skew)/2, "service "+s.ID, false)
 	}
 	for _, s := range d.Supports {
-		for at := s.At; on(l, at) < l.ClearLength; at += s.Every {
+		for at := s.At; on(at) < l.ClearLength; at += s.Every {
 			around(at, float64(s.Width)/2+float64(s.Clear), fmt.Sprintf("support %s at %v", s.ID, at), false)
 			if s.Every <= 0 {
 				break
@@ -83,11 +76,11 @@ func (c *checker) keptFree(d *job.Leg, l *leg) []kept {
 		}
 	}
 	for _, z := range d.Zones {
-		out = append(out, kept{on(l, z.From), on(l, z.To), "zone " + z.ID, true, false})
+		out = append(out, kept{on(z.From), on(z.To), "zone " + z.ID, true, false})
 	}
 	for _, x := range d.Crossings {
 		half := nm(c.swept(l, x.Path, x.Margin, x.Skew) / 2)
-		m := on(l, x.At)
+		m := on(x.At)
 		out = append(out, kept{m - half, m + half, "crossing " + x.ID, len(x.Strips) == 0, !x.MayCut})
 		for _, s := range x.Strips {
 			if s.Detail == "" {
@@ -133,13 +126,13 @@ func (c *checker) checkForced(d *job.Leg, l *leg) {
 	if usual == "" && len(c.job.Supplies) > 0 {
 		usual = c.job.Supplies[0].ID
 	}
-	asked := map[*unit]string{}
+	asked, on := map[*unit]string{}, c.axes[l.Name].on
 	for _, x := range d.Crossings {
 		if x.Supply == "" {
 			continue
 		}
 		half := nm(c.swept(l, x.Path, x.Reach, x.Skew) / 2)
-		m := on(l, x.At)
+		m := on(x.At)
 		for _, u := range c.row[l.Name] {
 			if u.Start+u.Length > m-half+slack && u.Start < m+half-slack {
 				asked[u] = x.Supply
@@ -156,7 +149,7 @@ func (c *checker) checkForced(d *job.Leg, l *leg) {
 		}
 	}
 	for _, f := range d.Joints {
-		m := on(l, f.At)
+		m := on(f.At)
 		if !slices.ContainsFunc(c.joints[l.Name], func(j *joint) bool { return (j.At - j.Gap/2 - m).abs() <= nm(f.Tol)+slack }) {
 			c.say("leg %s: no joint within %v of %v, where %s asks for one", l.Name, nm(f.Tol), m, f.ID)
 		}
@@ -277,7 +270,7 @@ func (c *checker) arms(fitting string) []measure.Length {
 
 // checkNodesDeclared: nodes lie where the job puts them, where the centreline was drawn.
 func (c *checker) checkNodesDeclared() {
-	metres := map[job.CoordUnit]float64{"": 1, job.CoordMetres: 1, job.CoordFeet: 0.3048, job.CoordUSSurvey: 1200.0 / 3937}[c.job.Coordinates.Unit]
+	metres := c.coordinateUnit()
 	kind := c.job.Coordinates.Line.Kind
 	for i := range c.job.Route.Nodes {
 		d := &c.job.Route.Nodes[i]
@@ -292,10 +285,15 @@ func (c *checker) checkNodesDeclared() {
 				c.say("node %s lies %.6f m from where the job puts it", d.ID, off)
 			}
 		}
-		if (d.Level == nil) != (n.Level == nil) || d.Level != nil && math.Abs(*d.Level*metres-*n.Level) > 1e-6 {
+		if (d.Level == nil) != (n.Level == nil) || d.Level != nil && apart(*n.Level, metresUp(*d.Level*metres)) > 1 {
 			c.say("node %s: its level is not the job's", d.ID)
 		}
 	}
+}
+
+// coordinateUnit is how many metres the job's coordinates and levels count by.
+func (c *checker) coordinateUnit() float64 {
+	return map[job.CoordUnit]float64{"": 1, job.CoordMetres: 1, job.CoordFeet: 0.3048, job.CoordUSSurvey: 1200.0 / 3937}[c.job.Coordinates.Unit]
 }
 
 // checkYard: no offcut is used more often than it is there.

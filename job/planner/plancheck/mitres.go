@@ -112,7 +112,7 @@ func (c *checker) checkBranch(n *node, f face, into string) {
 	if sine := math.Abs(a.e*wall.n - a.n*wall.e); sine*c.faceLength(f) > 1e-6+chord+c.setting(f) {
 		c.say("node %s: the face of %s leaves the wall of leg %s by %.6f m", n.ID, f.unit.Mark, into, sine*c.faceLength(f))
 	}
-	from := math.Abs(f.middle.minus(at(n.At)).dot(wall.left())) * slopeFactor(f.leg) / c.scale()
+	from := math.Abs(f.middle.minus(at(n.At)).dot(wall.left())) / c.axes[f.leg.Name].scaleFrom(f)
 	if want := (float64(*wide.OuterWidth)/2 + apart) / 1e9; math.Abs(from-want) > 1e-5 {
 		c.say("node %s: %s ends %.6f m from the middle of leg %s, its wall and the gap make %.6f m", n.ID, f.unit.Mark, from, into, want)
 	}
@@ -161,7 +161,7 @@ func (c *checker) checkFigures(n *node, in, out face) {
 		if f.arrives {
 			stated = f.leg.EndSetback
 		}
-		if (stated-setback).abs() > slack && f.leg.SlopeRise == 0 {
+		if (stated - setback).abs() > slack {
 			c.say("node %s: leg %s is set back by %v, the mitre asks for %v", n.ID, f.leg.Name, stated, setback)
 		}
 		if s := c.supplies[f.leg.Supply]; s != nil && s.OuterWidth != nil && f.unit == in.unit {
@@ -213,8 +213,8 @@ func (c *checker) checkFaces(n *node, in, out face) {
 	}
 	square := a.left() // of the joint
 	// A leg on a slope is set back along it, so its distance counts longer than it is in plan.
-	before := in.middle.minus(at(n.At)).dot(square) * slopeFactor(in.leg) / c.scale()
-	behind := out.middle.minus(at(n.At)).dot(square) * slopeFactor(out.leg) / c.scale()
+	before := in.middle.minus(at(n.At)).dot(square) / c.axes[in.leg.Name].scaleFrom(in)
+	behind := out.middle.minus(at(n.At)).dot(square) / c.axes[out.leg.Name].scaleFrom(out)
 	if apart := math.Abs(behind - before); math.Abs(apart-n.Bend.Gap.metres()) > 1e-5 { // a saw is set to 0.001°
 		c.say("node %s: the faces of %s and %s are %.6f m apart, the mitre gap is %v", n.ID, in.unit.Mark, out.unit.Mark, apart, n.Bend.Gap)
 	}

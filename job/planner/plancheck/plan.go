@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
 )
 
@@ -55,6 +57,24 @@ func (n nm) abs() nm {
 	return n
 }
 
+// elevation is a level of plan.json: metres there, whole nanometres here.
+type elevation nm
+
+// UnmarshalJSON reads metres. A float64 holds a level to less than a tenth of a nanometre up to 100 km.
+func (e *elevation) UnmarshalJSON(text []byte) error {
+	v, err := strconv.ParseFloat(string(text), 64)
+	*e = metresUp(v)
+	return err
+}
+
+func metresUp(v float64) elevation { return elevation(math.Round(v * 1e9)) }
+
+// apart is how far two levels differ.
+func apart(a, b elevation) nm { return nm(a - b).abs() }
+
+// String writes metres, exactly.
+func (e elevation) String() string { return strconv.FormatFloat(float64(e)/1e9, 'f', 9, 64) + " m" }
+
 // plan is plan.json as this checker reads it: only what a rule below needs, with types of its own.
 type plan struct {
 	Format   int          `json:"format"`
@@ -68,6 +88,7 @@ type plan struct {
 	Supplies []supplyHead `json:"supplies"`
 	Cutting  []cutting    `json:"cutting"`
 	SetOut   []setOut     `json:"set_out"`
+	Grades   []gradeRun   `json:"grades"`
 	Bill     []billLine   `json:"bill"`
 	Totals   totals       `json:"totals"`
 	Proof    struct {
@@ -117,7 +138,7 @@ type node struct {
 	ID         string     `json:"id"`
 	Kind       string     `json:"kind"`
 	At         [2]float64 `json:"at_m"`
-	Level      *float64   `json:"level_m"`
+	Level      *elevation `json:"level_m"`
 	Legs       []string   `json:"legs"`
 	Headings   []float64  `json:"headings_deg"`
 	Made       string     `json:"made"`
@@ -251,14 +272,43 @@ type leftOver struct {
 }
 
 type setOut struct {
-	Leg      string   `json:"leg"`
-	Place    string   `json:"place"`
-	Chainage nm       `json:"chainage_mm"`
-	At       nm       `json:"at_mm"`
-	E        float64  `json:"easting_m"`
-	N        float64  `json:"northing_m"`
-	Bearing  float64  `json:"bearing_deg"`
-	Level    *float64 `json:"level_m"`
+	Leg      string     `json:"leg"`
+	Place    string     `json:"place"`
+	Chainage nm         `json:"chainage_mm"`
+	At       nm         `json:"at_mm"`
+	E        float64    `json:"easting_m"`
+	N        float64    `json:"northing_m"`
+	Bearing  float64    `json:"bearing_deg"`
+	Level    *elevation `json:"level_m"`
+	Levels   *levels    `json:"levels"`
+}
+
+// levels is what stands under a row of the set-out. Walls are left and right of the unit before, left and right of the one
+// behind; falls of the pad likewise on the grade before and behind.
+type levels struct {
+	Cover     *elevation    `json:"cover_m"`
+	Wall      *elevation    `json:"wall_m"`
+	Underside *elevation    `json:"underside_m"`
+	PadTop    *elevation    `json:"pad_top_m"`
+	PadBase   *elevation    `json:"pad_base_m"`
+	UnderPad  *elevation    `json:"formation_under_pad_m"`
+	Formation *elevation    `json:"formation_m"`
+	Invert    *elevation    `json:"invert_m"`
+	Drain     *elevation    `json:"drain_m"`
+	Walls     [4]*elevation `json:"walls_m"`
+	PadFall   [2]*nm        `json:"pad_fall_mm"`
+}
+
+type gradeRun struct {
+	Leg     string `json:"leg"`
+	From    string `json:"from"`
+	To      string `json:"to"`
+	FromMM  nm     `json:"from_mm"`
+	ToMM    nm     `json:"to_mm"`
+	Grade   string `json:"grade"`
+	Rise    nm     `json:"rise_mm"`
+	OnStep  bool   `json:"on_step"`
+	Stepped bool   `json:"stepped"`
 }
 
 type billLine struct {
@@ -299,9 +349,10 @@ type finding struct {
 	Text  string `json:"text"`
 	Ask   string `json:"ask"`
 	Where struct {
-		Leg   string `json:"leg"`
-		Place string `json:"place"`
-		Path  string `json:"path"`
+		Leg      string `json:"leg"`
+		Place    string `json:"place"`
+		Path     string `json:"path"`
+		Chainage string `json:"chainage_m"`
 	} `json:"where"`
 }
 

@@ -44,15 +44,11 @@ func (c *checker) checkLegs() {
 	}
 }
 
-// checkNodeLength: the two set-backs and the clear length are the way from node to node, along the slope.
+// checkNodeLength: the two set-backs and the clear length are the way from node to node, along the grades.
 func (c *checker) checkNodeLength(l *leg) {
 	sum := l.StartSetback + l.ClearLength + l.EndSetback
-	want := l.NodeLength
-	allowed := nm(0)
-	if l.SlopeRise != 0 {
-		want, allowed = nm(math.Round(float64(l.NodeLength)*slopeFactor(l))), 2
-	}
-	if (sum - want).abs() > allowed {
+	want := nm(math.Round(c.axes[l.Name].slope.along(float64(l.NodeLength))))
+	if (sum - want).abs() > c.rounding(l) {
 		c.say("leg %s: set-backs %v and %v and clear length %v make %v, from node to node it is %v",
 			l.Name, l.StartSetback, l.EndSetback, l.ClearLength, sum, want)
 	}
@@ -115,7 +111,7 @@ func (c *checker) checkReach(l *leg, u *unit, end nm) {
 	q, _ := a.place(end)
 	long, allowed := end-u.Start, nm(0)
 	if a.curved() {
-		long = nm(math.Round(q.minus(p).length() / a.scale * 1e9))
+		long = nm(math.Round(q.minus(p).length() / a.scale((u.Start+end)/2) * 1e9))
 		allowed = slack + nm(a.bent(u.Start, end))
 	}
 	if (long - u.Length).abs() > allowed {
@@ -221,7 +217,7 @@ func (c *checker) checkLie(u *unit) {
 	if l == nil {
 		return
 	}
-	if (u.Chainage - chainage(l, u.Start)).abs() > 1 {
+	if (u.Chainage - c.axes[u.Leg].chainage(u.Start)).abs() > 1+c.rounding(l) {
 		c.say("%s: chainage %v, but it starts at %v and the leg is set back by %v", u.Mark, u.Chainage, u.Start, l.StartSetback)
 	}
 	a := c.axes[u.Leg]
@@ -229,20 +225,12 @@ func (c *checker) checkLie(u *unit) {
 	if want, _ := a.place(u.Start); want.minus(p).length() > 2e-6 {
 		c.say("%s: it starts %.6f m from where %v lies on the leg", u.Mark, want.minus(p).length(), u.Start)
 	}
-	if long := q.minus(p).length() / a.scale; math.Abs(long-u.Length.metres()) > 2e-6 {
+	if long := q.minus(p).length() / a.scale(u.Start+u.Length/2); math.Abs(long-u.Length.metres()) > 2e-6 {
 		c.say("%s: its axis is %.6f m long in plan, its length is %v", u.Mark, long, u.Length)
 	}
 	if off := turn(u.Bearing, q.minus(p).bearing()); math.Abs(off) > 1e-4 {
 		c.say("%s: bearing %.6f°, its axis lies at %.6f°", u.Mark, u.Bearing, q.minus(p).bearing())
 	}
-}
-
-// chainage is a station of the laying axis as it is counted from the leg's from node, in plan.
-func chainage(l *leg, x nm) nm {
-	if l.SlopeRise == 0 {
-		return x + l.StartSetback
-	}
-	return nm(math.Round(float64(x+l.StartSetback) / slopeFactor(l)))
 }
 
 func (c *checker) checkJoints() {

@@ -66,6 +66,9 @@ func (c *checker) checkUnweighed() {
 
 // anyLevel tells whether a level is stated at all: without one nothing hangs on the datum.
 func (c *checker) anyLevel() bool {
+	if len(c.plan.Grades) > 0 {
+		return true
+	}
 	for i := range c.plan.Nodes {
 		if c.plan.Nodes[i].Level != nil {
 			return true

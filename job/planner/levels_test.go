@@ -1,0 +1,164 @@
+package planner_test
+
+import (
+	"encoding/json"
+	"math"
+	"strings"
+	"testing"
+
+	"trenchwright/base/finding"
+	"trenchwright/base/measure"
+	"trenchwright/demo"
+	"trenchwright/job"
+	"trenchwright/job/planner"
+	"trenchwright/place/ground"
+	"trenchwright/place/route"
+	"trenchwright/view/groundin"
+)
+
+// surveyed is a demo with its ground.
+func surveyed(t *testing.T, name string) groundin.Surveyed {
+	t.Helper()
+	g, found := groundin.Survey(readDemo(t, name), demo.Open)
+	if found.Any(finding.Fault) {
+		t.Fatal(found)
+	}
+	return g
+}
+
+// The demo settles on levels: every leg has grades on the laser's step, no cover stands off the ground by more than a unit's
+// bend allows, and planning the job again from what its pack keeps gives the same bytes.
+func TestDemoSettlesOnLevels(t *testing.T) {
+	g := surveyed(t, "tram-depot")
+	p := planner.Make(g.Job, g.Surfaces...)
+	for _, f := range p.Findings {
+		if f.Kind == finding.Fault || f.Kind == finding.Impossible || strings.HasPrefix(f.ID, "planner.unsettled") || strings.HasPrefix(f.ID, "planner.levels") {
+			t.Errorf("%s: %s", f.ID, f.Text)
+		}
+	}
+	legs := map[string]bool{}
+	for _, r := range p.Grades {
+		legs[r.Leg] = true
+		if !r.OnStep {
+			t.Errorf("leg %s, %s to %s: %s is no whole number of steps", r.Leg, r.From, r.To, r.Grade)
+		}
+	}
+	if len(legs) != len(p.Legs) {
+		t.Errorf("%d of %d legs have grades", len(legs), len(p.Legs))
+	}
+	worst := 0.0
+	for _, s := range p.SetOut {
+		l := s.Levels
+		if l == nil || l.Cover == nil || l.Finished == nil || l.Formation == nil || l.Existing == nil {
+			t.Fatalf("%s: %+v", s.Place, l)
+		}
+		worst = math.Max(worst, math.Abs(*l.Cover-*l.Finished))
+	}
+	t.Logf("%d grades; a cover stands off the finished ground by at most %.0f mm", len(p.Grades), worst*1000)
+	if worst > 0.2 {
+		t.Errorf("a cover stands %.3f m off the finished ground", worst)
+	}
+	again := planner.Make(g.Job, g.Surfaces...)
+	a, _ := json.Marshal(p)
+	b, _ := json.Marshal(again)
+	if string(a) != string(b) {
+		t.Error("the same job on the same ground gave another plan")
+	}
+}
+
+// plane is a finished surface that rises so much for each metre east.
+func plane(t *testing.T, j job.Job, rise float64) *ground.Surface {
+	t.Helper()
+	var s ground.Survey
+	s.Role, s.Origin = ground.Finished, planner.Origin(j)
+	for _, e := range []float64{-50, 150} {
+		for _, n := range []float64{-50, 50} {
+			p := s.Origin.Point(route.Coordinates{E: measure.FromMetres(e), N: measure.FromMetres(n)})
+			s.Points = append(s.Points, ground.Point{E: p.E, N: p.N, Z: 100 + rise*e})
+		}
+	}
+	out, found := ground.Triangulate(s)
+	if out == nil {
+		t.Fatal(found)
+	}
+	return out
+}
+
+// straight is a leg of 60 m east with a window that leaves room for changes of grade.
+func straight(t *testing.T) job.Job {
+	t.Helper()
+	j := readDemo(t, "tram-depot")
+	j.Supplies = j.Supplies[:1]
+	j.Coordinates.ScaleFactor, j.Coordinates.ScaleFrom = "ground", ""
+	j.Ground.Surfaces = []job.Surface{{ID: "paving", Role: job.FinishedGround, File: "none.csv"}}
+	j.Route = job.Route{Nodes: []job.Node{{ID: "N1", At: &[2]float64{0, 0}, End: &job.End{Kind: "open"}}, {ID: "N2", At: &[2]float64{60, 0}, End: &job.End{Kind: "open"}}},
+		Legs: []job.Leg{{ID: "A", From: "N1", To: "N2"}}}
+	j.Levels = job.Levels{Above: job.Known(measure.Length(0))}
+	j.Yard, j.Dig, j.Attachments = nil, job.Dig{}, nil
+	return j
+}
+
+// On an even fall the run lies on it, its covers flush, and its length on the slope is laid out to the nanometre.
+func TestRunOnAPlane(t *testing.T) {
+	j := straight(t)
+	p := planner.Make(j, plane(t, j, -0.02))
+	if len(p.Grades) != 1 || p.Grades[0].Grade != "-2.0000 %" {
+		t.Fatalf("%+v %v", p.Grades, p.Findings)
+	}
+	want := measure.FromMetres(60 * math.Sqrt(1+0.02*0.02))
+	if got := measure.Length(p.Legs[0].ClearLength); (got - want).Abs() > 30 { // half a nanometre for each place of the set-out
+		t.Errorf("clear length %s, on the slope it is %s", got, want)
+	}
+	for _, s := range p.SetOut {
+		if math.Abs(*s.Levels.Cover-*s.Levels.Finished) > 2e-9 {
+			t.Errorf("%s: cover at %.9f, finished ground at %.9f", s.Place, *s.Levels.Cover, *s.Levels.Finished)
+		}
+	}
+}
+
+// A pin inside a unit is held where it stands, and the unit stays straight.
+func TestPinInsideAUnit(t *testing.T) {
+	j := straight(t)
+	j.Levels.Pins = []job.Pin{{ID: "L1", Leg: "A", At: 31_400 * measure.Millimetre, Level: 99.5, Why: "the kerb"}}
+	p := planner.Make(j, plane(t, j, -0.02))
+	for k, r := range p.Grades {
+		from, to := float64(r.FromMM), float64(r.ToMM)
+		if at := 31_400e6; from <= at && at <= to {
+			z0 := 0.0
+			for _, s := range p.SetOut {
+				if s.Place == r.From {
+					z0 = *s.Level
+				}
+			}
+			if z := z0 + float64(r.Rise)/1e9*(at-from)/(to-from); math.Abs(z+0.07-99.5) > 1e-8 {
+				t.Errorf("the cover lies at %.9f over the pin of 99.5", z+0.07)
+			}
+		}
+		if k > 0 && r.FromMM != p.Grades[k-1].ToMM {
+			t.Errorf("grades do not meet at %v", r.FromMM)
+		}
+	}
+	if len(p.Grades) == 0 {
+		t.Error(p.Findings)
+	}
+}
+
+// What cannot be is said in words, with both pins, and nothing is levelled.
+func TestPinsThatCannotBe(t *testing.T) {
+	j := straight(t)
+	g, _ := measure.ParseGrade("0.5 %")
+	j.Levels.Least = job.Known(g.Value)
+	j.Levels.Stretches = []job.LevelStretch{{Leg: "A", Toward: "N2"}}
+	j.Levels.Pins = []job.Pin{{ID: "L1", Leg: "A", At: 0, Level: 100, Why: "the gate"}, {ID: "L2", Leg: "A", At: 60 * measure.Metre, Level: 99.9, Why: "the kerb"}}
+	p := planner.Make(j, plane(t, j, -0.02))
+	said := ""
+	for _, f := range p.Findings {
+		if f.ID == "planner.levels" {
+			said = f.Text
+		}
+	}
+	t.Log(said)
+	if !strings.Contains(said, "0.5 %") || !strings.Contains(said, "gate") || !strings.Contains(said, "kerb") || len(p.Grades) > 0 {
+		t.Errorf("%q, %d grades", said, len(p.Grades))
+	}
+}

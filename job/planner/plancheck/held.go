@@ -1,0 +1,148 @@
+package plancheck
+
+import (
+	"math"
+
+	"trenchwright/base/measure"
+	"trenchwright/job"
+)
+
+// pinReach is how near a joint a pin has to stand to be the joint's own.
+const pinReach = nm(measure.Millimetre)
+
+// checkPins: every level that the job fixes is kept, to the nanometre.
+func (c *checker) checkPins() {
+	if c.job == nil || len(c.plan.Grades) == 0 {
+		return
+	}
+	metres := c.coordinateUnit()
+	for i := range c.job.Levels.Pins {
+		p := &c.job.Levels.Pins[i]
+		l, stands := c.legs[p.Leg], c.stands[p.Leg]
+		if l == nil || len(stands) == 0 {
+			continue
+		}
+		z, u := c.wallAt(l, stands, nm(p.At))
+		want, ok := c.wallOf(u, metresUp(p.Level*metres), p.Of)
+		if ok && math.Abs(z-float64(want)) > 1.01 {
+			c.say("leg %s: pin %s asks for a wall top of %v at %v, it lies %.3f nm off", l.Name, p.ID, want, nm(p.At), z-float64(want))
+		}
+	}
+	for i := range c.plan.Legs {
+		l := &c.plan.Legs[i]
+		stands := c.stands[l.Name]
+		if len(stands) == 0 {
+			continue
+		}
+		for node, s := range map[string]stand{l.From: stands[0], l.To: stands[len(stands)-1]} {
+			if z, ok := c.nodeLevel(node, metres); ok && apart(z, s.wall) > 0 {
+				c.say("leg %s: its wall top at %s lies at %v, the job fixes it at %v", l.Name, node, s.wall, z)
+			}
+		}
+	}
+}
+
+// wallAt is the wall top of a leg at a chainage in nanometres, and the unit there. What stands within a millimetre of a
+// joint is the joint's.
+func (c *checker) wallAt(l *leg, stands []stand, ch nm) (float64, *unit) {
+	u := stands[0].unit
+	for _, s := range stands {
+		if (s.at - ch).abs() <= pinReach {
+			return float64(s.wall), s.unit
+		}
+		if s.at <= ch {
+			u = s.unit
+		}
+	}
+	return float64(stands[0].wall) + c.axes[l.Name].slope.rise(ch), u
+}
+
+// wallOf is the wall top of a unit that has something else at level z.
+func (c *checker) wallOf(u *unit, z elevation, of string) (elevation, bool) {
+	m := c.makes[u.Supply]
+	switch {
+	case of == "wall":
+		return z, true
+	case m == nil:
+		return 0, false
+	case of == "invert":
+		return z + elevation(m.Unit.Inner.Value.Height), m.Unit.Inner.Known
+	}
+	return z - elevation(m.Cover.Thickness.Value), m.Cover != nil && m.Cover.Thickness.Known
+}
+
+// nodeLevel is the wall top that the job fixes at a node: of the trench that the run goes on from, or of the node.
+func (c *checker) nodeLevel(id string, metres float64) (elevation, bool) {
+	d := c.declaredNode(id)
+	switch {
+	case d == nil:
+	case d.End != nil && d.End.Level != nil:
+		return metresUp(*d.End.Level * metres), true
+	case d.Level != nil:
+		return metresUp(*d.Level * metres), true
+	}
+	return 0, false
+}
+
+// stretchAt is what the job says of a place on a leg; nil: nothing.
+func (c *checker) stretchAt(l *leg, ch nm) *job.LevelStretch {
+	for i := range c.job.Levels.Stretches {
+		s := &c.job.Levels.Stretches[i]
+		if s.Leg == l.Name && nm(s.From) <= ch && (s.To == 0 || ch <= nm(s.To)) {
+			return s
+		}
+	}
+	return nil
+}
+
+// checkLimits: no unit lies steeper than the job allows, and each falls as much as it asks, the way it asks.
+func (c *checker) checkLimits() {
+	if c.job == nil {
+		return
+	}
+	for i := range c.plan.Legs {
+		l := &c.plan.Legs[i]
+		stands := c.stands[l.Name]
+		for k := range len(stands) - 1 {
+			if r := c.runAt(l, stands, k); r != nil && !r.Stepped {
+				c.checkLimit(l, stands[k], stands[k+1], r)
+			}
+		}
+	}
+}
+
+func (c *checker) checkLimit(l *leg, from, to stand, r *gradeRun) {
+	least, most, toward := c.job.Levels.Least, c.job.Levels.Most, ""
+	if s := c.stretchAt(l, from.at+(to.at-from.at)/2); s != nil {
+		if s.Least.Known {
+			least = s.Least
+		}
+		if s.Most.Known {
+			most = s.Most
+		}
+		toward = s.Toward
+	}
+	run := float64(r.ToMM - r.FromMM)
+	fall := -float64(r.Rise) // up-chainage
+	if toward == l.From {
+		fall = -fall
+	}
+	told := func(g measure.Grade) float64 { return ratio(g) * run }
+	if most.Known && math.Abs(fall) > told(most.Value)+1.01 {
+		c.say("%s: the grade %s is steeper than %s", from.unit.Mark, r.Grade, most.Value)
+	}
+	switch {
+	case !least.Known:
+	case toward != "" && fall < told(least.Value)-1.01:
+		c.say("%s: the grade is %s, it has to fall by %s towards %s", from.unit.Mark, r.Grade, least.Value, toward)
+	case toward == "" && math.Abs(fall) < told(least.Value)-1.01 && !c.flatIsSaid(l):
+		c.say("%s: the grade %s is flatter than the least fall %s, and no finding says so", from.unit.Mark, r.Grade, least.Value)
+	}
+}
+
+// flatIsSaid tells whether a finding speaks of the fall of a leg.
+func (c *checker) flatIsSaid(l *leg) bool {
+	return c.anyFinding(func(f finding) bool {
+		return (f.Where.Leg == l.Name || f.Where.Leg == "") && f.Kind != "note" && mentions([]string{f.Text}, "least fall", "direction of fall", "which way")
+	})
+}

@@ -1,0 +1,124 @@
+package plancheck
+
+import "math"
+
+// arm is the end of a leg at a node.
+type arm struct {
+	leg   *leg
+	wall  elevation // of the last place of its levels
+	grade float64   // away from the node, rising positive
+	run   float64   // of that grade, in nanometres
+	width float64   // of the unit there, in nanometres; 0: not on file
+}
+
+// levelled are the ends of legs at a node whose levels are known.
+func (c *checker) levelled(n *node) map[string]arm {
+	out := map[string]arm{}
+	for _, name := range n.Legs {
+		l, stands := c.legs[name], c.stands[name]
+		if l == nil || len(stands) < 2 {
+			continue
+		}
+		k := len(stands) - 2
+		a := arm{leg: l, wall: stands[k+1].before, grade: -c.gradeAt(l, stands, k)}
+		if l.From == n.ID {
+			k = 0
+			a.wall, a.grade = stands[0].wall, c.gradeAt(l, stands, 0)
+		}
+		if r := c.runAt(l, stands, k); r != nil {
+			a.run = float64(r.ToMM - r.FromMM)
+		}
+		if s := c.supplies[stands[k].unit.Supply]; s != nil && s.OuterWidth != nil {
+			a.width = float64(*s.OuterWidth)
+		}
+		out[name] = a
+	}
+	return out
+}
+
+// checkMeetings: legs meet at one level. A casting is rigid and lies level, so all its mouths do. A mitred bend turns on one
+// grade, and its lip is within what the contract states.
+func (c *checker) checkMeetings() {
+	for i := range c.plan.Nodes {
+		n := &c.plan.Nodes[i]
+		arms := c.levelled(n)
+		if len(arms) < 2 || !c.goesThrough(n.ID) && n.Made != "casting" {
+			continue
+		}
+		first, known := arm{}, false
+		for _, name := range n.Legs {
+			a, ok := arms[name]
+			if !ok {
+				continue
+			}
+			if !known {
+				first, known = a, true
+			}
+			if a.wall != first.wall {
+				c.say("node %s: leg %s lies there at %v, leg %s at %v", n.ID, first.leg.Name, first.wall, a.leg.Name, a.wall)
+			}
+		}
+		if n.Made == "mitred" && n.Bend != nil {
+			c.checkLip(n, arms)
+		}
+	}
+}
+
+// checkLip: with the grades in and out of a mitre, both in the direction of travel, one wall's faces are off by
+// |in + out|·W/2·tan α, the other's by as much the other way.
+func (c *checker) checkLip(n *node, arms map[string]arm) {
+	var in, out arm
+	var okIn, okOut bool
+	if u := c.units[n.Bend.In]; u != nil {
+		in, okIn = arms[u.Leg]
+	}
+	if u := c.units[n.Bend.Out]; u != nil {
+		out, okOut = arms[u.Leg]
+	}
+	if !okIn || !okOut {
+		return
+	}
+	if math.Abs(in.grade+out.grade) > 1/in.run+1/out.run { // levels are whole nanometres
+		c.say("node %s: the run comes in at %.6f %% and goes out at %.6f %%; a bend does not change the grade", n.ID, -100*in.grade, 100*out.grade)
+	}
+	if c.job == nil || in.width == 0 {
+		return
+	}
+	lip := math.Abs(out.grade-in.grade) * in.width / 2 * tangent(n.Bend.SawAngle)
+	switch limit := c.job.Rules.LipLimit; {
+	case limit.Known && lip > float64(limit.Value)+2:
+		c.say("node %s: a lip of %v, the contract allows %v", n.ID, nm(math.Ceil(lip)), nm(limit.Value))
+	case !limit.Known && !c.anyFinding(func(f finding) bool { return f.Kind == "not checked" && mentions([]string{f.Text}, "lip") }):
+		c.say("node %s: a lip of %v, no limit for it is known and no finding says NOT CHECKED", n.ID, nm(math.Ceil(lip)))
+	}
+}
+
+// checkBent: the window of a joint gives θ·H/2 for a change of grade, rounded up; θ from the grades that meet there.
+func (c *checker) checkBent(l *leg, k int, j *joint, before, after *unit) {
+	stands := c.stands[l.Name]
+	if len(c.runs[l.Name]) == 0 {
+		if j.Budget.Grade != 0 {
+			c.say("%s: %v are set aside for a change of grade on a leg of one grade", j.Name, j.Budget.Grade)
+		}
+		return
+	}
+	low, high := c.heights(before, after)
+	if len(stands) < k+3 || high == 0 || j.GapMin == j.GapMax {
+		return
+	}
+	θ := math.Abs(math.Atan(c.gradeAt(l, stands, k+1)) - math.Atan(c.gradeAt(l, stands, k)))
+	// Levels are whole nanometres, which turns a short unit by as much.
+	round := high / 2 * (1/float64(stands[k+1].at-stands[k].at) + 1/float64(stands[k+2].at-stands[k+1].at))
+	if set := float64(j.Budget.Grade); set < math.Ceil(θ*low/2)-math.Max(1, round) || set > math.Ceil(θ*high/2)+math.Max(1, round) {
+		c.say("%s: a change of grade of %.6f %% takes %v of the window, %v are set aside", j.Name, 100*θ, nm(math.Ceil(θ*high/2)), j.Budget.Grade)
+	}
+}
+
+// heights are the outer heights of two neighbours in nm, the lower first; noughts where one is unknown.
+func (c *checker) heights(a, b *unit) (low, high float64) {
+	s, t := c.supplies[a.Supply], c.supplies[b.Supply]
+	if s == nil || t == nil || s.OuterHeight == nil || t.OuterHeight == nil {
+		return 0, 0
+	}
+	return float64(min(*s.OuterHeight, *t.OuterHeight)), float64(max(*s.OuterHeight, *t.OuterHeight))
+}

@@ -1,0 +1,134 @@
+package planner
+
+import (
+	"trenchwright/base/measure"
+	"trenchwright/place/ground"
+	"trenchwright/solve/profile"
+)
+
+// writeLevels completes the set-out with what the profile says: the level of everything under each joint, and the grades
+// that a laser is set to.
+func (b *build) writeLevels(legs []laid) {
+	if b.heights == nil {
+		return
+	}
+	b.add(b.profile.Findings...)
+	row := 0
+	for i := range legs {
+		rows := b.plan.SetOut[row : row+len(legs[i].units)+1]
+		row += len(rows)
+		for k, of := range b.heights.legs[i].joint {
+			if of >= 0 {
+				b.writeJoint(i, &legs[i], k, of, &rows[of])
+			}
+		}
+		b.writeGrades(i, rows)
+	}
+}
+
+// writeJoint writes the levels under joint k of the profile, which is the place of a row.
+func (b *build) writeJoint(leg int, l *laid, k, unit int, row *SetOut) {
+	before, behind := b.profile.Faces(b.heights.problem, leg, k, nil)
+	u := min(unit, len(l.units)-1)
+	s := &b.sup[l.supply[l.units[u].Supply]]
+	c := b.section(s).At(before, behind)
+	out := &Levels{}
+	out.left(c.LeftBehind)
+	out.Walls = [4]*float64{metresOf(c.LeftBefore.Top), metresOf(c.RightBefore.Top), metresOf(c.LeftBehind.Top), metresOf(c.RightBehind.Top)}
+	if c.LeftBehind.Top != nil && s.Cover != nil && s.Cover.Thickness.Known {
+		z := *c.LeftBehind.Top + s.Cover.Thickness.Value
+		out.Cover = metresOf(&z)
+	}
+	out.PadFall = [2]*measure.MM{mmOf(c.PadFall[0]), mmOf(c.PadFall[1])}
+	at := b.planAt(leg, b.heights.problem.Legs[leg].Joints[k].At)
+	for role, into := range map[ground.Role]**float64{ground.Existing: &out.Existing, ground.Finished: &out.Finished, ground.Rock: &out.Rock, ground.Water: &out.Water} {
+		if g := b.ground.Of(role); g != nil {
+			if z, ok := g.At(at); ok {
+				level := ground.Record(z.Z)
+				*into = metresOf(&level)
+			}
+		}
+	}
+	row.Levels = out
+}
+
+func (l *Levels) left(c profile.Corner) {
+	l.Wall, l.Underside, l.PadTop, l.PadBase = metresOf(c.Top), metresOf(c.Underside), metresOf(c.PadTop), metresOf(c.PadBase)
+	l.UnderPad, l.Formation, l.Invert, l.Drain = metresOf(c.UnderPad), metresOf(c.Between), metresOf(c.Invert), metresOf(c.Drain)
+}
+
+// section is the thicknesses of a supply under the top of its walls; what nobody entered stays away.
+func (b *build) section(s *supply) profile.Section {
+	var out profile.Section
+	if o := s.Unit.Outer; o.Known {
+		out.Width, out.Height = &o.Value.Width, &o.Value.Height
+		if in := s.Unit.Inner; in.Known {
+			base := o.Value.Height - in.Value.Height
+			out.Base = &base
+		}
+	}
+	if bed := b.job.Dig.Bed; bed.Known {
+		between := bed.Value
+		if s.Bearing.On.Value == "pads" {
+			out.BedPad = &bed.Value
+			if s.Bearing.PadThick.Known {
+				between += s.Bearing.PadThick.Value // the bed between pads reaches up to the unit
+				out.Bed = &between
+			}
+		} else {
+			out.Bed = &between
+		}
+	}
+	if s.Bearing.On.Value == "pads" {
+		if s.Bearing.PadThick.Known {
+			out.Pad = &s.Bearing.PadThick.Value
+		}
+		if s.Bearing.PadAlong.Known {
+			out.Length = &s.Bearing.PadAlong.Value
+		}
+	}
+	if d := b.job.Levels.Drain; d != nil && out.Bed != nil {
+		below := max(0, d.Below+d.Diameter-*out.Bed)
+		out.Drain = &below
+	}
+	return out
+}
+
+// writeGrades lists the grades of a leg, each from place to place.
+func (b *build) writeGrades(leg int, rows []SetOut) {
+	way := b.heights.legs[leg]
+	for _, r := range b.profile.Runs {
+		if r.Leg != leg {
+			continue
+		}
+		from, to := rowAt(way.joint, r.From, -1), rowAt(way.joint, r.To, 1)
+		b.plan.Grades = append(b.plan.Grades, GradeRun{
+			Leg: b.leg(leg).ID, From: rows[from].Place, To: rows[to].Place,
+			FromMM: measure.MM(b.heights.problem.Legs[leg].Joints[r.From].At), ToMM: measure.MM(b.heights.problem.Legs[leg].Joints[r.To].At),
+			Grade: r.Grade.Percent(4), Rise: measure.MM(b.profile.Levels[leg][r.To] - b.profile.Levels[leg][r.From]), OnStep: r.OnStep, Stepped: r.Stepped,
+		})
+	}
+}
+
+// rowAt is the set-out row of joint k of the profile; of a pin inside a unit that of the joint beside it.
+func rowAt(joint []int, k, step int) int {
+	for joint[k] < 0 {
+		k += step
+	}
+	return joint[k]
+}
+
+func metresOf(l *measure.Length) *float64 {
+	if l == nil {
+		return nil
+	}
+	m := l.Metres()
+	return &m
+}
+
+func mmOf(l *measure.Length) *measure.MM {
+	if l == nil {
+		return nil
+	}
+	return mmp(*l)
+}
