@@ -14,7 +14,7 @@ type sheetKind struct{ name, word string }
 // sheetKinds are all kinds in the order of the pack. A page's name begins with its kind.
 func sheetKinds() []sheetKind {
 	return []sheetKind{
-		{"strip", "Strip"}, {"plan", "Plan"}, {"detail", "Details"}, {"cut", "Cutting list"}, {"schedule", "Schedule"},
+		{"strip", "Strip"}, {"section", "Long section"}, {"plan", "Plan"}, {"detail", "Details"}, {"cut", "Cutting list"}, {"schedule", "Schedule"},
 		{"joints", "Joints"}, {"setout", ""}, {"bill", "Bill"}, {"findings", "Findings"}, {"card", "Cut cards"},
 	}
 }
@@ -105,7 +105,7 @@ func Impose(cards []scene.Page) []scene.Page {
 	for i := 0; i < len(cards); i += 4 {
 		part := cards[i:min(len(cards), i+4)]
 		p := scene.Page{Width: width, Height: height, Name: fmt.Sprintf("cards-%d", i/4+1), Level: 0,
-			Title: fmt.Sprintf("%s to %s", part[0].Title, strings.TrimPrefix(part[len(part)-1].Title, "Cut card "))}
+			Title: fmt.Sprintf("%s to %s", part[0].Title, afterCard(part[len(part)-1].Title))}
 		for k, c := range part {
 			x, y := float64(float64(k%2)*width/2), float64(float64(k/2)*height/2)
 			p.Marks = append(p.Marks, scene.Group{Name: c.Name, Transform: scene.Shift(x+float64((width/2-c.Width)/2), y+float64((height/2-c.Height)/2)), Frame: c.Frame, Marks: c.Marks})
@@ -117,4 +117,12 @@ func Impose(cards []scene.Page) []scene.Page {
 		pages = append(pages, p)
 	}
 	return pages
+}
+
+// afterCard is a card's title without what kind of card it is.
+func afterCard(title string) string {
+	if _, name, ok := strings.Cut(title, " card "); ok {
+		return name
+	}
+	return title
 }

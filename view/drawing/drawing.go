@@ -12,6 +12,9 @@
 //	room.go       where lettering finds room
 //	signs.go      north arrow, scale bar, scales
 //	strip*.go     the run unrolled; pennants.go: words on poles in lanes that never cross
+//	section*.go   the run from its side on the strip's axis: ground, units, bed, with figures and grades below
+//	levels.go     what the sheets and cards of levels share: figures, depth of dig, grades, steps
+//	levelcard.go  set-out cards: up to six joints of one grade on a small page
 //	plan*.go      the run in plan: overview and windows with match lines
 //	detail*.go    each bend, tee and cross at a large scale
 //	card*.go      each piece that is cut, on a small page of its own
@@ -84,11 +87,11 @@ func (s Size) small() float64 {
 	return 1.8
 }
 
-// Sheets are all sheets in the order of the pack: strip, plan, bends and tees, lists. They are not bound yet: see Bind.
+// Sheets are all sheets in the order of the pack: strip, long section, plan, bends and tees, lists. They are not bound yet: see Bind.
 // Cut cards are pages of another size: see CutCards.
 func Sheets(p planner.Plan, j job.Job, style Style) []scene.Page {
 	var all []scene.Page
-	for _, kind := range []func(planner.Plan, job.Job, Style) []scene.Page{Strip, PlanSheets, Details, TableSheets} {
+	for _, kind := range []func(planner.Plan, job.Job, Style) []scene.Page{Strip, LongSection, PlanSheets, Details, TableSheets} {
 		all = append(all, kind(p, j, style)...)
 	}
 	return all

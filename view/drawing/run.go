@@ -21,12 +21,13 @@ type draft struct {
 	legs   map[string]int // by name
 	nodes  map[string]int
 	units  map[string]int
-	of     [][]int            // units of each leg, in order
-	covers map[string][]int   // covers of each unit, in order
-	made   map[string]maker   // supplies
-	asked  map[string]job.Leg // what was declared of a leg; a job told as a walk declares none
-	chains [][]int            // legs end to end, each chain as long as it goes
-	things []thing            // along the legs
+	of     [][]int                       // units of each leg, in order
+	covers map[string][]int              // covers of each unit, in order
+	made   map[string]maker              // supplies
+	asked  map[string]job.Leg            // what was declared of a leg; a job told as a walk declares none
+	chains [][]int                       // legs end to end, each chain as long as it goes
+	things []thing                       // along the legs
+	grades map[string][]planner.GradeRun // of each leg, along it
 
 	windowOf []int // of each unit: the plan sheet's window that shows it, once there are windows
 }
@@ -79,6 +80,10 @@ func newDraft(p planner.Plan, j job.Job, style Style) *draft {
 		d.asked[l.ID] = l
 	}
 	d.things = d.thingsAlong()
+	d.grades = map[string][]planner.GradeRun{}
+	for _, g := range p.Grades {
+		d.grades[g.Leg] = append(d.grades[g.Leg], g)
+	}
 	return d
 }
 

@@ -20,6 +20,11 @@ func (d *draft) setOutLedger() ledger {
 		{head: "leg"}, {head: "place", bold: true}, {head: d.words.pads, right: true}, {head: d.chainageHead(d.words.chainage), right: true},
 		{head: "easting [" + unit + "]", right: true}, {head: "northing [" + unit + "]", right: true}, {head: "bearing", right: true}, {head: "wall top [" + unit + "]", right: true},
 	}}
+	solved, allCut := d.solvedLevels(), d.allCut()
+	if solved {
+		l.title = "Places and their levels"
+		l.columns = append(slices.Delete(l.columns[:7], 2, 3), d.levelColumns()...)
+	}
 	for _, leg := range d.plan.Legs {
 		g := ledgerGroup{name: leg.Name}
 		for _, r := range d.plan.SetOut {
@@ -33,7 +38,11 @@ func (d *draft) setOutLedger() ledger {
 			if r.Level != nil {
 				level = coordinate(*r.Level)
 			}
-			g.rows = append(g.rows, ledgerRow{cells: []string{r.Place, pad, d.chainageFigure(r.Chainage), coordinate(r.E), coordinate(r.N), d.bearing(r.Bearing), level}})
+			cells := []string{r.Place, pad, d.chainageFigure(r.Chainage), coordinate(r.E), coordinate(r.N), d.bearing(r.Bearing), level}
+			if solved {
+				cells = append([]string{r.Place}, append(cells[2:6], d.levelCells(r, allCut)...)...)
+			}
+			g.rows = append(g.rows, ledgerRow{cells: cells})
 		}
 		if len(g.rows) > 0 {
 			l.groups = append(l.groups, g)
@@ -46,6 +55,9 @@ func (d *draft) setOutLedger() ledger {
 	}
 	l.notes = []ledgerNote{{text: capital(d.words.chainage) + "s are ground lengths along the " + d.words.centreline + "; eastings and northings are grid. Bearings look " + d.words.upChainage + ", " + bearings},
 		{text: "Coordinate system: " + h.Grid}, {text: "Combined scale factor: " + h.ScaleFactor}, {text: "Height datum: " + h.HeightDatum}, {text: capital(h.DrawnLine)}}
+	if solved {
+		l.notes = append(l.notes, d.levelNote())
+	}
 	if !slices.ContainsFunc(d.plan.SetOut, func(r planner.SetOut) bool { return r.Level != nil }) {
 		l.notes = append(l.notes, ledgerNote{text: notChecked + ": no level of the wall top on file. Ask: the surveyor"})
 	}

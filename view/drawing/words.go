@@ -23,12 +23,18 @@ type lexicon struct {
 	metres        string
 	millimetres   string
 	nought        string
+	formation     string // the bottom of the dig
+	bed           string
 }
 
 // words are those of the style's side of the ocean. Whole sentences that a plan brings along are the planner's.
 func (s Style) words() lexicon {
 	w := wording.Speech{US: s.Words == job.US}.Word
-	return lexicon{
+	formation, bed := "formation", "bed"
+	if s.Words == job.US {
+		formation, bed = "subgrade", "bedding stone"
+	}
+	return lexicon{formation: formation, bed: bed,
 		unit: w(wording.Body), units: w(wording.Bodies), cover: "cover", covers: "covers", closer: w(wording.Closer),
 		mitre: w(wording.Mitre), mitred: w(wording.Mitred), chainage: w(wording.Chainage), upChainage: w(wording.UpChainage),
 		pad: w(wording.Pad), pads: w(wording.Pads), endPlate: w(wording.EndPlate), transition: w(wording.Transition),

@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -56,12 +57,18 @@ func Files(p planner.Plan, j job.Job) []File {
 			return document(p, "cut cards", drawing.Impose(cards))
 		}})
 	}
+	levels := drawing.Bind(drawing.LevelCards(p, j, drawing.StyleFor(j, drawing.A4)), revision(p))
+	if len(levels) > 0 {
+		files = append(files, File{"set-out-cards-A4.pdf", "the levels of every joint, six joints of one grade on a card, four on a page, to be cut apart", func() ([]byte, error) {
+			return document(p, "set-out cards", drawing.Impose(levels))
+		}})
+	}
 	for _, t := range tables {
 		files = append(files, File{"csv/" + t.Name + ".csv", t.Title, func() ([]byte, error) {
 			return written(func(w io.Writer) error { return table.WriteCSV(w, t) })
 		}})
 	}
-	for _, page := range append(append([]scene.Page{}, a3...), cards...) {
+	for _, page := range slices.Concat(a3, cards, levels) {
 		files = append(files,
 			File{"svg/" + page.Name + ".svg", page.Title, func() ([]byte, error) {
 				return written(func(w io.Writer) error { return scene.WriteSVG(w, page) })

@@ -17,6 +17,7 @@ import (
 	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/job/planner/randomjob"
+	"trenchwright/view/groundin"
 	"trenchwright/view/jobtext"
 	"trenchwright/view/table"
 	"trenchwright/view/table/workbook"
@@ -326,4 +327,40 @@ func TestHeadsAreInTheJobsWords(t *testing.T) {
 			}
 		}
 	})
+}
+
+// Where levels were solved the set-out has them all, with the way and the depth of the dig in exact figures that add up.
+func TestSetOutHasLevels(t *testing.T) {
+	text, err := demo.File("tram-depot")
+	if err != nil {
+		t.Fatal(err)
+	}
+	j, _ := jobtext.Read("tram-depot.yaml", bytes.NewReader(text))
+	g, _ := groundin.Survey(j, demo.Open)
+	p := planner.Make(g.Job, g.Surfaces...)
+	l := *p.SetOut[3].Levels
+	raised := *l.Existing + 0.25
+	l.Formation = &raised
+	p.SetOut[3].Levels = &l
+	read := readBack(t, Of(p, g.Job).SetOut())
+	column := func(head string) int { return read.column(t, head) }
+	for i, r := range p.SetOut {
+		row := read.rows[i]
+		for head, want := range map[string]*float64{"finished ground [m]": r.Levels.Finished, "top of cover [m]": r.Levels.Cover, "invert [m]": r.Levels.Invert, "pad top [m]": r.Levels.PadTop} {
+			if got, _ := exact(t, row[column(head)]).Float64(); math.Abs(got-*want) > 1e-9 {
+				t.Errorf("%s: %s is %s, not %.9f", r.Place, head, row[column(head)], *want)
+			}
+		}
+		way, sign := "cut ↓", int64(1)
+		if i == 3 {
+			way, sign = "fill ↑", -1
+		}
+		depth := new(big.Rat).Sub(exact(t, row[column("ground as it is [m]")]), exact(t, row[column("formation [m]")]))
+		if row[column("cut or fill")] != way || depth.Cmp(new(big.Rat).Mul(exact(t, row[column("depth of dig [m]")]), big.NewRat(sign, 1))) != 0 {
+			t.Errorf("%s: %s %s, from %s to %s", r.Place, row[column("cut or fill")], row[column("depth of dig [m]")], row[column("ground as it is [m]")], row[column("formation [m]")])
+		}
+		if grade := row[column("grade behind, %")]; (grade == "") != strings.HasPrefix(r.Place, "end of") {
+			t.Errorf("%s: grade behind %q", r.Place, grade)
+		}
+	}
 }

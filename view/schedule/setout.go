@@ -2,11 +2,13 @@ package schedule
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"trenchwright/base/measure"
 	"trenchwright/base/wording"
 	"trenchwright/job"
+	"trenchwright/job/planner"
 	"trenchwright/view/table"
 )
 
@@ -20,15 +22,84 @@ func (s Set) SetOut() table.Table {
 	t.Columns = append(t.Columns, s.coordinate("northing", "northing")...)
 	t.Columns = append(t.Columns, angle("bearing", s.say("bearing %s", wording.UpChainage)))
 	t.Columns = append(t.Columns, s.coordinate("level", "wall top, where known")...)
+	solved := slices.ContainsFunc(s.plan.SetOut, func(r planner.SetOut) bool { return r.Levels != nil })
+	if solved {
+		t.Columns = append(t.Columns, s.levelColumns()...)
+	}
 	h := s.plan.Job
 	t.Notes = s.notes(s.say("%s of the run at the middle of each joint. %s are ground lengths; eastings and northings are grid", wording.Centreline, capital(s.speech.Word(wording.Chainages))),
 		"coordinate system: "+h.Grid, "combined scale factor: "+h.ScaleFactor, "height datum: "+h.HeightDatum, h.DrawnLine)
 	for _, r := range s.plan.SetOut {
 		row := []table.Cell{table.Text(r.Leg), table.Text(r.Place), yes(r.Pad != "", "one"), mm(r.Chainage)}
 		row = append(append(row, s.metres(&r.E)...), s.metres(&r.N)...)
-		t.Rows = append(t.Rows, append(append(row, deg(math.Mod(r.Bearing, 360))), s.metres(r.Level)...))
+		row = append(append(row, deg(math.Mod(r.Bearing, 360))), s.metres(r.Level)...)
+		if solved {
+			row = append(row, s.levelCells(r)...)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	if solved {
+		t.Notes = append(t.Notes, s.say("levels are those of the %s behind each joint, of its left wall. Dig: from the ground as it is to the %s. Grade behind: %s from there on, negative falls", wording.Unit, s.formation(), wording.UpChainage))
 	}
 	return t
+}
+
+// levelsOf are the levels of a place from the top down, each with its key and its head.
+func (s Set) levelsOf(l *planner.Levels) []named {
+	pad := s.speech.Word(wording.Pad)
+	return []named{{"finished", "finished ground", l.Finished}, {"cover", "top of cover", l.Cover}, {"invert", "invert", l.Invert},
+		{"pad_top", pad + " top", l.PadTop}, {"formation", s.formation(), l.Formation}, {"existing", "ground as it is", l.Existing}}
+}
+
+type named struct {
+	key, head string
+	level     *float64
+}
+
+// formation is the word for the bottom of the dig.
+func (s Set) formation() string {
+	if s.speech.US {
+		return "subgrade"
+	}
+	return "formation"
+}
+
+func (s Set) levelColumns() []table.Column {
+	var out []table.Column
+	for _, n := range s.levelsOf(&planner.Levels{}) {
+		out = append(out, s.coordinate(n.key, n.head)...)
+	}
+	depth := s.surveyed("dig", "depth of dig")
+	if s.speech.Imperial {
+		depth.Unit = "ft-in"
+	}
+	return append(out, text("dig_way", "cut or fill"), depth, decimal("grade_behind", "grade behind, %"))
+}
+
+func (s Set) levelCells(r planner.SetOut) []table.Cell {
+	l := r.Levels
+	if l == nil {
+		l = &planner.Levels{}
+	}
+	var out []table.Cell
+	for _, n := range s.levelsOf(l) {
+		out = append(out, s.metres(n.level)...)
+	}
+	way, depth, grade := table.Cell{}, table.Cell{}, table.Cell{}
+	if l.Existing != nil && l.Formation != nil {
+		d := measure.FromMetres(*l.Existing) - measure.FromMetres(*l.Formation)
+		way, depth = table.Text("cut ↓"), table.Length(d.Abs())
+		if d < 0 {
+			way = table.Text("fill ↑")
+		}
+	}
+	const near = measure.MM(100 * measure.Millimetre) // a grade begins within a gap of its place
+	for _, g := range s.plan.Grades {                 // in the order of the leg: the last that begins at or before the place
+		if g.Leg == r.Leg && g.FromMM <= r.Chainage+near && !strings.HasPrefix(r.Place, "end of ") {
+			grade = number(strings.TrimSuffix(g.Grade, " %"))
+		}
+	}
+	return append(out, way, depth, grade)
 }
 
 // capital begins a title or a sentence with a word.

@@ -1,0 +1,83 @@
+package drawing
+
+import (
+	"bytes"
+	"strings"
+	"sync"
+	"testing"
+
+	"trenchwright/base/finding"
+	"trenchwright/demo"
+	"trenchwright/job"
+	"trenchwright/job/planner"
+	"trenchwright/view/groundin"
+	"trenchwright/view/jobtext"
+)
+
+// surveyed is the plan of the largest demo on its ground: with the level of everything.
+var surveyed = sync.OnceValue(func() triedRun {
+	const name = "tram-depot"
+	text, err := demo.File(name)
+	if err != nil {
+		panic(err)
+	}
+	j, _ := jobtext.Read(name+".yaml", bytes.NewReader(text))
+	g, found := groundin.Survey(j, demo.Open)
+	if found.Any(finding.Fault) {
+		panic(found[0].String())
+	}
+	return triedRun{name, planner.Make(g.Job, g.Surfaces...), g.Job}
+})
+
+// inFeet is a job as people of the other side of the ocean have it.
+func inFeet(j job.Job) job.Job {
+	j.System, j.Words, j.Coordinates.Unit = job.Imperial, job.US, job.CoordFeet
+	return j
+}
+
+// Every set-out card can be read, in millimetres and in feet and inches, and four to a page.
+func TestLevelCardsCanBeRead(t *testing.T) {
+	run := surveyed()
+	for name, j := range map[string]job.Job{"metric": run.job, "feet": inFeet(run.job)} {
+		cards := Bind(LevelCards(run.plan, j, StyleFor(j, A4)), "")
+		for _, c := range append(cards, Impose(cards)...) {
+			checkPage(t, "levels "+name, c)
+		}
+	}
+}
+
+// Every place of the set-out stands on exactly one card, with its figures.
+func TestEveryPlaceStandsOnOneCard(t *testing.T) {
+	run := surveyed()
+	d := newDraft(run.plan, run.job, StyleFor(run.job, A4))
+	cards := map[string]string{}
+	for _, c := range LevelCards(run.plan, run.job, d.style) {
+		cards[c.Name] = "\n" + printed(t, c)
+	}
+	for _, r := range run.plan.SetOut {
+		on := 0
+		g, _ := digAt(r.Levels)
+		for name, text := range cards {
+			if !strings.HasPrefix(name, "levels-"+r.Leg+"-") || !strings.Contains(text, "\n"+shortPlace(r)+"\n") {
+				continue
+			}
+			on++
+			for _, want := range []string{d.chainageFigure(r.Chainage), d.depthFigure(g.depth), d.levelFigure(r.Levels.PadTop), d.levelFigure(r.Levels.Wall)} {
+				if !strings.Contains(text, "\n"+want+"\n") {
+					t.Errorf("%s: %s does not say %s", r.Place, name, want)
+				}
+			}
+		}
+		if on != 1 {
+			t.Errorf("%s stands on %d cards", r.Place, on)
+		}
+	}
+}
+
+// Without levels there is nothing to set out by.
+func TestNoCardsWithoutLevels(t *testing.T) {
+	p, j := smallRun()
+	if n := len(LevelCards(p, j, StyleFor(j, A4))); n > 0 {
+		t.Errorf("%d cards without levels", n)
+	}
+}

@@ -1,0 +1,246 @@
+package drawing
+
+import (
+	"math"
+	"strings"
+
+	"trenchwright/job/planner"
+	"trenchwright/view/scene"
+)
+
+// figureLine is one line of the band of figures below a section.
+type figureLine struct {
+	head   string
+	lines  int // of lettering
+	weight scene.Weight
+	of     func(p sectionPlace) string
+}
+
+// figureLines are those for which the plan has any figure.
+func (v *section) figureLines() []figureLine {
+	level := func(name string, of func(*planner.Levels) *float64) figureLine {
+		return figureLine{v.levelHead(name), 1, scene.Regular, func(p sectionPlace) string {
+			if p.Levels == nil {
+				return ""
+			}
+			return v.levelFigure(of(p.Levels))
+		}}
+	}
+	depth := func(fill bool, head string) figureLine {
+		return figureLine{v.depthHead(head), 1, scene.Bold, func(p sectionPlace) string {
+			g, ok := digAt(p.Levels)
+			if !ok || g.fill != fill {
+				return ""
+			}
+			return v.depthFigure(g.depth)
+		}}
+	}
+	all := []figureLine{
+		{"place", 2, scene.Bold, func(p sectionPlace) string { return placeWords(p.SetOut, "\n") }},
+		{v.chainageHead(v.words.chainage), 1, scene.Regular, func(p sectionPlace) string { return v.chainageFigure(p.Chainage) }},
+		level("finished ground", func(l *planner.Levels) *float64 { return l.Finished }),
+		level("ground as it is", func(l *planner.Levels) *float64 { return l.Existing }),
+		level("top of "+v.words.cover, func(l *planner.Levels) *float64 { return l.Cover }),
+		level("wall top", func(l *planner.Levels) *float64 { return l.Wall }),
+		level("invert", func(l *planner.Levels) *float64 { return l.Invert }),
+		level(v.words.pad+" top", padTopOf),
+		level(v.words.formation, formationOf),
+		level("drain", func(l *planner.Levels) *float64 { return l.Drain }),
+		depth(false, "cut ↓ from ground to "+v.words.formation),
+		depth(true, "fill ↑ from ground to "+v.words.formation),
+	}
+	var out []figureLine
+	for _, f := range all {
+		if v.anyFigure(f) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+func (v *section) anyFigure(f figureLine) bool {
+	for leg, rows := range v.rowsOf {
+		for k := range rows {
+			if f.of(sectionPlace{SetOut: rows[k], leg: leg, k: k}) != "" {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// bandHigh is the height of the band with its leads and its grades.
+func (v *section) bandHigh() float64 {
+	lines := 0
+	for _, f := range v.figures {
+		lines += f.lines
+	}
+	return float64(v.k()*(sectionLead+gradeHigh)) + float64(v.lineHigh()*float64(lines)) + 1
+}
+
+func (v *section) lineHigh() float64 { return scene.LineStep(v.style.Size.small()) }
+
+// kept reports whether the figures of a place always stand.
+func (v *section) kept(p sectionPlace) bool {
+	rows := v.rowsOf[p.leg]
+	if p.k == 0 || p.k == len(rows)-1 || v.gradeBegins(p) || v.lowAt(p) {
+		return true
+	}
+	_, steps := stepAt(rows, p.k)
+	return steps
+}
+
+// gradeBegins reports whether a leg changes its grade at a place.
+func (v *section) gradeBegins(p sectionPlace) bool {
+	if p.k == 0 || p.k == len(v.rowsOf[p.leg])-1 {
+		return false
+	}
+	before, _ := v.gradeBehind(v.rowsOf[p.leg][p.k-1])
+	g, ok := v.gradeBehind(p.SetOut)
+	return ok && g != before
+}
+
+// thin counts what finds no room side by side, and takes one in so many of the common places until the rest fits.
+func (v *section) thin(r *sectionRow) {
+	all := r.places
+	for r.thick = 1; r.thick <= len(all); r.thick++ {
+		fit := v.printed(r)
+		r.left = len(all) - len(fit)
+		if float64(v.column*float64(len(fit))) <= v.width()+4 {
+			return
+		}
+	}
+}
+
+// printed are the places whose figures stand.
+func (v *section) printed(r *sectionRow) []sectionPlace {
+	var out []sectionPlace
+	for i, p := range r.places {
+		if r.thick <= 1 || i%r.thick == 0 || v.kept(p) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// spreadOut are the middles of columns of one width, as near as can be to where they are wanted, in order and within the
+// row: neighbours that would lie on each other are pooled and share the shift (least squares on an ordered line).
+func spreadOut(wanted []float64, width, left, right float64) []float64 {
+	type pool struct {
+		sum float64
+		n   int
+	}
+	var pools []pool
+	mean := func(p pool) float64 { return p.sum / float64(p.n) }
+	for i, x := range wanted {
+		pools = append(pools, pool{x - float64(width*float64(i)), 1})
+		for n := len(pools); n > 1 && mean(pools[n-2]) > mean(pools[n-1]); n = len(pools) {
+			pools[n-2].sum += pools[n-1].sum
+			pools[n-2].n += pools[n-1].n
+			pools = pools[:n-1]
+		}
+	}
+	var out []float64
+	last := right - float64(width*float64(len(wanted)-1))
+	for _, p := range pools {
+		base := math.Max(left, math.Min(mean(p), last))
+		for range p.n {
+			out = append(out, base+float64(width*float64(len(out))))
+		}
+	}
+	return out
+}
+
+// band draws the figures of a row from y down, and the grades below them. top is where the drawing of levels ends.
+func (v *section) band(s *sheet, r sectionRow, top float64) []scene.Mark {
+	fit := v.printed(&r)
+	wanted := make([]float64, len(fit))
+	for i, p := range fit {
+		wanted[i] = p.x
+	}
+	half := v.column / 2
+	at := spreadOut(wanted, v.column, half-2, v.width()-half+2)
+	y := top + float64(v.k()*sectionLead)
+	fine := scene.Pen(scene.Fine)
+	var marks []scene.Mark
+	for i, p := range fit {
+		marks = append(marks, scene.Path{Outline: scene.Polyline(scene.Point{X: p.x, Y: top}, scene.Point{X: p.x, Y: top + 0.8}, scene.Point{X: at[i], Y: y - 0.6}), Stroke: scene.Pen(scene.Thin)})
+	}
+	right := r.width
+	if len(at) > 0 {
+		right = math.Max(right, at[len(at)-1]+half)
+	}
+	for _, f := range v.figures {
+		high := float64(v.lineHigh() * float64(f.lines))
+		marks = append(marks, scene.Line(scene.Point{X: -v.label, Y: y}, scene.Point{X: right, Y: y}, fine),
+			scene.Text{At: scene.Point{X: -v.label, Y: y + high/2}, String: f.head, Size: s.size, VAlign: scene.Middle})
+		for i, p := range fit {
+			text := f.of(p)
+			if text == "" && strings.HasSuffix(f.head, "]") && f.lines == 1 && p.Levels == nil {
+				text = noGround
+			}
+			if text != "" {
+				marks = append(marks, scene.Text{At: scene.Point{X: at[i], Y: y + high/2}, String: text, Size: s.size, Weight: f.weight, Align: scene.Centre, VAlign: scene.Middle})
+			}
+		}
+		y += high
+	}
+	marks = append(marks, scene.Line(scene.Point{X: -v.label, Y: y}, scene.Point{X: right, Y: y}, scene.Pen(scene.Thin)))
+	return append(marks, v.gradeBand(s, r, y+1)...)
+}
+
+// gradeHead is written before the band of grades.
+const gradeHead = "grade in %, − falls; length in plan"
+
+// gradeBand are the grades of a row in boxes on the axis of chainage, each with its fall and its length.
+func (v *section) gradeBand(s *sheet, r sectionRow, y float64) []scene.Mark {
+	high := float64(v.k()*gradeHigh) - 0.6
+	marks := []scene.Mark{scene.Text{At: scene.Point{X: -v.label, Y: y + high/2}, String: gradeHead, Size: s.size, VAlign: scene.Middle}}
+	for i := 0; i < len(r.places); {
+		p := r.places[i]
+		g, ok := v.gradeBehind(p.SetOut)
+		n := i
+		for n+1 < len(r.places) && r.places[n+1].leg == p.leg {
+			if h, _ := v.gradeBehind(r.places[n].SetOut); n > i && h != g {
+				break
+			}
+			n++
+			if h, _ := v.gradeBehind(r.places[n].SetOut); h != g {
+				break
+			}
+		}
+		if n == i {
+			i++
+			continue
+		}
+		if ok {
+			marks = append(marks, v.gradeBox(s, g, scene.BoxAt(scene.Point{X: p.x, Y: y}, r.places[n].x-p.x, high))...)
+		}
+		i = n
+		if n+1 >= len(r.places) || r.places[n+1].leg != p.leg {
+			i = n + 1
+		}
+	}
+	return marks
+}
+
+func (v *section) gradeBox(s *sheet, g planner.GradeRun, box scene.Box) []scene.Mark {
+	marks := []scene.Mark{scene.Path{Outline: scene.Rectangle(box), Stroke: scene.Pen(scene.Medium)}}
+	sl := slopeOf(g)
+	long := v.along(g.ToMM - g.FromMM)
+	all := []string{sl.String() + " over " + long, sl.String() + ", " + long, sl.String(), joined(" ", sl.size, sl.arrow), joined(" ", strings.TrimSuffix(sl.size, " %"), sl.arrow), sl.signed(), sl.arrow}
+	if g.Stepped {
+		all = append([]string{"stepped, " + sl.String() + " over " + long}, all...)
+	}
+	for _, text := range all {
+		weight, size := scene.Bold, s.size
+		if text == sl.signed() {
+			weight, text = scene.Regular, strings.TrimSuffix(text, " %")
+			_, size, _ = scene.Fit(text, size, 1.8, weight, box.Width()-0.3)
+		}
+		if scene.TextWidth(text, size, weight)+0.3 <= box.Width() {
+			return append(marks, scene.Text{At: box.Centre(), String: text, Size: size, Weight: weight, Align: scene.Centre, VAlign: scene.Middle})
+		}
+	}
+	return marks
+}

@@ -1,0 +1,98 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"trenchwright/job/planner"
+	"trenchwright/view/scene"
+)
+
+// axisFigure is a level on the axis, with as many digits as its step has.
+func axisFigure(x, step float64) string {
+	places := 0
+	for s := step; s < 0.9999 && places < 4; s *= 10 {
+		places++
+	}
+	if step == 2.5 || step == 0.25 {
+		places++
+	}
+	return strings.Replace(fmt.Sprintf("%.*f", places, x), "-", "−", 1)
+}
+
+// keyItems are the lines and signs of this run's sections, each with its word.
+func (v *section) keyItems() []keyItem {
+	has := func(of func(*planner.Levels) *float64) bool {
+		return slices.ContainsFunc(v.plan.SetOut, func(r planner.SetOut) bool { return r.Levels != nil && of(r.Levels) != nil })
+	}
+	services := slices.ContainsFunc(v.plan.Legs, func(l planner.Leg) bool { return len(v.asked[l.Name].Services) > 0 })
+	changes := false
+	for leg, rows := range v.rowsOf {
+		for k, r := range rows {
+			changes = changes || v.gradeBegins(sectionPlace{SetOut: r, leg: leg, k: k})
+		}
+	}
+	deep := func(name string) string {
+		return name + ", down to " + v.deepWords() + " below " + v.words.formation
+	}
+	return []keyItem{
+		{"finished ground", has(func(l *planner.Levels) *float64 { return l.Finished }), level(finishedPen())},
+		{"ground as it is", has(func(l *planner.Levels) *float64 { return l.Existing }), level(existingPen())},
+		{v.words.cover + ", down to the wall top", has(func(l *planner.Levels) *float64 { return l.Cover }), swatch(scene.Diagonal, scene.Medium)},
+		{v.words.unit + ", wall top to underside, broken line: invert", true, func(b scene.Box) []scene.Mark {
+			y := b.Bottom - 0.9
+			return []scene.Mark{scene.Path{Outline: scene.Rectangle(b), Stroke: scene.Pen(scene.Medium)}, scene.Line(scene.Point{X: b.Left, Y: y}, scene.Point{X: b.Right, Y: y}, invertPen())}
+		}},
+		{v.words.pad + " at a joint", has(padTopOf), func(b scene.Box) []scene.Mark {
+			return []scene.Mark{padSign(b.Centre().X, b.Centre().Y-1, 2.4)}
+		}},
+		{v.words.bed + " down to " + v.words.formation, has(formationOf), func(b scene.Box) []scene.Mark {
+			return []scene.Mark{scene.Hatch{Area: scene.Rectangle(b), Pattern: scene.Stone, Spacing: 1.3}, scene.Line(scene.Point{X: b.Left, Y: b.Bottom}, scene.Point{X: b.Right, Y: b.Bottom}, formationPen())}
+		}},
+		{"drain", has(func(l *planner.Levels) *float64 { return l.Drain }), level(drainPen())},
+		{deep("rock"), has(func(l *planner.Levels) *float64 { return l.Rock }), level(rockPen())},
+		{deep("water"), has(func(l *planner.Levels) *float64 { return l.Water }), level(waterPen())},
+		{"change of grade", changes, func(b scene.Box) []scene.Mark { return changeSign(b.Centre()) }},
+		{"low point", len(v.lows) > 0, func(b scene.Box) []scene.Mark { return lowSign(b.Centre().Add(scene.Point{Y: 1})) }},
+		{"outlet", len(v.job.Levels.Outlets) > 0, func(b scene.Box) []scene.Mark {
+			return outletSign(scene.Point{X: b.Centre().X - 1.6, Y: b.Top + 0.4})
+		}},
+		{"pin", len(v.job.Levels.Pins) > 0, func(b scene.Box) []scene.Mark { return pinSign(b.Centre().Add(scene.Point{Y: 1})) }},
+		{"top of a " + v.words.service + "; through all: depth unknown", services, func(b scene.Box) []scene.Mark {
+			return []scene.Mark{scene.Path{Outline: scene.Polyline(scene.Point{X: b.Left + 2.2, Y: b.Bottom}, scene.Point{X: b.Left + 2.2, Y: b.Top + 1}, scene.Point{X: b.Right - 2.2, Y: b.Top + 1}, scene.Point{X: b.Right - 2.2, Y: b.Bottom}), Stroke: scene.Pen(scene.Broad)}}
+		}},
+	}
+}
+
+// deepWords is the depth down to which rock, water and services are drawn.
+func (v *section) deepWords() string { return v.along(length(v.deepest() * 1000)) }
+
+// keyHigh is the height of the key.
+func (v *section) keyHigh() float64 {
+	paper, _ := v.style.Size.paper()
+	right := paper - 2*edge
+	x, lines := 0.0, 1
+	for _, k := range v.keyItems() {
+		if !k.used {
+			continue
+		}
+		w := keyWide + 1.2 + scene.TextWidth(k.word, v.style.Size.small(), scene.Regular)
+		if x+w > right && x > 0 {
+			x, lines = 0, lines+1
+		}
+		x += w + 4
+	}
+	return float64((keyHigh+1.5)*float64(lines)) + float64(v.lineHigh()*cautionLines) + math.Max(1, v.k())
+}
+
+// cautionLines are kept free over the key for what a reader has to know.
+const cautionLines = 2
+
+// key is the caution and the key along the lower edge.
+func (v *section) key(s *sheet, caution string) {
+	y := s.free.Bottom - v.keyHigh() + 1
+	s.add(scene.Text{At: scene.Point{X: s.free.Left, Y: y}, String: wrap(caution, s.size, s.free.Width()), Size: s.size, VAlign: scene.Top})
+	s.keyRows(scene.Point{X: s.free.Left, Y: y + float64(v.lineHigh()*cautionLines)}, s.free.Right, keyHigh+1.5, v.keyItems())
+}
