@@ -198,3 +198,32 @@ func TestNothingOfLevelsWithoutLevels(t *testing.T) {
 		}
 	}
 }
+
+// Sheets and cards of levels keep to the words of their side of the ocean.
+func TestLevelsKeepToTheirWords(t *testing.T) {
+	run := surveyed()
+	run.plan.Job.DrawnLine, run.plan.Job.HeightDatum, run.plan.Findings = "as drawn", "datum", nil
+	run.plan.Nodes = slices.Clone(run.plan.Nodes)
+	for i := range run.plan.Nodes {
+		run.plan.Nodes[i].Note = ""
+	}
+	for _, one := range []struct {
+		job     job.Job
+		foreign []string
+		own     string
+	}{
+		{run.job, []string{"subgrade", "station", "leveling", "trench section", "bedding stone", "utility", "feet", "zero"}, "formation"},
+		{inFeet(run.job), []string{"formation", "chainage", "trough", " unit ", "buried service", "stop end", "metre", "nought", " mm", " m "}, "subgrade"},
+	} {
+		style := StyleFor(one.job, A3)
+		text := printed(t, append(LongSection(run.plan, one.job, style), LevelCards(run.plan, one.job, style)...)...)
+		for _, w := range one.foreign {
+			if i := strings.Index(text, w); i >= 0 {
+				t.Errorf("%s says %q: … %s …", style.Words, w, text[max(0, i-40):min(len(text), i+40)])
+			}
+		}
+		if !strings.Contains(text, one.own) {
+			t.Errorf("%s does not say %q", style.Words, one.own)
+		}
+	}
+}

@@ -85,7 +85,7 @@ func (a axis) bent(from, to nm) float64 {
 	low, high := a.drawnAt(from), a.drawnAt(to)
 	parts, sharpest := 0, math.Inf(1)
 	for _, p := range a.parts {
-		if float64(p.To) > low && float64(p.From) < high {
+		if float64(p.To) > low-slack && float64(p.From) < high+slack { // what begins at a tangent point may count to either side
 			parts++
 			if p.Radius != 0 {
 				sharpest = math.Min(sharpest, math.Abs(p.Radius))

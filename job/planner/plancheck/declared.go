@@ -58,8 +58,8 @@ func (c *checker) keptFree(d *job.Leg, l *leg) []kept {
 	var out []kept
 	on := c.axes[l.Name].on
 	around := func(at measure.Length, half float64, why string, pieces bool) {
-		m := on(at)
-		out = append(out, kept{m - nm(half), m + nm(half), why, true, pieces})
+		h := measure.Length(half) // what lies across the run is as wide in plan, not along the grade
+		out = append(out, kept{on(at - h), on(at + h), why, true, pieces})
 	}
 	for _, e := range d.Entries {
 		around(e.At, float64(e.Diameter)/2+float64(e.Clear), "conduit "+e.ID, false)
@@ -79,12 +79,11 @@ func (c *checker) keptFree(d *job.Leg, l *leg) []kept {
 		out = append(out, kept{on(z.From), on(z.To), "zone " + z.ID, true, false})
 	}
 	for _, x := range d.Crossings {
-		half := nm(c.swept(l, x.Path, x.Margin, x.Skew) / 2)
-		m := on(x.At)
-		out = append(out, kept{m - half, m + half, "crossing " + x.ID, len(x.Strips) == 0, !x.MayCut})
+		half := measure.Length(c.swept(l, x.Path, x.Margin, x.Skew) / 2)
+		out = append(out, kept{on(x.At - half), on(x.At + half), "crossing " + x.ID, len(x.Strips) == 0, !x.MayCut})
 		for _, s := range x.Strips {
 			if s.Detail == "" {
-				out = append(out, kept{m + nm(s.From), m + nm(s.To), "a strip of crossing " + x.ID, true, false})
+				out = append(out, kept{on(x.At + s.From), on(x.At + s.To), "a strip of crossing " + x.ID, true, false})
 			}
 		}
 	}
@@ -131,10 +130,10 @@ func (c *checker) checkForced(d *job.Leg, l *leg) {
 		if x.Supply == "" {
 			continue
 		}
-		half := nm(c.swept(l, x.Path, x.Reach, x.Skew) / 2)
-		m := on(x.At)
+		half := measure.Length(c.swept(l, x.Path, x.Reach, x.Skew) / 2)
+		from, to := on(x.At-half), on(x.At+half)
 		for _, u := range c.row[l.Name] {
-			if u.Start+u.Length > m-half+slack && u.Start < m+half-slack {
+			if u.Start+u.Length > from+slack && u.Start < to-slack {
 				asked[u] = x.Supply
 			}
 		}

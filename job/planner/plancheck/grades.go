@@ -36,9 +36,9 @@ func (c *checker) checkGrades() {
 			c.say("set-out %s: it has levels, and leg %s has no grades", s.Place, s.Leg)
 		}
 	}
-	for name := range c.runs {
-		if c.legs[name] == nil {
-			c.say("grades of leg %s, which is not in the plan", name)
+	for _, r := range c.plan.Grades {
+		if c.legs[r.Leg] == nil {
+			c.say("grades of leg %s, which is not in the plan", r.Leg)
 		}
 	}
 	for i := range c.plan.Legs {
@@ -62,11 +62,11 @@ func (c *checker) checkRuns(l *leg, rows []*setOut) {
 	sum := nm(0)
 	for i, r := range runs {
 		sum += r.Rise
-		fromPlace, fromMM := first.Place, c.startOf(l, first)
+		fromPlace, fromMM, within := first.Place, c.startOf(l, first), 1+c.rounding(l)
 		if i > 0 {
-			fromPlace, fromMM = runs[i-1].To, runs[i-1].ToMM
+			fromPlace, fromMM, within = runs[i-1].To, runs[i-1].ToMM, 0
 		}
-		if r.From != fromPlace || r.FromMM != fromMM {
+		if r.From != fromPlace || (r.FromMM-fromMM).abs() > within {
 			c.say("leg %s: a grade starts at %s, %v; it should start at %s, %v", l.Name, r.From, r.FromMM, fromPlace, fromMM)
 		}
 		if r.ToMM <= r.FromMM {
@@ -82,7 +82,7 @@ func (c *checker) checkRuns(l *leg, rows []*setOut) {
 				c.say("leg %s: a grade ends at %s, which is no place of its set-out", l.Name, r.To)
 			}
 		}
-		if r.To != toPlace || (r.ToMM-toMM).abs() > 1+c.rounding(l) || i == len(runs)-1 && r.ToMM != toMM {
+		if r.To != toPlace || (r.ToMM-toMM).abs() > 1+c.rounding(l) {
 			c.say("leg %s: a grade ends at %s, %v; it should end at %s, %v", l.Name, r.To, r.ToMM, toPlace, toMM)
 		}
 		c.checkSteepness(r)

@@ -34,11 +34,14 @@ func (c *checker) checkPins() {
 		if len(stands) == 0 {
 			continue
 		}
-		for node, s := range map[string]stand{l.From: stands[0], l.To: stands[len(stands)-1]} {
-			if z, ok := c.nodeLevel(node, metres); ok && apart(z, s.wall) > 0 {
-				c.say("leg %s: its wall top at %s lies at %v, the job fixes it at %v", l.Name, node, s.wall, z)
-			}
-		}
+		c.checkEndLevel(l, l.From, stands[0], metres)
+		c.checkEndLevel(l, l.To, stands[len(stands)-1], metres)
+	}
+}
+
+func (c *checker) checkEndLevel(l *leg, node string, s stand, metres float64) {
+	if z, ok := c.nodeLevel(node, metres); ok && z != s.wall {
+		c.say("leg %s: its wall top at %s lies at %v, the job fixes it at %v", l.Name, node, s.wall, z)
 	}
 }
 
@@ -104,7 +107,12 @@ func (c *checker) checkLimits() {
 		l := &c.plan.Legs[i]
 		stands := c.stands[l.Name]
 		for k := range len(stands) - 1 {
-			if r := c.runAt(l, stands, k); r != nil && !r.Stepped {
+			r := c.runAt(l, stands, k)
+			if r == nil {
+				continue
+			}
+			c.checkDrainFall(stands[k], stands[k+1])
+			if !r.Stepped {
 				c.checkLimit(l, stands[k], stands[k+1], r)
 			}
 		}
@@ -112,13 +120,16 @@ func (c *checker) checkLimits() {
 }
 
 func (c *checker) checkLimit(l *leg, from, to stand, r *gradeRun) {
-	least, most, toward := c.job.Levels.Least, c.job.Levels.Most, ""
+	least, most, toward, lies := c.job.Levels.Least, c.job.Levels.Most, "", c.job.Levels.Grades
 	if s := c.stretchAt(l, from.at+(to.at-from.at)/2); s != nil {
 		if s.Least.Known {
 			least = s.Least
 		}
 		if s.Most.Known {
 			most = s.Most
+		}
+		if s.Grades != "" {
+			lies = s.Grades
 		}
 		toward = s.Toward
 	}
@@ -131,12 +142,30 @@ func (c *checker) checkLimit(l *leg, from, to stand, r *gradeRun) {
 	if most.Known && math.Abs(fall) > told(most.Value)+1.01 {
 		c.say("%s: the grade %s is steeper than %s", from.unit.Mark, r.Grade, most.Value)
 	}
+	if lies == job.SteppedUnits {
+		c.say("%s: it lies on the grade %s, the job asks for level units and steps", from.unit.Mark, r.Grade)
+		return
+	}
+	if beyond := c.job.Levels.SteppedBeyond; beyond.Known && math.Abs(fall) > told(beyond.Value)+1.01 {
+		c.say("%s: the grade %s is steeper than %s, where the job asks for steps", from.unit.Mark, r.Grade, beyond.Value)
+	}
 	switch {
 	case !least.Known:
 	case toward != "" && fall < told(least.Value)-1.01:
 		c.say("%s: the grade is %s, it has to fall by %s towards %s", from.unit.Mark, r.Grade, least.Value, toward)
 	case toward == "" && math.Abs(fall) < told(least.Value)-1.01 && !c.flatIsSaid(l):
 		c.say("%s: the grade %s is flatter than the least fall %s, and no finding says so", from.unit.Mark, r.Grade, least.Value)
+	}
+}
+
+// checkDrainFall: the pipe in the bed has a least fall of its own, whatever the units over it do.
+func (c *checker) checkDrainFall(from, to stand) {
+	d, a, b := c.job.Levels.Drain, from.Levels.Drain, to.Levels.Drain
+	if d == nil || !d.Least.Known || a == nil || b == nil {
+		return
+	}
+	if fall := apart(*a, *b); float64(fall) < ratio(d.Least.Value)*float64(to.at-from.at)-1.01 {
+		c.say("%s: the drain under it falls by %v in %v, the job asks for %s", from.unit.Mark, fall, to.at-from.at, d.Least.Value)
 	}
 }
 

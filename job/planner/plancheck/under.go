@@ -94,6 +94,8 @@ func (c *checker) checkDrain(s stand) {
 	switch {
 	case d == nil && v.Drain != nil:
 		c.say("set-out %s: a drain at %v, and the job has none", s.Place, *v.Drain)
+	case d != nil && v.Drain == nil && v.Formation != nil:
+		c.say("set-out %s: the drain in the bed has no level", s.Place)
 	case d != nil && v.Drain != nil && v.Underside != nil && nm(*v.Underside-*v.Drain) < nm(d.Below+d.Diameter):
 		c.say("set-out %s: the drain's invert lies %v below the unit, the job asks for %v and the pipe of %v", s.Place, nm(*v.Underside-*v.Drain), nm(d.Below), nm(d.Diameter))
 	}

@@ -1,0 +1,361 @@
+package plancheck
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+
+	said "trenchwright/base/finding"
+	"trenchwright/base/measure"
+	"trenchwright/demo"
+	"trenchwright/job"
+	"trenchwright/job/planner"
+	"trenchwright/view/groundin"
+	"trenchwright/view/jobtext"
+)
+
+// levelledDemo is a demo planned on its survey: castings, bends on a grade, pads, two outlets.
+var levelledDemo = sync.OnceValues(func() (levelled, error) {
+	text, err := demo.File("tram-depot")
+	if err != nil {
+		return levelled{}, err
+	}
+	j, faults := jobtext.Read("tram-depot.yaml", bytes.NewReader(text))
+	if len(faults) > 0 {
+		return levelled{}, fmt.Errorf("%v", faults)
+	}
+	g, found := groundin.Survey(j, demo.Open)
+	if found.Any(said.Fault) {
+		return levelled{}, fmt.Errorf("%v", found)
+	}
+	plan, err := json.Marshal(planner.Make(g.Job, g.Surfaces...))
+	if err != nil {
+		return levelled{}, err
+	}
+	declared, err := json.Marshal(g.Job)
+	return levelled{plan, declared}, err
+})
+
+// levelled is a plan with levels and its job, as they are written.
+type levelled struct{ plan, job []byte }
+
+func onSurvey(t *testing.T) levelled {
+	t.Helper()
+	l, err := levelledDemo()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+// tree is a part of plan.json that is spoiled.
+type tree map[string]any
+
+func (l levelled) tree(t *testing.T) tree {
+	t.Helper()
+	d := json.NewDecoder(bytes.NewReader(l.plan))
+	d.UseNumber() // what is not spoiled keeps its digits
+	var out tree
+	if err := d.Decode(&out); err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// rows are those of a list that have a value under a key.
+func (p tree) rows(list, key, value string) (out []tree) {
+	for _, r := range p[list].([]any) {
+		if row := tree(r.(map[string]any)); fmt.Sprint(row[key]) == value {
+			out = append(out, row)
+		}
+	}
+	return out
+}
+
+func (p tree) setOut(place string) tree { return p.rows("set_out", "place", place)[0] }
+
+func (p tree) levels(place string) tree {
+	return tree(p.setOut(place)["levels"].(map[string]any))
+}
+
+func (p tree) number(key string) float64 {
+	v, _ := p[key].(json.Number).Float64()
+	return v
+}
+
+// add moves a number; what is null stays so.
+func (p tree) add(key string, by float64) {
+	if p[key] != nil {
+		p[key] = json.Number(written9(p.number(key) + by))
+	}
+}
+
+func written9(v float64) string { return fmt.Sprintf("%.9f", math.Round(v*1e9)/1e9) }
+
+// lift moves everything at a place by so many metres.
+func (p tree) lift(place string, by float64) {
+	row, lev := p.setOut(place), p.levels(place)
+	row.add("level_m", by)
+	for _, key := range []string{"cover_m", "wall_m", "underside_m", "pad_top_m", "pad_base_m", "formation_under_pad_m", "formation_m", "invert_m"} {
+		lev.add(key, by)
+	}
+	for i := range 4 {
+		p.wall(place, i, by)
+	}
+}
+
+func (p tree) wall(place string, i int, by float64) {
+	walls := p.levels(place)["walls_m"].([]any)
+	v, _ := walls[i].(json.Number).Float64()
+	walls[i] = json.Number(written9(v + by))
+}
+
+// tilt lays a leg as much steeper about its start.
+func (p tree) tilt(leg string, by float64) {
+	runs := p.rows("grades", "leg", leg)
+	zero := runs[0].number("from_mm")
+	for _, r := range runs {
+		more := by * (r.number("to_mm") - r.number("from_mm"))
+		r["rise_mm"] = json.Number(fmt.Sprintf("%.6f", r.number("rise_mm")+more))
+		r["on_step"], r["grade"] = false, fmt.Sprintf("%.4f %%", 100*r.number("rise_mm")/(r.number("to_mm")-r.number("from_mm")))
+	}
+	rows := p.rows("set_out", "leg", leg)
+	for k, s := range rows {
+		at := s.number("chainage_mm")
+		switch k { // at a bend the levels are those on the node
+		case 0:
+			at = zero
+		case len(rows) - 1:
+			at = runs[len(runs)-1].number("to_mm")
+		}
+		p.lift(s["place"].(string), by*(at-zero)/1000)
+	}
+}
+
+func TestLevelledDemoHolds(t *testing.T) {
+	l := onSurvey(t)
+	for _, line := range Check(l.plan, l.job) {
+		t.Error(line)
+	}
+	again, err := json.Marshal(l.tree(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range Check(again, l.job) { // reading and writing spoils nothing
+		t.Error(line)
+	}
+}
+
+// Levels, grades and pads that are spoiled in one place are found out.
+func TestEveryMutationOfLevelsIsFound(t *testing.T) {
+	const nm, mm = 1e-9, 1e-3
+	const place = "B-004/B-005"
+	moved := func(key string, by float64) func(p tree) { return func(p tree) { p.levels(place).add(key, by) } }
+	run := func(p tree, leg string, i int) tree { return p.rows("grades", "leg", leg)[i] }
+	for _, m := range []struct {
+		name  string
+		spoil func(p tree)
+		want  string
+	}{
+		{"a row's level", func(p tree) { p.setOut(place).add("level_m", mm) }, "its level at 35.771982570 m lies"},
+		{"a row's level gone", func(p tree) { p.setOut(place)["level_m"] = nil }, "has no levels, though leg B has grades"},
+		{"all that a row says", func(p tree) { p.lift(place, 3*nm) }, "set-out " + place + ": its wall top"},
+		{"the left wall alone", func(p tree) { p.wall(place, 2, 2*mm) }, "the left wall behind it lies 2 mm over the right"},
+		{"the right wall before", func(p tree) { p.wall(place, 1, mm) }, "the left wall before it lies -1 mm over the right"},
+		{"the unit before ends lower", func(p tree) { p.wall(place, 0, -mm); p.wall(place, 1, -mm) }, "the unit before it ends at"},
+		{"no walls", func(p tree) { p.levels(place)["walls_m"] = []any{nil, nil, nil, nil} }, "its wall tops are not known"},
+		{"cover", moved("cover_m", nm), "the cover lies at"},
+		{"wall", moved("wall_m", nm), "the wall lies at"},
+		{"underside", moved("underside_m", nm), "the underside lies at"},
+		{"pad top", moved("pad_top_m", nm), "the pad's top lies at"},
+		{"pad base", moved("pad_base_m", nm), "the pad's base lies at"},
+		{"under the pad", moved("formation_under_pad_m", nm), "the formation under the pad lies at"},
+		{"formation", moved("formation_m", -nm), "the formation lies at"},
+		{"invert", moved("invert_m", nm), "the invert lies at"},
+		{"invert left out", func(p tree) { p.levels(place)["invert_m"] = nil }, "the invert has no level"},
+		{"a drain from nowhere", func(p tree) { p.levels(place)["drain_m"] = json.Number("30") }, "a drain at 30.000000000 m"},
+		{"the pad falls less", func(p tree) { p.levels(place)["pad_fall_mm"] = []any{json.Number("-1.65"), json.Number("-1.5")} }, "the fall of its pad on the grade behind"},
+		{"the pad's fall left out", func(p tree) { p.levels(place)["pad_fall_mm"] = []any{nil, json.Number("-1.65")} }, "the fall of its pad on the grade before"},
+		{"a row without levels", func(p tree) { p.setOut(place)["levels"] = nil }, "has no levels, though leg B has grades"},
+		{"a grade's text", func(p tree) { run(p, "J", 1)["grade"] = "-1.3100 %" }, "is said to be -1.3100 %"},
+		{"a grade that is no number", func(p tree) { run(p, "J", 1)["grade"] = "gentle" }, `is "gentle"`},
+		{"a grade's rise", func(p tree) { run(p, "J", 1)["rise_mm"] = json.Number("-117.380080") }, "the grade from J-014/J-013 is no whole number of 0.05 %"},
+		{"rises that do not add up", func(p tree) { run(p, "J", 1)["rise_mm"] = json.Number("-117.380081") }, "leg J: it rises by -571.121563 mm"},
+		{"a leg's rise", func(p tree) { p.rows("legs", "name", "J")[0]["slope_rise_mm"] = json.Number("-571") }, "leg J: it rises by -571 mm"},
+		{"a grade from another place", func(p tree) { run(p, "J", 1)["from"] = "J-013/J-012" }, "a grade starts at J-013/J-012"},
+		{"a grade to another place", func(p tree) { run(p, "J", 0)["to"] = "J-013/J-012" }, "a grade ends at J-013/J-012"},
+		{"a grade to nowhere", func(p tree) { run(p, "J", 0)["to"] = "J-099" }, "which is no place of its set-out"},
+		{"grades with a gap between", func(p tree) { run(p, "J", 1)["from_mm"] = json.Number("7216.6") }, "leg J: a grade starts at J-014/J-013, 7216.6 mm"},
+		{"a grade that ends early", func(p tree) { run(p, "K", 0)["to_mm"] = json.Number("29000") }, "it should end at end of K-011"},
+		{"a grade backwards", func(p tree) { run(p, "J", 1)["to_mm"] = json.Number("7000") }, "runs from 7216.598702 mm to 7000 mm"},
+		{"the last grade gone", func(p tree) {
+			p["grades"] = slices.DeleteFunc(p["grades"].([]any), func(r any) bool { return r.(map[string]any)["to"] == "end of J-001" })
+		}, "it should end at end of J-001"},
+		{"a leg without grades", func(p tree) {
+			p["grades"] = slices.DeleteFunc(p["grades"].([]any), func(r any) bool { return r.(map[string]any)["leg"] == "J" })
+		}, "leg J has no grades, other legs have"},
+		{"no grades at all", func(p tree) { p["grades"] = []any{} }, "it has levels, and leg A has no grades"},
+		{"grades of a leg that is not there", func(p tree) { run(p, "K", 0)["leg"] = "Z" }, "grades of leg Z, which is not in the plan"},
+		{"a chainage in plan that is counted on the slope", func(p tree) { p.setOut("G-010/G-011")["chainage_mm"] = json.Number("28096.5") }, "set-out G-010/G-011: chainage"},
+		{"a leg longer than its slope", func(p tree) {
+			l := p.rows("legs", "name", "G")[0]
+			l["clear_length_mm"] = json.Number("41496.295949")
+		}, "leg G: set-backs"},
+		{"a branch below its casting", func(p tree) {
+			for _, s := range p.rows("set_out", "leg", "H") {
+				p.lift(s["place"].(string), -nm)
+			}
+		}, "node T1: leg E lies there at"},
+		{"a leg below its bend", func(p tree) {
+			for _, s := range p.rows("set_out", "leg", "K") {
+				p.lift(s["place"].(string), -mm)
+			}
+		}, "node B7: leg"},
+		{"a bend that changes the grade", func(p tree) { p.tilt("K", -0.001) }, "node B7: the run comes in at -0.850000 % and goes out at -0.950000 %"},
+		{"a lip", func(p tree) { p.tilt("K", -0.02) }, "node B7: a lip of 12.9"}, // 700/2·tan 45°·(0.85+2.85) %
+		{"a leg that climbs to where its water runs", func(p tree) { p.tilt("K", 0.02) }, "it has to fall by 0.15 % towards E1"},
+		{"a leg too steep", func(p tree) { p.tilt("H", -0.04) }, "the grade -4.4500 % is steeper than 4 %"},
+		{"a leg too flat", func(p tree) { p.tilt("H", 0.004) }, "is flatter than the least fall 0.15 %"},
+		{"a leg whose water runs back to where none leaves", func(p tree) { p.tilt("E", 0.03); p.tilt("H", 0.01) }, "set-out end of D-010: water stands there"},
+		{"more for a change of grade than it takes", func(p tree) { budget(p, "J-014/J-013", 2e-6) }, "a change of grade of"},
+		{"less for a change of grade than it takes", func(p tree) { budget(p, "J-014/J-013", -0.1) }, "a change of grade of"},
+		{"a change of grade where there is none", func(p tree) { budget(p, "B-002/B-003", 0.1) }, "takes 0 mm of the window, 0.1"},
+		{"silence about the datum", func(p tree) {
+			p["job"].(map[string]any)["height_datum"] = "NOT CHECKED: no height datum on file"
+		}, "no datum is known"},
+	} {
+		t.Run(m.name, func(t *testing.T) {
+			l := onSurvey(t)
+			p := l.tree(t)
+			m.spoil(p)
+			text, err := json.Marshal(p)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if lines := Check(text, l.job); !mentionsExactly(lines, m.want) {
+				t.Errorf("nothing says %q; said was:\n%s", m.want, strings.Join(lines[:min(len(lines), 12)], "\n"))
+			}
+		})
+	}
+}
+
+// budget moves what a joint sets aside for its change of grade, in millimetres; its sum still holds.
+func budget(p tree, joint string, by float64) {
+	b := tree(p.rows("joints", "name", joint)[0]["budget"].(map[string]any))
+	for key, sign := range map[string]float64{"grade_mm": 1, "left_mm": -1} {
+		b[key] = json.Number(fmt.Sprintf("%.6f", b.number(key)+sign*by))
+	}
+}
+
+// What the job fixes, asks for or leaves out in height is held against the plan.
+func TestEveryWishForLevelsIsHeldAgainstThePlan(t *testing.T) {
+	const mm = measure.Millimetre
+	grade := func(text string) job.Entry[measure.Grade] {
+		g, err := measure.ParseGrade(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return job.Known(g.Value)
+	}
+	pin := func(at measure.Length, level float64, of string) func(j *job.Job) {
+		return func(j *job.Job) {
+			j.Levels.Pins = []job.Pin{{ID: "P", Leg: "B", At: at, Level: level, Of: of}}
+		}
+	}
+	const joint = 12016 * mm // B-004/B-005: wall 35.77098257, cover 70 mm over it, invert 430 mm under it
+	for _, m := range []struct {
+		name string
+		ask  func(j *job.Job)
+		want string // "": nothing
+	}{
+		{"a pin that is kept at a joint", pin(joint, 35.84098257, ""), ""},
+		{"the same by its invert", pin(joint, 35.34098257, "invert"), ""},
+		{"a pin missed by a micrometre", pin(joint, 35.770983570, "wall"), "pin P asks for a wall top of 35.770983570 m at 12016 mm, it lies -1000.000 nm off"},
+		{"a pin that is kept inside a unit", pin(13*measure.Metre, 35.765570739, "wall"), ""}, // 983.969278 mm further at -0.55 %
+		{"a pin inside a unit missed by 3 nm", pin(13*measure.Metre, 35.765570742, "wall"), "nm off"},
+		{"a pin on the cover of a heavier unit", pin(27086*mm, 35.758097436, "cover"), "pin P asks for"}, // 110 mm thick, not 70
+		{"a node's level", func(j *job.Job) { z := 35.6; j.Route.Nodes[2].Level = &z }, "leg B: its wall top at B2 lies at"},
+		{"an existing trench's level", func(j *job.Job) {
+			z := 35.6
+			j.Route.Nodes[10].End = &job.End{Kind: "existing", Level: &z}
+		}, "leg H: its wall top at E2 lies at"},
+		{"a greater least fall", func(j *job.Job) { j.Levels.Least = grade("0.6 %") }, "A-001: the grade is -0.5500 %, it has to fall by 0.6 % towards B1"},
+		{"a greater least fall on one stretch", func(j *job.Job) { j.Levels.Stretches[1].Least = grade("0.6 %") }, "B-001: the grade is -0.5500 %"},
+		{"water the other way", func(j *job.Job) { j.Levels.Stretches[0].Toward = "S" }, "A-001: the grade is -0.5500 %, it has to fall by 0.15 % towards S"},
+		{"no direction, and too flat", func(j *job.Job) { j.Levels.Least = grade("0.5 %") }, "H-001: the grade -0.4500 % is flatter than the least fall 0.5 %"},
+		{"a lesser steepest grade", func(j *job.Job) { j.Levels.Most = grade("2 %") }, "the grade -2.1500 % is steeper than 2 %"},
+		{"steps everywhere", func(j *job.Job) { j.Levels.Grades = job.SteppedUnits }, "A-001: it lies on the grade -0.5500 %, the job asks for level units"},
+		{"steps on one leg", func(j *job.Job) { j.Levels.Stretches[1].Grades = job.SteppedUnits }, "B-001: it lies on the grade -0.5500 %, the job asks for level units"},
+		{"steps on steep legs", func(j *job.Job) { j.Levels.SteppedBeyond = grade("2 %") }, "the grade -2.1500 % is steeper than 2 %, where the job asks for steps"},
+		{"another setting", func(j *job.Job) { j.Levels.Setting = grade("0.1 %") }, "is no whole number of 0.1 %"},
+		{"a crossfall", func(j *job.Job) { j.Levels.Stretches[1].Crossfall = grade("2 %") }, "its crossfall makes 14 mm"},
+		{"a smaller lip", func(j *job.Job) { j.Rules.LipLimit = job.Known(2 * mm) }, "node B7: a lip of 5.95"}, // 350·1·1.7 %
+		{"no limit of lips", func(j *job.Job) { j.Rules.LipLimit = job.Entry[measure.Length]{} }, "no limit for it is known and no finding says NOT CHECKED"},
+		{"no outlets", func(j *job.Job) { j.Levels.Outlets = nil }, "set-out end of K-011: water stands there"},
+		{"one outlet less", func(j *job.Job) { j.Levels.Outlets = j.Levels.Outlets[:1] }, "set-out end of H-011: water stands there"},
+		{"an outlet away from the low", func(j *job.Job) { j.Levels.Outlets[0].At = 20 * measure.Metre }, "set-out end of K-011: water stands there"},
+		{"a drain", func(j *job.Job) { j.Levels.Drain = &job.Drain{Diameter: 110 * mm, Below: 150 * mm} }, "the drain in the bed has no level"},
+		{"thicker covers", func(j *job.Job) { j.Supplies[0].Cover.Thickness = job.Known(80 * mm) }, "the cover lies at"},
+		{"no pad's thickness", func(j *job.Job) { j.Supplies[0].Bearing.PadThick = job.Entry[measure.Length]{} }, "the pad's base lies at 35.257070739 m, and a figure for that is not on file"},
+		{"thicker pads", func(j *job.Job) { j.Supplies[0].Bearing.PadThick = job.Known(30 * mm) }, "the pad's base lies at 35.257070739 m, its figures make 35.247070739 m"},
+		{"longer pads", func(j *job.Job) { j.Supplies[0].Bearing.PadAlong = job.Known(400 * mm) }, "is -1.65 mm, the grade makes -2.2 mm"},
+		{"on a bed, not on pads", func(j *job.Job) { j.Supplies[0].Bearing.On = job.Known("bed") }, "the pad's top lies at"},
+		{"a thicker bed", func(j *job.Job) { j.Dig.Bed = job.Known(200 * mm) }, "the formation lies at"},
+		{"no bed on file", func(j *job.Job) { j.Dig.Bed = job.Entry[measure.Length]{} }, "the formation under the pad lies at"},
+		{"less inside", func(j *job.Job) { j.Supplies[0].Unit.Inner = job.Known(job.Section{Width: 500 * mm, Height: 400 * mm}) }, "the invert lies at"},
+	} {
+		t.Run(m.name, func(t *testing.T) {
+			l := onSurvey(t)
+			var j job.Job
+			if err := json.Unmarshal(l.job, &j); err != nil {
+				t.Fatal(err)
+			}
+			m.ask(&j)
+			lines := Check(l.plan, written(t, j))
+			if m.want == "" && len(lines) > 0 || m.want != "" && !mentionsExactly(lines, m.want) {
+				t.Errorf("wanted %q; said was:\n%s", m.want, strings.Join(lines[:min(len(lines), 12)], "\n"))
+			}
+		})
+	}
+}
+
+// A drain in the bed lies as far below the units as the job asks, and has a fall of its own.
+func TestDrainIsHeldToTheJob(t *testing.T) {
+	l := onSurvey(t)
+	var j job.Job
+	if err := json.Unmarshal(l.job, &j); err != nil {
+		t.Fatal(err)
+	}
+	j.Levels.Drain = &job.Drain{Diameter: 110 * measure.Millimetre, Below: 150 * measure.Millimetre, Least: job.Known(measure.Grade{Rise: 1, Run: 200})}
+	for _, m := range []struct {
+		name         string
+		below, slope float64 // metres under the unit's underside; what the drain falls towards the end of the run beside the unit
+		want         string
+	}{
+		{"as asked", 0.26, 0.01, ""},
+		{"too near", 0.259, 0.01, "the drain's invert lies 259"},
+		{"with the units", 0.26, 0, "H-001: the drain under it falls by"}, // leg H falls by 0.45 %
+	} {
+		t.Run(m.name, func(t *testing.T) {
+			p := l.tree(t)
+			for _, r := range p["set_out"].([]any) {
+				row := tree(r.(map[string]any))
+				lev := tree(row["levels"].(map[string]any))
+				lev["drain_m"] = json.Number(written9(lev.number("underside_m") - m.below - m.slope*row.number("chainage_mm")/1000))
+			}
+			text, err := json.Marshal(p)
+			if err != nil {
+				t.Fatal(err)
+			}
+			lines := Check(text, written(t, j))
+			if m.want == "" && len(lines) > 0 || m.want != "" && !mentionsExactly(lines, m.want) {
+				t.Errorf("wanted %q; said was:\n%s", m.want, strings.Join(lines[:min(len(lines), 12)], "\n"))
+			}
+		})
+	}
+}
