@@ -78,7 +78,7 @@ type Leg struct {
 	NodeLength   measure.MM `json:"node_length_mm"` // ground length from node to node
 	StartSetback measure.MM `json:"start_setback_mm"`
 	EndSetback   measure.MM `json:"end_setback_mm"`
-	SlopeRise    measure.MM `json:"slope_rise_mm"` // rise over node_length_mm from the levels of its nodes; 0 when level or unknown
+	SlopeRise    measure.MM `json:"slope_rise_mm"` // from the first place with a level to the last; 0 when level or unknown
 	LaidFrom     string     `json:"laid_from"`
 	Axis         []AxisPart `json:"axis"`
 	Count        Count      `json:"count"`

@@ -1,7 +1,10 @@
 package planner
 
 import (
+	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
+	"trenchwright/job"
 	"trenchwright/place/ground"
 	"trenchwright/solve/profile"
 )
@@ -13,6 +16,7 @@ func (b *build) writeLevels(legs []laid) {
 		return
 	}
 	b.add(b.profile.Findings...)
+	b.unheld()
 	row := 0
 	for i := range legs {
 		rows := b.plan.SetOut[row : row+len(legs[i].units)+1]
@@ -23,6 +27,30 @@ func (b *build) writeLevels(legs []laid) {
 			}
 		}
 		b.writeGrades(i, rows)
+	}
+}
+
+// unheld says what the job asks of its levels that they do not keep.
+func (b *build) unheld() {
+	v := &b.job.Levels
+	stepped := v.Grades == job.SteppedUnits || v.SteppedBeyond.Known
+	for i := range b.net.Legs {
+		id := b.leg(i).ID
+		least, toward := v.Least.Known, false
+		for _, s := range v.Stretches {
+			if s.Leg == id {
+				least, toward = least || s.Least.Known, toward || s.Toward != ""
+				stepped = stepped || s.Grades == job.SteppedUnits
+			}
+		}
+		if least && !toward {
+			b.add(finding.Finding{ID: "planner.fall-direction", Kind: finding.NotChecked, Where: finding.Where{Leg: id}, Ask: "whoever designed the drainage",
+				Text: b.tell("NOT CHECKED: no word on file about which way the water runs on leg %s, so the least fall is not held there", id), Try: "levels.stretches: the leg, and toward which of its nodes"})
+		}
+	}
+	if stepped {
+		b.add(finding.Finding{ID: "planner.not-stepped", Kind: finding.Attention, Where: finding.Where{Path: "levels"},
+			Text: b.tell("the job asks for %s that step at their joints; this plan lays them on grades", wording.Units), Ask: "the supplier: how steep the run may lie"})
 	}
 }
 

@@ -220,7 +220,7 @@ func TestEveryMutationOfLevelsIsFound(t *testing.T) {
 		{"a lip", func(p tree) { p.tilt("K", -0.02) }, "node B7: a lip of 12.9"}, // 700/2·tan 45°·(0.85+2.85) %
 		{"a leg that climbs to where its water runs", func(p tree) { p.tilt("K", 0.02) }, "it has to fall by 0.15 % towards E1"},
 		{"a leg too steep", func(p tree) { p.tilt("H", -0.04) }, "the grade -4.4500 % is steeper than 4 %"},
-		{"a leg too flat", func(p tree) { p.tilt("H", 0.004) }, "is flatter than the least fall 0.15 %"},
+		{"a leg too flat", func(p tree) { p.tilt("H", 0.004) }, "it has to fall by 0.15 % towards E2"},
 		{"a leg whose water runs back to where none leaves", func(p tree) { p.tilt("E", 0.03); p.tilt("H", 0.01) }, "set-out end of D-010: water stands there"},
 		{"more for a change of grade than it takes", func(p tree) { budget(p, "J-014/J-013", 2e-6) }, "a change of grade of"},
 		{"less for a change of grade than it takes", func(p tree) { budget(p, "J-014/J-013", -0.1) }, "a change of grade of"},
@@ -287,7 +287,7 @@ func TestEveryWishForLevelsIsHeldAgainstThePlan(t *testing.T) {
 		{"a greater least fall", func(j *job.Job) { j.Levels.Least = grade("0.6 %") }, "A-001: the grade is -0.5500 %, it has to fall by 0.6 % towards B1"},
 		{"a greater least fall on one stretch", func(j *job.Job) { j.Levels.Stretches[1].Least = grade("0.6 %") }, "B-001: the grade is -0.5500 %"},
 		{"water the other way", func(j *job.Job) { j.Levels.Stretches[0].Toward = "S" }, "A-001: the grade is -0.5500 %, it has to fall by 0.15 % towards S"},
-		{"no direction, and too flat", func(j *job.Job) { j.Levels.Least = grade("0.5 %") }, "H-001: the grade -0.4500 % is flatter than the least fall 0.5 %"},
+		{"too flat", func(j *job.Job) { j.Levels.Least = grade("0.5 %") }, "H-001: the grade is -0.4500 %, it has to fall by 0.5 % towards E2"},
 		{"a lesser steepest grade", func(j *job.Job) { j.Levels.Most = grade("2 %") }, "the grade -2.1500 % is steeper than 2 %"},
 		{"steps everywhere", func(j *job.Job) { j.Levels.Grades = job.SteppedUnits }, "A-001: it lies on the grade -0.5500 %, the job asks for level units"},
 		{"steps on one leg", func(j *job.Job) { j.Levels.Stretches[1].Grades = job.SteppedUnits }, "B-001: it lies on the grade -0.5500 %, the job asks for level units"},
