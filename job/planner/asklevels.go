@@ -13,7 +13,7 @@ import (
 	"trenchwright/solve/profile"
 )
 
-// What steers the choice of levels where the job says nothing: every output states it.
+// What steers the choice of levels where the job says nothing; unheld says so as assumed. Common practice, no source.
 var (
 	settingStep = measure.Grade{Rise: 1, Run: 2000} // 0.05 %, as lasers are set
 	breakPrice  = 2 * measure.Metre                 // a change of grade by 1 % is worth one joint this far off
@@ -39,7 +39,7 @@ func (b *build) askLevels(legs []laid) heights {
 	return q
 }
 
-// point is a place of the profile along a leg.
+// station is a place of the profile along a leg.
 type station struct {
 	at   measure.Length // chainage
 	unit int            // the unit before which it lies, 0 to their number
@@ -146,7 +146,7 @@ func (b *build) askJoint(i int, l *laid, s station) profile.Joint {
 	if z, name, ok := b.nodePin(i, l, s); ok {
 		j.Pin, j.Name = &z, name
 	}
-	if s.pin != nil {
+	if s.pin != nil && (s.pin.Of != "invert" || b.sup[l.supply[l.units[min(s.unit, len(l.units)-1)].Supply]].Unit.Inner.Known) {
 		z := b.wallTop(i, l, s, measure.FromMetres(s.pin.Level*b.net.unit), s.pin.Of)
 		j.Pin, j.Name = &z, pinName(s.pin)
 	}

@@ -48,6 +48,28 @@ func (b *build) unheld() {
 				Text: b.tell("NOT CHECKED: no word on file about which way the water runs on leg %s, so the least fall is not held there", id), Try: "levels.stretches: the leg, and toward which of its nodes"})
 		}
 	}
+	said := func(kind finding.Kind, id, path, text, ask string) {
+		b.add(finding.Finding{ID: "planner." + id, Kind: kind, Where: finding.Where{Path: path}, Text: text, Ask: ask})
+	}
+	if !v.Setting.Known {
+		said(finding.Assumed, "setting-assumed", "levels.setting", "levels.setting: grades are whole numbers of "+settingStep.String()+": assumed, no figure on file (common practice, no source)", "")
+	}
+	if !v.Break.Known {
+		said(finding.Assumed, "break-assumed", "levels.break", b.tell("levels.break: a change of grade by 1 %% counts as much as one joint that lies %s off: assumed, no figure on file", breakPrice), "")
+	}
+	for _, p := range v.Pins {
+		if s := b.supplyNamed(b.legNamed(p.Leg).Supply); p.Of == "invert" && !s.Unit.Inner.Known {
+			said(finding.NotChecked, "pin-invert", "levels.pins."+p.ID, "NOT CHECKED: no inner section of supply "+s.ID+" on file, so pin "+p.ID+" of the invert is not held. Ask: the supplier", "the supplier")
+		}
+	}
+	if v.Drain != nil {
+		said(finding.NotChecked, "drain-fall", "levels.drain", "NOT CHECKED: no profile of the drain on file, it is drawn along the run and its own least fall is not held. Ask: whoever designed the drainage", "whoever designed the drainage")
+	}
+	for _, n := range b.net.Nodes {
+		if f, ok := b.fitting(b.node(n.ID).Fitting); ok && f.Fall.Known && f.Fall.Value != "level" {
+			said(finding.NotChecked, "cast-fall", "nodes."+n.ID, "NOT CHECKED: the fall of fitting "+f.ID+" at "+n.ID+" ("+f.Fall.Value+") is not held, it is laid level. Ask: the supplier", "the supplier")
+		}
+	}
 	if stepped {
 		b.add(finding.Finding{ID: "planner.not-stepped", Kind: finding.Attention, Where: finding.Where{Path: "levels"},
 			Text: b.tell("the job asks for %s that step at their joints; this plan lays them on grades", wording.Units), Ask: "the supplier: how steep the run may lie"})
