@@ -52,10 +52,10 @@ func (b *build) unheld() {
 		b.add(finding.Finding{ID: "planner." + id, Kind: kind, Where: finding.Where{Path: path}, Text: text, Ask: ask})
 	}
 	if !v.Setting.Known {
-		said(finding.Assumed, "setting-assumed", "levels.setting", "levels.setting: grades are whole numbers of "+settingStep.String()+": assumed, no figure on file (common practice, no source)", "")
+		said(finding.Assumed, "setting-assumed", "levels.setting", "grades are whole numbers of "+settingStep.String()+": assumed, no figure on file (common practice, no source)", "")
 	}
 	if !v.Break.Known {
-		said(finding.Assumed, "break-assumed", "levels.break", b.tell("levels.break: a change of grade by 1 %% counts as much as one joint that lies %s off: assumed, no figure on file", breakPrice), "")
+		said(finding.Assumed, "break-assumed", "levels.break", b.tell("a change of grade by 1 %% counts as much as one joint that lies %s off: assumed, no figure on file", breakPrice), "")
 	}
 	for _, p := range v.Pins {
 		if s := b.supplyNamed(b.legNamed(p.Leg).Supply); p.Of == "invert" && !s.Unit.Inner.Known {
