@@ -6,6 +6,8 @@ import (
 	"trenchwright/job"
 	"trenchwright/place/ground"
 	"trenchwright/place/route"
+	"trenchwright/solve/check/excavation"
+	"trenchwright/solve/earthwork"
 	"trenchwright/solve/profile"
 )
 
@@ -19,8 +21,11 @@ type build struct {
 	ground  ground.Ground // surfaces of the job; none: nobody surveyed
 	heights *heights      // what was asked of the profile; nil: no levels were solved
 	profile profile.Solution
-	nodeAt  map[string]int // of job.Route.Nodes
-	legAt   map[string]int // of job.Route.Legs
+	asked   *earthwork.Problem         // what was asked of the dig; nil: none was computed
+	dug     *earthwork.Solution        // what came of it
+	ruled   map[int]excavation.Problem // by leg: what was held against the rules of the jurisdiction
+	nodeAt  map[string]int             // of job.Route.Nodes
+	legAt   map[string]int             // of job.Route.Legs
 	found   finding.List
 	plan    Plan
 }

@@ -26,6 +26,7 @@ func (b *build) dig(legs []laid) {
 		b.add(finding.Finding{ID: "planner.dig-check", Kind: finding.Fault, Text: "the dig does not add up, please report it: " + err.Error(), Where: finding.Where{Path: "dig"}})
 		return
 	}
+	b.asked, b.dug = &p, &s
 	b.plan.Dig = b.writeDig(&p, &s)
 	b.excavate(&p, &s)
 }

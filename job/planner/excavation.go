@@ -24,6 +24,7 @@ func (b *build) excavate(p *earthwork.Problem, s *earthwork.Solution) {
 		b.fault("planner.jurisdiction", "dig.jurisdiction", "no excavation rules are on file for "+d.Jurisdiction, "one of "+strings.Join(ids, ", "))
 		return
 	}
+	b.ruled = map[int]excavation.Problem{}
 	for i, leg := range s.Legs {
 		q := excavation.Problem{Profile: d.Jurisdiction, Where: finding.Where{Leg: leg.Name}, Soil: d.Soil.Value, Form: excavation.Form(d.Sides),
 			Slope: entered(d.Slope), Spoil: entered(d.Strip.Setback), Words: b.speech()}
@@ -34,6 +35,7 @@ func (b *build) excavate(p *earthwork.Problem, s *earthwork.Solution) {
 		if len(q.Stretch) == 0 {
 			continue
 		}
+		b.ruled[i] = q
 		sol := excavation.Check(&q)
 		b.writeExcavation(leg.Name, &sol)
 	}
