@@ -1,6 +1,10 @@
 package job
 
-import "slices"
+import (
+	"slices"
+
+	"trenchwright/base/wording"
+)
 
 // ground is what is not known of the ground, of the levels and of the dig, where the job asks for any of them.
 func (m *missing) ground() {
@@ -54,7 +58,7 @@ func (m *missing) levels() {
 		{len(l.Outlets) > 0, "outlets", "outlet for water", engineer},
 	})
 	if l.Drain != nil && !l.Drain.Least.Known {
-		m.say("drain-least", (*place)(nil).fields("levels", "drain", "least"), "least fall of the drain in the bed", owner)
+		m.say("drain-least", (*place)(nil).fields("levels", "drain", "least"), "least fall of the drain in the "+m.word(wording.Bed), owner)
 	}
 }
 
@@ -68,8 +72,8 @@ func (m *missing) dig() {
 		{d.Sides != "", "sides", "word on file about the sides of the dig", competent},
 		{d.Slope.Known || d.Sides != "sloped", "slope", "slope of the sides", competent},
 		{d.Room.Known, "room", "working room beside the unit", engineer},
-		{d.Bed.Known, "bed", "thickness of the bed", engineer},
-		{d.Layer.Known, "layer", "thickness of a layer of fill", engineer},
+		{d.Bed.Known, "bed", "thickness of the " + m.word(wording.Bed), engineer},
+		{d.Layer.Known, "layer", m.word(wording.Layer) + " thickness of the fill", engineer},
 		{len(d.Bulking) > 0, "bulking", "bulking of what is dug", engineer},
 		{d.Load.Known || len(d.Bulking) == 0, "load", "size of a load", engineer},
 		{d.Strip.Left.Known && d.Strip.Right.Known, "strip", "width of land that may be used", owner},

@@ -34,9 +34,18 @@ const (
 	Metres
 	Millimetre
 	Millimetres
-	SetOut // telling the ground where the run lies
-	Nought // the figure 0 in a sentence
-	count  // how many there are
+	SetOut    // telling the ground where the run lies
+	Nought    // the figure 0 in a sentence
+	Formation // the bottom of the dig
+	Bed       // what the units or their pads stand on
+	Layer     // of fill, compacted at once
+	Layers
+	Rod        // that a level is read on
+	RodReading // what it shows
+	Instrument // how high the line of sight of an instrument is: the way of keeping a level book
+	Benchmark  // a point whose level is on file
+	Levelling  // measuring levels
+	count      // how many there are
 )
 
 // spelling is one word in the United Kingdom, Ireland and Australia, and in the United States.
@@ -70,4 +79,13 @@ var spellings = [count]spelling{
 	Millimetres: {"millimetres", "millimeters"},
 	SetOut:      {"setting out", "layout"},
 	Nought:      {"nought", "zero"},
+	Formation:   {"formation", "subgrade"},
+	Bed:         {"bed", "bedding stone"},
+	Layer:       {"layer", "lift"},
+	Layers:      {"layers", "lifts"},
+	Rod:         {"staff", "rod"},
+	RodReading:  {"staff reading", "rod reading"},
+	Instrument:  {"height of collimation", "height of instrument"},
+	Benchmark:   {"temporary benchmark", "benchmark"},
+	Levelling:   {"levelling", "leveling"},
 }

@@ -77,7 +77,7 @@ func (f *faults) leg(p *Problem, l *Leg) {
 	}
 	for i, s := range l.Spans {
 		w.Chainage = new(s.From)
-		f.span(s, w)
+		f.span(p, s, w)
 		if i > 0 && l.Spans[i-1].To != s.From {
 			f.say("gap", p.say("a span ends at %s and the next begins at %s", l.Spans[i-1].To, s.From), "spans that follow each other", w)
 		}
@@ -97,7 +97,7 @@ func (f *faults) leg(p *Problem, l *Leg) {
 			}
 		}
 		if pad.Along < 0 || pad.Across < 0 || pad.Thick < 0 || pad.Thick > room || pad.Along > measure.Kilometre || pad.Across > measure.Kilometre {
-			f.say("pad", p.say("a %s of %s by %s by %s does not fit into the bed here", wording.Pad, pad.Along, pad.Across, pad.Thick), p.say("a formation below the %s", wording.Pad), w)
+			f.say("pad", p.say("a %s of %s by %s by %s does not fit into the %s here", wording.Pad, pad.Along, pad.Across, pad.Thick, wording.Bed), p.say("the %s below the %s", wording.Formation, wording.Pad), w)
 		}
 	}
 	for _, s := range l.Services {
@@ -108,19 +108,19 @@ func (f *faults) leg(p *Problem, l *Leg) {
 	}
 }
 
-func (f *faults) span(s Span, w finding.Where) {
+func (f *faults) span(p *Problem, s Span, w finding.Where) {
 	if s.To <= s.From {
 		f.say("span", "a span ends where it begins or before", "spans that follow each other up the leg", w)
 	}
 	if rise := max((s.End.Formation - s.Start.Formation).Abs(), (s.End.Underside - s.Start.Underside).Abs(), (s.End.Top - s.Start.Top).Abs()); rise > s.To-s.From {
-		f.say("steep", fmt.Sprintf("from %s to %s the levels rise or fall by %s, more steeply than 1:1", s.From, s.To, rise), "two spans with a step between them", w)
+		f.say("steep", p.say("from %s to %s the levels rise or fall by %s, more steeply than 1:1", s.From, s.To, rise), "two spans with a step between them", w)
 	}
 	for _, l := range []Levels{s.Start, s.End} {
 		if max(l.Top.Abs(), l.Underside.Abs(), l.Formation.Abs(), s.From.Abs(), s.To.Abs()) > longest || l.Drain != nil && l.Drain.Abs() > longest {
 			f.say("out-of-reach", "a level or a place along the leg lies out of reach", "its decimal point and its unit", w)
 		}
 		if l.Top <= l.Underside || l.Underside < l.Formation {
-			f.say("levels", fmt.Sprintf("cover %s, underside %s and formation %s are not above each other", l.Top, l.Underside, l.Formation), "the three levels of this place", w)
+			f.say("levels", p.say("cover %s, underside %s and %s %s are not above each other", l.Top, l.Underside, wording.Formation, l.Formation), "the three levels of this place", w)
 		}
 	}
 	c, h := s.Section, s.Section.Sides

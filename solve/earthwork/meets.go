@@ -70,8 +70,8 @@ func (w *walker) service(leg *Leg, s *Service) finding.Finding {
 		f.ID, f.Try = "earthwork.service-below-bed", "dig by hand over it and keep the bed from loading it, as its owner says"
 		f.Text = name + " is recorded " + say(bottom-top) + " below the bottom of the dig, within its zone of " + say(zone)
 	case high <= sh.under:
-		f.ID, f.Try = "earthwork.service-in-bed", p.say("no %s and no joint over it, and its owner's word on how near the bed may come", wording.Pad)
-		f.Text = name + " is recorded " + say(top-bottom) + " above the bottom of the dig: in the bed or a " + p.say("%s", wording.Pad)
+		f.ID, f.Try = "earthwork.service-in-bed", p.say("no %s and no joint over it, and its owner's word on how near the %s may come", wording.Pad, wording.Bed)
+		f.Text = name + " is recorded " + say(top-bottom) + " above the bottom of the dig: in the " + p.say("%s or a %s", wording.Bed, wording.Pad)
 	case low < sh.top:
 		f.ID, f.Try = "earthwork.service-in-unit", "stop, and ask its owner first. Then raise the run, a shallower section, or divert the service"
 		f.Text = name + p.say(" is recorded where the %s is to stand: its top lies %s above the underside", wording.Unit, far(top-sh.under))
@@ -152,7 +152,7 @@ func (w *walker) water(leg *Leg) finding.List {
 		total += s.to - s.from
 	}
 	return finding.List{{ID: "earthwork.water", Kind: finding.Attention, Where: at(leg, at0), Ask: "the engineer",
-		Text: w.p.say("water is recorded up to %s above the formation, over %s in all", far(most), far(total)), Try: "drawdown or pumping, and sides for wet ground"}}
+		Text: w.p.say("water is recorded up to %s above the %s, over %s in all", far(most), wording.Formation, far(total)), Try: "drawdown or pumping, and sides for wet ground"}}
 }
 
 // highest is the highest level of a surface across the bottom of the dig.
@@ -194,7 +194,7 @@ func (p *Problem) undermined(leg *Leg) finding.List {
 	}
 	if steep > 0 {
 		out = append(out, finding.Finding{ID: "earthwork.steeper-than-line", Kind: finding.Attention, Where: where,
-			Text: fmt.Sprintf("the formation falls more steeply than %s, the line down from the foot of what is set, in %d places", p.Influence, steep),
+			Text: p.say("the %s falls more steeply than %s, the line down from the foot of what is set, in %d places", wording.Formation, p.Influence, steep),
 			Ask:  "the engineer", Try: "dig and set from the low end"})
 	}
 	return out
@@ -205,7 +205,7 @@ func (p *Problem) step(d measure.Length, n int, w finding.Where) finding.Finding
 	if p.Influence == nil {
 		return finding.NoneOnFile("line down from the foot of what is set, that a deeper dig may not cut", "the engineer", w)
 	}
-	text := p.say("the formation steps by %s beside what is set: the deeper dig cuts the line down from its foot by as much", d)
+	text := p.say("the %s steps by %s beside what is set: the deeper dig cuts the line down from its foot by as much", wording.Formation, d)
 	if n > 1 {
 		text += fmt.Sprintf(". There are %d such steps, this is the greatest", n)
 	}

@@ -25,11 +25,11 @@ func at(leg *Leg, x float64) finding.Where {
 func (w *walker) findings(leg *Leg) finding.List {
 	var out finding.List
 	p := w.p
-	tell := func(list []stretch, f finding.Finding) {
+	tell := func(list []stretch, f finding.Finding, words ...any) {
 		for _, s := range joined(list) {
 			one := f
 			one.Where = at(leg, s.from)
-			one.Text = p.say(f.Text, far(s.to-s.from))
+			one.Text = p.say(f.Text, append([]any{far(s.to - s.from)}, words...)...)
 			out = append(out, one)
 		}
 	}
@@ -43,8 +43,8 @@ func (w *walker) findings(leg *Leg) finding.List {
 	tell(w.told.noRock, finding.Finding{ID: "earthwork.no-rock", Kind: finding.NotChecked,
 		Text: "NOT CHECKED: no rock on file for %s; what is dug there is counted as soil", Ask: "the engineer who looked at the ground"})
 	tell(w.told.above, finding.Finding{ID: "earthwork.above-ground", Kind: finding.Attention,
-		Text: "for %s the formation lies above the ground as it is: nothing is dug, and what carries the run there is not counted",
-		Ask:  "the engineer", Try: "look at the levels, or at the survey"})
+		Text: "for %s the %s lies above the ground as it is: nothing is dug, and what carries the run there is not counted",
+		Ask:  "the engineer", Try: "look at the levels, or at the survey"}, wording.Formation)
 	tell(w.told.inward, finding.Finding{ID: "earthwork.past-centre", Kind: finding.Attention,
 		Text: "for %s the dig reaches past the centre of the curve, and volumes there are not right", Try: "steeper or supported sides on this curve"})
 	for i, t := range w.spans {

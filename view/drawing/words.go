@@ -25,20 +25,23 @@ type lexicon struct {
 	nought        string
 	formation     string // the bottom of the dig
 	bed           string
+	layer, layers string // of fill
+	rod           string // that a level is read on
+	rodReading    string
+	instrument    string // how high its line of sight is
+	benchmark     string
 }
 
 // words are those of the style's side of the ocean. Whole sentences that a plan brings along are the planner's.
 func (s Style) words() lexicon {
 	w := wording.Speech{US: s.Words == job.US}.Word
-	formation, bed := "formation", "bed"
-	if s.Words == job.US {
-		formation, bed = "subgrade", "bedding stone"
-	}
-	return lexicon{formation: formation, bed: bed,
+	return lexicon{
 		unit: w(wording.Body), units: w(wording.Bodies), cover: "cover", covers: "covers", closer: w(wording.Closer),
 		mitre: w(wording.Mitre), mitred: w(wording.Mitred), chainage: w(wording.Chainage), upChainage: w(wording.UpChainage),
 		pad: w(wording.Pad), pads: w(wording.Pads), endPlate: w(wording.EndPlate), transition: w(wording.Transition),
 		service: w(wording.Service), centre: w(wording.Centre), centreline: w(wording.Centreline), setOut: w(wording.SetOut),
 		metres: w(wording.Metres), millimetres: w(wording.Millimetres), nought: w(wording.Nought),
+		formation: w(wording.Formation), bed: w(wording.Bed), layer: w(wording.Layer), layers: w(wording.Layers),
+		rod: w(wording.Rod), rodReading: w(wording.RodReading), instrument: w(wording.Instrument), benchmark: w(wording.Benchmark),
 	}
 }

@@ -39,7 +39,7 @@ func (s Set) SetOut() table.Table {
 		t.Rows = append(t.Rows, row)
 	}
 	if solved {
-		t.Notes = append(t.Notes, s.say("levels are those of the %s behind each joint, of its left wall. Dig: from the ground as it is to the %s. Grade behind: %s from there on, negative falls", wording.Unit, s.formation(), wording.UpChainage))
+		t.Notes = append(t.Notes, s.say("levels are those of the %s behind each joint, of its left wall. Dig: from the ground as it is to the %s. Grade behind: %s from there on, negative falls", wording.Unit, wording.Formation, wording.UpChainage))
 	}
 	return t
 }
@@ -48,20 +48,12 @@ func (s Set) SetOut() table.Table {
 func (s Set) levelsOf(l *planner.Levels) []named {
 	pad := s.speech.Word(wording.Pad)
 	return []named{{"finished", "finished ground", l.Finished}, {"cover", "top of cover", l.Cover}, {"invert", "invert", l.Invert},
-		{"pad_top", pad + " top", l.PadTop}, {"formation", s.formation(), l.Formation}, {"existing", "ground as it is", l.Existing}}
+		{"pad_top", pad + " top", l.PadTop}, {"formation", s.speech.Word(wording.Formation), l.Formation}, {"existing", "ground as it is", l.Existing}}
 }
 
 type named struct {
 	key, head string
 	level     *float64
-}
-
-// formation is the word for the bottom of the dig.
-func (s Set) formation() string {
-	if s.speech.US {
-		return "subgrade"
-	}
-	return "formation"
 }
 
 func (s Set) levelColumns() []table.Column {
