@@ -65,20 +65,63 @@ func onLine(a, b knot, y float64) float64 {
 type extent struct {
 	left, right float64
 	short       bool // a side had not met the ground where the section ended
-	bare        bool // no ground where it was needed
+	bare        bool // no ground on file where this leg needs it
 	lent        bool // no finished ground there
 	noRock      bool // the surface of rock does not reach there
 }
 
-// extent looks from the bottom outward.
+// extent looks from the bottom outward. Where nothing belongs to this leg nothing is missing.
 func (s *shape) extent(cols []column) extent {
 	var e extent
 	var ok, bare bool
 	e.right, ok, bare = outward(cols, s.bottom[1], false)
-	e.short, e.bare = !ok, bare
+	e.short, e.bare = !ok && s.limits[3] > e.right, bare && s.owns(e.right, s.wouldReach(cols, e.right, false))
 	e.left, ok, bare = outward(cols, s.bottom[0], true)
-	e.short, e.bare = e.short || !ok, e.bare || bare
+	e.short, e.bare = e.short || !ok && s.limits[0] < e.left, e.bare || bare && s.owns(s.wouldReach(cols, e.left, true), e.left)
 	return e
+}
+
+// owns tells whether something between two offsets on one side belongs to this leg.
+func (s *shape) owns(a, b float64) bool {
+	if a+b < 0 {
+		return s.limits[0] < b && s.limits[1] > a
+	}
+	return s.limits[2] < b && s.limits[3] > a
+}
+
+// wouldReach is how far out a side that has ground as far as offset y would come if the ground went on at the level that
+// it has there; without any, at the top of the cover.
+func (s *shape) wouldReach(cols []column, y float64, left bool) float64 {
+	seen := s.top
+	for i := range cols {
+		if c := &cols[i]; c.has[fGround] && c.y1-c.y0 > thin {
+			if c.y0 == y && left {
+				seen = c.v[fGround][0]
+			} else if c.y1 == y && !left {
+				seen = c.v[fGround][1]
+			}
+		}
+	}
+	for i := range cols {
+		c := &cols[i]
+		if left {
+			c = &cols[len(cols)-1-i]
+		}
+		switch {
+		case left && c.y0 >= y || !left && c.y1 <= y || c.y1-c.y0 <= thin:
+		case !c.has[fDig]:
+			return y
+		case left:
+			if y = c.y0; c.v[fDig][0] >= seen {
+				return y
+			}
+		default:
+			if y = c.y1; c.v[fDig][1] >= seen {
+				return y
+			}
+		}
+	}
+	return y
 }
 
 // outward is where the side that begins at offset from first meets the ground. Where the dig has no line beyond its bottom

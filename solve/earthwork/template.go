@@ -95,7 +95,7 @@ func (t *template) side(out float64) []knot {
 	case s.Form == Benched && s.Bench != nil:
 		up, wide, y := s.Bench.Height.Metres(), s.Bench.Width.Metres(), 0.0
 		for y < out {
-			k = append(k, knot{y: y, z: h + up}, knot{y: y + wide, z: h + up})
+			k = append(k, knot{y: y, z: h + up}, knot{y: min(y+wide, out), z: h + up})
 			h, y = h+up, y+wide
 		}
 	default:

@@ -79,43 +79,19 @@ func (t *template) gentle() float64 {
 	return 0
 }
 
-// before and past add what lies beyond the leg's ends: the outside of a bend, or the working room and the closed end.
-func (w *walker) before(from float64) { w.beyond(from, -1, w.ends[0], w.span.openFrom) }
-func (w *walker) past(to float64)     { w.beyond(to, 1, w.ends[1], w.span.openTo) }
-
-func (w *walker) beyond(at, way float64, s *share, c *closing) {
-	if s != nil {
-		for done := 0.0; ; {
-			out := float64(s.spread() * w.reach)
-			if out <= done {
-				return
-			}
-			a, b := at+float64(way*done), at+float64(way*out)
-			w.stretch(min(a, b), max(a, b))
-			done = out
-		}
-	}
-	if c == nil {
-		return
-	}
-	w.stretch(min(at, c.at), max(at, c.at))
-	if !c.sloped || len(w.span.side(1)) == 1 {
-		return
-	}
-	// the rising floor, step by step until nothing is dug any more
-	step, x := max(w.reach, 1), c.at
-	for out := 0.0; out < furthestReach; out += step {
-		before := w.sum.q[qWidth]
-		w.stretch(min(x, x+float64(way*step)), max(x, x+float64(way*step)))
-		x += float64(way * step)
-		if w.sum.q[qWidth] == before {
-			return
-		}
-	}
-}
-
 // stretch adds up what lies between two chainages, part by part of the axis.
 func (w *walker) stretch(from, to float64) {
+	w.parts(from, to, func(p part, from, to float64) {
+		if p.radius == 0 {
+			w.straight(p, from, to)
+		} else {
+			w.arc(p, from, to)
+		}
+	})
+}
+
+// parts does something with each part of the axis between two chainages.
+func (w *walker) parts(from, to float64, do func(p part, from, to float64)) {
 	for from < to-tiny {
 		p := w.axis.part(from)
 		upto := min(to, p.to)
@@ -123,11 +99,7 @@ func (w *walker) stretch(from, to float64) {
 			p = w.axis.part(from + float64(2*tiny))
 			upto = min(to, p.to)
 		}
-		if p.radius == 0 {
-			w.straight(p, from, upto)
-		} else {
-			w.arc(p, from, upto)
-		}
+		do(p, from, upto)
 		from = upto
 	}
 }
