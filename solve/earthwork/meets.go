@@ -211,7 +211,7 @@ func (p *Problem) step(d measure.Length, n int, w finding.Where) finding.Finding
 	}
 	return finding.Finding{ID: "earthwork.undermines", Kind: finding.Attention, Text: text, Where: w,
 		Limit: "line down at " + p.Influence.String() + ", cut by nothing", Value: p.say("%s", d), Rule: "as entered", Ask: "the engineer",
-		Try: "dig, set and fill the deeper side first, or bring both formations to one level at the step"}
+		Try: p.say("dig, set and fill the deeper side first, or bring the %s to one level at the step", wording.Formation)}
 }
 
 // steppedNodes says where legs meet on formations that differ.
