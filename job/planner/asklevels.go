@@ -51,7 +51,7 @@ func (b *build) askLeg(i int, l *laid) (profile.Leg, legHeights) {
 	a := &b.axes[i]
 	stations := []station{{at: b.legStart(i)}}
 	for k := 1; k < len(l.units); k++ {
-		stations = append(stations, station{at: a.chainage(l.units[k].Start - l.units[k-1].GapAfter/2), unit: k})
+		stations = append(stations, station{at: a.chainage(l.middle(k)), unit: k})
 	}
 	stations = b.pins(i, append(stations, station{at: b.legEnd(i), unit: len(l.units)}))
 	out := profile.Leg{Name: b.leg(i).ID}

@@ -27,12 +27,12 @@ func (b *build) changes(leg int, laid []int) []change {
 	return out
 }
 
-// turn is how much the run turns in height at a knot, in radians.
+// turn is how much the run turns in height at a knot, in radians, by the grades of record on either side.
 func (l lie) turn(k int) float64 {
-	grade := func(i int) float64 {
-		return (l[i+1].level - l[i].level).Metres() / (l[i+1].chainage - l[i].chainage).Metres()
+	if l[k].grade == l[k-1].grade {
+		return 0
 	}
-	return math.Abs(math.Atan(grade(k)) - math.Atan(grade(k-1)))
+	return math.Abs(math.Atan(l[k].grade) - math.Atan(l[k-1].grade))
 }
 
 // turnNear is turn of the knot at a chainage, nearer than a millimetre; 0 where there is none.

@@ -233,7 +233,7 @@ func (b *build) placeJoint(leg int, l *laid, i int) {
 		Name: from.Mark + "/" + to.Mark, Leg: from.Leg,
 		At: measure.MM(next.Start), Gap: measure.MM(u.GapAfter),
 		GapMin: measure.MM(w.Min), GapMax: measure.MM(w.Max),
-		Budget: b.budget(s, u.GapAfter, turnBetween(from, to), b.axes[leg].lie.turnNear(b.axes[leg].chainage(next.Start-u.GapAfter/2))),
+		Budget: b.budget(s, u.GapAfter, turnBetween(from, to), b.axes[leg].lie.turnNear(b.axes[leg].chainage(l.middle(i+1)))),
 	}
 	for k, f := range l.problem.Joints {
 		x := next.Start

@@ -13,9 +13,14 @@ import (
 
 // Levels and lengths settle together: units are rigid and lie on the slope, so the profile moves the joints, and joints
 // carry the profile. The loop below is the only one in the program, and this is its stop rule (layout.md §2): it ends when
-// the profile leaves every leg the length, to the nanometre, that it was laid out for. From the third pass on the sequence of units is
-// kept, so that only cut lengths and gaps take what is left; after mostPasses what still moves is told, with both lengths.
-const mostPasses = 8
+// the profile leaves every leg the length, to the nanometre, that it was laid out for, and every joint where the profile has
+// it, to the rounding of one chainage. From the third pass on the sequence of units is kept, so that only cut lengths and
+// gaps take what is left. What still moves after mostPasses is told, with both lengths; it then has no levels, and neither
+// has a run that cannot lie as asked: both are laid out as if nothing but the levels of their nodes were known.
+const (
+	mostPasses = 8
+	rounding   = measure.Length(1) // of a joint's chainage: it is counted along the slope in whole nanometres, and back
+)
 
 // settled lays out all legs on levels that fit them.
 func (b *build) settled() []laid {
@@ -25,26 +30,43 @@ func (b *build) settled() []laid {
 		return legs
 	}
 	for pass := 2; ; pass++ {
+		said := len(b.found)
 		q, sol, ok := b.solveLevels(legs)
 		if !ok {
-			return legs
+			return b.unlevelled(from, said)
 		}
-		moved := b.lieOn(q, sol)
+		moved := b.lieOn(q, sol, legs)
 		if len(moved) == 0 {
 			b.heights, b.profile = &q, sol
 			return legs
 		}
 		if pass > mostPasses {
 			b.unsettled(moved, legs)
-			return legs
+			return b.unlevelled(from, said)
 		}
-		b.found, b.plan.Proof.Legs = b.found[:from], b.plan.Proof.Legs[:0]
 		before := legs
 		if pass == 2 {
 			before = nil
 		}
-		legs = b.solveLegs(before)
+		legs = b.anew(from, before)
 	}
+}
+
+// anew lays out all legs once more; what was found of them so far, from a finding on, is forgotten.
+func (b *build) anew(from int, before []laid) []laid {
+	b.found, b.plan.Proof.Legs = b.found[:from], b.plan.Proof.Legs[:0]
+	return b.solveLegs(before)
+}
+
+// unlevelled lays out all legs without a profile, on the levels of their nodes. What was said of the profile stays.
+func (b *build) unlevelled(from, said int) []laid {
+	why := slices.Clone(b.found[said:])
+	for i, l := range b.net.Legs {
+		b.axes[i] = newAxis(l.Line, b.nodeLie(l), b.axes[i].start, b.axes[i].end)
+	}
+	legs := b.anew(from, nil)
+	b.add(why...)
+	return legs
 }
 
 // levelled tells whether levels are to be solved: there is a finished surface, and every leg was laid out.
@@ -107,21 +129,42 @@ func (b *build) solveLevels(legs []laid) (heights, profile.Solution, bool) {
 	return q, sol, true
 }
 
-// lieOn lays the axes on the levels of a solution and tells which legs that moves.
-func (b *build) lieOn(q heights, sol profile.Solution) (moved []int) {
+// lieOn lays the axes on the levels of a solution and tells which legs that moves: those of another length than they were
+// laid out for, and those with a joint that is not where the profile has it.
+func (b *build) lieOn(q heights, sol profile.Solution, legs []laid) (moved []int) {
 	for i := range b.axes {
-		a := &b.axes[i]
-		knots := make([]knot, len(sol.Levels[i]))
-		for k, z := range sol.Levels[i] {
-			knots[k] = knot{chainage: q.problem.Legs[i].Joints[k].At, level: z}
+		a, joints := &b.axes[i], q.problem.Legs[i].Joints
+		knots := make(lie, len(joints))
+		for k := range joints {
+			before, behind := sol.Faces(q.problem, i, k, nil)
+			knots[k] = knot{chainage: joints[k].At, level: behind.Level, before: before.Level, grade: ratio(behind.Grade)}
 		}
 		was := a.clear
-		*a = newAxis(a.line, newLie(knots), a.start, a.end)
-		if a.clear != was {
+		*a = newAxis(a.line, measured(knots), a.start, a.end)
+		strayed := false
+		for k, of := range q.legs[i].joint {
+			if of > 0 && of < len(legs[i].units) {
+				strayed = strayed || (a.chainage(legs[i].middle(of))-joints[k].At).Abs() > rounding
+			}
+		}
+		if a.clear != was || strayed {
 			moved = append(moved, i)
 		}
 	}
 	return moved
+}
+
+// middle is the middle of the joint before a unit, on the axis.
+func (l *laid) middle(unit int) measure.Length {
+	return l.units[unit].Start - l.units[unit-1].GapAfter/2
+}
+
+// ratio is a grade as a number.
+func ratio(g measure.Grade) float64 {
+	if g.Rise == 0 {
+		return 0
+	}
+	return float64(g.Rise) / float64(g.Run)
 }
 
 // refitted lays the units of the pass before on a leg that has moved a little: only cut lengths and gaps take what is left.
@@ -138,8 +181,8 @@ func (b *build) unsettled(moved []int, legs []laid) {
 	for _, i := range moved {
 		id := b.leg(i).ID
 		b.add(finding.Finding{ID: "planner.unsettled", Kind: finding.Attention, Where: finding.Where{Leg: id},
-			Text: b.tell("leg %s: its length on the slope still moves after %d passes: it was laid out for %s mm, and its levels make it %s mm", id, mostPasses, legs[i].problem.Length.MMString(), b.axes[i].clear.MMString()),
-			Try:  "measure before the last cut"})
+			Text: b.tell("leg %s: its length on the slope still moves after %d passes: it was laid out for %s mm, and its levels make it %s mm; no levels are given", id, mostPasses, legs[i].problem.Length.MMString(), b.axes[i].clear.MMString()),
+			Try:  "another least number of units between breaks of grade, or a pin near the end of the leg"})
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 	"trenchwright/demo"
 	"trenchwright/job"
 	"trenchwright/job/planner"
+	"trenchwright/job/planner/plancheck"
 	"trenchwright/place/ground"
 	"trenchwright/place/route"
 	"trenchwright/view/groundin"
@@ -160,5 +161,42 @@ func TestPinsThatCannotBe(t *testing.T) {
 	t.Log(said)
 	if !strings.Contains(said, "0.5 %") || !strings.Contains(said, "gate") || !strings.Contains(said, "kerb") || len(p.Grades) > 0 {
 		t.Errorf("%q, %d grades", said, len(p.Grades))
+	}
+}
+
+// Three pins that lie in two units as long as lengths count in plan come to lie in one once they count along the slope, and
+// no unit bends. The plan says so, and is laid out as if nothing were known of its levels: no length on a slope is left.
+func TestPinsThatCannotBeOnceTheRunSlopes(t *testing.T) {
+	j := straight(t)
+	for k, p := range []struct{ at, off float64 }{{57.12, 0}, {57.18, 0}, {59, 0.004}} {
+		j.Levels.Pins = append(j.Levels.Pins, job.Pin{ID: string('A' + rune(k)), Leg: "A", At: measure.FromMetres(p.at), Level: 100 - 0.05*p.at + p.off})
+	}
+	p := planner.Make(j, plane(t, j, -0.05))
+	said := false
+	for _, f := range p.Findings {
+		said = said || f.ID == "planner.levels" && strings.Contains(f.Text, "but no change of grade")
+	}
+	if !said || len(p.Grades) > 0 {
+		t.Fatalf("%d grades, %v", len(p.Grades), p.Findings)
+	}
+	if got := measure.Length(p.Legs[0].ClearLength); got != 60*measure.Metre || p.Legs[0].SlopeRise != 0 {
+		t.Errorf("without levels the leg is %s long and rises by %v", got, p.Legs[0].SlopeRise)
+	}
+	outside(t, j, p)
+}
+
+// outside has a plan checked from outside.
+func outside(t *testing.T, j job.Job, p planner.Plan) {
+	t.Helper()
+	plan, err := json.Marshal(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	declared, err := json.Marshal(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range plancheck.Check(plan, declared) {
+		t.Error(line)
 	}
 }

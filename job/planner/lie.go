@@ -11,26 +11,40 @@ import (
 // known: it is then laid out as if it were level.
 type lie []knot
 
-// knot is a place where the grade may change.
+// knot is a place where the grade may change, or the run may step.
 type knot struct {
 	chainage measure.Length // in plan, on the ground
-	level    measure.Length // of the wall top
-	along    measure.Length // from the leg's from node, along the grades
+	level    measure.Length // of the wall top, of the unit behind it
+	before   measure.Length // of the unit before it: another one where that unit steps
+	grade    float64        // of the stretch behind it, up-chainage; the last knot has that of the stretch before it
+	along    float64        // nanometres from the leg's from node, along the grades
 }
 
-// newLie joins places by straight grades; each stretch between two is rounded once. Before the first the leg lies as behind it.
+// newLie joins places by straight grades.
 func newLie(knots []knot) lie {
+	last := len(knots) - 1
 	for i := range knots {
-		if i == 0 {
-			continue
+		knots[i].before = knots[i].level
+		if last > 0 {
+			from, to := knots[min(i, last-1)], knots[min(i+1, last)]
+			knots[i].grade = (to.level - from.level).Metres() / (to.chainage - from.chainage).Metres()
 		}
-		d := measure.FromMetres(math.Hypot((knots[i].chainage - knots[i-1].chainage).Metres(), (knots[i].level - knots[i-1].level).Metres()))
-		if i == 1 {
-			knots[0].along = portion(knots[0].chainage, d, knots[1].chainage-knots[0].chainage)
-		}
-		knots[i].along = knots[i-1].along + d
 	}
-	return knots
+	return measured(knots)
+}
+
+// measured counts how far knots are from the from node along their grades, unrounded: a place is rounded once (slope), never
+// added up from rounded parts. A joint that moves by a nanometre on a grade then moves no other, and levels and lengths come
+// to rest. float64 holds 100 km of it to a hundredth of a nanometre. Before the first knot the leg lies as behind it.
+func measured(l lie) lie {
+	if len(l) == 0 {
+		return nil
+	}
+	l[0].along = float64(l[0].chainage) * math.Hypot(1, l[0].grade)
+	for i := 1; i < len(l); i++ {
+		l[i].along = l[i-1].along + float64(float64(l[i].chainage-l[i-1].chainage)*math.Hypot(1, l[i-1].grade))
+	}
+	return l
 }
 
 // stretch is the slope length for each length in plan on the grade that holds a chainage, at least 1.
@@ -38,8 +52,7 @@ func (l lie) stretch(chainage measure.Length) float64 {
 	if len(l) < 2 {
 		return 1
 	}
-	i := l.grade(chainage)
-	return (l[i+1].along - l[i].along).Metres() / (l[i+1].chainage - l[i].chainage).Metres()
+	return math.Hypot(1, l[l.grade(chainage)].grade)
 }
 
 // grade is the knot at the start of the grade that holds a chainage; beyond its ends the run goes on as it ends.
@@ -59,7 +72,7 @@ func (l lie) slope(chainage measure.Length) measure.Length {
 		return chainage
 	}
 	i := l.grade(chainage)
-	return l[i].along + portion(chainage-l[i].chainage, l[i+1].along-l[i].along, l[i+1].chainage-l[i].chainage)
+	return measure.Length(math.Round(l[i].along + float64(float64(chainage-l[i].chainage)*math.Hypot(1, l[i].grade))))
 }
 
 // chainage is the converse of slope.
@@ -67,14 +80,14 @@ func (l lie) chainage(along measure.Length) measure.Length {
 	if len(l) < 2 {
 		return along
 	}
-	i, _ := slices.BinarySearchFunc(l, along, func(k knot, a measure.Length) int {
+	i, _ := slices.BinarySearchFunc(l, float64(along), func(k knot, a float64) int {
 		if k.along <= a {
 			return -1
 		}
 		return 1
 	})
 	i = min(max(i-1, 0), len(l)-2)
-	return l[i].chainage + portion(along-l[i].along, l[i+1].chainage-l[i].chainage, l[i+1].along-l[i].along)
+	return l[i].chainage + measure.Length(math.Round((float64(along)-l[i].along)/math.Hypot(1, l[i].grade)))
 }
 
 // level is the level at a chainage; ok is false where none is known.
@@ -83,7 +96,7 @@ func (l lie) level(chainage measure.Length) (z measure.Length, ok bool) {
 		return 0, false
 	}
 	i := l.grade(chainage)
-	return l[i].level + portion(chainage-l[i].chainage, l[i+1].level-l[i].level, l[i+1].chainage-l[i].chainage), true
+	return l[i].level + portion(chainage-l[i].chainage, l[i+1].before-l[i].level, l[i+1].chainage-l[i].chainage), true
 }
 
 // rise is from the first knot to the last.

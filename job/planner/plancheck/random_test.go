@@ -177,7 +177,7 @@ func (w wisher) leg(i int, l *planner.Leg) {
 }
 
 // Random networks on random ground hold from outside. A failure names its seed; onHills gives the job and the ground again.
-// Where lengths on the slope do not settle the plan says so itself, and its lengths and levels do not meet to the nanometre.
+// Where lengths on the slope do not settle the plan says so itself, and gives no levels.
 func TestRandomNetworksOnGround(t *testing.T) {
 	seeds := uint64(100)
 	if testing.Short() {
@@ -196,7 +196,6 @@ func TestRandomNetworksOnGround(t *testing.T) {
 		}
 		if strings.Contains(string(text), `"planner.unsettled"`) {
 			unsettled++
-			continue
 		}
 		if len(plan.Grades) > 0 {
 			levelled, grades, pins = levelled+1, grades+len(plan.Grades), pins+len(j.Levels.Pins)
