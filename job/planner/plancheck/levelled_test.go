@@ -184,8 +184,12 @@ func TestEveryMutationOfLevelsIsFound(t *testing.T) {
 		{"a row without levels", func(p tree) { p.setOut(place)["levels"] = nil }, "has no levels, though leg B has grades"},
 		{"a grade's text", func(p tree) { run(p, "J", 1)["grade"] = "-1.3100 %" }, "is said to be -1.3100 %"},
 		{"a grade that is no number", func(p tree) { run(p, "J", 1)["grade"] = "gentle" }, `is "gentle"`},
-		{"a grade's rise", func(p tree) { run(p, "J", 1)["rise_mm"] = json.Number(fmt.Sprintf("%.6f", run(p, "J", 1).number("rise_mm")+4e-6)) }, "the grade from J-014/J-013 is no whole number of 0.05 %"},
-		{"rises that do not add up", func(p tree) { run(p, "J", 1)["rise_mm"] = json.Number(fmt.Sprintf("%.6f", run(p, "J", 1).number("rise_mm")+3e-6)) }, "leg J: it rises by -571.1"},
+		{"a grade's rise", func(p tree) {
+			run(p, "J", 1)["rise_mm"] = json.Number(fmt.Sprintf("%.6f", run(p, "J", 1).number("rise_mm")+4e-6))
+		}, "the grade from J-014/J-013 is no whole number of 0.05 %"},
+		{"rises that do not add up", func(p tree) {
+			run(p, "J", 1)["rise_mm"] = json.Number(fmt.Sprintf("%.6f", run(p, "J", 1).number("rise_mm")+3e-6))
+		}, "leg J: it rises by -571.1"},
 		{"a leg's rise", func(p tree) { p.rows("legs", "name", "J")[0]["slope_rise_mm"] = json.Number("-571") }, "leg J: it rises by -571 mm"},
 		{"a grade from another place", func(p tree) { run(p, "J", 1)["from"] = "J-013/J-012" }, "a grade starts at J-013/J-012"},
 		{"a grade to another place", func(p tree) { run(p, "J", 0)["to"] = "J-013/J-012" }, "a grade ends at J-013/J-012"},
