@@ -11,6 +11,7 @@ type drawn struct {
 	staStart, length  string
 	parts             []part
 	profiles          []rawProfile
+	sampled           []rawSampled
 	equations         int
 	byPIs             bool
 	line              int

@@ -3,8 +3,8 @@
 //
 // LandXML writes a point as northing, easting and sometimes elevation; here it becomes easting and northing. Numbers go
 // from their decimal text to whole nanometres in one rounding. Directions that a file states are not used: files count
-// them from north or east, either way round. Pipes and parcels are passed over and counted, and so are surfaces unless they are
-// asked for.
+// them from north or east, either way round. Parcels are passed over and counted, and so are surfaces and pipes unless they
+// are asked for.
 //
 // Map of the package:
 //
@@ -14,7 +14,8 @@
 //	geometry.go  elements of an alignment as they are written
 //	line.go      from those to a route.Line
 //	spiral.go    clothoids as arcs within a tolerance
-//	profile.go   levels along an alignment
+//	pipes.go     pipes between the structures of their networks
+//	profile.go   levels along an alignment; sampled.go: surfaces along it
 //	points.go    points and the references to them
 //	surface.go   surfaces; tin.go: their triangles, source.go: the survey that they were made of
 //	number.go    decimal text to Length; units.go: in which unit
@@ -39,6 +40,7 @@ type Options struct {
 	// Unit of a file that states none; measure.NoUnit: such a file is refused.
 	Unit     measure.Unit
 	Surfaces bool   // surfaces are wanted; otherwise they are passed over and counted
+	Pipes    bool   // pipes are wanted; otherwise they are passed over and counted
 	NoLines  bool   // alignments and plan features are not wanted: passed over and counted
 	Limits   Limits // 0 in a field: the default
 	File     string // its name, for findings
@@ -72,6 +74,7 @@ type File struct {
 	Features   []Alignment // plan features: kerbs, fences, rails
 	Points     []Point
 	Surfaces   []Surface
+	Pipes      []Pipe
 	Notes      finding.List // what was understood, assumed, passed over, refused
 }
 
@@ -87,8 +90,9 @@ type Alignment struct {
 	HasStated         bool
 	Spirals           []Spiral
 	Profiles          []Profile
-	Equations         int // station equations; the line's chainages know nothing of them
-	At                int // line of the file
+	Ground            []Sampled // surfaces along the line
+	Equations         int       // station equations; the line's chainages know nothing of them
+	At                int       // line of the file
 }
 
 // Spiral says what stands for a spiral in a line.

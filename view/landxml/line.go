@@ -52,7 +52,7 @@ func (r *reader) alignment(d drawn, known *places) (Alignment, bool) {
 			d.called(), sp.From.Metres(), sp.To.Metres(), sp.Arcs, sp.Off.Millimetres(), r.opts.Spiral.Millimetres())
 		r.say(f)
 	}
-	a.Profiles = r.profilesOf(d, a)
+	a.Profiles, a.Ground = r.profilesOf(d, a), r.sampledOf(d, a)
 	return a, true
 }
 

@@ -47,10 +47,14 @@ type rawPVI struct {
 	line            int
 }
 
-// profile reads the ProfAlign elements of a Profile; surfaces sampled along the line are passed over.
+// profile reads a Profile: its ProfAlign elements, and the surfaces that are sampled along the line.
 func (r *reader) profile(d *drawn) error {
 	return r.children(func(e xml.StartElement) error {
-		if e.Name.Local != "ProfAlign" {
+		switch e.Name.Local {
+		case "ProfAlign":
+		case "ProfSurf":
+			return r.sampled(e, d)
+		default:
 			return r.skip()
 		}
 		p := rawProfile{name: attr(e, "name"), line: r.at()}

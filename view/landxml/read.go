@@ -58,6 +58,8 @@ func (r *reader) document() error {
 			return r.drawings(e.Name.Local)
 		case "Surfaces":
 			return r.surfaces()
+		case "PipeNetworks":
+			return r.networks()
 		case "CgPoints":
 			return r.cgPoints(e, nil)
 		case "Project", "Application", "FeatureDictionary", "Amendment":
@@ -148,6 +150,9 @@ func (r *reader) settle() error {
 	}
 	places := r.settlePoints()
 	r.origin(places)
+	if err := r.settlePipes(places); err != nil {
+		return err
+	}
 	for _, d := range r.alignments {
 		if a, ok := r.alignment(d, places); ok {
 			r.file.Alignments = append(r.file.Alignments, a)
@@ -158,7 +163,7 @@ func (r *reader) settle() error {
 			r.file.Features = append(r.file.Features, a)
 		}
 	}
-	if len(r.file.Alignments)+len(r.file.Features)+len(r.file.Points)+len(r.file.Surfaces) > 0 {
+	if len(r.file.Alignments)+len(r.file.Features)+len(r.file.Points)+len(r.file.Surfaces)+len(r.file.Pipes) > 0 {
 		return nil
 	}
 	return r.nothing()

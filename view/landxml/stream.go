@@ -26,6 +26,8 @@ type reader struct {
 	space                 string          // the namespace of the root
 	imperial              bool
 	angular, elevation    string
+	diameter              string // unit of the sizes of pipes
+	pipes                 []rawPipe
 	alignments, features  []drawn
 	points                []rawPoint
 	passed                []passed

@@ -83,7 +83,9 @@ type builder struct {
 	raw           [][3]int64 // faces, by the ids that the file gives its points
 	rawHidden     []bool
 	hidden        int
-	flattened     int // faces with a corner twice
+	flattened     int // triangles with a corner twice
+	given         int // faces of the file
+	split         int // faces with four corners
 	references    int // points and chains that are only named
 	wrong         bool
 }
@@ -135,6 +137,9 @@ func (b *builder) settle() {
 	}
 	if b.references > 0 {
 		b.say(b.finding(finding.Attention, s.At, "named-points", "%s names %d points or files without their coordinates; they were passed over", b.called(), b.references))
+	}
+	if b.split > 0 {
+		b.say(b.finding(finding.Attention, s.At, "four-corners", "%s has %d faces with four corners; each is split in two from its first corner to its third, for the file does not say which way it bends", b.called(), b.split))
 	}
 	if b.flattened > 0 {
 		b.say(b.finding(finding.Attention, s.At, "flat-faces", "%s has %d faces with one corner twice; they hold no ground and were passed over", b.called(), b.flattened))

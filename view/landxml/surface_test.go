@@ -70,9 +70,9 @@ func TestSurfaceFaults(t *testing.T) {
 	source := func(body string) string { return `<SourceData>` + body + `</SourceData>` }
 	for body, want := range map[string]string{
 		``: "holds no face, no point of a survey and no breakline",
-		`<Definition surfType="grid">` + points + `</Definition>`:                                  `it is of kind "grid"; only triangles (TIN) are read`,
+		`<Definition surfType="mesh">` + points + `</Definition>`:                                  `it is of kind "mesh"; TIN and grid are read`,
 		tin(points + `<Faces><F>1 2 9</F></Faces>`):                                                "a face names point 9, which the surface does not hold",
-		tin(points + `<Faces><F>1 2 3 1</F></Faces>`):                                              "its face 1 has 4 corners; only triangles are read",
+		tin(points + `<Faces><F>1 2 3 1 2</F></Faces>`):                                            "its face 1 has 5 corners; faces of three and of four are read",
 		tin(points + `<Faces><F>1 2 x</F></Faces>`):                                                `its face 1 names the point "x", which is no whole number`,
 		tin(`<Pnts><P id="1">0 0</P></Pnts>`):                                                      "its point 1: northing, easting and level were expected, and there are 2 numbers",
 		tin(`<Pnts><P id="1">0 0 NaN</P></Pnts>`):                                                  `its point 1: "NaN" is not a coordinate`,
@@ -331,5 +331,18 @@ func BenchmarkReadSurface(b *testing.B) {
 		if _, err := Read(strings.NewReader(all), Options{Surfaces: true}); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// A face with four corners becomes two triangles, and the file is told that it does not say which way the face bends.
+func TestFacesWithFourCornersAreSplit(t *testing.T) {
+	f := surfaces(t, file(`<Surfaces><Surface name="G"><Definition surfType="grid"><Pnts><P id="1">0 0 1</P><P id="2">0 4 1</P><P id="3">4 4 2</P><P id="4">4 0 3</P></Pnts>`+
+		`<Faces><F>1 2 3 4</F><F i="1">4 3 2 1</F></Faces></Definition></Surface></Surfaces>`))
+	s := f.Surfaces[0]
+	if fmt.Sprint(s.Faces, s.Hidden) != "[[0 2 3] [0 1 2] [3 1 0] [3 2 1]] [false false true true]" {
+		t.Errorf("faces %v, hidden %v", s.Faces, s.Hidden)
+	}
+	if !strings.Contains(fmt.Sprint(f.Notes), "2 faces with four corners; each is split in two from its first corner to its third") {
+		t.Errorf("notes %v", f.Notes)
 	}
 }

@@ -8,10 +8,10 @@ import (
 	"trenchwright/base/measure"
 )
 
-// definition reads the triangles of a surface. Points and faces may come in either order, and faces in several lists.
+// definition reads the faces of a surface; one with four corners becomes two triangles. Points and faces may come in either order, and faces in several lists.
 func (b *builder) definition(e xml.StartElement) error {
-	if kind := attr(e, "surfType"); kind != "" && !strings.EqualFold(kind, "TIN") {
-		b.spoil("surface-kind", "it is of kind %q; only triangles (TIN) are read", clipped(kind))
+	if kind := attr(e, "surfType"); kind != "" && !strings.EqualFold(kind, "TIN") && !strings.EqualFold(kind, "grid") {
+		b.spoil("surface-kind", "it is of kind %q; TIN and grid are read", clipped(kind))
 	}
 	return b.children(func(e xml.StartElement) error {
 		switch e.Name.Local {
@@ -86,27 +86,39 @@ func (b *builder) face(e xml.StartElement) error {
 		return err
 	}
 	f := strings.Fields(text)
-	number := len(b.raw) + b.flattened + 1
-	if len(f) != 3 {
-		b.spoil("face", "its face %d has %d corners; only triangles are read", number, len(f))
+	b.given++
+	number := b.given
+	if len(f) != 3 && len(f) != 4 {
+		b.spoil("face", "its face %d has %d corners; faces of three and of four are read", number, len(f))
 		return nil
 	}
-	var corner [3]int64
-	for i := range corner {
+	var corner [4]int64
+	for i := range f {
 		var bad error
 		if corner[i], bad = strconv.ParseInt(f[i], 10, 64); bad != nil {
 			b.spoil("face", "its face %d names the point %q, which is no whole number", number, clipped(f[i]))
 			return nil
 		}
 	}
+	hides := attr(e, "i") == "1"
+	if len(f) == 4 {
+		b.split++
+		if err := b.triangle([3]int64{corner[0], corner[2], corner[3]}, hides); err != nil {
+			return err
+		}
+	}
+	return b.triangle([3]int64(corner[:3]), hides)
+}
+
+// triangle keeps a face.
+func (b *builder) triangle(corner [3]int64, hides bool) error {
 	if corner[0] == corner[1] || corner[1] == corner[2] || corner[2] == corner[0] {
 		b.flattened++
 		return b.keepGround(1)
 	}
-	hides := attr(e, "i")
 	b.raw = append(b.raw, corner)
-	b.rawHidden = append(b.rawHidden, hides == "1")
-	if hides == "1" {
+	b.rawHidden = append(b.rawHidden, hides)
+	if hides {
 		b.hidden++
 	}
 	return b.keepGround(1)

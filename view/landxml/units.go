@@ -45,6 +45,7 @@ func (r *reader) units(e xml.StartElement) error {
 		r.file.Unit = unit
 		r.imperial = e.Name.Local == "Imperial"
 		r.angular, r.elevation = attr(e, "angularUnit"), attr(e, "elevationUnit")
+		r.diameter = attr(e, "diameterUnit")
 		return r.skip()
 	})
 }

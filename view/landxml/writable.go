@@ -85,6 +85,11 @@ func (a Alignment) fault() string {
 			}
 		}
 	}
+	for _, s := range a.Ground {
+		if why := s.fault(); why != "" {
+			return why
+		}
+	}
 	return ""
 }
 

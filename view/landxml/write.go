@@ -23,7 +23,7 @@ type Document struct {
 	System           System
 	Note             string       // what whoever reads the coordinates has to know
 	Origin           route.Origin // that Lines are relative to
-	Alignments       []Alignment  // Name, Desc, State, Line, StaStart and Profiles are written
+	Alignments       []Alignment  // Name, Desc, State, Line, StaStart, Profiles and Ground are written
 	Surfaces         []Surface
 	Points           []Point // in their groups
 }

@@ -211,7 +211,7 @@ func TestWrittenReadsBack(t *testing.T) {
 		}
 		for i, a := range back.Alignments {
 			want := doc.Alignments[i]
-			if a.Name != want.Name || a.StaStart != want.StaStart || !reflect.DeepEqual(a.Profiles, want.Profiles) {
+			if a.Name != want.Name || a.StaStart != want.StaStart || !reflect.DeepEqual(a.Profiles, want.Profiles) || !reflect.DeepEqual(a.Ground, want.Ground) {
 				t.Fatalf("%+v, want %+v", a, want)
 			}
 			if l := a.Line.Length() - want.Line.Length(); l.Abs() > 5 || a.Line.End().At.Distance(want.Line.End().At) > 2e-9 {
@@ -293,7 +293,8 @@ func randomDocument(d *rand.Rand) Document {
 		m := measure.Metre
 		doc.Alignments = append(doc.Alignments, Alignment{Name: fmt.Sprint("A", i), Line: line, StaStart: length() / 4, Profiles: []Profile{{Name: "p", PVIs: []PVI{
 			{Chainage: -m, Level: length()}, {Chainage: 40*m + 7, Level: length(), Curve: Parabola, In: 3 * m, Out: 3*m + 1},
-			{Chainage: 60 * m, Level: length(), Curve: Parabola, In: 3 * m, Out: 4 * m}, {Chainage: 100 * m, Level: length()}}}}})
+			{Chainage: 60 * m, Level: length(), Curve: Parabola, In: 3 * m, Out: 4 * m}, {Chainage: 100 * m, Level: length()}}}},
+			Ground: []Sampled{{Name: "ground", State: "existing", Stretches: [][]Sample{{{0, length()}, {9 * m, length()}, {9 * m, length()}}, {{50*m + 1, length()}}}}}})
 	}
 	return doc
 }

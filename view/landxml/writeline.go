@@ -24,10 +24,13 @@ func (w *writer) alignments(d Document) {
 			w.element(e, d.Origin)
 		}
 		w.end("CoordGeom")
-		if len(a.Profiles) > 0 {
+		if len(a.Profiles)+len(a.Ground) > 0 {
 			w.start("Profile", "name", a.Name)
 			for _, p := range a.Profiles {
 				w.profile(p, a)
+			}
+			for _, s := range a.Ground {
+				w.sampled(s, a)
 			}
 			w.end("Profile")
 		}
@@ -57,18 +60,20 @@ func (w *writer) element(e route.Element, origin route.Origin) {
 	w.end(name)
 }
 
+// grid is a ground length as a grid length, by which stations count.
+func (a Alignment) grid(l measure.Length) measure.Length {
+	if a.Line.Scale() == 1 {
+		return l
+	}
+	return rounded(float64(l.Metres() * a.Line.Scale()))
+}
+
 // profile writes levels by station. Chainages are ground lengths and stations grid lengths.
 func (w *writer) profile(p Profile, a Alignment) {
-	grid := func(l measure.Length) measure.Length {
-		if a.Line.Scale() == 1 {
-			return l
-		}
-		return rounded(float64(l.Metres() * a.Line.Scale()))
-	}
 	w.start("ProfAlign", "name", p.Name)
 	for i, v := range p.PVIs {
-		at := w.figure(a.StaStart+grid(v.Chainage)) + " " + w.figure(v.Level)
-		in, out := grid(v.In), grid(v.Out)
+		at := w.figure(a.StaStart+a.grid(v.Chainage)) + " " + w.figure(v.Level)
+		in, out := a.grid(v.In), a.grid(v.Out)
 		switch {
 		case v.Curve == Circular:
 			t, before, behind := p.tangent(i)
