@@ -23,6 +23,7 @@ type Dig struct {
 	Strip        WorkStrip             `json:"strip,omitzero" jsonschema:"what stands beside the trench, and how much room there is"`
 	Influence    Entry[measure.Grade]  `json:"influence,omitzero" example:"1:1" jsonschema:"line down from the foot of what is set, rise to run, that a deeper dig may not cut"`
 	Tolerance    Entry[measure.Length] `json:"tolerance,omitzero" example:"500 mm" jsonschema:"tolerance zone round a recorded service, each way"`
+	Sections     DigSections           `json:"sections,omitzero" jsonschema:"where cross sections are drawn besides those that the run asks for by itself"`
 }
 
 // Bench is one step of a benched side.
