@@ -4,7 +4,7 @@
 //	main.go     the commands, how they are parsed     exit.go     one table from outcome to exit code
 //	plan.go     plan, demo                            check.go    check
 //	new.go      new, with or without a route          cut.go      cut
-//	ground.go   ground
+//	ground.go   ground                                ask.go      a job that is asked; depth.go: depth
 //	leg.go      leg; spot.go: with which figures      figures.go  figures of the command line, faults all at once
 //	levelbook.go, levelbookshow.go, levelnet.go  levelbook     twopeg.go  twopeg
 //	show.go     how answers are shown                 help.go     what is taught; usage.go: by -h
@@ -35,6 +35,7 @@ type commands struct {
 	Ground    groundCommand    `cmd:"" help:"Say what a survey holds, and what lies between two surfaces."`
 	Levelbook levelbookCommand `cmd:"" help:"Reduce and check a level book, or adjust a network of levels."`
 	Twopeg    twopegCommand    `cmd:"" help:"Work out a two-peg test of a level."`
+	Depth     depthCommand     `cmd:"" help:"Say what stands, lies and is dug at one place of a run."`
 	New       newCommand       `cmd:"" help:"Write a job to start from, with a route that exists already or an invented one."`
 	Demo      demoCommand      `cmd:"" help:"Plan the invented demo jobs."`
 	Words     wordsCommand     `cmd:"" name:"help" help:"Teach: what a job says, how a leg is laid, what the answers mean."`
@@ -101,7 +102,7 @@ func misused(err error) string {
 	} else if m := minusValue.FindStringSubmatch(text); m != nil {
 		text = m[1] + ": " + m[2] + " is negative"
 	} else if missingCommand.MatchString(text) {
-		text, see = "no command was given; there is plan, leg, cut, check, ground, levelbook, twopeg, new, demo and help", "trenchwright help"
+		text, see = "no command was given; there is plan, leg, cut, check, ground, levelbook, twopeg, depth, rod, between, new, demo and help", "trenchwright help"
 	} else if rest, ok := strings.CutPrefix(text, "missing flags: "); ok {
 		text = "missing: " + rest
 	}

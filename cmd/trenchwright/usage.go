@@ -67,6 +67,19 @@ kept along its lines. Cut is where the first surface lies above the other, fill 
 off the other. Where a surface has no ground there is no level.`
 }
 
+func (depthCommand) Help() string {
+	return `Examples:
+
+    trenchwright depth --at A-004 yard/job.yaml
+    trenchwright depth --at 12.5m --leg A yard/job.yaml
+    trenchwright depth --at "A 0+012.500" yard/job.yaml
+
+Chainage counts along each leg from its own from node, as on the sheets; a bare number is metres, or feet in a job in feet.
+Levels are those of the left wall, as on the set-out cards. Depths are from the ground as it is; where the surveys do not
+reach there is no depth. What nobody entered prints NOT CHECKED. This is a calculator and a record: who may go into the
+trench is decided by the competent person.`
+}
+
 func (newCommand) Help() string {
 	return `Examples:
 

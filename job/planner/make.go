@@ -12,7 +12,10 @@ const Core = "1"
 // Make plans a job. The job has no faults of its own (see job.Faults); what the geometry and the solvers find is in the
 // plan's findings. Surfaces of the ground come by their roles, with the origin that Origin gives. The same job on the same
 // ground gives the same plan.
-func Make(j job.Job, surfaces ...*ground.Surface) Plan {
+func Make(j job.Job, surfaces ...*ground.Surface) Plan { return planned(j, surfaces).plan }
+
+// planned is a plan with what it was made from.
+func planned(j job.Job, surfaces []*ground.Surface) *build {
 	b := &build{written: j, ground: surfaces}
 	j, faults := walked(j)
 	b.job, b.sup = j, supplies(j)
@@ -59,11 +62,11 @@ func (b *build) lay(legs []laid) {
 }
 
 // done closes the plan.
-func (b *build) done() Plan {
+func (b *build) done() *build {
 	b.plan.Job = b.head()
 	b.found.Sort()
 	b.plan.Findings = append(b.plan.Findings, b.found...)
-	return b.plan
+	return b
 }
 
 // Look says what a plan would find wrong with a job's geometry and what it lacks, without laying anything out.

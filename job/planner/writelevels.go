@@ -81,15 +81,8 @@ func (b *build) writeJoint(leg int, l *laid, k, unit int, row *SetOut) {
 	before, behind := b.profile.Faces(b.heights.problem, leg, k, nil)
 	u := min(unit, len(l.units)-1)
 	s := &b.sup[l.supply[l.units[u].Supply]]
-	c := b.section(s).At(before, behind)
-	out := &Levels{}
-	out.left(c.LeftBehind)
-	out.Walls = [4]*float64{metresOf(c.LeftBefore.Top), metresOf(c.RightBefore.Top), metresOf(c.LeftBehind.Top), metresOf(c.RightBehind.Top)}
-	if c.LeftBehind.Top != nil && s.Cover != nil && s.Cover.Thickness.Known {
-		z := *c.LeftBehind.Top + s.Cover.Thickness.Value
-		out.Cover = metresOf(&z)
-	}
-	out.PadFall = [2]*measure.MM{mmOf(c.PadFall[0]), mmOf(c.PadFall[1])}
+	levels := b.levelsOf(s, before, behind, true)
+	out := &levels
 	at := b.planAt(leg, b.heights.problem.Legs[leg].Joints[k].At)
 	for role, into := range map[ground.Role]**float64{ground.Existing: &out.Existing, ground.Finished: &out.Finished, ground.Rock: &out.Rock, ground.Water: &out.Water} {
 		if g := b.ground.Of(role); g != nil {
@@ -100,6 +93,24 @@ func (b *build) writeJoint(leg int, l *laid, k, unit int, row *SetOut) {
 		}
 	}
 	row.Levels = out
+}
+
+// levelsOf are the levels between two faces of a supply's units; pads lie at joints alone.
+func (b *build) levelsOf(s *supply, before, behind profile.Face, atJoint bool) Levels {
+	c := b.section(s).At(before, behind)
+	var out Levels
+	out.left(c.LeftBehind)
+	out.Walls = [4]*float64{metresOf(c.LeftBefore.Top), metresOf(c.RightBefore.Top), metresOf(c.LeftBehind.Top), metresOf(c.RightBehind.Top)}
+	if c.LeftBehind.Top != nil && s.Cover != nil && s.Cover.Thickness.Known {
+		z := *c.LeftBehind.Top + s.Cover.Thickness.Value
+		out.Cover = metresOf(&z)
+	}
+	if atJoint {
+		out.PadFall = [2]*measure.MM{mmOf(c.PadFall[0]), mmOf(c.PadFall[1])}
+	} else {
+		out.PadTop, out.PadBase, out.UnderPad = nil, nil, nil
+	}
+	return out
 }
 
 func (l *Levels) left(c profile.Corner) {

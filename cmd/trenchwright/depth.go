@@ -1,0 +1,219 @@
+package main
+
+import (
+	"fmt"
+	"math"
+
+	"trenchwright/base/measure"
+	"trenchwright/base/wording"
+	"trenchwright/job/planner"
+)
+
+type depthCommand struct {
+	Job  string `arg:"" help:"The job, as YAML or JSON."`
+	At   string `required:"" help:"Where: a chainage (12.5 m, 0+012.500, 1+25), a unit, a joint, a node or a service (A-004, A-004/A-005, N1), or a leg and a chainage (\"A 12.5 m\")." placeholder:"PLACE"`
+	Leg  string `help:"On which leg, where several have that chainage." placeholder:"LEG"`
+	JSON bool   `name:"json" help:"Answer as JSON."`
+}
+
+// Run says what stands, lies and is dug at one place.
+func (c *depthCommand) Run(p program) error {
+	t, err := p.ask("depth", c.Job)
+	if err != nil {
+		return err
+	}
+	s, err := t.found("depth", "--at", c.At, c.Leg)
+	if err != nil {
+		return err
+	}
+	d := t.Depth(s)
+	if c.JSON {
+		return p.json(d)
+	}
+	fmt.Fprintln(p.out, t.spot(d.Place))
+	p.showDig(t, d)
+	p.showLevels(t, d)
+	p.showBeside(t, d)
+	p.showRules(t, d)
+	for _, text := range d.NotChecked {
+		fmt.Fprintln(p.out, text)
+	}
+	for _, f := range d.Findings {
+		fmt.Fprintln(p.out, f.Say(t.job.Speech()))
+	}
+	return nil
+}
+
+// showDig begins with what a foreman needs most: how deep, how wide.
+func (p program) showDig(t trench, d planner.DepthAnswer) {
+	l := p.lines()
+	defer l.w.Flush()
+	for _, what := range d.NoGround {
+		l.row("ground", "no ground here: the surface of "+what+" does not reach this place")
+	}
+	g := d.Dig
+	if g == nil {
+		return
+	}
+	edge := ""
+	if g.Deepest != g.Centre {
+		edge = fmt.Sprintf("%s from its higher edge, on the %s", t.size(g.Deepest), g.Side)
+	}
+	l.row("dig", strung("; ", t.size(g.Centre)+" deep at the "+t.word(wording.Centreline), edge))
+	l.row("width", fmt.Sprintf("%s at the bottom, %s at the top (%s left, %s right of the %s)", t.size(g.Bottom), t.size(g.Top), t.size(g.Left), t.size(g.Right), t.word(wording.Centreline)))
+	sides := g.Form
+	if g.Slope != "" {
+		sides += " " + g.Slope + ", rise to run"
+	}
+	l.row("sides", sides)
+	if g.ToRock != nil {
+		l.row("rock", t.size(*g.ToRock)+" below the ground; "+t.against(*g.InRock))
+	}
+	if g.InWater != nil {
+		l.row("water", t.against(*g.InWater))
+	}
+}
+
+// against is how something lies to the bottom of the dig.
+func (t trench) against(above measure.MM) string {
+	if above > 0 {
+		return "it stands " + t.size(above) + " above the bottom of the dig"
+	}
+	return t.size(-above) + " below the bottom of the dig"
+}
+
+func (p program) showLevels(t trench, d planner.DepthAnswer) {
+	l, v := p.lines(), d.Levels
+	defer l.w.Flush()
+	formation, padBed := "formation", t.word(wording.Pad)
+	if t.job.Speech().US {
+		formation = "subgrade"
+	}
+	l.row(formation, t.level(v.Formation))
+	if v.UnderPad != nil && v.Formation != nil && *v.UnderPad != *v.Formation {
+		l.row(formation+" under the "+padBed, t.level(v.UnderPad))
+	}
+	l.row("drain", t.level(v.Drain))
+	if v.PadTop != nil {
+		l.row("bed under the "+padBed, t.level(v.PadBase))
+		l.row(padBed+" top", strung(", ", t.level(v.PadTop), t.padFall(v)))
+	}
+	l.row("underside", t.level(v.Underside))
+	l.row("invert", t.level(v.Invert))
+	l.row("wall tops", t.walls(v))
+	l.row("cover top", t.level(v.Cover))
+	l.row("finished ground", t.level(v.Finished))
+	l.row("ground", t.level(v.Existing))
+	l.row("rock", t.level(v.Rock))
+	l.row("water", t.level(v.Water))
+	if d.Grade != "" {
+		l.row("grade", d.Grade+" "+t.word(wording.UpChainage))
+	}
+	f := t.figures()
+	f.Places = max(f.Places, 3)
+	l.row("at", fmt.Sprintf("E %s, N %s; the line bears %s", f.Say(measure.FromMetres(d.E)), f.Say(measure.FromMetres(d.N)), measure.FromDegrees(d.Bearing).Show(4)))
+}
+
+// padFall is how the pad falls along the run over its own length.
+func (t trench) padFall(v planner.Levels) string {
+	f := v.PadFall[1]
+	if f == nil {
+		return ""
+	}
+	way := "rises"
+	if *f < 0 {
+		way = "falls"
+	}
+	if *f == 0 {
+		return "level along the run"
+	}
+	return fmt.Sprintf("%s %s over its length %s", way, t.job.Speech().Length(measure.Length(*f).Abs()), t.word(wording.UpChainage))
+}
+
+// walls are the wall tops: one figure where all agree, else left and right of the unit that begins here.
+func (t trench) walls(v planner.Levels) string {
+	left, right := v.Walls[2], v.Walls[3]
+	if left == nil || right == nil || math.Abs(*left-*right) < 5e-5 {
+		return t.level(v.Wall)
+	}
+	return t.level(left) + " left, " + t.level(right) + " right"
+}
+
+// showBeside says what stands here and what is near.
+func (p program) showBeside(t trench, d planner.DepthAnswer) {
+	l := p.lines()
+	defer l.w.Flush()
+	if d.Fitting != "" {
+		l.row("stands here", "no "+t.word(wording.Unit)+": the end or fitting at "+d.Fitting)
+	}
+	if d.Unit != "" && d.Place.Name != d.Unit {
+		l.row(t.word(wording.Unit), d.Unit+" of supply "+d.Supply)
+	}
+	for _, j := range d.Joints {
+		if j.Away != 0 {
+			pad := ""
+			if j.PadTop != nil {
+				pad = ": " + t.word(wording.Pad) + " top " + t.level(j.PadTop)
+			}
+			l.row("joint", fmt.Sprintf("%s, %s%s", j.Name, t.away(j.Away), pad))
+		}
+	}
+	for _, s := range d.Services {
+		depth := "DEPTH UNKNOWN"
+		if s.Depth != nil {
+			depth = strung(", ", t.job.Speech().Length(measure.Length(*s.Depth))+" deep to its top", t.level(s.Top))
+		}
+		far := "over it"
+		if s.Away > 0 && s.Ahead {
+			far = t.away(s.Away)
+		} else if s.Away > 0 {
+			far = t.away(-s.Away)
+		}
+		if s.InZone && s.Away > 0 {
+			far += ", within its zone"
+		}
+		known := "how it is known is not on file"
+		if s.Quality != "" {
+			known = s.Quality
+		}
+		l.row(t.word(wording.Service), fmt.Sprintf("%s %s, %s: %s; by record: %s", s.ID, s.Name, far, depth, known))
+	}
+}
+
+// away is a distance along the leg.
+func (t trench) away(l measure.MM) string {
+	if l < 0 {
+		return t.size(-l) + " back"
+	}
+	return t.size(l) + " on"
+}
+
+func (p program) showRules(t trench, d planner.DepthAnswer) {
+	r := d.Rules
+	if r == nil {
+		return
+	}
+	fmt.Fprintf(p.out, "%s, read %s:\n", r.Rules, r.Read)
+	l := p.lines()
+	defer l.w.Flush()
+	switch {
+	case r.Stopped:
+		l.row("STOP", "nothing goes on before a registered engineer has answered")
+	case r.Needed == nil:
+		l.row("protection", "cannot say whether it is needed")
+	case *r.Needed:
+		l.row("protection", "needed at this depth")
+	default:
+		l.row("protection", "not asked for at this depth")
+	}
+	for _, x := range r.Results {
+		text := x.What + ": " + x.Verdict
+		if x.Value != "" || x.Limit != "" {
+			text += " (" + strung(", ", x.Value, "limit "+x.Limit) + ")"
+		}
+		l.row("", text)
+	}
+	if n := r.Ladder; n != nil {
+		l.row("ladder", fmt.Sprintf("nearest planned at %s, %s", t.Chainage(measure.Length(n.Chainage)), t.away(n.Away)))
+	}
+}
