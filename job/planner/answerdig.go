@@ -91,7 +91,7 @@ func (a *Answers) digHere(s Spot, out *DepthAnswer) {
 		d.Deepest, d.Side = d.Deepest+measure.MM(sheet.Right.Level-sheet.Left.Level), "right"
 	}
 	if g := span.Section.Sides.Slope; g != nil && d.Form != string(earthwork.Vertical) && d.Form != string(earthwork.Supported) {
-		d.Slope = ratio(*g)
+		d.Slope = riseToRun(*g)
 	}
 	if r := out.Levels.Rock; r != nil {
 		rock := measure.FromMetres(*r)
@@ -135,8 +135,8 @@ func (a *Answers) rulesHere(s Spot, depth measure.Length) *RulesHere {
 	return out
 }
 
-// ratio is a slope as it is dug: 1:1.5, rise to run.
-func ratio(g measure.Grade) string {
+// riseToRun is a slope as it is dug: 1:1.5, rise to run.
+func riseToRun(g measure.Grade) string {
 	if g.Rise == 0 {
 		return g.String()
 	}
