@@ -9,6 +9,7 @@ type Dig struct {
 	Soil         Entry[string]         `json:"soil,omitzero" example:"B" jsonschema:"soil class in that rule's own words, as a competent person classed it"`
 	Sides        string                `json:"sides,omitempty" oneof:"sloped|benched|supported|vertical" jsonschema:"sloped, benched, supported or vertical"`
 	Slope        Entry[measure.Grade]  `json:"slope,omitzero" example:"1:1" jsonschema:"of the sides, rise to run: 1:1.5 is one up and one and a half out"`
+	Upright      Entry[measure.Length] `json:"upright,omitzero" example:"600 mm" jsonschema:"upright part of the sides above the bottom, below the slope or the benches"`
 	Bench        *Bench                `json:"bench,omitempty" jsonschema:"one step of benched sides"`
 	Room         Entry[measure.Length] `json:"room,omitzero" example:"450 mm" jsonschema:"working room between the unit and the side, on each side, as the compactor needs it"`
 	Compactor    string                `json:"compactor,omitempty" example:"plate, 400 mm wide" jsonschema:"what compacts beside the unit, in words"`
@@ -16,14 +17,62 @@ type Dig struct {
 	Bed          Entry[measure.Length] `json:"bed,omitzero" example:"150 mm" jsonschema:"thickness of the bed below the pads, or below the unit where there are none"`
 	Topsoil      Entry[measure.Length] `json:"topsoil,omitzero" example:"200 mm" jsonschema:"topsoil that is stripped and kept apart"`
 	Layer        Entry[measure.Length] `json:"layer,omitzero" in:"(0,)" example:"200 mm" jsonschema:"thickness of one compacted layer of fill"`
+	Method       *Method               `json:"method,omitempty" jsonschema:"how the fill is compacted, in the classes of a published method"`
 	Fabric       *Fabric               `json:"fabric,omitempty" jsonschema:"separation fabric on the formation and up the sides"`
 	Bulking      []Bulking             `json:"bulking,omitempty" jsonschema:"how dug ground grows loose and shrinks compacted"`
 	Reuse        Entry[bool]           `json:"reuse,omitzero" example:"true" jsonschema:"may what was dug be filled in again"`
 	Load         Entry[string]         `json:"load,omitzero" rule:"decimal" example:"8" jsonschema:"loose cubic metres in one load"`
 	Strip        WorkStrip             `json:"strip,omitzero" jsonschema:"what stands beside the trench, and how much room there is"`
 	Influence    Entry[measure.Grade]  `json:"influence,omitzero" example:"1:1" jsonschema:"line down from the foot of what is set, rise to run, that a deeper dig may not cut"`
+	Surcharge    Entry[measure.Grade]  `json:"surcharge,omitzero" example:"1:1" jsonschema:"line up from the foot of the dig, rise to run: what stands nearer than where it meets the ground presses on the side"`
 	Tolerance    Entry[measure.Length] `json:"tolerance,omitzero" example:"500 mm" jsonschema:"tolerance zone round a recorded service, each way"`
 	Sections     DigSections           `json:"sections,omitzero" jsonschema:"where cross sections are drawn besides those that the run asks for by itself"`
+
+	Hours       Entry[int]            `json:"hours,omitzero" in:"[1,)" example:"24" jsonschema:"how long the dig stays open at any place, in hours"`
+	Signs       Entry[bool]           `json:"signs,omitzero" example:"false" jsonschema:"did the competent person find a sign of a cave-in"`
+	Wet         Entry[bool]           `json:"wet,omitzero" example:"false" jsonschema:"does water stand in the dig or seep from its sides"`
+	Oxygen      Entry[string]         `json:"oxygen,omitzero" rule:"percent" example:"20.9" jsonschema:"in the air of the dig as tested, per cent"`
+	Beside      Entry[measure.Grade]  `json:"beside,omitzero" example:"1:5" jsonschema:"steepest fall of the ground away from the edge of the dig, rise to run"`
+	Support     *SideDocument         `json:"support,omitempty" jsonschema:"document of what supports the sides: its maker's data or an engineer's design"`
+	Engineer    *SideDocument         `json:"engineer,omitempty" jsonschema:"document of a registered engineer's design or advice for this dig; nothing else answers a hard stop"`
+	Shield      *Shield               `json:"shield,omitempty" jsonschema:"box that people work in"`
+	Ladders     []Ladder              `json:"ladders,omitempty" jsonschema:"ways out of the dig: ladders, ramps, stairs"`
+	LadderAbove Entry[measure.Length] `json:"ladder_above,omitzero" example:"1 m" jsonschema:"how far ladders stand out above the edge"`
+	Walkways    []Walkway             `json:"walkways,omitempty" jsonschema:"where people cross over the dig"`
+}
+
+// SideDocument answers for the sides of the dig. Its content is not judged.
+type SideDocument struct {
+	Document string         `json:"document" ref:"document" example:"D3" jsonschema:"document id"`
+	By       string         `json:"by" example:"engineer for temporary works" jsonschema:"who designed it"`
+	Until    measure.Length `json:"until,omitempty" in:"(0,)" example:"6.5 m" jsonschema:"depth of the dig down to which it answers; left out: it answers no depth"`
+}
+
+// Shield is a box that people work in.
+type Shield struct {
+	Above measure.Length `json:"above" example:"500 mm" jsonschema:"how far it stands out above the upright lower part of the sides"`
+	Below measure.Length `json:"below" example:"300 mm" jsonschema:"how far is dug below its bottom"`
+}
+
+// Ladder is a way out of the dig.
+type Ladder struct {
+	Leg string         `json:"leg" ref:"leg" example:"A" jsonschema:"leg that it is on"`
+	At  measure.Length `json:"at" in:"(,)" example:"12 m" jsonschema:"chainage on that leg"`
+}
+
+// Walkway is a way over the dig.
+type Walkway struct {
+	Leg       string         `json:"leg" ref:"leg" example:"A" jsonschema:"leg that it is on"`
+	At        measure.Length `json:"at" in:"(,)" example:"31 m" jsonschema:"chainage on that leg"`
+	Guardrail Entry[bool]    `json:"guardrail,omitzero" example:"true" jsonschema:"has it guardrails"`
+}
+
+// Method is a compactor and a fill in the classes of the method whose table of passes is on file; kilograms are of a drum
+// per metre, of a plate per square metre.
+type Method struct {
+	Class    string `json:"class" oneof:"vibrotamper-25|vibrotamper-50|single-drum-600|single-drum-1000|single-drum-2000|single-drum-3500|twin-drum-600|twin-drum-1000|twin-drum-2000|plate-1400|plate-1800" jsonschema:"class of the compactor by its least mass: vibrotamper of 25 kg or 50 kg, single drum or twin drum in kg per metre, plate in kg per square metre"`
+	Fill     string `json:"fill" oneof:"granular|cohesive" jsonschema:"granular or cohesive"`
+	Cohesive bool   `json:"wholly_cohesive,omitempty" example:"true" jsonschema:"the fill is nothing but cohesive"`
 }
 
 // Bench is one step of a benched side.

@@ -25,7 +25,12 @@ func (c *checker) ground() {
 func (c *checker) levels(l *Levels, p *place) {
 	c.between(l.Least, l.Most, p)
 	if l.Drain != nil {
-		c.between(l.Drain.Least, l.Most, p.field("drain"))
+		c.drain(l.Drain, p.field("drain"))
+	}
+	for i, o := range l.Outlets {
+		if o.Drain != nil && l.Drain == nil {
+			c.say("no-drain", p.field("outlets").item(i, o.ID).field("drain"), fmt.Sprintf("outlet %s has a level of the drain, and the run has no drain.", o.ID), "Write levels.drain, or take the level away.")
+		}
 	}
 	for i, s := range l.Stretches {
 		at := p.field("stretches").item(i, "")
@@ -50,6 +55,34 @@ func (c *checker) levels(l *Levels, p *place) {
 			c.say("pins-meet", p.field("pins").item(i, pin.ID), fmt.Sprintf("pins %s and %s stand at the same place.", other.ID, pin.ID), "Keep the one that is right.")
 		}
 		at[where] = pin
+	}
+}
+
+// drain checks what holds between the figures of the drain in the bed.
+func (c *checker) drain(d *Drain, p *place) {
+	c.between(d.Least, d.Most, p)
+	if d.Deepest.Known && d.Deepest.Value < d.Below {
+		one := c.say("drain-depth", p.field("deepest"), fmt.Sprintf("the drain may lie at most %s below the unit, and has to lie at least %s below it.", d.Deepest.Value, d.Below), "Look at the two figures.")
+		one.Value, one.Limit = d.Deepest.Value.String(), d.Below.String()
+	}
+	if d.Wall.Known && 2*d.Wall.Value >= d.Diameter {
+		c.say("drain-wall", p.field("wall"), fmt.Sprintf("a pipe of %s with a wall of %s has no bore.", d.Diameter, d.Wall.Value), "Look at the two figures.")
+	}
+	if wide := d.Diameter + 2*d.Surround.Value; d.Trench.Known && d.Trench.Value < wide {
+		one := c.say("drain-trench", p.field("trench"), fmt.Sprintf("its trench is %s wide, pipe and surround take %s.", d.Trench.Value, wide), "A wider trench.")
+		one.Value, one.Limit = d.Trench.Value.String(), wide.String()
+	}
+	for i, w := range d.Ways {
+		at := p.field("ways").item(i, "")
+		leg := c.legNamed(w.Leg)
+		if leg != nil && w.Toward != leg.From && w.Toward != leg.To && c.names["node"].has[w.Toward] {
+			c.say("toward", at.field("toward"), fmt.Sprintf("the drain is to run to node %s, which is no end of leg %s.", w.Toward, w.Leg), fmt.Sprintf("Write %s or %s.", leg.From, leg.To))
+		}
+		for _, other := range d.Ways[:i] {
+			if other.Leg == w.Leg {
+				c.say("twice", at, fmt.Sprintf("the way of the drain on leg %s is written twice.", w.Leg), "Keep one of the two.")
+			}
+		}
 	}
 }
 

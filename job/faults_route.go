@@ -54,6 +54,11 @@ func (c *checker) leg(l *Leg, p *place) {
 	for i := range l.Crossings {
 		c.crossing(&l.Crossings[i], p.field("crossings").item(i, l.Crossings[i].ID))
 	}
+	for i := range l.Services {
+		if s := &l.Services[i]; s.Depth != nil && s.Level != nil {
+			c.say("depth-and-level", p.field("services").item(i, s.ID).field("level"), fmt.Sprintf("service %s has a depth and a level.", s.ID), "Keep the one that was surveyed.")
+		}
+	}
 	for i, z := range l.Zones {
 		c.forward(z.From, z.To, p.field("zones").item(i, z.ID))
 	}

@@ -83,16 +83,33 @@ type Pin struct {
 
 // Outlet is where water leaves the run.
 type Outlet struct {
-	ID   string         `json:"id" rule:"id" example:"O1" jsonschema:"name of the outlet or sump"`
-	Leg  string         `json:"leg" ref:"leg" example:"A" jsonschema:"leg that it is on"`
-	At   measure.Length `json:"at" example:"24 m" jsonschema:"chainage on that leg"`
-	Into string         `json:"into,omitempty" example:"manhole 7" jsonschema:"where the water goes"`
+	ID    string         `json:"id" rule:"id" example:"O1" jsonschema:"name of the outlet or sump"`
+	Leg   string         `json:"leg" ref:"leg" example:"A" jsonschema:"leg that it is on"`
+	At    measure.Length `json:"at" example:"24 m" jsonschema:"chainage on that leg"`
+	Into  string         `json:"into,omitempty" example:"manhole 7" jsonschema:"where the water goes"`
+	Of    string         `json:"of,omitempty" oneof:"run|drain|both" jsonschema:"whose water leaves here: of the run, of the drain in its bed, or of both (where left out)"`
+	Drain *float64       `json:"drain,omitempty" example:"100.15" jsonschema:"level of the drain's invert here, in the job's coordinate unit; it is kept to the nanometre"`
 }
 
 // Drain is a pipe in the bed with a fall of its own.
 type Drain struct {
-	Diameter measure.Length       `json:"diameter" in:"(0,)" example:"110 mm" jsonschema:"outside diameter"`
-	Below    measure.Length       `json:"below" example:"150 mm" jsonschema:"least distance from the underside of the unit to the top of the pipe"`
-	Least    Entry[measure.Grade] `json:"least,omitzero" example:"0.5 %" jsonschema:"least fall of the pipe"`
-	Bedding  measure.Length       `json:"bedding,omitempty" example:"100 mm" jsonschema:"stone below the pipe"`
+	Diameter measure.Length        `json:"diameter" in:"(0,)" example:"110 mm" jsonschema:"outside diameter"`
+	Wall     Entry[measure.Length] `json:"wall,omitzero" in:"(0,)" example:"3.2 mm" jsonschema:"thickness of its wall: its invert lies so far above its underside"`
+	Below    measure.Length        `json:"below" example:"150 mm" jsonschema:"least distance from the underside of the unit to the top of the pipe"`
+	Deepest  Entry[measure.Length] `json:"deepest,omitzero" example:"900 mm" jsonschema:"most distance from the underside of the unit to the top of the pipe"`
+	Least    Entry[measure.Grade]  `json:"least,omitzero" example:"0.5 %" jsonschema:"least fall of the pipe"`
+	Most     Entry[measure.Grade]  `json:"most,omitzero" example:"8 %" jsonschema:"steepest fall of the pipe"`
+	Setting  Entry[measure.Grade]  `json:"setting,omitzero" example:"0.05 %" jsonschema:"its grades are whole numbers of this; of the run's setting where left out"`
+	Break    Entry[measure.Length] `json:"break,omitzero" in:"[0,)" example:"2 m" jsonschema:"price of a change of its grade by 1 %; the run's where left out"`
+	Ways     []DrainWay            `json:"ways,omitempty" jsonschema:"which way its water runs, where that does not follow from its one outlet"`
+	Bedding  measure.Length        `json:"bedding,omitempty" example:"100 mm" jsonschema:"stone below the pipe"`
+	Surround Entry[measure.Length] `json:"surround,omitzero" example:"100 mm" jsonschema:"stone on either side of the pipe"`
+	Trench   Entry[measure.Length] `json:"trench,omitzero" in:"(0,)" example:"400 mm" jsonschema:"width of its own trench, where that lies below the formation; pipe and surround where left out"`
+	Offset   measure.Length        `json:"offset,omitempty" in:"(,)" example:"-250 mm" jsonschema:"of its middle from the centreline, to the right positive"`
+}
+
+// DrainWay is the direction of the drain's water on one leg.
+type DrainWay struct {
+	Leg    string `json:"leg" ref:"leg" example:"A" jsonschema:"leg that it is on"`
+	Toward string `json:"toward" ref:"node" example:"N2" jsonschema:"node of this leg that the drain runs to"`
 }

@@ -23,7 +23,7 @@ func TestFaultsOfGround(t *testing.T) {
 	}{
 		{"two surfaces of one role", func(j *Job) { j.Ground.Surfaces[1].Role = ExistingGround }, "ground.surfaces[1].role | Ground, surface paving: surfaces natural and paving are both existing."},
 		{"least beyond most", func(j *Job) { j.Levels.Least = grade("6 %") }, "levels.least | Levels: the least fall of 6 % is steeper than the steepest grade of 5 %."},
-		{"drain beyond most", func(j *Job) { j.Levels.Drain.Least = grade("1:10") }, "levels.drain.least | Levels, drain: the least fall of 10 % is steeper"},
+		{"drain beyond most", func(j *Job) { j.Levels.Drain.Least, j.Levels.Drain.Most = grade("1:10"), grade("5 %") }, "levels.drain.least | Levels, drain: the least fall of 10 % is steeper"},
 		{"backwards", func(j *Job) { j.Levels.Stretches[0].To = 2 * measure.Metre }, "levels.stretches[0] | Levels, stretch number 1: it runs backwards"},
 		{"away from the leg", func(j *Job) { j.Levels.Stretches[0].Toward = "N5" }, "levels.stretches[0].toward | Levels, stretch number 1: the water is to run to node N5, which is no end of leg A."},
 		{"overlap", func(j *Job) {
@@ -36,6 +36,15 @@ func TestFaultsOfGround(t *testing.T) {
 		{"no step", func(j *Job) { j.Dig.Bench = nil }, `dig.bench | Dig: "bench" is missing: how high and wide is a step?`},
 		{"bulking twice", func(j *Job) { j.Dig.Bulking = append(j.Dig.Bulking, j.Dig.Bulking[0]) }, "dig.bulking[1] | Dig, bulking number 2: the bulking of soil is written twice."},
 		{"nothing comes of it", func(j *Job) { j.Dig.Bulking[0].Loose = "0.0" }, `dig.bulking[0].loose | Dig, bulking number 1: loose is "0.0"; a number above 0 is wanted.`},
+		{"a drain too deep", func(j *Job) { j.Levels.Drain.Deepest = Known(100 * measure.Millimetre) }, "levels.drain.deepest | Levels, drain: the drain may lie at most 100 mm below the unit, and has to lie at least 150 mm below it."},
+		{"a pipe without a bore", func(j *Job) { j.Levels.Drain.Wall = Known(60 * measure.Millimetre) }, "levels.drain.wall | Levels, drain: a pipe of 110 mm with a wall of 60 mm has no bore."},
+		{"a trench too narrow", func(j *Job) { j.Levels.Drain.Trench = Known(200 * measure.Millimetre) }, "levels.drain.trench | Levels, drain: its trench is 200 mm wide, pipe and surround take 310 mm."},
+		{"a drain to nowhere", func(j *Job) { j.Levels.Drain.Ways[0].Toward = "N5" }, "levels.drain.ways[0].toward | Levels, drain, way number 1: the drain is to run to node N5, which is no end of leg A."},
+		{"two ways", func(j *Job) { j.Levels.Drain.Ways = append(j.Levels.Drain.Ways, j.Levels.Drain.Ways[0]) }, "levels.drain.ways[1] | Levels, drain, way number 2: the way of the drain on leg A is written twice."},
+		{"a level without a drain", func(j *Job) { j.Levels.Drain = nil }, "levels.outlets[0].drain | Levels, outlet O1: outlet O1 has a level of the drain, and the run has no drain."},
+		{"depth and level", func(j *Job) {
+			j.Route.Legs[0].Services[0].Depth, j.Route.Legs[0].Services[0].Level = new(900*measure.Millimetre), new(99.0)
+		}, "route.legs[0].services[0].level | Leg A, service W1: service W1 has a depth and a level."},
 		{"an empty load", func(j *Job) { j.Dig.Load.Value = "0" }, `dig.load | Dig: load is "0"; a number above 0 is wanted.`},
 	} {
 		j := sample(t)

@@ -57,8 +57,12 @@ func (m *missing) levels() {
 		{l.Most.Known, "most", "steepest grade of the run", supplier},
 		{len(l.Outlets) > 0, "outlets", "outlet for water", engineer},
 	})
-	if l.Drain != nil && !l.Drain.Least.Known {
-		m.say("drain-least", (*place)(nil).fields("levels", "drain", "least"), "least fall of the drain in the "+m.word(wording.Bed), owner)
+	if d := l.Drain; d != nil {
+		m.contract("drain", (*place)(nil).fields("levels", "drain"), []contract{
+			{d.Least.Known, "least", "least fall of the drain in the " + m.word(wording.Bed), owner},
+			{d.Wall.Known, "wall", "thickness of the drain's wall", supplier},
+			{d.Deepest.Known, "deepest", "word on file about how deep the drain may lie", engineer},
+		})
 	}
 }
 
@@ -74,6 +78,7 @@ func (m *missing) dig() {
 		{d.Room.Known, "room", "working room beside the unit", engineer},
 		{d.Bed.Known, "bed", "thickness of the " + m.word(wording.Bed), engineer},
 		{d.Layer.Known, "layer", m.word(wording.Layer) + " thickness of the fill", engineer},
+		{d.Method != nil || !d.Layer.Known, "method", "compactor and fill in the classes of a method, and so no passes", engineer},
 		{len(d.Bulking) > 0, "bulking", "bulking of what is dug", engineer},
 		{d.Load.Known || len(d.Bulking) == 0, "load", "size of a load", engineer},
 		{d.Strip.Left.Known && d.Strip.Right.Known, "strip", "width of land that may be used", owner},

@@ -130,7 +130,7 @@ func (m *missing) leg(l *Leg, p *place) {
 
 func (m *missing) service(l *Leg, s *Service, p *place) {
 	name := m.word(wording.Service) + " " + s.ID + " (" + s.Name + ") on leg " + l.ID
-	if s.Depth == nil {
+	if s.Depth == nil && s.Level == nil {
 		m.say("service-depth", p.field("depth"), "depth of "+name+" on file; it counts as lying in the way until somebody has measured it", "its owner; expose it by hand before any machine digs")
 		where, at := &m.list[len(m.list)-1].Where, s.At
 		where.Leg, where.Chainage = l.ID, &at

@@ -104,6 +104,7 @@ type Service struct {
 	Clear   measure.Length  `json:"clear" example:"300 mm" jsonschema:"each side, where no joint may stand"`
 	Skew    measure.Angle   `json:"skew,omitempty" in:"(0,90]" example:"60°" jsonschema:"angle between the run and the service; 90° where left out"`
 	Depth   *measure.Length `json:"depth,omitempty" example:"900 mm" jsonschema:"to its top; left out: unknown"`
+	Level   *float64        `json:"level,omitempty" example:"100.35" jsonschema:"level of its top, in the job's coordinate unit, instead of a depth"`
 	Quality string          `json:"quality,omitempty" example:"trial hole" jsonschema:"how its position is known"`
 }
 

@@ -28,6 +28,7 @@ func (b *build) dig(legs []laid) {
 	}
 	b.asked, b.dug = &p, &s
 	b.plan.Dig = b.writeDig(&p, &s)
+	b.compact()
 	b.excavate(&p, &s)
 }
 
@@ -38,7 +39,7 @@ func (b *build) askDig(legs []laid) earthwork.Problem {
 		Ground: earthwork.Of(b.ground.Of(ground.Existing)), Finished: earthwork.Of(b.ground.Of(ground.Finished)),
 		Rock: earthwork.Of(b.ground.Of(ground.Rock)), Water: earthwork.Of(b.ground.Of(ground.Water)),
 		Topsoil: entered(d.Topsoil), Layer: entered(d.Layer), Reuse: entered(d.Reuse), Influence: entered(d.Influence), Tolerance: entered(d.Tolerance),
-		Surcharge: entered(d.Influence),
+		Surcharge: entered(d.Surcharge),
 		Strip:     earthwork.Strip{Left: entered(d.Strip.Left), Right: entered(d.Strip.Right), Setback: entered(d.Strip.Setback), Heap: entered(d.Strip.Heap)},
 		Words:     b.speech(),
 	}
@@ -100,7 +101,11 @@ func (b *build) askDigLeg(i int, l *laid) earthwork.Leg {
 		}
 	}
 	for _, s := range b.leg(i).Services {
-		out.Services = append(out.Services, earthwork.Service{ID: s.ID, Name: s.Name, At: s.At, Width: s.Width, Depth: s.Depth, Quality: s.Quality})
+		one := earthwork.Service{ID: s.ID, Name: s.Name, At: s.At, Width: s.Width, Depth: s.Depth, Quality: s.Quality}
+		if s.Level != nil {
+			one.Top = new(measure.FromMetres(*s.Level * b.net.unit))
+		}
+		out.Services = append(out.Services, one)
 	}
 	return out
 }
@@ -160,7 +165,7 @@ func middle(a, c *measure.Length) *measure.Length {
 func (b *build) digSection(s *supply) earthwork.Section {
 	d := &b.job.Dig
 	out := earthwork.Section{Unit: s.width, Room: entered(d.Room), OverDig: d.OverDig.Value,
-		Sides: earthwork.Sides{Form: earthwork.Form(d.Sides), Slope: entered(d.Slope)}}
+		Sides: earthwork.Sides{Form: earthwork.Form(d.Sides), Slope: entered(d.Slope), Plumb: d.Upright.Value}}
 	if d.Bench != nil {
 		out.Sides.Bench = &earthwork.Bench{Height: d.Bench.Height, Width: d.Bench.Width}
 	}

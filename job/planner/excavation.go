@@ -6,6 +6,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/job"
 	"trenchwright/solve/check/excavation"
 	"trenchwright/solve/earthwork"
 )
@@ -26,8 +27,7 @@ func (b *build) excavate(p *earthwork.Problem, s *earthwork.Solution) {
 	}
 	b.ruled = map[int]excavation.Problem{}
 	for i, leg := range s.Legs {
-		q := excavation.Problem{Profile: d.Jurisdiction, Where: finding.Where{Leg: leg.Name}, Soil: d.Soil.Value, Form: excavation.Form(d.Sides),
-			Slope: entered(d.Slope), Spoil: entered(d.Strip.Setback), Words: b.speech()}
+		q := b.askExcavation(leg.Name)
 		for k, deep := range leg.Deep {
 			span := p.Legs[i].Spans[k]
 			q.Stretch = append(q.Stretch, excavation.Stretch{From: span.From, To: span.To, Depth: deep.Depth})
@@ -35,10 +35,49 @@ func (b *build) excavate(p *earthwork.Problem, s *earthwork.Solution) {
 		if len(q.Stretch) == 0 {
 			continue
 		}
-		b.ruled[i] = q
 		sol := excavation.Check(&q)
 		b.writeExcavation(leg.Name, &sol)
 	}
+}
+
+// askExcavation is what the job states of the dig on one leg.
+func (b *build) askExcavation(leg string) excavation.Problem {
+	d := &b.job.Dig
+	q := excavation.Problem{Profile: d.Jurisdiction, Where: finding.Where{Leg: leg}, Soil: d.Soil.Value, Form: excavation.Form(d.Sides),
+		Slope: entered(d.Slope), Plumb: entered(d.Upright), OpenFor: entered(d.Hours), Spoil: entered(d.Strip.Setback), Above: entered(d.LadderAbove),
+		Wet: entered(d.Wet), Air: entered(d.Oxygen), Beside: entered(d.Beside), Support: b.sideDocument(d.Support), Engineer: b.sideDocument(d.Engineer), Words: b.speech()}
+	if d.Signs.Known {
+		q.NoSigns = new(!d.Signs.Value)
+	}
+	if s := d.Shield; s != nil {
+		q.Shield = &excavation.Shield{AboveUpright: s.Above, DugBelow: s.Below}
+	}
+	if len(d.Ladders) > 0 { // stated: a leg that has none has none
+		q.Ladders = []measure.Length{}
+	}
+	for _, l := range d.Ladders {
+		if l.Leg == leg {
+			q.Ladders = append(q.Ladders, l.At)
+		}
+	}
+	for _, w := range d.Walkways {
+		if w.Leg == leg {
+			q.Crossings = append(q.Crossings, excavation.Crossing{At: w.At, Guardrail: entered(w.Guardrail)})
+		}
+	}
+	return q
+}
+
+// sideDocument is a document that answers for the sides, with who wrote it.
+func (b *build) sideDocument(d *job.SideDocument) *excavation.Document {
+	if d == nil {
+		return nil
+	}
+	out := excavation.Document{Name: "document " + b.docText(d.Document) + " by " + d.By}
+	if d.Until > 0 {
+		out.Until = &d.Until
+	}
+	return &out
 }
 
 func (b *build) writeExcavation(leg string, s *excavation.Solution) {

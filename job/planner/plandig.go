@@ -9,6 +9,7 @@ type Dig struct {
 	Balances []DigBalance `json:"balances"`
 	Fabric   *DigFabric   `json:"fabric"` // null: none is asked for
 	Strip    []StripNeed  `json:"strip"`
+	Passes   *Passes      `json:"passes"` // null: no compactor, fill and layer of the method on file, or a layer that it does not permit
 }
 
 // DigVolumes are the quantities of a stretch of run.

@@ -60,8 +60,8 @@ func passes() []passRow {
 	}
 }
 
-// passRule is the rule as findings cite it.
-const passRule = "Specification for the Reinstatement of Openings in Roads (Scotland), Table A8.1"
+// PassRule is the rule as findings cite it.
+const PassRule = "Specification for the Reinstatement of Openings in Roads (Scotland), Table A8.1"
 
 // Passes is how often a compactor goes over a layer of fill by that method. A layer between two columns of the table takes
 // the thicker one: nothing is interpolated. What is not permitted, and a compactor that is not in the table, is a finding.
@@ -91,7 +91,7 @@ func Passes(class Compactor, fill Fill, wholly bool, layer measure.Length, where
 		if n > 0 {
 			return n, nil
 		}
-		return 0, &finding.Finding{ID: "earthwork.layer-not-permitted", Kind: finding.Attention, Where: where, Rule: passRule,
+		return 0, &finding.Finding{ID: "earthwork.layer-not-permitted", Kind: finding.Attention, Where: where, Rule: PassRule,
 			Text:  fmt.Sprintf("%s does not meet the stated figure: in layers of %s this method does not permit it on %s fill", class, layer, fill),
 			Value: layer.String(), Limit: thickest(r, fill, wholly), Try: "thinner layers or a heavier compactor"}
 	}

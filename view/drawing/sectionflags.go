@@ -137,6 +137,7 @@ type service struct {
 // servicesOn are the services of a row. A depth counts from the ground as it is.
 func (v *section) servicesOn(r *sectionRow) []service {
 	var out []service
+	metres, _, _ := v.coordinateUnit()
 	last := -1
 	for _, c := range r.cells {
 		l := v.plan.Legs[c.leg]
@@ -152,6 +153,9 @@ func (v *section) servicesOn(r *sectionRow) []service {
 			one := service{Service: s, x: x}
 			if ground, ok := v.levelAt(r, x, func(l *planner.Levels) *float64 { return l.Existing }); ok && s.Depth != nil {
 				one.top, one.known = ground-s.Depth.Metres(), true
+			}
+			if s.Level != nil {
+				one.top, one.known = *s.Level*metres, true
 			}
 			out = append(out, one)
 		}

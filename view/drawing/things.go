@@ -73,6 +73,9 @@ func (d *draft) declared(leg int, l job.Leg) []thing {
 		if s.Depth != nil {
 			depth = say(*s.Depth) + " deep"
 		}
+		if s.Level != nil {
+			depth = fmt.Sprintf("top at level %.3f", *s.Level)
+		}
 		out = append(out, thing{leg: leg, kind: "service", id: s.ID, at: station(s.At), wide: s.Width.Millimetres(), skew: square(s.Skew),
 			words: s.Name + ", " + depth})
 	}

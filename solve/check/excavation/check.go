@@ -77,7 +77,13 @@ func (c *checker) sound() bool {
 			c.fault("slope", fmt.Sprintf("%s is no slope", g), "rise to run, neither below 0")
 		}
 	}
-	for _, l := range []*measure.Length{c.p.Plumb, c.p.Above, c.p.Spoil} {
+	until := func(d *Document) *measure.Length {
+		if d == nil {
+			return nil
+		}
+		return d.Until
+	}
+	for _, l := range []*measure.Length{c.p.Plumb, c.p.Above, c.p.Spoil, until(c.p.Support), until(c.p.Engineer)} {
 		if l != nil && (*l < 0 || *l > deepest) {
 			c.fault("length", fmt.Sprintf("%s cannot be", l), "a length that is not below 0")
 		}
@@ -144,10 +150,7 @@ func (c *checker) engineer() {
 			Value: c.length(c.out.Depth), Limit: c.says(l), Rule: f.cites(l.Rule)}
 		if l.holds(c.out.Depth) {
 			r.Verdict, r.Stop = DoesNot, true
-			if c.p.Engineer != "" {
-				r.Verdict, r.Stop = CannotSay, false
-				r.What += ": document " + c.p.Engineer + " is on file and is not judged here"
-			}
+			c.answered(&r)
 		}
 		c.result(r, "the document of the design, or a shallower dig")
 	}
@@ -159,14 +162,37 @@ func (c *checker) engineer() {
 			r.Value, r.Verdict = c.p.Beside.String(), Meets
 			if c.p.Beside.Cmp(*g) > 0 {
 				r.Verdict, r.Stop = DoesNot, true
-				if c.p.Engineer != "" {
-					r.Verdict, r.Stop = CannotSay, false
-					r.What += ": document " + c.p.Engineer + " is on file and is not judged here"
-				}
+				c.answered(&r)
 			}
 		}
 		c.result(r, "the document of the design")
 	}
+}
+
+// answered lifts a hard stop where a registered engineer's document answers this depth. Nothing else lifts one.
+func (c *checker) answered(r *Result) {
+	d := c.p.Engineer
+	if d == nil {
+		return
+	}
+	if short := c.short(d); short != "" {
+		r.What += ": " + short
+		return
+	}
+	r.Verdict, r.Stop = CannotSay, false
+	r.What += ": " + d.Name + ", which answers down to " + c.length(*d.Until) + ", is on file and is not judged here"
+}
+
+// short says why a document does not answer this dig; "" where it does.
+func (c *checker) short(d *Document) string {
+	switch {
+	case d.Until == nil:
+		c.missing("depth down to which "+d.Name+" answers", "who wrote it")
+		return d.Name + " is on file, and no depth down to which it answers"
+	case *d.Until < c.out.Depth:
+		return d.Name + " answers down to " + c.length(*d.Until) + " alone"
+	}
+	return ""
 }
 
 // cautions go with every answer.

@@ -9,6 +9,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 func feet(x float64) measure.Length  { return measure.FromMillimetres(x * 304.8) }
@@ -78,7 +79,7 @@ func TestProtectionAtEveryBoundaryInFeet(t *testing.T) {
 		t.Error("stable rock needs no protection", s.Results)
 	}
 	p = dig("osha", feet(25), Sloped)
-	p.Soil, p.Slope, p.Engineer = "C", grade(1, 2), "D9"
+	p.Soil, p.Slope, p.Engineer = "C", grade(1, 2), answers("D9")
 	if s := check(t, p); verdict(s, "engineer") != CannotSay || s.Stopped || verdict(s, "slope") != CannotSay {
 		t.Error("with a design on file nothing is judged beyond 20 ft", s.Results)
 	}
@@ -262,13 +263,13 @@ func TestMetricBoundaries(t *testing.T) {
 		{"quebec", 3, func(p *Problem) { p.Ladders, p.Above = []measure.Length{}, new(metre(0.99)) }, "ladder-above", DoesNot},
 		{"quebec", 3, func(p *Problem) { p.Soil, p.Form, p.Slope = "no danger of a slide", Sloped, grade(100, 101) }, "slope", Meets},
 		{"quebec", 3, func(p *Problem) { p.Soil, p.Form, p.Slope = "no danger of a slide", Sloped, grade(1, 1) }, "slope", DoesNot},
-		{"quebec", 3, func(p *Problem) { p.Soil, p.Engineer = "danger of a slide", "D5" }, "sides", CannotSay},
+		{"quebec", 3, func(p *Problem) { p.Soil, p.Engineer = "danger of a slide", answers("D5") }, "sides", CannotSay},
 		{"canada", 1.4, func(*Problem) {}, "sides", Meets}, {"canada", 1.41, func(*Problem) {}, "sides", DoesNot},
 		{"canada", 1.41, func(p *Problem) { p.Form, p.Slope = Sloped, grade(1, 1) }, "slope", DoesNot},
 		{"canada", 1.41, func(p *Problem) { p.Form, p.Slope = Sloped, grade(100, 101) }, "sides", Meets},
 		{"canada", 2, func(p *Problem) { p.Spoil = new(metre(1)) }, "spoil", Meets},
 		{"nt", 1.49, func(*Problem) {}, "sides", Meets}, {"nt", 1.5, func(*Problem) {}, "sides", DoesNot},
-		{"nt", 1.5, func(p *Problem) { p.Engineer = "D4" }, "sides", CannotSay},
+		{"nt", 1.5, func(p *Problem) { p.Engineer = answers("D4") }, "sides", CannotSay},
 	} {
 		p := dig(c.profile, metre(c.depth), Vertical)
 		c.do(p)
@@ -379,4 +380,36 @@ func vectors(t *testing.T, kind string) []vector {
 		t.Fatal("no published values of kind " + kind)
 	}
 	return out
+}
+
+// answers is a document for any depth.
+func answers(name string) *Document { return &Document{Name: name, Until: new(deepest)} }
+
+// A document answers down to its own depth and no further; one without a depth answers none. The stop stays.
+func TestDocumentsAnswerToTheirDepth(t *testing.T) {
+	for _, c := range []struct {
+		until   *measure.Length
+		stopped bool
+		said    string
+	}{
+		{nil, true, "no depth down to which it answers"},
+		{new(feet(20)), true, "D9 answers down to 20'-0"},
+		{new(feet(20.01)), false, "is on file and is not judged here"},
+	} {
+		p := dig("osha", feet(20.01), Sloped)
+		p.Soil, p.Slope, p.Words = "C", grade(1, 2), wording.Speech{Imperial: true}
+		p.Engineer = &Document{Name: "D9", Until: c.until}
+		s := Check(p)
+		r := s.Results[0]
+		if s.Stopped != c.stopped || r.Stop != c.stopped || !strings.Contains(r.What, c.said) {
+			t.Errorf("until %v: stopped %v, %q", c.until, s.Stopped, r.What)
+		}
+	}
+	p := dig("osha", feet(12), Supported)
+	p.Support = &Document{Name: "D7", Until: new(feet(10))}
+	for _, r := range Check(p).Results {
+		if r.ID == "excavation.sides" && r.Verdict != DoesNot {
+			t.Errorf("support for 10 ft in a dig of 12 ft: %s", r.Verdict)
+		}
+	}
 }

@@ -44,8 +44,8 @@ type Problem struct {
 	Plumb    *measure.Length // upright part above the bottom, below the slope
 	OpenFor  *int            // hours that the dig stays open
 	NoSigns  *bool           // the competent person finds no sign of a cave-in
-	Support  string          // document of the support: its maker's data or an engineer's design
-	Engineer string          // document of a registered engineer's design or advice for this dig
+	Support  *Document       // of the support: its maker's data or an engineer's design
+	Engineer *Document       // of a registered engineer's design or advice for this dig
 
 	Ladders []measure.Length // chainages of ladders, ramps or stairs; nil: none on file
 	Above   *measure.Length  // how far ladders stand out above the edge
@@ -58,6 +58,12 @@ type Problem struct {
 	Shield    *Shield
 
 	Words wording.Speech
+}
+
+// Document answers for a dig down to a depth. Its content is not judged.
+type Document struct {
+	Name  string          // and who wrote it
+	Until *measure.Length // depth; nil: none stated, and it answers no depth
 }
 
 // Stretch is a part of the trench with its greatest depth.

@@ -32,8 +32,12 @@ func (c *checker) sides() {
 	case !needed:
 		r.Verdict = Meets
 		c.result(r, "")
-	case f.Advice && c.p.Engineer != "":
-		r.What = "sides without protection, on the advice of " + c.p.Engineer + ", which is not judged here"
+	case f.Advice && c.p.Engineer != nil:
+		if short := c.short(c.p.Engineer); short != "" {
+			r.What += ": " + short
+		} else {
+			r.What = "sides without protection, on the advice of " + c.p.Engineer.Name + ", which is not judged here"
+		}
 		c.result(r, "")
 	case c.p.Form == "":
 		c.missing("form of the sides of the dig", "the competent person")
@@ -42,15 +46,30 @@ func (c *checker) sides() {
 		r.Verdict = DoesNot
 		c.result(r, "slope, bench or support the sides")
 	case c.p.Form == Supported:
-		r.What, r.Limit = "support of the sides", "its maker's data or an engineer's design"
-		if r.Value = c.p.Support; r.Value == "" {
-			r.Value = "nothing on file"
-			c.missing("data of the support", "its maker or the engineer")
-		}
-		c.result(r, "")
+		c.support(r)
 	default:
 		c.slope(soil, known)
 	}
+}
+
+// support holds the document of the support against the depth.
+func (c *checker) support(r Result) {
+	r.What, r.Limit = "support of the sides", "its maker's data or an engineer's design"
+	switch d := c.p.Support; {
+	case d == nil:
+		r.Value = "nothing on file"
+		c.missing("data of the support", "its maker or the engineer")
+	default:
+		r.Value = d.Name
+		if d.Until != nil {
+			r.Limit += " for " + c.length(c.out.Depth)
+			r.Value += ", down to " + c.length(*d.Until)
+		}
+		if short := c.short(d); short != "" && d.Until != nil {
+			r.Verdict = DoesNot
+		}
+	}
+	c.result(r, "a document that answers this depth, or a shallower dig")
 }
 
 // soil is the class, where it is one of the rule's.
