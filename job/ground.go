@@ -40,6 +40,7 @@ type Levels struct {
 	Most          Entry[measure.Grade]  `json:"most,omitzero" example:"5 %" jsonschema:"steepest grade that units may lie on"`
 	SteppedBeyond Entry[measure.Grade]  `json:"stepped_beyond,omitzero" example:"8 %" jsonschema:"steeper than this the run is stepped"`
 	Setting       Entry[measure.Grade]  `json:"setting,omitzero" example:"0.05 %" jsonschema:"grades are whole numbers of this, as the laser is set; 0.05 % where left out"`
+	Beam          Entry[measure.Length] `json:"beam,omitzero" in:"(0,)" example:"1200 mm" jsonschema:"how high the beam of the laser runs above the pads, or above the bed where there are none, at the joint that it stands at: the one reading of a grade"`
 	Apart         int                   `json:"apart,omitempty" in:"[1,)" example:"3" jsonschema:"least number of units between two changes of grade"`
 	Break         Entry[measure.Length] `json:"break,omitzero" in:"[0,)" example:"2 m" jsonschema:"price of a change of grade by 1 %: as much as one joint that lies this far off the wanted level; 2 m where left out"`
 	AboveWeight   string                `json:"above_weight,omitempty" rule:"decimal" example:"1" jsonschema:"price of lying above the wanted level, against below_weight; 1 where left out"`

@@ -120,6 +120,9 @@ type Rules struct {
 	From         string                `json:"from,omitempty" ref:"document" example:"D2" jsonschema:"document id these rules come from unless one says otherwise"`
 	DriftReserve Entry[measure.Length] `json:"drift_reserve,omitzero" example:"1 mm" jsonschema:"part of every joint's window that is kept for drift"`
 	LipLimit     Entry[measure.Length] `json:"lip_limit,omitzero" example:"3 mm" jsonschema:"largest step that the contract allows at a joint"`
+	FormationTol Entry[measure.Length] `json:"formation_tolerance,omitzero" in:"(0,)" example:"20 mm" jsonschema:"by how much the formation may lie off its level, either way"`
+	BedTol       Entry[measure.Length] `json:"bed_tolerance,omitzero" in:"(0,)" example:"5 mm" jsonschema:"by how much a pad, or the bed where there are none, may lie off its level, either way"`
+	CoverTol     Entry[measure.Length] `json:"cover_tolerance,omitzero" in:"(0,)" example:"6 mm" jsonschema:"by how much the top of a cover may lie off its level, either way"`
 	SawTolerance Entry[measure.Length] `json:"saw_tolerance,omitzero" example:"3 mm" jsonschema:"how true a cut has to be"`
 	UnitScatter  Entry[measure.Length] `json:"unit_scatter,omitzero" example:"2 mm" jsonschema:"standard deviation of one unit's length with its gap"`
 	Spares       []Spare               `json:"spares,omitempty" jsonschema:"spares to be ordered"`

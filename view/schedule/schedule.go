@@ -5,11 +5,14 @@
 //	cutting.go   the cutting list: one row a piece, by the unit it comes from
 //	laying.go    units, covers, joints and zones, leg by leg in laying order
 //	setout.go    where every joint stands, in the job's own coordinates
+//	grades.go    what a laser is set to and the one reading of each grade
+//	dig.go       what is dug, filled, brought in and carried off; digsite.go the strip beside it and the rules of the place
 //	office.go    the bill, whole and by supply; findings, proof
 package schedule
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -24,17 +27,20 @@ import (
 type Set struct {
 	plan        planner.Plan
 	coordinates job.CoordUnit // of eastings, northings and levels
+	levels      job.Levels
+	rules       job.Rules
 	speech      wording.Speech
 }
 
 // Of prepares the tables of a job's plan.
 func Of(p planner.Plan, j job.Job) Set {
-	return Set{plan: p, coordinates: j.Coordinates.Unit, speech: p.Job.Speech()}
+	return Set{plan: p, coordinates: j.Coordinates.Unit, levels: j.Levels, rules: j.Rules, speech: p.Job.Speech()}
 }
 
 // All are the tables in the order of the pack.
 func (s Set) All() []table.Table {
-	return []table.Table{s.Cutting(), s.Laying(), s.Covers(), s.Joints(), s.Zones(), s.SetOut(), s.Bill(), s.Orders(), s.Findings(), s.Proof()}
+	return slices.Concat([]table.Table{s.Cutting(), s.Laying(), s.Covers(), s.Joints(), s.Zones(), s.SetOut()}, s.Grades(), s.Dig(), s.Excavation(),
+		[]table.Table{s.Bill(), s.Orders(), s.Findings(), s.Proof()})
 }
 
 // unit, units: the word for one trough body, and for several.
