@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"slices"
 
 	"trenchwright/base/finding"
 	"trenchwright/job"
@@ -31,16 +32,17 @@ func TableSheets(p planner.Plan, j job.Job, style Style) []scene.Page {
 
 func (d *draft) listings() []listing {
 	along := "; " + d.words.chainage + " of each leg from its first node"
-	return []listing{
+	return slices.Concat([]listing{
 		{kind: "cut", title: "Cutting list", note: "each bought " + d.words.unit + " and " + d.words.cover + " that is sawn, what comes from it and how it lies on it; left and right are those of somebody looking " + d.words.upChainage,
 			ledgers: append(d.cutLedgers(), d.heldLedger())},
 		{kind: "schedule", title: "Schedule in laying order", note: "plain " + d.words.units + " as their type, special ones by their mark; every " + d.words.cover + " lies wholly on one " + d.words.unit + along,
 			ledgers: []ledger{d.scheduleLedger(), d.coverLedger()}},
 		{kind: "joints", title: "Joints and where none may stand", note: "what each joint's one window is spent on" + along, ledgers: append([]ledger{d.jointLedger()}, d.zoneLedgers()...)},
-		{kind: "setout", title: capital(d.words.setOut), note: d.words.centreline + " of the run at the middle of each joint and at both ends of each leg" + along, ledgers: []ledger{d.setOutLedger()}},
+		{kind: "setout", title: capital(d.words.setOut), note: d.words.centreline + " of the run at the middle of each joint and at both ends of each leg" + along, ledgers: append(d.gradeLedgers(), d.setOutLedger())},
+	}, d.digListings(), []listing{
 		{kind: "bill", title: "Bill of what is ordered", note: "spares by the rules that the job states; nothing is added that nobody asked for", ledgers: append(d.billLedgers(), d.totalsLedger())},
 		{kind: "findings", title: "Findings and proof", note: "this program calculates and keeps record; it decides nothing. Local codes, the supplier's drawings and the licensed engineer come first", ledgers: []ledger{d.findingLedger(), d.proofLedger()}},
-	}
+	})
 }
 
 // listed sets one kind of sheet.
@@ -51,8 +53,8 @@ func (d *draft) listed(l listing) []scene.Page {
 			title = fmt.Sprintf("%s, %d of %d", l.title, i+1, n)
 		}
 		s := &sheet{draft: d, kind: l.kind, title: title, note: l.note}
-		if i+1 < n && len(l.ledgers[0].notes) > 1 {
-			s.note += "; what the letters under see say stands where the list ends"
+		if i+1 < n && slices.ContainsFunc(l.ledgers[0].notes, func(n ledgerNote) bool { return n.letter != "" }) {
+			s.note += "; what the letters say stands where the list ends"
 		}
 		if l.kind != "findings" {
 			s.concerns, s.general = d.concerns(d.listConcern(l.kind)), d.concerns(general)

@@ -16,7 +16,7 @@ func (s Set) Dig() []table.Table {
 	if s.plan.Dig == nil {
 		return nil
 	}
-	all := []table.Table{s.digQuantities(), s.digFill(), s.digLayers(), s.digBalances(), s.digFabric(), s.digStrip(), s.digRunning()}
+	all := []table.Table{s.digQuantities(), s.digFill(), s.digBalances(), s.digFabric(), s.digLayers(), s.digStrip(), s.digRunning()}
 	return slices.DeleteFunc(all, func(t table.Table) bool { return len(t.Rows) == 0 })
 }
 
@@ -68,7 +68,8 @@ func (s Set) yards() []string {
 	return []string{fmt.Sprintf("1 yd³ is %v m³, 1 yd² is %v m², exactly", measure.CubicYard, measure.SquareYard)}
 }
 
-const wholeRun = "the whole run"
+// WholeRun stands in place of a leg in a row that is the sum of all.
+const WholeRun = "the whole run"
 
 // digQuantities are what is dug on each leg, its exact volume beside the two approximations, and where the dig is deepest.
 func (s Set) digQuantities() table.Table {
@@ -85,7 +86,7 @@ func (s Set) digQuantities() table.Table {
 		t.Rows = append(t.Rows, append(row, mm(l.Deepest), mm(l.DeepestAt)))
 	}
 	v := s.plan.Dig.Total
-	total := append([]table.Cell{table.Text(wholeRun), run(v)}, s.cubics(v.Dug, v.Topsoil, v.Soil, v.Rock)...)
+	total := append([]table.Cell{table.Text(WholeRun), run(v)}, s.cubics(v.Dug, v.Topsoil, v.Soil, v.Rock)...)
 	t.Rows = append(t.Rows, append(append(total, s.square(v.Opened)), make([]table.Cell, 5)...))
 	return t
 }
@@ -105,7 +106,7 @@ func (s Set) digFill() table.Table {
 	for _, l := range s.plan.Dig.Legs {
 		row(l.Leg, l.Volumes)
 	}
-	row(wholeRun, s.plan.Dig.Total)
+	row(WholeRun, s.plan.Dig.Total)
 	return t
 }
 
@@ -127,7 +128,7 @@ func (s Set) digLayers() table.Table {
 	for _, l := range s.plan.Dig.Legs {
 		add(l.Leg, l.Volumes)
 	}
-	add(wholeRun, s.plan.Dig.Total)
+	add(WholeRun, s.plan.Dig.Total)
 	return t
 }
 

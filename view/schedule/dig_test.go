@@ -102,7 +102,7 @@ func TestDigTablesSayWhatThePlanSays(t *testing.T) {
 			near("prismoidal", s.figure(t, row, "prismoidal ["+unit+"³]"), in(l.Prismoidal, 3))
 		}
 		last := len(r.plan.Dig.Legs)
-		volumes(wholeRun, s.rows[last], fill.rows[last], r.plan.Dig.Total)
+		volumes(WholeRun, s.rows[last], fill.rows[last], r.plan.Dig.Total)
 		layers(t, unit, r, in, near)
 		running(t, unit, r, in, near)
 	}

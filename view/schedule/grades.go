@@ -155,11 +155,12 @@ func (s Set) Grades() []table.Table {
 	reading := s.speech.Word(wording.RodReading)
 	t := table.Table{Name: "grades", Title: "Grades, and the one " + reading + " of each", Columns: []table.Column{
 		text("leg", "leg"), text("from", "from"), text("to", "to"), s.surveyed("from_at", "from"), s.surveyed("to_at", "to"), s.surveyed("length", "length"), {Key: "grade", Head: "grade", Unit: "%", Kind: table.KindDecimal, Places: 4},
-		text("laser", "laser stands at"), text("looks", "and looks"), {Key: "dial", Head: "dial", Unit: "%", Kind: table.KindDecimal, Places: 4}, text("on", "read on"), s.surveyed("reading", reading),
-		s.surveyed("formation", s.say("%s reads more by", wording.Formation)), s.surveyed("wall", "wall top reads less by"), s.fine("worst", "furthest off"), text("where", "there"), text("verdict", "verdict"), text("note", "look at"),
+		text("laser", "laser stands at"), {Key: "dial", Head: "dial", Unit: "%", Kind: table.KindDecimal, Places: 4}, text("on", "read on"), s.surveyed("reading", reading),
+		s.surveyed("formation", s.say("%s, more", wording.Formation)), s.surveyed("wall", "wall top, less"), s.fine("worst", "furthest off"), text("where", "there"), text("verdict", "verdict"), text("note", "look at"),
 	}}
 	t.Notes = s.notes(s.say("%s readings along the left wall, looking %s; one serves every joint from the first to the last of its row. grade: %s, negative falls; dial: rising away from the laser", capital(s.speech.Word(wording.Rod)), wording.UpChainage, wording.UpChainage),
-		"the laser stands at the low end; how high its beam runs there above what is read on is the reading: levels.beam in the job, or what is read there first",
+		"the laser stands at the low end and looks to the other; how high its beam runs there above what is read on is the reading: levels.beam in the job, or what is read there first",
+		s.say("more, less: by how much the %s reads more on the %s, and less on the top of the wall, all along", wording.Rod, wording.Formation),
 		"furthest off: what the step of the dial leaves between the level that the reading gives and the one wanted, + too high")
 	for _, l := range lasers {
 		t.Rows = append(t.Rows, s.gradeRow(l))
@@ -175,13 +176,9 @@ func (s Set) gradeRow(l Laser) []table.Cell {
 	at := table.Length
 	row := []table.Cell{table.Text(l.Grade.Leg), table.Text(l.From.Place), table.Text(l.To.Place), at(l.first()), at(l.last()), at(l.last() - l.first()), number(strings.TrimSuffix(l.Grade.Grade, " %"))}
 	if l.Impossible != "" {
-		return append(append(row, make([]table.Cell, 10)...), table.Text(l.Impossible))
+		return append(append(row, make([]table.Cell, 9)...), table.Text(l.Impossible))
 	}
 	x := l.Setting
-	looks := wording.UpChainage
-	if !x.Up {
-		looks = wording.DownChainage
-	}
 	reading := table.Text("NOT CHECKED: no height of the beam on file. Ask: whoever sets the laser")
 	if l.Beam != nil {
 		reading = table.Length(x.Reading)
@@ -194,7 +191,7 @@ func (s Set) gradeRow(l Laser) []table.Cell {
 	if x.Missing != nil {
 		verdict = x.Missing.Text
 	}
-	row = append(row, table.Text(x.Laser), table.Text(s.speech.Word(looks)), number(strings.TrimSuffix(x.Dial.Percent(4), " %")), table.Text(l.ReadOn), reading, formation, table.Length(*l.Wall))
+	row = append(row, table.Text(x.Laser), number(strings.TrimSuffix(x.Dial.Percent(4), " %")), table.Text(l.ReadOn), reading, formation, table.Length(*l.Wall))
 	worst, where := x.Off[x.Worst], l.Joints[x.Worst].Name
 	if worst.Abs() < measure.Micrometre {
 		worst, where = 0, ""
