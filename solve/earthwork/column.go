@@ -1,9 +1,6 @@
 package earthwork
 
-import (
-	"math"
-	"slices"
-)
+import "slices"
 
 // column is a part of a section in which every line is straight.
 type column struct {
@@ -23,17 +20,38 @@ func (c *column) at(l int, y float64) float64 {
 	return c.v[l][0] + float64((c.v[l][1]-c.v[l][0])*((y-c.y0)/(c.y1-c.y0)))
 }
 
+// thin tells whether c is none.
+func (c *column) thin() bool { return c.y1-c.y0 <= thin }
+
+// to is the column w of the way to another of its kind; w may lie outside.
+func (c *column) to(o *column, w float64) column {
+	out := column{y0: mix(c.y0, o.y0, w), y1: mix(c.y1, o.y1, w), has: c.has, lent: c.lent}
+	for l := range c.v {
+		out.v[l] = [2]float64{mix(c.v[l][0], o.v[l][0], w), mix(c.v[l][1], o.v[l][1], w)}
+	}
+	return out
+}
+
 // columns cuts a section at all its marks: one column fewer than marks, thin ones included, so that two shapes of one kind
 // have columns that belong together.
-func (s *shape) columns() []column {
-	marks := s.marks()
+func (s *shape) columns() []column { return new(columnCut).columns(s) }
+
+// columnCut cuts sections, one after the other: the columns of one live until the next is cut.
+type columnCut struct {
+	marks []float64
+	cut   []column
+}
+
+func (m *columnCut) columns(s *shape) []column {
+	m.marks = s.marks(m.marks[:0])
+	marks := m.marks
 	slices.Sort(marks)
-	out := make([]column, len(marks)-1)
+	out := m.cut[:0]
 	var at [nKnotted]int
-	for i := range out {
-		c := &out[i]
-		c.y0, c.y1 = marks[i], marks[i+1]
-		if c.y1-c.y0 <= thin {
+	for i := 1; i < len(marks); i++ {
+		out = append(out, column{y0: marks[i-1], y1: marks[i]})
+		c := &out[i-1]
+		if c.thin() {
 			continue
 		}
 		mid := c.mid()
@@ -54,6 +72,7 @@ func (s *shape) columns() []column {
 			c.has[fFinished], c.v[fFinished], c.lent = c.has[fGround], c.v[fGround], !s.without[0]
 		}
 	}
+	m.cut = out
 	return out
 }
 
@@ -159,61 +178,6 @@ func outward(cols []column, from float64, left bool) (y float64, ok, bare bool) 
 	return y, y == from, false
 }
 
-// pair is two lines of a section whose crossing changes what a column holds: line a raised by up against line b raised.
-type pair struct {
-	a, b     int
-	upA, upB float64
-}
-
-// gap is how far a lies above b at either end of a column.
-func (p pair) gap(c *column) (at0, at1 float64) {
-	return c.v[p.a][0] + p.upA - c.v[p.b][0] - p.upB, c.v[p.a][1] + p.upA - c.v[p.b][1] - p.upB
-}
-
-// measures are what of the Problem the columns need.
-type measures struct {
-	topsoil float64 // 0: none
-	layer   float64 // 0: none
-	scratch struct {
-		pairs []pair
-		cuts  []float64
-	}
-}
-
-// pairs are all pairs that matter in a column.
-func (m *measures) pairs(s *shape, c *column, layers int, into []pair) []pair {
-	p := append(into[:0], pair{fGround, fDig, 0, 0}, pair{fUnder, fDig, 0, 0}, pair{fUnder, fFinished, 0, 0}, pair{fFinished, fDig, 0, 0})
-	if !s.without[0] {
-		p = append(p, pair{fFinished, fGround, 0, 0})
-	}
-	if c.has[fRock] {
-		p = append(p, pair{fRock, fDig, 0, 0}, pair{fRock, fGround, 0, 0})
-		if m.topsoil > 0 {
-			p = append(p, pair{fRock, fGround, 0, -m.topsoil})
-		}
-	}
-	inside := s.unit > 0 && math.Abs(c.mid()) < s.unit
-	if inside {
-		p = append(p, pair{fTop, fFinished, 0, 0}, pair{fTop, fDig, 0, 0})
-	}
-	if m.topsoil > 0 {
-		p = append(p, pair{fGround, fDig, -m.topsoil, 0}, pair{fFinished, fUnder, -m.topsoil, 0}, pair{fFinished, fDig, -m.topsoil, 0})
-		if inside {
-			p = append(p, pair{fFinished, fTop, -m.topsoil, 0})
-		}
-	}
-	if m.layer > 0 {
-		for k := 1; k <= layers; k++ {
-			h := float64(float64(k) * m.layer)
-			p = append(p, pair{fUnder, fDig, h, 0}, pair{fUnder, fFinished, h, -m.topsoil})
-			if inside {
-				p = append(p, pair{fUnder, fTop, h, 0})
-			}
-		}
-	}
-	return p
-}
-
 // layers is how many layers reach the top of the fill anywhere in the section.
 func (m *measures) layers(s *shape, cols []column, e extent) int {
 	if m.layer <= 0 {
@@ -226,8 +190,19 @@ func (m *measures) layers(s *shape, cols []column, e extent) int {
 			high = max(high, c.v[fFinished][0]-c.v[fUnder][0], c.v[fFinished][1]-c.v[fUnder][1])
 		}
 	}
-	return int(min(high/m.layer, mostLayers)) + 1
+	return m.upTo(high)
 }
+
+// layersOf is how many layers reach the top of the fill anywhere in a moving column.
+func (m *measures) layersOf(first, last *column) int {
+	if m.layer <= 0 {
+		return 0
+	}
+	_, high := pair{fFinished, fUnder, 0, 0}.range4(first, last)
+	return m.upTo(max(high, 0))
+}
+
+func (m *measures) upTo(high float64) int { return int(min(high/m.layer, mostLayers)) + 1 }
 
 // mostLayers keeps a slip of the pen in the thickness of a layer from taking all memory.
 const mostLayers = 500

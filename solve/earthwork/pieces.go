@@ -1,7 +1,7 @@
 package earthwork
 
 import (
-	"cmp"
+	"math"
 	"slices"
 )
 
@@ -59,7 +59,7 @@ func (w *walker) piece(p part, from, to float64) bool {
 	a, b := w.shape(p, mix(from, to, 0.25)), w.shape(p, mix(from, to, 0.75))
 	if to-from > float64(16*tiny) {
 		c := w.shape(p, mix(from, to, 0.5))
-		if !alike(a, b) || !alike(a, c) || apart(mixed(a, b, 0.5), c) > bent {
+		if !alike(a, b) || !alike(a, c) || bends(a, b, c) {
 			if w.grown(a, b, c) {
 				return false
 			}
@@ -72,15 +72,43 @@ func (w *walker) piece(p part, from, to float64) bool {
 	if w.grown(a, b) {
 		return false
 	}
-	return w.whole(func() bool {
-		s := &split{w: w, a: a, b: b, from: from, to: to}
-		s.byMarks()
-		if s.short && w.reach < furthestReach {
-			w.further()
-			return false
+	found := w.cells.piece(&w.measures, a, b, to-from)
+	if found.short && w.reach < furthestReach {
+		w.further()
+		return false
+	}
+	w.tell(found, from, to)
+	w.sum.add(&w.cells.sum, 1)
+	return true
+}
+
+// bent is by how much the middle of three sections may lie off the mean of the other two before they are told to be of
+// different kinds, in metres: ten times what places rounded to the nanometre can do in a face that stands 10 to 1.
+const bent = 1e-7
+
+// bends tells whether the section c half way lies off the mean of a and b. Where an edge of the ground runs nearly along
+// the section, its cut is known badly, but moves along the ground: the ground is held, not the cut.
+func bends(a, b, c *shape) bool {
+	for i := range c.lines {
+		la, lb, lc := a.lines[i], b.lines[i], c.lines[i]
+		mean := func(k int) knot { return knot{y: mix(la[k].y, lb[k].y, 0.5), z: mix(la[k].z, lb[k].z, 0.5)} }
+		for k, q := range lc {
+			p := mean(k)
+			if math.Abs(p.y-q.y) <= bent && math.Abs(p.z-q.z) <= bent {
+				continue
+			}
+			if k == 0 || q.gap || k+1 == len(lc) || lc[k+1].gap || !onBoth(mean(k-1), p, mean(k+1), q) {
+				return true
+			}
 		}
-		return true
-	})
+	}
+	return false
+}
+
+// onBoth tells whether q lies on the line from a to b and on that from b to c.
+func onBoth(a, b, c, q knot) bool {
+	const short = 1e-6 // m, a line that says nothing about its slope
+	return b.y-a.y > short && c.y-b.y > short && math.Abs(onLine(a, b, q.y)-q.z) <= bent && math.Abs(onLine(b, c, q.y)-q.z) <= bent
 }
 
 // whole does something to the sums, or, where that comes to nothing, leaves them as they were.
@@ -94,17 +122,13 @@ func (w *walker) whole(do func() bool) bool {
 	return false
 }
 
-// bent is by how much the middle of three sections may lie off the mean of the other two before they are told to be of
-// different kinds, in metres: ten times what places rounded to the nanometre can do in a face that stands 10 to 1.
-const bent = 1e-7
-
 // grown tells whether a side had not met the ground within reach; the next sections then reach further.
 func (w *walker) grown(shapes ...*shape) bool {
 	if w.reach >= furthestReach {
 		return false
 	}
 	for _, s := range shapes {
-		if s.extent(s.columns()).short {
+		if s.extent(w.cells.cut.columns(s)).short {
 			w.further()
 			return true
 		}
@@ -114,174 +138,43 @@ func (w *walker) grown(shapes ...*shape) bool {
 
 func (w *walker) further() { w.reach = min(float64(w.reach*1.6)+0.5, furthestReach) }
 
-// split parts a piece at every event between its ends: u runs from 0 to 1 along it; a stands at ¼, b at ¾.
-type split struct {
-	w        *walker
-	a, b     *shape
-	from, to float64
-	layers   int
-	pairs    []pair
-	short    bool // somewhere a side had not met the ground
+// met is what was come upon in a piece.
+type met struct{ short, bare, inward, above, lent, noRock bool }
+
+func (m *met) and(o met) {
+	m.short, m.bare, m.inward = m.short || o.short, m.bare || o.bare, m.inward || o.inward
+	m.above, m.lent, m.noRock = m.above || o.above, m.lent || o.lent, m.noRock || o.noRock
 }
 
-func (s *split) at(u float64) *shape { return mixed(s.a, s.b, float64((u-0.25)*2)) }
-
-// root puts where a value that is v0 at u0 and v1 at u1 vanishes behind others, if that lies between from and to.
-func root(out []float64, v0, v1, u0, u1, from, to float64) []float64 {
-	if v0 == v1 {
-		return out
+// of says what a section met; sections that are bare or short are not counted.
+func (r *rates) met(e extent, sh *shape) (m met, counts bool) {
+	if e.bare || e.short {
+		return met{bare: e.bare, short: e.short && !e.bare}, false
 	}
-	if u := u0 + float64((u1-u0)*(v0/(v0-v1))); u > from && u < to {
-		return append(out, u)
-	}
-	return out
+	return met{
+		inward: max(float64(sh.curve*e.left), float64(sh.curve*e.right)) >= 1,
+		above:  r.q[qWidth] == 0 && sh.unit > 0 && sh.mine(0),
+		lent:   e.lent, noRock: e.noRock,
+	}, true
 }
 
-// least is the least part of a piece that is looked at apart.
-func (s *split) least() float64 { return min(tiny/(s.to-s.from), 0.25) }
-
-func (s *split) parts(roots []float64, from, to float64, do func(from, to float64)) {
-	xs := spaced(roots, from, to, s.least())
-	for i := 1; i < len(xs); i++ {
-		do(xs[i-1], xs[i])
-	}
-}
-
-// byMarks parts the piece where two marks pass each other.
-func (s *split) byMarks() {
-	ma, mb := s.a.marks(), s.b.marks()
-	var roots []float64
-	if len(ma) == len(mb) {
-		roots = passing(nil, ma, mb, 0, 1)
-	}
-	s.parts(roots, 0, 1, s.byCorners)
-}
-
-// passing are where marks, given at a quarter and at three quarters of a part, pass each other within it. Marks whose ways
-// do not overlap cannot.
-func passing(roots, ma, mb []float64, from, to float64) []float64 {
-	u0, u1 := mix(from, to, 0.25), mix(from, to, 0.75)
-	type way struct {
-		low, high float64
-		i         int
-	}
-	ways := make([]way, len(ma))
-	for i := range ma {
-		a, b := mix(ma[i], mb[i], -0.5), mix(ma[i], mb[i], 1.5)
-		ways[i] = way{min(a, b), max(a, b), i}
-	}
-	slices.SortFunc(ways, func(a, b way) int { return cmp.Or(cmp.Compare(a.low, b.low), a.i-b.i) })
-	for n, w := range ways {
-		for _, v := range ways[n+1:] {
-			if v.low > w.high {
-				break
-			}
-			roots = root(roots, ma[w.i]-ma[v.i], mb[w.i]-mb[v.i], u0, u1, from, to)
+// tell notes what was met between two chainages.
+func (w *walker) tell(m met, from, to float64) {
+	for _, one := range [...]struct {
+		is bool
+		to *[]stretch
+	}{{m.bare, &w.told.bare}, {m.short, &w.told.endless}, {m.inward, &w.told.inward}, {m.above, &w.told.above}, {m.lent, &w.told.lent}, {m.noRock, &w.told.noRock}} {
+		if one.is {
+			note(one.to, from, to)
 		}
-	}
-	return roots
-}
-
-// samples are the columns at a quarter and at three quarters of a part, and which of them count.
-func (s *split) samples(from, to float64) (u0, u1 float64, a, b []column, ea, eb extent, shape *shape) {
-	u0, u1 = mix(from, to, 0.25), mix(from, to, 0.75)
-	sa, sb := s.at(u0), s.at(u1)
-	a, b = sa.columns(), sb.columns()
-	ea, eb = sa.extent(a), sb.extent(b)
-	m := &s.w.measures
-	s.layers = max(m.layers(sa, a, ea), m.layers(sb, b, eb))
-	return u0, u1, a, b, ea, eb, sa
-}
-
-// counts tells whether a column lies, in part, between the sides of either sample.
-func counts(a, b *column, ea, eb extent) bool {
-	return a.y1-a.y0 > thin && b.y1-b.y0 > thin && a.has == b.has && (a.y1 >= ea.left && a.y0 <= ea.right || b.y1 >= eb.left && b.y0 <= eb.right)
-}
-
-// byCorners parts a stretch in which marks keep their order where a pair of lines meets at a mark.
-func (s *split) byCorners(from, to float64) {
-	u0, u1, a, b, ea, eb, sh := s.samples(from, to)
-	var roots []float64
-	for i := range a {
-		if len(a) != len(b) || !counts(&a[i], &b[i], ea, eb) {
-			continue
-		}
-		s.pairs = s.w.measures.pairs(sh, &a[i], s.layers, s.pairs)
-		for _, p := range s.pairs {
-			a0, a1 := p.gap(&a[i])
-			b0, b1 := p.gap(&b[i])
-			roots = root(roots, a0, b0, u0, u1, from, to)
-			roots = root(roots, a1, b1, u0, u1, from, to)
-		}
-	}
-	s.parts(roots, from, to, s.byCrossings)
-}
-
-// byCrossings parts a stretch in which every pair crosses in its own column where two crossings pass each other.
-func (s *split) byCrossings(from, to float64) {
-	_, _, a, b, ea, eb, sh := s.samples(from, to)
-	var roots []float64
-	for i := range a {
-		if len(a) != len(b) || !counts(&a[i], &b[i], ea, eb) {
-			continue
-		}
-		s.pairs = s.w.measures.pairs(sh, &a[i], s.layers, s.pairs)
-		var ya, yb []float64
-		for _, p := range s.pairs {
-			y0, ok0 := crossing(p, &a[i])
-			y1, ok1 := crossing(p, &b[i])
-			if ok0 && ok1 {
-				ya, yb = append(ya, y0), append(yb, y1)
-			}
-		}
-		roots = passing(roots, ya, yb, from, to)
-	}
-	s.parts(roots, from, to, s.add)
-}
-
-// crossing is where a pair crosses within a column.
-func crossing(p pair, c *column) (float64, bool) {
-	a, b := p.gap(c)
-	if (a < 0) == (b < 0) {
-		return 0, false
-	}
-	return c.y0 + float64((c.y1-c.y0)*(a/(a-b))), true
-}
-
-// gauss are the two places of Gauss and Legendre: exact for areas that are quadratic, and for cubes.
-var gauss = [2]float64{0.5 - 0.28867513459481287, 0.5 + 0.28867513459481287}
-
-// add takes a stretch without events.
-func (s *split) add(from, to float64) {
-	half := float64((to-from)*(s.to-s.from)) / 2
-	for _, g := range gauss {
-		sh := s.at(mix(from, to, g))
-		r, e := s.w.measures.rates(sh)
-		s.short = s.short || e.short
-		s.w.take(&r, e, half, sh, s.from, s.to)
 	}
 }
 
 // take adds a section with its weight in metres of run, unless there is no ground for it.
 func (w *walker) take(r *rates, e extent, weight float64, sh *shape, from, to float64) {
-	switch {
-	case e.bare:
-		note(&w.told.bare, from, to)
-		return
-	case e.short:
-		note(&w.told.endless, from, to)
-		return
-	case max(float64(sh.curve*e.left), float64(sh.curve*e.right)) >= 1:
-		note(&w.told.inward, from, to)
+	m, counts := r.met(e, sh)
+	w.tell(m, from, to)
+	if counts {
+		w.sum.add(r, weight)
 	}
-	if r.q[qWidth] == 0 && sh.unit > 0 && sh.mine(0) {
-		note(&w.told.above, from, to)
-	}
-	if e.lent {
-		note(&w.told.lent, from, to)
-	}
-	if e.noRock {
-		note(&w.told.noRock, from, to)
-	}
-	w.sum.add(r, weight)
 }

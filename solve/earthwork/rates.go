@@ -44,13 +44,10 @@ func (r *rates) add(o *rates, w float64) {
 
 // rates adds up the columns between the two sides.
 func (m *measures) rates(s *shape) (rates, extent) {
-	cols := s.columns()
+	cols := m.cut.columns(s)
 	e := s.extent(cols)
-	var r rates
 	n := m.layers(s, cols, e)
-	r.layers = make([][2]float64, n)
-	pairs, cuts := m.scratch.pairs, m.scratch.cuts
-	defer func() { m.scratch.pairs, m.scratch.cuts = pairs, cuts }()
+	r := rates{layers: make([][2]float64, n)}
 	for i := range cols {
 		c, ok := m.within(s, &cols[i], e)
 		if !ok {
@@ -61,10 +58,10 @@ func (m *measures) rates(s *shape) (rates, extent) {
 			continue
 		}
 		e.lent, e.noRock = e.lent || c.lent, e.noRock || !c.has[fRock] && !s.without[1]
-		pairs = m.pairs(s, &c, n, pairs)
-		cuts = crossings(&c, pairs, cuts)
-		for k := 1; k < len(cuts); k++ {
-			m.simpson(s, &c, cuts[k-1], cuts[k], &r)
+		m.pairs = m.all(s, &c, n, m.pairs)
+		m.cuts = crossings(&c, m.pairs, m.cuts)
+		for k := 1; k < len(m.cuts); k++ {
+			m.between(s, &c, m.cuts[k-1], m.cuts[k], 1, &r)
 		}
 	}
 	r.face = s.faces(cols, e)
@@ -74,8 +71,11 @@ func (m *measures) rates(s *shape) (rates, extent) {
 // within is the part of a column that lies between the sides and belongs to this leg.
 func (m *measures) within(s *shape, c *column, e extent) (column, bool) {
 	a, b := max(c.y0, e.left), min(c.y1, e.right)
-	if b-a <= thin || c.y1-c.y0 <= thin || !s.mine(c.mid()) {
+	if b-a <= thin || c.thin() || !s.mine(c.mid()) {
 		return column{}, false
+	}
+	if a == c.y0 && b == c.y1 {
+		return *c, true
 	}
 	out := *c
 	out.y0, out.y1 = a, b
@@ -101,39 +101,48 @@ func crossings(c *column, pairs []pair, into []float64) []float64 {
 	return out
 }
 
-// simpson adds the part of a column from a to b, where no pair crosses: heights are straight there, the length of run at
-// an offset too, so that their product is integrated exactly.
-func (m *measures) simpson(s *shape, c *column, a, b float64, r *rates) {
+// between adds the part of a column from a to b, where no pair crosses, with a weight in metres of run. Heights are
+// straight there: on a straight the one half way stands for all; on a curve, where the length of run at an offset is
+// straight too, Simpson's rule takes their product exactly.
+func (m *measures) between(s *shape, c *column, a, b, weight float64, r *rates) {
 	if b-a <= 0 {
 		return
 	}
-	mid, sixth := a+float64((b-a)/2), (b-a)/6
+	mid, area := a+float64((b-a)/2), float64((b-a)*weight)
 	inside := s.unit > 0 && math.Abs(mid) < s.unit
 	side := 0
 	if mid > 0 {
 		side = 1
 	}
-	if c.at(fGround, mid) > c.at(fDig, mid) {
-		r.q[qWidth] += float64((b - a) * (1 - float64(s.curve*mid)))
+	if s.curve == 0 {
+		m.upright(c, mid, area, area, inside, side, r)
+		return
 	}
 	for _, p := range [3][2]float64{{a, 1}, {mid, 4}, {b, 1}} {
-		w := float64(float64(p[1]*sixth) * (1 - float64(s.curve*p[0])))
-		m.upright(c, p[0], w, inside, side, r)
+		long := 1 - float64(s.curve*p[0])
+		opened := 0.0
+		if p[0] == mid {
+			opened = float64(area * long)
+		}
+		m.upright(c, p[0], float64(float64(p[1]/6*area)*long), opened, inside, side, r)
 	}
 }
 
-// upright adds one upright line of the section with weight w.
-func (m *measures) upright(c *column, y, w float64, inside bool, side int, r *rates) {
-	g, t, u, f := c.at(fGround, y), c.at(fDig, y), c.at(fUnder, y), c.at(fFinished, y)
+// upright adds one upright line of the section with weight w; where anything is dug, so much is opened in plan.
+func (m *measures) upright(c *column, y, w, opened float64, inside bool, side int, r *rates) {
+	far := (y - c.y0) / (c.y1 - c.y0)
+	at := func(l int) float64 { return c.v[l][0] + float64((c.v[l][1]-c.v[l][0])*far) }
+	g, t, u, f := at(fGround), at(fDig), at(fUnder), at(fFinished)
 	add := func(q int, h float64) {
 		if h > 0 {
 			r.q[q] += float64(h * w)
 		}
 	}
 	if g > t {
+		r.q[qWidth] += opened
 		rock := t
 		if c.has[fRock] {
-			rock = max(t, min(g, c.at(fRock, y)))
+			rock = max(t, min(g, at(fRock)))
 		}
 		strip := max(rock, g-m.topsoil)
 		add(qRock, rock-t)
@@ -148,7 +157,7 @@ func (m *measures) upright(c *column, y, w float64, inside bool, side int, r *ra
 	add(qStone, min(u, f)-t)
 	low := max(u, t)
 	if inside {
-		top := c.at(fTop, y)
+		top := at(fTop)
 		add(qUnit, min(top, f)-low)
 		low = max(low, top)
 	}

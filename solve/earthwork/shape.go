@@ -27,6 +27,7 @@ type shape struct {
 	top     float64    // and of the cover
 	cross   float64    // fall of both to the right
 	without [2]bool    // finished, rock: no such surface here
+	knots   []knot     // where lines are made
 }
 
 func mix(a, b, w float64) float64 { return a + float64((b-a)*w) }
@@ -47,23 +48,31 @@ func alike(a, b *shape) bool {
 	return a.without == b.without
 }
 
-// mixed is the shape w of the way from a to b, a at 0 and b at 1; w may lie outside.
-func mixed(a, b *shape, w float64) *shape {
-	out := &shape{curve: a.curve, cross: a.cross, unit: a.unit, without: a.without,
-		under: mix(a.under, b.under, w), top: mix(a.top, b.top, w)}
-	n := 0
+// mixed is the shape w of the way from a to b, a at 0 and b at 1; w may lie outside. It is made in out, and lives until out
+// is used again.
+func mixed(a, b *shape, w float64, out *shape) *shape {
+	all := out.knots[:0]
 	for i := range a.lines {
-		n += len(a.lines[i])
-	}
-	all := make([]knot, 0, n)
-	for i := range a.lines {
-		from := len(all)
 		for k, p := range a.lines[i] {
 			q := b.lines[i][k]
 			all = append(all, knot{mix(p.y, q.y, w), mix(p.z, q.z, w), p.gap})
 		}
-		out.lines[i] = all[from:len(all):len(all)]
 	}
+	*out = a.bounds(b, w)
+	out.knots = all
+	from := 0
+	for i := range a.lines {
+		to := from + len(a.lines[i])
+		out.lines[i] = all[from:to:to]
+		from = to
+	}
+	return out
+}
+
+// bounds is the shape w of the way from a to b without its lines.
+func (a *shape) bounds(b *shape, w float64) shape {
+	out := shape{curve: a.curve, cross: a.cross, unit: a.unit, without: a.without,
+		under: mix(a.under, b.under, w), top: mix(a.top, b.top, w)}
 	for i := range a.bottom {
 		out.bottom[i] = mix(a.bottom[i], b.bottom[i], w)
 	}
@@ -77,21 +86,8 @@ func mixed(a, b *shape, w float64) *shape {
 	return out
 }
 
-// apart is how far two shapes of one kind differ at most, in metres.
-func apart(a, b *shape) float64 {
-	most := 0.0
-	for i := range a.lines {
-		for k, p := range a.lines[i] {
-			q := b.lines[i][k]
-			most = max(most, math.Abs(p.y-q.y), math.Abs(p.z-q.z))
-		}
-	}
-	return most
-}
-
-// marks are all offsets at which a line has a corner or something begins or ends.
-func (s *shape) marks() []float64 {
-	var out []float64
+// marks puts all offsets at which a line has a corner or something begins or ends behind others.
+func (s *shape) marks(out []float64) []float64 {
 	for i := range s.lines {
 		for _, k := range s.lines[i] {
 			out = append(out, k.y)

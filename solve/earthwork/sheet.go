@@ -139,7 +139,7 @@ func (w *walker) sheet(sh *shape) Sheet {
 		if !ok || !c.has[fGround] || !c.has[fDig] {
 			continue
 		}
-		pairs = w.measures.pairs(sh, &c, n, pairs)
+		pairs = w.measures.all(sh, &c, n, pairs)
 		cuts := crossings(&c, pairs, nil)
 		for k := 1; k < len(cuts); k++ {
 			a, b := cuts[k-1], cuts[k]

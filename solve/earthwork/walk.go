@@ -11,6 +11,7 @@ import (
 type walker struct {
 	p        *Problem
 	measures measures
+	cells    cells
 	axis     axis
 	ends     [2]*share
 	spans    []*template
