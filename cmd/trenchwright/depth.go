@@ -31,9 +31,11 @@ func (c *depthCommand) Run(p program) error {
 		return p.json(d)
 	}
 	fmt.Fprintln(p.out, t.spot(d.Place))
-	p.showDig(t, d)
-	p.showLevels(t, d)
-	p.showBeside(t, d)
+	l := p.lines()
+	l.dig(t, d)
+	l.levels(t, d)
+	l.beside(t, d)
+	l.w.Flush()
 	p.showRules(t, d)
 	for _, text := range d.NotChecked {
 		fmt.Fprintln(p.out, text)
@@ -44,10 +46,8 @@ func (c *depthCommand) Run(p program) error {
 	return nil
 }
 
-// showDig begins with what a foreman needs most: how deep, how wide.
-func (p program) showDig(t trench, d planner.DepthAnswer) {
-	l := p.lines()
-	defer l.w.Flush()
+// dig begins with what a foreman needs most: how deep, how wide.
+func (l lines) dig(t trench, d planner.DepthAnswer) {
 	for _, what := range d.NoGround {
 		l.row("ground", "no ground here: the surface of "+what+" does not reach this place")
 	}
@@ -82,9 +82,8 @@ func (t trench) against(above measure.MM) string {
 	return t.size(-above) + " below the bottom of the dig"
 }
 
-func (p program) showLevels(t trench, d planner.DepthAnswer) {
-	l, v := p.lines(), d.Levels
-	defer l.w.Flush()
+func (l lines) levels(t trench, d planner.DepthAnswer) {
+	v := d.Levels
 	formation, padBed := "formation", t.word(wording.Pad)
 	if t.job.Speech().US {
 		formation = "subgrade"
@@ -139,10 +138,8 @@ func (t trench) walls(v planner.Levels) string {
 	return t.level(left) + " left, " + t.level(right) + " right"
 }
 
-// showBeside says what stands here and what is near.
-func (p program) showBeside(t trench, d planner.DepthAnswer) {
-	l := p.lines()
-	defer l.w.Flush()
+// beside says what stands here and what is near.
+func (l lines) beside(t trench, d planner.DepthAnswer) {
 	if d.Fitting != "" {
 		l.row("stands here", "no "+t.word(wording.Unit)+": the end or fitting at "+d.Fitting)
 	}

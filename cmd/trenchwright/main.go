@@ -36,6 +36,7 @@ type commands struct {
 	Levelbook levelbookCommand `cmd:"" help:"Reduce and check a level book, or adjust a network of levels."`
 	Twopeg    twopegCommand    `cmd:"" help:"Work out a two-peg test of a level."`
 	Depth     depthCommand     `cmd:"" help:"Say what stands, lies and is dug at one place of a run."`
+	Between   betweenCommand   `cmd:"" help:"Say what lies between two places of a run: what is laid, dug, filled and carried off."`
 	New       newCommand       `cmd:"" help:"Write a job to start from, with a route that exists already or an invented one."`
 	Demo      demoCommand      `cmd:"" help:"Plan the invented demo jobs."`
 	Words     wordsCommand     `cmd:"" name:"help" help:"Teach: what a job says, how a leg is laid, what the answers mean."`

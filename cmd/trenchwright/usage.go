@@ -80,6 +80,18 @@ reach there is no depth. What nobody entered prints NOT CHECKED. This is a calcu
 trench is decided by the competent person.`
 }
 
+func (betweenCommand) Help() string {
+	return `Examples:
+
+    trenchwright between A-002 A-005 yard/job.yaml
+    trenchwright between "A 3 m" "B 5 m" yard/job.yaml
+    trenchwright between 0+003.000 0+012.500 --leg A yard/job.yaml
+
+The way is the shortest along the run, over its bends and branches. Units that are named are within, whole; a unit that a
+chainage cuts counts where its middle lies. Answers that adjoin add up, but for loads and sheets, which are whole. Joints and pads at the
+two places are named and not counted: the neighbour has them too. What a fitting or a free end adds to the dig counts with the unit beside it.`
+}
+
 func (newCommand) Help() string {
 	return `Examples:
 
