@@ -1,9 +1,9 @@
 // Package demo holds three invented jobs to start from and to test with. Every figure in them was made up.
 //
 //	tram-depot.yaml    metric: a traction feeder trench of some 400 m with bends, a tee, a curve and crossings
-//	battery-yard.yaml  feet and inches: a storage yard with a cast cross
-//	hand-troughs.yaml  ten lines: hand-laid 1 m troughs told as a walk
-//	tram-depot-*.csv   surveys: the ground as it is and as it will be, and rock
+//	battery-yard.yaml  feet and inches: a storage yard with a cast cross, cut into a slope with rock in it
+//	hand-troughs.yaml  short: hand-laid 1 m troughs that follow a path, above water
+//	*.csv, *.xml       surveys of each: the ground as it is and as it will be, rock and water; points with lines, and LandXML
 //	longrun/           long routes for benchmarks, made up from a seed
 package demo
 
@@ -15,7 +15,7 @@ import (
 	"strings"
 )
 
-//go:embed tram-depot.yaml battery-yard.yaml hand-troughs.yaml tram-depot-*.csv
+//go:embed tram-depot.yaml battery-yard.yaml hand-troughs.yaml *.csv *.xml
 var files embed.FS
 
 // Names are the jobs' names in the order in which a newcomer should look at them.

@@ -19,6 +19,7 @@ type laid struct {
 	units    []layout.Unit
 	first    int   // index of its first unit in the plan
 	order    []int // place number of each unit, counted in laying order
+	again    bool  // its sequence is that of the pass before
 }
 
 // solveLegs asks the leg programme for every leg and has the answers checked by the separate checker. Units that were laid
@@ -50,7 +51,7 @@ func (b *build) solveLegs(before []laid) []laid {
 		for i := range out {
 			s := out[i].solution
 			if before != nil && s.Verdict == layout.Found {
-				s = refitted(out[i].problem, s, before[i].solution.Units)
+				s, out[i].again = refitted(out[i].problem, s, &before[i]), true
 			}
 			if s.Verdict != "" {
 				b.settle(i, &out[i], s)

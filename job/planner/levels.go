@@ -168,13 +168,24 @@ func ratio(g measure.Grade) float64 {
 }
 
 // refitted lays the units of the pass before on a leg that has moved a little: only cut lengths and gaps take what is left.
-// Where that costs more than the best layout, the best layout stays.
-func refitted(p layout.Problem, s layout.Solution, before []layout.Unit) layout.Solution {
-	again, err := layout.Refit(p, s, before, nil, s.Opened)
-	if err != nil {
-		return s
+// Once they have, cut lengths stay where gaps can take what is left: lengths that went on looking for something better would
+// never come to rest. Where all that costs more than the best layout, the best layout stays.
+func refitted(p layout.Problem, s layout.Solution, before *laid) layout.Solution {
+	var cuts []measure.Length
+	for _, u := range before.solution.Units {
+		if u.Cut {
+			cuts = append(cuts, u.Length)
+		}
 	}
-	return again
+	if before.again {
+		if again, err := layout.Refit(p, s, before.solution.Units, cuts, s.Opened); err == nil {
+			return again
+		}
+	}
+	if again, err := layout.Refit(p, s, before.solution.Units, nil, s.Opened); err == nil {
+		return again
+	}
+	return s
 }
 
 func (b *build) unsettled(moved []int, legs []laid) {

@@ -60,10 +60,14 @@ func (w *walker) run(t *template, from, to float64, into *rates) {
 	}
 }
 
+// upright is how far beyond upright sides is looked, in metres: a section that ended on them would end short of them by a
+// rounding, and find no ground there.
+const upright = 0.01
+
 // reachOf is a first guess.
 func (w *walker) reachOf(t *template) float64 {
 	if len(t.side(1)) == 1 {
-		return t.half
+		return t.half + upright
 	}
 	deep := max(t.start[lTop]-t.start[lFormation], t.end[lTop]-t.end[lFormation], 0)
 	return max(t.half+float64(float64(1.5*deep)*t.gentle())+1, min(w.reach, float64(4*t.half)))
