@@ -1,6 +1,8 @@
 package planner
 
 import (
+	"slices"
+
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/base/wording"
@@ -54,7 +56,7 @@ func (b *build) unheld() {
 	if !v.Setting.Known {
 		said(finding.Assumed, "setting-assumed", "levels.setting", "grades are whole numbers of "+settingStep.String()+": assumed, no figure on file (common practice, no source)", "")
 	}
-	if !v.Break.Known {
+	if !v.Break.Known && b.priced() {
 		said(finding.Assumed, "break-assumed", "levels.break", b.tell("a change of grade by 1 %% counts as much as one joint that lies %s off: assumed, no figure on file", breakPrice), "")
 	}
 	for _, p := range v.Pins {
@@ -74,6 +76,16 @@ func (b *build) unheld() {
 		b.add(finding.Finding{ID: "planner.not-stepped", Kind: finding.Attention, Where: finding.Where{Path: "levels"},
 			Text: b.tell("the job asks for %s that step at their joints; this plan lays them on grades", wording.Units), Ask: "the supplier: how steep the run may lie"})
 	}
+}
+
+// priced tells whether a change of grade has a price anywhere: a run that follows the ground pays for none.
+func (b *build) priced() bool {
+	for _, l := range b.heights.problem.Legs {
+		if slices.ContainsFunc(l.Joints, func(j profile.Joint) bool { return j.Break > 0 }) {
+			return true
+		}
+	}
+	return false
 }
 
 // writeJoint writes the levels under joint k of the profile, which is the place of a row.
@@ -157,16 +169,24 @@ func (b *build) section(s *supply) profile.Section {
 
 // writeGrades lists the grades of a leg, each from place to place.
 func (b *build) writeGrades(leg int, rows []SetOut) {
-	way := b.heights.legs[leg]
+	way, joints, levels := b.heights.legs[leg], b.heights.problem.Legs[leg].Joints, b.profile.Levels[leg]
+	from := 0
 	for _, r := range b.profile.Runs {
 		if r.Leg != leg {
 			continue
 		}
-		from, to := rowAt(way.joint, r.From, -1), rowAt(way.joint, r.To, 1)
+		last := rowAt(way.joint, r.To, 1)
+		if n := len(b.plan.Grades); r.From > 0 && way.joint[r.From] < 0 { // a pin inside a unit: the unit is straight there
+			g := &b.plan.Grades[n-1]
+			g.To, g.ToMM, g.Rise = rows[last].Place, measure.MM(joints[r.To].At), measure.MM(levels[r.To]-levels[from])
+			g.OnStep = g.OnStep && r.OnStep
+			continue
+		}
+		from = r.From
 		b.plan.Grades = append(b.plan.Grades, GradeRun{
-			Leg: b.leg(leg).ID, From: rows[from].Place, To: rows[to].Place,
-			FromMM: measure.MM(b.heights.problem.Legs[leg].Joints[r.From].At), ToMM: measure.MM(b.heights.problem.Legs[leg].Joints[r.To].At),
-			Grade: r.Grade.Percent(4), Rise: measure.MM(b.profile.Levels[leg][r.To] - b.profile.Levels[leg][r.From]), OnStep: r.OnStep, Stepped: r.Stepped,
+			Leg: b.leg(leg).ID, From: rows[rowAt(way.joint, r.From, -1)].Place, To: rows[last].Place,
+			FromMM: measure.MM(joints[r.From].At), ToMM: measure.MM(joints[r.To].At),
+			Grade: r.Grade.Percent(4), Rise: measure.MM(levels[r.To] - levels[r.From]), OnStep: r.OnStep, Stepped: r.Stepped,
 		})
 	}
 }

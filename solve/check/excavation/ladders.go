@@ -175,7 +175,7 @@ func (c *checker) above() {
 	}
 	r := Result{ID: "excavation.ladder-above", What: "how far ladders stand out above the edge", Limit: c.says(l), Rule: c.f.cites(l.Rule), Verdict: CannotSay}
 	if c.p.Above == nil {
-		c.missing("how far ladders stand out above the edge", "the competent person")
+		c.missing("height of ladders above the edge", "the competent person")
 	} else if r.Value, r.Verdict = c.length(*c.p.Above), Meets; *c.p.Above < l.Value {
 		r.Verdict = DoesNot
 	}
