@@ -122,6 +122,9 @@ func (b *build) levelsOf(s *supply, before, behind profile.Face, atJoint bool) L
 	} else {
 		out.PadTop, out.PadBase, out.UnderPad = nil, nil, nil
 	}
+	if s.Bearing.On.Value != "pads" {
+		out.PadTop = nil // what the unit stands on is the bed
+	}
 	return out
 }
 
