@@ -137,7 +137,7 @@ func (c *checker) reach(plan *LadderPlan, travel measure.Length, rule, says stri
 		far, ok := Furthest(t.From, t.To, c.p.Ladders)
 		if !ok {
 			r.Verdict, r.Value = DoesNot, "no ladder between "+c.length(t.From)+" and "+c.length(t.To)
-			c.result(r, fmt.Sprintf("%d ladders in all, as the plan of ladders has them", plan.Least))
+			c.result(r, fmt.Sprintf("as the plan of ladders has them, of which the fewest are %d", plan.Least))
 			return
 		}
 		worst = max(worst, far)
@@ -146,7 +146,7 @@ func (c *checker) reach(plan *LadderPlan, travel measure.Length, rule, says stri
 	if worst > travel {
 		r.Verdict = DoesNot
 	}
-	c.result(r, fmt.Sprintf("%d ladders in all, as the plan of ladders has them", plan.Least))
+	c.result(r, fmt.Sprintf("as the plan of ladders has them, of which the fewest are %d", plan.Least))
 }
 
 // Furthest is how far, along the trench, the place that is worst off lies from its nearest ladder within it.
