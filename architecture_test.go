@@ -26,9 +26,10 @@ const policy = `
 6 edge/folder             files on disk: packs put in place at once
 6 demo/longrun            long routes made up for benchmarks
 6 demo                    invented jobs to start from
-5 view/pack               → view/drawing view/schedule view/scene view/table | all files of one plan's pack
+5 view/pack               → view/drawing view/schedule view/scene view/table view/interchange view/landxml view/geojson | all files of one plan's pack
 5 view/drawing            → view/schedule view/scene view/table | a plan as sheets and cards
 5 view/schedule           → view/table | the tables of a plan
+5 view/interchange        → view/landxml view/geojson | a plan for other programs
 5 view/jobtext            a job as YAML and JSON text
 5 view/geojson            features in WGS 84 as GeoJSON, on streams
 5 view/landxml            alignments, surfaces and points in LandXML, on streams

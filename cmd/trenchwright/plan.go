@@ -82,11 +82,11 @@ func (p program) plan(j job.Job, from source, dir string, dataOnly bool) (packed
 		fmt.Fprint(p.err, jobtext.Locate(from.name, from.text, out.Findings).Say(j.Speech()))
 		return out, outcome{exitFaults, plural(out.Findings.Count(finding.Fault), "fault", "faults") + "; nothing was written."}
 	}
-	made := pack.Files
-	if dataOnly {
-		made = pack.Data
+	files := pack.Data(out.Plan, j)
+	if !dataOnly {
+		files = pack.Files(out.Plan, j, ground.Surfaces...)
 	}
-	for _, f := range made(out.Plan, j) {
+	for _, f := range files {
 		out.files = append(out.files, folder.File{Name: f.Name, Make: f.Make})
 	}
 	for _, c := range ground.Clips {

@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"fmt"
 
+	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/place/ground"
@@ -15,6 +16,13 @@ func Origin(j job.Job) route.Origin {
 	j, _ = walked(j)
 	g, _ := lay(j, supplies(j))
 	return g.origin
+}
+
+// Run is where a job's run goes: its network in plan, by the centreline, relative to an origin; and what is wrong with it.
+func Run(j job.Job) (route.Network, route.Origin, finding.List) {
+	j, faults := walked(j)
+	g, more := lay(j, supplies(j))
+	return g.Network, g.origin, append(faults, more...)
 }
 
 // clipReach is how far beside the run its ground is kept, where the job's strip of land is no wider.

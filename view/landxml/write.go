@@ -167,7 +167,7 @@ func (d Document) note() string {
 	}
 	for _, a := range d.Alignments {
 		if s := a.Line.Scale(); s != 1 {
-			text += " Stations and lengths are grid distances: distances on the ground times " + strconv.FormatFloat(s, 'f', -1, 64) + "."
+			text += " Lengths along a line are grid distances: distances on the ground times " + strconv.FormatFloat(s, 'f', -1, 64) + "."
 			break
 		}
 	}

@@ -135,7 +135,7 @@ func TestWrittenNotes(t *testing.T) {
 	}
 	got := written(t, d)
 	for _, want := range []string{`date="0001-01-01" time="00:00:00"`, `desc="The document states no date; 0001-01-01 stands for none."`, `linearUnit="USSurveyFoot"`,
-		"Stations and lengths are grid distances: distances on the ground times 0.9996.", "Levels are in US survey ft like the coordinates"} {
+		"Lengths along a line are grid distances: distances on the ground times 0.9996.", "Levels are in US survey ft like the coordinates"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("no %s in\n%s", want, got)
 		}

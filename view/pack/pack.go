@@ -12,6 +12,7 @@ import (
 
 	"trenchwright/job"
 	"trenchwright/job/planner"
+	"trenchwright/place/ground"
 	"trenchwright/view/drawing"
 	"trenchwright/view/scene"
 	"trenchwright/view/scene/pdf"
@@ -40,8 +41,8 @@ func Data(p planner.Plan, j job.Job) []File {
 	}
 }
 
-// Files are the files of a plan's pack, always the same for the same plan.
-func Files(p planner.Plan, j job.Job) []File {
+// Files are the files of a plan's pack on its ground, always the same for the same plan.
+func Files(p planner.Plan, j job.Job, surfaces ...*ground.Surface) []File {
 	tables := schedule.Of(p, j).All()
 	a3 := bound(p, j, drawing.A3)
 	cards := drawing.Bind(drawing.CutCards(p, j, drawing.StyleFor(j, drawing.A4)), revision(p))
@@ -63,6 +64,7 @@ func Files(p planner.Plan, j job.Job) []File {
 			return document(p, "set-out cards", drawing.Impose(levels))
 		}})
 	}
+	files = append(files, exchanged(p, j, surfaces)...)
 	for _, t := range tables {
 		files = append(files, File{"csv/" + t.Name + ".csv", t.Title, func() ([]byte, error) {
 			return written(func(w io.Writer) error { return table.WriteCSV(w, t) })

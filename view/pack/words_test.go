@@ -35,7 +35,13 @@ func said(f File, b []byte) []string {
 			out = append(out, html.UnescapeString(string(svgTag.ReplaceAll(m[1], nil))))
 		}
 		return append(out, f.About)
-	case f.Name == "plan.json":
+	case strings.HasSuffix(f.Name, ".xml"): // what the standard names is in its own words
+		var out []string
+		for _, m := range xmlText.FindAllSubmatch(b, -1) {
+			out = append(out, html.UnescapeString(string(m[1])))
+		}
+		return append(out, f.About)
+	case f.Name == "plan.json" || strings.HasSuffix(f.Name, ".geojson"):
 		var v any
 		if err := json.Unmarshal(b, &v); err != nil {
 			return []string{err.Error()}
@@ -52,6 +58,7 @@ func said(f File, b []byte) []string {
 }
 
 var (
+	xmlText = regexp.MustCompile(` (?:name|desc|code)="([^"]*)"`)
 	svgText = regexp.MustCompile(`(?s)<text[^>]*>(.*?)</text>`)
 	svgTag  = regexp.MustCompile(`<[^>]*>`)
 )

@@ -10,6 +10,7 @@
 //
 //	local.go   Position, Grid, New, Middle
 //	krueger.go To and From: the series
+//	name.go    the grid by its name, as a job has it
 //	error.go   what a leg's length on the grid errs by; from what length on that is 1 mm
 package local
 
@@ -41,6 +42,7 @@ const (
 // Grid is a transverse Mercator round a middle. Only New makes one.
 type Grid struct {
 	middle Position
+	height float64 // of the job above the ellipsoid, m
 	factor float64 // at the middle, on the ellipsoid: 1 at the job's height
 	north  float64 // of the middle, metres from the equator on the grid
 	radius float64 // mean radius of the ellipsoid at the middle, m
@@ -56,7 +58,7 @@ func New(middle Position, height float64) (Grid, error) {
 	if !(math.Abs(height) <= 10_000) {
 		return Grid{}, fmt.Errorf("a height of %v m above the ellipsoid is not one of a job", height)
 	}
-	g := Grid{middle: middle, factor: 1, radius: radius(middle.Latitude)}
+	g := Grid{middle: middle, height: height, factor: 1, radius: radius(middle.Latitude)}
 	_, g.north = g.forward(middle)
 	g.factor = 1 + height/g.radius
 	g.north *= g.factor

@@ -211,3 +211,24 @@ func TestRefused(t *testing.T) {
 		t.Errorf("across the date line: %v, %v", m, err)
 	}
 }
+
+// A grid called by its name is the same grid, to the last bit; other names are none.
+func TestNames(t *testing.T) {
+	const seed = 3
+	r := rand.New(rand.NewPCG(seed, 0))
+	for range 1000 {
+		g, err := New(Position{math.Round(160e7*r.Float64()-80e7) / 1e7, math.Round(360e7*r.Float64()-180e7) / 1e7}, math.Round(4e3*r.Float64()-500)/10)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if back, ok := Named(" " + g.Name()); !ok || back != g {
+			t.Fatalf("seed %d: %s: %v, want %v", seed, g.Name(), back, g)
+		}
+	}
+	for _, text := range []string{"", "site grid", "EPSG 4326", "local transverse Mercator on WGS 84, factor 1 at latitude 99, longitude 1, height 0 m",
+		"local transverse Mercator on WGS 84, factor 1 at latitude NaN, longitude 1, height 0 m", "local transverse Mercator on WGS 84, factor 1 at latitude 1, longitude 1, height 99999 m"} {
+		if g, ok := Named(text); ok {
+			t.Errorf("%q is taken for %v", text, g)
+		}
+	}
+}
