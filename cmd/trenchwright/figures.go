@@ -52,6 +52,15 @@ func (a *asked) length(name, text string) measure.Length {
 	return r.Length
 }
 
+// height is a length that may be negative.
+func (a *asked) height(name, text string) measure.Length {
+	r, err := measure.ParseIn(text, measure.UnitMetre)
+	if err != nil {
+		a.fault(name, "%v", err)
+	}
+	return r.Length
+}
+
 // positive is a length over 0 of what.
 func (a *asked) positive(name, text, what string) measure.Length {
 	r, ok := a.reading(name, text)

@@ -22,12 +22,15 @@ import (
 // newCommand writes a job to start from, with an invented supply, and with a route that exists already where one is given.
 type newCommand struct {
 	Dir       string `arg:"" help:"Folder for the new job; it is made. The job is job.yaml in it, and is never written over."`
-	From      string `help:"Take the route from this file: an alignment in LandXML, or a list of points." placeholder:"FILE"`
+	From      string `help:"Take the route from this file: an alignment in LandXML, a line in GeoJSON, or a list of points." placeholder:"FILE"`
 	Line      string `help:"Which line was drawn: centreline, inner-face, outer-face, trench-edge or offset. Needed with --from." placeholder:"LINE"`
 	Side      string `help:"On which side of the centreline that line lies, looking along it: left or right." placeholder:"SIDE"`
 	Offset    string `help:"For trench-edge and offset: how far that line lies from the centreline." placeholder:"LENGTH"`
 	Of        string `help:"For offset: what was drawn, for example kerb." placeholder:"WHAT"`
-	Alignment string `help:"LandXML: which alignment, where there are several." placeholder:"NAME"`
+	Alignment string `help:"LandXML and GeoJSON: which line, where there are several." placeholder:"NAME"`
+	Together  bool   `help:"LandXML and GeoJSON: all lines together are the run, joined where their ends meet."`
+	Points    string `help:"LandXML: the run goes through the points of this group, in the order of the file; all: through every point." placeholder:"GROUP"`
+	Height    string `help:"GeoJSON: height of the job above the ellipsoid of WGS 84, for lengths on the ground." placeholder:"LENGTH"`
 	Columns   string `help:"Points: the order of the columns, for example P,E,N,Z (P name, E easting, N northing, Z level, D remark, - passed over); from the heading where left out." placeholder:"ORDER"`
 	Unit      string `help:"Unit of a file that states none: m, ft or usft (US survey foot)." placeholder:"UNIT"`
 	Spiral    string `help:"LandXML: how far the arcs that stand for a spiral may leave it, for example 5mm; without it a spiral is refused." placeholder:"LENGTH"`
@@ -90,10 +93,10 @@ func writeNew(at string, text []byte) error {
 // want reads what the command line says of the file.
 func (c *newCommand) want() (routein.Want, error) {
 	a := &asked{command: "new"}
-	w := routein.Want{File: c.From, Alignment: c.Alignment, Columns: c.Columns, Line: job.DrawnLine{Kind: c.Line, Side: c.Side, From: c.Of}}
+	w := routein.Want{File: c.From, Alignment: c.Alignment, Together: c.Together, Points: c.Points, Columns: c.Columns, Line: job.DrawnLine{Kind: c.Line, Side: c.Side, From: c.Of}}
 	if c.From == "" {
 		for _, f := range []struct{ name, text string }{{"--line", c.Line}, {"--side", c.Side}, {"--offset", c.Offset}, {"--of", c.Of},
-			{"--alignment", c.Alignment}, {"--columns", c.Columns}, {"--unit", c.Unit}, {"--spiral", c.Spiral}} {
+			{"--alignment", c.Alignment}, {"--points", c.Points}, {"--height", c.Height}, {"--columns", c.Columns}, {"--unit", c.Unit}, {"--spiral", c.Spiral}} {
 			if f.text != "" {
 				a.fault(f.name, "it tells of the file that the route comes from; give that file with --from")
 			}
@@ -105,6 +108,10 @@ func (c *newCommand) want() (routein.Want, error) {
 	}
 	if c.Spiral != "" {
 		w.Spiral = a.positive("--spiral", c.Spiral, "a tolerance")
+	}
+	if c.Height != "" {
+		h := a.height("--height", c.Height)
+		w.Height = &h
 	}
 	w.Unit = a.coordinateUnit(c.Unit)
 	if len(a.faults) > 0 {

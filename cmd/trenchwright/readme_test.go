@@ -23,10 +23,14 @@ var readmeFiles = map[string]string{
 	"survey.csv":   "P,E,N,Z,L\n1,0,0,100,\n2,10,0,100.2,\n3,10,10,100.4,\n4,0,10,100.1,\n5,5,0,100.9,ridge\n6,5,10,101,ridge\n",
 	"book.csv":     "point,bs,is,fs,known\nBM1,1.350,,,100.000\nP1,,0.800,,\nBM2,,,1.652,99.700\n",
 	"net.csv":      "from,to,rise,length,known\nA,,,,100.000\nA,B,1.500,400,\nB,C,0.498,300,\nC,A,-2.001,500,\n",
-	"yard.csv":     "E,N\n1,1\n8,1\n8,8\n",
-	"points.csv":   "a,100,200\nb,130.5,200\nc,130.5,250\n",
-	"list.csv":     "length,count,hand,angle\n1497,1,,\n1498,1,,\n970,4,,\n",
-	"kerb.csv":     "P,E [m],N [m]\na,100,200\nb,130.5,200\n",
+	"plan.xml": `<LandXML version="1.2"><Units><Metric linearUnit="meter" areaUnit="squareMeter" volumeUnit="cubicMeter" temperatureUnit="celsius" pressureUnit="HPA"/></Units>
+<Alignments><Alignment name="A" length="24" staStart="0"><CoordGeom><Line><Start>0 0</Start><End>0 24</End></Line></CoordGeom></Alignment>
+<Alignment name="B" length="12" staStart="0"><CoordGeom><Line><Start>0 24</Start><End>12 24</End></Line></CoordGeom></Alignment></Alignments></LandXML>`,
+	"route.geojson": `{"type":"Feature","properties":{"name":"feeder"},"geometry":{"type":"LineString","coordinates":[[8.25,47.5],[8.2505,47.5],[8.2505,47.5003]]}}`,
+	"yard.csv":      "E,N\n1,1\n8,1\n8,8\n",
+	"points.csv":    "a,100,200\nb,130.5,200\nc,130.5,250\n",
+	"list.csv":      "length,count,hand,angle\n1497,1,,\n1498,1,,\n970,4,,\n",
+	"kerb.csv":      "P,E [m],N [m]\na,100,200\nb,130.5,200\n",
 }
 
 // surfaceText is a square of ground in LandXML, its middle raised.

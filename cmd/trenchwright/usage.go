@@ -99,6 +99,8 @@ func (newCommand) Help() string {
     trenchwright new yard --from survey.xml --line centreline --spiral 5mm
     trenchwright new yard --from points.csv --line outer-face --side left --columns P,E,N,Z --unit m
     trenchwright new yard --from kerb.csv --line offset --side right --offset 1200mm --of kerb
+    trenchwright new yard --from plan.xml --line centreline --together
+    trenchwright new yard --from route.geojson --line centreline --height 212m
 
 Which line was drawn is never guessed:
 

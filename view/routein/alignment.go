@@ -1,15 +1,18 @@
 package routein
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/place/route"
+	"trenchwright/view/geojson"
 	"trenchwright/view/landxml"
 )
 
@@ -18,29 +21,54 @@ func fromLandXML(r io.Reader, w Want) (Route, finding.List) {
 	if err != nil {
 		return Route{}, refused(f.Notes, err, w)
 	}
-	a, faults := pick(f, w)
+	if w.Points != "" {
+		return fromGroup(f, w)
+	}
+	picked, faults := pick(f, w)
 	if len(faults) > 0 {
 		return Route{}, append(faults, f.Notes...)
 	}
-	in, off, err := route.Declare(a.Line, "N", route.Smooth)
-	if err != nil {
-		return Route{}, append(fault(w, "line", fmt.Sprintf("%q cannot be laid out: %v", a.Name, err), "another export of it"), f.Notes...)
+	var lines []drawn
+	for _, a := range picked {
+		lines = append(lines, drawn{a.Name, a.Line, a.Profiles})
+	}
+	m, faults := together(lines, w)
+	if len(faults) > 0 {
+		return Route{}, append(faults, f.Notes...)
 	}
 	s := scaleOf(f.Unit)
-	out := Route{Name: a.Name, Length: a.Line.Length(), Coordinates: job.Coordinates{Unit: s.unit, System: systemName(f.System), HeightDatum: f.System.Vertical}}
-	out.Route = routeOf(in, f.Origin, s)
+	out := Route{Coordinates: coordinates(f), Route: m.route(f.Origin, s)}
+	if len(picked) == 1 {
+		out.Name = picked[0].Name
+	}
+	for _, a := range picked {
+		out.Length += a.Line.Length()
+	}
+	what := fmt.Sprintf("%q is", out.Name)
+	if len(picked) > 1 {
+		what = fmt.Sprintf("%d lines together are", len(picked))
+	}
 	out.Heard = []string{
-		fmt.Sprintf("%q is %s long: %s, %s, %s", a.Name, metres(a.Line.Length()), plural(len(in.Nodes), "node", "nodes"), plural(len(in.Legs), "leg", "legs"), curves(in)),
+		fmt.Sprintf("%s %s long: %s, %s, %s", what, metres(out.Length), plural(len(m.in.Nodes), "node", "nodes"), plural(len(m.in.Legs), "leg", "legs"), curves(m.in)),
 		coordinatesSaid(out.Coordinates),
 	}
-	if a.StaStart != 0 {
-		out.Heard = append(out.Heard, fmt.Sprintf("chainages count from its start; the file calls that %s", metres(a.StaStart)))
+	for _, a := range picked {
+		if a.StaStart != 0 {
+			out.Heard = append(out.Heard, fmt.Sprintf("chainages of %q count from its start; the file calls that %s", a.Name, metres(a.StaStart)))
+		}
 	}
-	if off > 0 {
-		out.Heard = append(out.Heard, fmt.Sprintf("written as corners and radii, it is off by at most %s", off))
+	if curves(m.in) != "no curve" {
+		out.Heard = append(out.Heard, "radii are those of the file, on its grid; a job with a scale factor has them on the ground: divide them by it")
 	}
-	out.Heard = append(out.Heard, levels(&out.Route, a, in, s))
+	if m.off > 0 {
+		out.Heard = append(out.Heard, fmt.Sprintf("written as corners and radii, it is off by at most %s", m.off))
+	}
+	out.Heard = append(out.Heard, levels(out.Route, picked))
 	return out, leftOut(f.Notes)
+}
+
+func coordinates(f landxml.File) job.Coordinates {
+	return job.Coordinates{Unit: scaleOf(f.Unit).unit, System: systemName(f.System), HeightDatum: f.System.Vertical}
 }
 
 // refused is why nothing of a file can be used: each reason by itself where the reader gave them.
@@ -57,12 +85,22 @@ func refused(notes finding.List, err error, w Want) finding.List {
 	if len(out) > 0 {
 		return out
 	}
-	out = fault(w, "landxml", err.Error(), "an export of the alignment alone, as LandXML 1.2")
-	if r, ok := err.(*landxml.Refusal); ok {
-		out[0].Text, out[0].Where.Line = r.Text, r.Where.Line
-		if r.Try != "" {
-			out[0].Try = r.Try
-		}
+	var xml *landxml.Refusal
+	var geo *geojson.Refusal
+	switch {
+	case errors.As(err, &xml):
+		return said(fault(w, "landxml", xml.Text, "an export of the alignment alone, as LandXML 1.2"), xml.Finding)
+	case errors.As(err, &geo):
+		return said(fault(w, "geojson", geo.Text, "an export of the run alone, as GeoJSON in WGS 84"), geo.Finding)
+	}
+	return fault(w, "unreadable", err.Error(), "another export of it")
+}
+
+// said takes the place of what a reader refused, and what it says to try.
+func said(out finding.List, f finding.Finding) finding.List {
+	out[0].Where.Line = f.Where.Line
+	if f.Try != "" {
+		out[0].Try = f.Try
 	}
 	return out
 }
@@ -74,24 +112,30 @@ func tryFor(f finding.Finding) string {
 	return "another export of this line"
 }
 
-// pick finds the line that is wanted; the only one is.
-func pick(f landxml.File, w Want) (landxml.Alignment, finding.List) {
+// pick finds the line that is wanted, or all of them; the only one is.
+func pick(f landxml.File, w Want) ([]landxml.Alignment, finding.List) {
 	all := slices.Concat(f.Alignments, f.Features)
+	switch {
+	case w.Together && len(f.Alignments) > 0:
+		return f.Alignments, nil
+	case w.Together && len(all) > 0:
+		return all, nil
+	}
 	var names []string
 	for _, a := range all {
 		if a.Name == w.Alignment && w.Alignment != "" || len(all) == 1 && w.Alignment == "" {
-			return a, nil
+			return []landxml.Alignment{a}, nil
 		}
 		names = append(names, fmt.Sprintf("%q (%s)", a.Name, metres(a.Line.Length())))
 	}
 	switch {
 	case len(all) == 0:
-		return landxml.Alignment{}, fault(w, "no-alignment", fmt.Sprintf("it holds %s and no alignment, so nothing says in which order a run goes through them", plural(len(f.Points), "point", "points")),
-			"an export with the alignment, or the points of the run as a list, in their order")
+		return nil, fault(w, "no-alignment", fmt.Sprintf("it holds %s and no alignment, so nothing says in which order a run goes through them", plural(len(f.Points), "point", "points")),
+			"an export with the alignment, or say that the run goes through the points of one group in the order of the file")
 	case w.Alignment == "":
-		return landxml.Alignment{}, fault(w, "which-alignment", fmt.Sprintf("it holds %d lines: %s", len(all), firstFew(names)), "say which one is the run, by its name")
+		return nil, fault(w, "which-alignment", fmt.Sprintf("it holds %d lines: %s", len(all), firstFew(names)), "say which one is the run, by its name, or that all alignments together are")
 	}
-	return landxml.Alignment{}, fault(w, "no-such-alignment", fmt.Sprintf("no line in it is called %q; there is %s", w.Alignment, firstFew(names)), "one of these names")
+	return nil, fault(w, "no-such-alignment", fmt.Sprintf("no line in it is called %q; there is %s", w.Alignment, firstFew(names)), "one of these names")
 }
 
 // leftOut is the reader's notes, where what is wrong with another line is no more than a note: it keeps nobody from using this one.
@@ -164,26 +208,21 @@ func routeOf(in route.Input, origin route.Origin, s scale) job.Route {
 // wallTop is what a job takes levels for.
 const wallTop = "a job takes them for the top of the wall: see that this is what was levelled"
 
-// levels takes the levels of the nodes from the alignment's first profile, and says so.
-func levels(r *job.Route, a landxml.Alignment, in route.Input, s scale) string {
-	if len(a.Profiles) == 0 {
-		return "no profile, so no levels"
-	}
-	set := func(id string, ch measure.Length) {
-		for i := range r.Nodes {
-			if z, ok := a.Profiles[0].Level(ch); ok && r.Nodes[i].ID == id && r.Nodes[i].Level == nil {
-				r.Nodes[i].Level = s.level(z)
-			}
+// levels says that the levels of the nodes come from the first profile of each alignment.
+func levels(r job.Route, picked []landxml.Alignment) string {
+	more := 0
+	var names []string
+	for _, a := range picked {
+		more += max(0, len(a.Profiles)-1)
+		if len(a.Profiles) > 0 && !slices.Contains(names, strconv.Quote(a.Profiles[0].Name)) {
+			names = append(names, strconv.Quote(a.Profiles[0].Name))
 		}
 	}
-	at := measure.Length(0)
-	for i, part := range a.Line.Split(route.Smooth) {
-		set(in.Legs[i].From, at)
-		at += part.Length()
-		set(in.Legs[i].To, at)
+	if len(names) == 0 {
+		return "no profile, so no levels"
 	}
-	text := fmt.Sprintf("levels of %s from the profile %q; %s", levelled(*r), a.Profiles[0].Name, wallTop)
-	if more := len(a.Profiles) - 1; more > 0 {
+	text := fmt.Sprintf("levels of %s from the profile %s; %s", levelled(r), firstFew(names), wallTop)
+	if more > 0 {
 		text += fmt.Sprintf("; %s not used", plural(more, "other profile", "other profiles"))
 	}
 	return text

@@ -3,12 +3,15 @@ package routein
 import (
 	"fmt"
 	"io"
+	"slices"
+	"strconv"
 	"strings"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/place/route"
+	"trenchwright/view/landxml"
 	"trenchwright/view/points"
 )
 
@@ -18,33 +21,68 @@ func fromPoints(r io.Reader, w Want) (Route, finding.List) {
 	if found.Any(finding.Fault) {
 		return Route{}, found
 	}
-	if len(t.Points) < 2 {
-		return Route{}, fault(w, "few-points", fmt.Sprintf("it holds %s; a run goes through two at least", plural(len(t.Points), "point", "points")), "the points of the run, in their order")
-	}
-	if faults := samePlaces(t.Points, w); len(faults) > 0 {
+	out, faults := through(t.Points, t.Unit, strings.ContainsRune(t.Columns, rune(points.Level)), job.Coordinates{}, w)
+	if len(faults) > 0 {
 		return Route{}, faults
 	}
-	s := scaleOf(t.Unit)
-	list := t.Points
+	return out, found
+}
+
+// AllPoints is the group that every point is in.
+const AllPoints = "all"
+
+// fromGroup takes the points of a group of a LandXML file in their order.
+func fromGroup(f landxml.File, w Want) (Route, finding.List) {
+	var list []points.Point
+	var groups []string
+	levels := false
+	for _, p := range f.Points {
+		for _, g := range p.Groups {
+			if !slices.Contains(groups, strconv.Quote(g)) {
+				groups = append(groups, strconv.Quote(g))
+			}
+		}
+		if w.Points == AllPoints || slices.Contains(p.Groups, w.Points) {
+			list = append(list, points.Point{Name: p.Name, At: p.At, Level: p.Level, HasLevel: p.HasLevel, Line: p.Line})
+			levels = levels || p.HasLevel
+		}
+	}
+	if len(list) == 0 && len(f.Points) > 0 {
+		return Route{}, fault(w, "no-such-group", fmt.Sprintf("no group of points in it is called %q; there is %s", w.Points, firstFew(groups)), "one of these names, or "+AllPoints)
+	}
+	out, faults := through(list, f.Unit, levels, coordinates(f), w)
+	return out, append(faults, leftOut(f.Notes)...)
+}
+
+// through is a run through points in their order.
+func through(list []points.Point, unit measure.Unit, levels bool, system job.Coordinates, w Want) (Route, finding.List) {
+	if len(list) < 2 {
+		return Route{}, fault(w, "few-points", fmt.Sprintf("it holds %s; a run goes through two at least", plural(len(list), "point", "points")), "the points of the run, in their order")
+	}
+	if faults := samePlaces(list, w); len(faults) > 0 {
+		return Route{}, faults
+	}
+	s, all := scaleOf(unit), list
 	closed := len(list) > 3 && apart(list[0], list[len(list)-1]) < measure.Millimetre
 	if closed {
 		list = list[:len(list)-1]
 	}
-	out := Route{Coordinates: job.Coordinates{Unit: s.unit}, Route: nodesOf(list, s, closed)}
-	for i := 1; i < len(t.Points); i++ {
-		out.Length += apart(t.Points[i-1], t.Points[i])
+	system.Unit = s.unit
+	out := Route{Coordinates: system, Route: nodesOf(list, s, closed)}
+	for i := 1; i < len(all); i++ {
+		out.Length += apart(all[i-1], all[i])
 	}
-	out.Heard = []string{fmt.Sprintf("%s in the order of the file, %s from the first to the last: %s, %s", plural(len(t.Points), "point", "points"), metres(out.Length),
+	out.Heard = []string{fmt.Sprintf("%s in the order of the file, %s from the first to the last: %s, %s", plural(len(all), "point", "points"), metres(out.Length),
 		plural(len(out.Route.Nodes), "node", "nodes"), plural(len(out.Route.Legs), "leg", "legs")), coordinatesSaid(out.Coordinates)}
 	if closed {
 		out.Heard = append(out.Heard, "the last point is the first: the run ends where it began")
 	}
-	if strings.ContainsRune(t.Columns, rune(points.Level)) {
+	if levels {
 		out.Heard = append(out.Heard, fmt.Sprintf("levels of %s from the list; %s", levelled(out.Route), wallTop))
 	} else {
 		out.Heard = append(out.Heard, "no levels in the list")
 	}
-	return out, found
+	return out, nil
 }
 
 // samePlaces finds points that follow each other within a millimetre.

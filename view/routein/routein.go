@@ -1,10 +1,12 @@
-// Package routein makes the route of a job from what somebody else drew or measured: an alignment in LandXML, or a list of
-// points. It says what it understood, and refuses to guess which line was drawn.
+// Package routein makes the route of a job from what somebody else drew or measured: alignments in LandXML, lines in
+// GeoJSON, or a list of points. It says what it understood, and refuses to guess which line was drawn.
 //
 //	routein.go     what has to be said, what comes out, and which reader a file goes to
 //	drawn.go       which line was drawn: what it means, what is missing
 //	alignment.go   an alignment as nodes, legs and curves, with the levels of its profile
-//	pointlist.go   a list of points as nodes, in the order of the file
+//	geo.go         lines in WGS 84 on a grid of the job's own
+//	network.go     several lines as one network
+//	pointlist.go   a list of points, or a group of points in LandXML, as nodes in the order of the file
 package routein
 
 import (
@@ -16,18 +18,23 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/job"
 	"trenchwright/place/route"
 )
 
 // Want is what the person who imports has to say.
 type Want struct {
-	File      string         // its name, for findings
-	Line      job.DrawnLine  // which line was drawn; its Kind is required
-	Alignment string         // LandXML: which one; needed where there are several
-	Columns   string         // points: the order of the columns, PENZ or P,E,N,Z; empty: from the heading
-	Unit      measure.Unit   // of a file that states none
-	Spiral    measure.Length // how far arcs that stand for a spiral may leave it; 0: a spiral is refused
+	File      string          // its name, for findings
+	Line      job.DrawnLine   // which line was drawn; its Kind is required
+	Alignment string          // LandXML and GeoJSON: which line, by its name; needed where there are several
+	Together  bool            // LandXML and GeoJSON: all lines together are the run, joined where their ends meet
+	Points    string          // LandXML: the run goes through the points of this group, in the order of the file; AllPoints: through all
+	Columns   string          // points: the order of the columns, PENZ or P,E,N,Z; empty: from the heading
+	Unit      measure.Unit    // of a file that states none
+	Spiral    measure.Length  // how far arcs that stand for a spiral may leave it; 0: a spiral is refused
+	Height    *measure.Length // GeoJSON: of the job above the ellipsoid of WGS 84; nil: nobody said
+	Speech    wording.Speech
 }
 
 // Route is what came in: the part of a job that says where the run goes, and what was understood.
@@ -39,7 +46,7 @@ type Route struct {
 	Length      measure.Length // of all legs, as the coordinates have it
 }
 
-// Read reads a file: LandXML where its text begins with <, anything else as a list of points. With a fault among the
+// Read reads a file: LandXML where its text begins with <, GeoJSON where it begins with {, anything else as a list of points. With a fault among the
 // findings the route is empty.
 func Read(r io.Reader, w Want) (Route, finding.List) {
 	if faults := w.Faults(); len(faults) > 0 {
@@ -47,8 +54,11 @@ func Read(r io.Reader, w Want) (Route, finding.List) {
 	}
 	in := bufio.NewReader(r)
 	read := fromPoints
-	if begin, _ := in.Peek(512); looksLikeXML(begin) {
+	switch begin, _ := in.Peek(512); first(begin) {
+	case '<':
 		read = fromLandXML
+	case '{':
+		read = fromGeoJSON
 	}
 	out, found := read(in, w)
 	if found.Any(finding.Fault) {
@@ -59,9 +69,12 @@ func Read(r io.Reader, w Want) (Route, finding.List) {
 	return out, append(found, smallTurns(out, w)...)
 }
 
-// looksLikeXML tells whether the first thing in a text is <, behind blanks and the marks of UTF-8 and UTF-16.
-func looksLikeXML(begin []byte) bool {
-	return bytes.HasPrefix(bytes.TrimLeft(begin, "\x00 \t\r\n\xef\xbb\xbf\xfe\xff"), []byte("<"))
+// first is the first sign of a text, behind blanks and the marks of UTF-8 and UTF-16.
+func first(begin []byte) byte {
+	if text := bytes.TrimLeft(begin, "\x00 \t\r\n\xef\xbb\xbf\xfe\xff"); len(text) > 0 {
+		return text[0]
+	}
+	return 0
 }
 
 func fault(w Want, id, text, try string) finding.List {

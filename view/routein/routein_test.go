@@ -224,3 +224,99 @@ func FuzzRead(f *testing.F) {
 		}
 	})
 }
+
+// ring is a route in WGS 84: two legs of some 37.6 m and 33.4 m, meeting at a right angle.
+const ring = `{"type":"FeatureCollection","features":[
+{"type":"Feature","id":"w","properties":{"name":"feeder"},"geometry":{"type":"LineString","coordinates":[[8.25,47.5],[8.2505,47.5],[8.2505,47.5003]]}},
+{"type":"Feature","properties":{"name":"spur"},"geometry":{"type":"LineString","coordinates":[[8.2505,47.5003],[8.2505,47.5004]]}},
+{"type":"Feature","properties":{},"geometry":{"type":"Point","coordinates":[8.25,47.5]}}]}`
+
+// A line in WGS 84 comes onto a grid whose name says which, with ground lengths. Meridian arc and parallel of WGS 84 at 47.5°
+// by the radii of curvature: N = 6389773.5 m, M = 6370178.5 m (a/√(1-e²sin²φ), a(1-e²)/(1-e²sin²φ)^1.5).
+func TestGeoJSON(t *testing.T) {
+	in := read(t, ring, Want{Alignment: "feeder"})
+	const n, m, rad = 6389773.5, 6370178.5, 3.14159265358979 / 180
+	east, north := n*0.6755902076*0.0005*rad, m*0.0003*rad // cos 47.5° = 0.6755902
+	if got := in.Length.Metres(); got < east+north-1e-5 || got > east+north+1e-5 {
+		t.Errorf("%.5f m, want %.5f", got, east+north)
+	}
+	if in.Name != "feeder" || len(in.Route.Legs) != 2 || in.Coordinates.ScaleFactor != "ground" || in.Route.Nodes[1].End != nil ||
+		in.Coordinates.System != "local transverse Mercator on WGS 84, factor 1 at latitude 47.50015, longitude 8.25025, height 0 m" {
+		t.Errorf("%+v", in)
+	}
+	height := 1000 * measure.Metre
+	high := read(t, ring, Want{Alignment: "feeder", Height: &height})
+	if got, want := high.Length.Metres()/in.Length.Metres(), 1+1000/6380e3; got < want-1e-6 || got > want+1e-6 {
+		t.Errorf("at 1000 m lengths are %v times as long, want %v", got, want)
+	}
+	both := read(t, ring, Want{Together: true})
+	if len(both.Route.Nodes) != 4 || len(both.Route.Legs) != 3 || both.Route.Legs[2].ID != "spur" || both.Route.Legs[2].From != "N3" {
+		t.Errorf("%+v", both.Route)
+	}
+	for _, c := range []struct{ text, want string }{
+		{ring, `it holds 2 lines: "feeder" (3 points) and "spur" (2 points)`},
+		{`{"type":"Point","coordinates":[1,2]}`, "it holds 1 feature and no line, so nothing says in which order a run goes through them"},
+		{`{"type":"LineString","coordinates":[[1,2],[1,2]]}`, `position 2 of "" is the same place as the one before it`},
+		{`{"type":"LineString","coordinates":[[412000,287000],[412010,287000]]}`, ""},
+		{`{"type":"LineString","coordinates":[[1,89],[2,89]]}`, "a local grid has its middle between 84° south and 84° north; latitude 89, longitude 1.5 is not there"},
+		{`{"type":"LineString","coordinates":[[0,0],[90,0]]}`, ""},
+		{`{"type":"LineString","coordinates":[[NaN,0],[90,0]]}`, ""},
+		{`{`, "the file ends before its last bracket is closed"},
+	} {
+		_, found := Read(strings.NewReader(c.text), Want{File: "x.geojson", Line: centreline})
+		if !found.Any(finding.Fault) || c.want != "" && found[0].Text != c.want || found[0].Try == "" {
+			t.Errorf("%s: %v", c.text, found)
+		}
+	}
+}
+
+// From a length on that lies across the middle, a leg errs by more than a millimetre, and that is said; without the job's
+// height it is said what is not known.
+func TestLongGeoJSONIsTold(t *testing.T) {
+	for text, want := range map[string]bool{
+		`{"type":"LineString","coordinates":[[8.2,47.5],[8.25,47.5]]}`: false, // 3.8 km
+		`{"type":"LineString","coordinates":[[8.1,47.5],[8.3,47.5]]}`:  true,  // 15 km
+	} {
+		_, found := Read(strings.NewReader(text), Want{File: "x.geojson", Line: centreline})
+		told, height := false, false
+		for _, f := range found {
+			told = told || f.ID == "local.leg-errs"
+			height = height || f.ID == "local.no-height"
+		}
+		if told != want || !height {
+			t.Errorf("%s: %v", text, found)
+		}
+	}
+}
+
+// Several alignments are one network where their ends meet; names become the names of legs where legs can be called so.
+func TestAlignmentsTogether(t *testing.T) {
+	in := read(t, twoLines, Want{Together: true})
+	if len(in.Route.Nodes) != 4 || len(in.Route.Legs) != 3 || in.Route.Legs[0].ID != "north" || in.Route.Legs[2].ID != "south" || in.Route.Legs[2].From != in.Route.Legs[0].From {
+		t.Errorf("%+v", in.Route)
+	}
+	if n := in.Route.Nodes[0]; n.End != nil || n.Level == nil || *n.Level != 10 {
+		t.Errorf("%+v", n)
+	}
+}
+
+const group = head + `<CgPoints name="kerb"><CgPoint name="7">0 0 5</CgPoint><CgPoint name="8">0 30 5.2</CgPoint></CgPoints><CgPoints name="run"><CgPoint name="1">10 0</CgPoint>
+<CgPoint name="2">10 25</CgPoint><CgPoint name="3">30 25</CgPoint></CgPoints></LandXML>`
+
+// Points of LandXML are a run where somebody says so, group by group.
+func TestPointsOfAGroup(t *testing.T) {
+	in := read(t, group, Want{Points: "run"})
+	if len(in.Route.Legs) != 2 || in.Length != 45*measure.Metre || in.Coordinates.System != "site grid" || in.Route.Nodes[0].Note != "1" || in.Route.Nodes[0].Level != nil {
+		t.Errorf("%+v", in)
+	}
+	if in = read(t, group, Want{Points: "kerb"}); len(in.Route.Legs) != 1 || *in.Route.Nodes[1].Level != 5.2 {
+		t.Errorf("%+v", in)
+	}
+	if in = read(t, group, Want{Points: AllPoints}); len(in.Route.Nodes) != 5 {
+		t.Errorf("%+v", in)
+	}
+	_, found := Read(strings.NewReader(group), Want{File: "x.xml", Line: centreline, Points: "fence"})
+	if len(found) == 0 || found[0].Text != `no group of points in it is called "fence"; there is "kerb" and "run"` {
+		t.Errorf("%v", found)
+	}
+}
