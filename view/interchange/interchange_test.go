@@ -427,7 +427,9 @@ func TestGeoJSONReadsBack(t *testing.T) {
 	for _, one := range f.Features {
 		what, _ := one.Text("what")
 		count[what]++
-		s, err := one.Geometry.InPlan(func(lon, lat float64) (route.Point, error) { return g.To(local.Position{Latitude: lat, Longitude: lon}) })
+		s, err := one.Geometry.InPlan(func(lon, lat float64) (route.Point, error) {
+			return g.To(local.Position{Latitude: lat, Longitude: lon})
+		})
 		if err != nil {
 			t.Fatal(err)
 		}
