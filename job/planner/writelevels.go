@@ -170,36 +170,28 @@ func (b *build) section(s *supply) profile.Section {
 	return out
 }
 
-// writeGrades lists the grades of a leg, each from place to place.
+// writeGrades lists the grades of a leg, each from place to place. A pin inside a unit parts a run of the profile, never a
+// grade: the unit is straight.
 func (b *build) writeGrades(leg int, rows []SetOut) {
-	way, joints, levels := b.heights.legs[leg], b.heights.problem.Legs[leg].Joints, b.profile.Levels[leg]
-	from := 0
+	way, joints := b.heights.legs[leg].joint, b.heights.problem.Legs[leg].Joints
+	var runs []profile.Run
 	for _, r := range b.profile.Runs {
-		if r.Leg != leg {
-			continue
+		n := len(runs)
+		switch {
+		case r.Leg != leg:
+		case way[r.From] < 0:
+			runs[n-1].To, runs[n-1].OnStep = r.To, runs[n-1].OnStep && r.OnStep
+		default:
+			runs = append(runs, r)
 		}
-		last := rowAt(way.joint, r.To, 1)
-		if n := len(b.plan.Grades); r.From > 0 && way.joint[r.From] < 0 { // a pin inside a unit: the unit is straight there
-			g := &b.plan.Grades[n-1]
-			g.To, g.ToMM, g.Rise = rows[last].Place, measure.MM(joints[r.To].At), measure.MM(levels[r.To]-levels[from])
-			g.OnStep = g.OnStep && r.OnStep
-			continue
-		}
-		from = r.From
+	}
+	for _, r := range runs {
 		b.plan.Grades = append(b.plan.Grades, GradeRun{
-			Leg: b.leg(leg).ID, From: rows[rowAt(way.joint, r.From, -1)].Place, To: rows[last].Place,
+			Leg: b.leg(leg).ID, From: rows[way[r.From]].Place, To: rows[way[r.To]].Place,
 			FromMM: measure.MM(joints[r.From].At), ToMM: measure.MM(joints[r.To].At),
-			Grade: r.Grade.Percent(4), Rise: measure.MM(levels[r.To] - levels[r.From]), OnStep: r.OnStep, Stepped: r.Stepped,
+			Grade: r.Grade.Percent(4), Rise: measure.MM(b.profile.Levels[leg][r.To] - b.profile.Levels[leg][r.From]), OnStep: r.OnStep, Stepped: r.Stepped,
 		})
 	}
-}
-
-// rowAt is the set-out row of joint k of the profile; of a pin inside a unit that of the joint beside it.
-func rowAt(joint []int, k, step int) int {
-	for joint[k] < 0 {
-		k += step
-	}
-	return joint[k]
 }
 
 func metresOf(l *measure.Length) *float64 {

@@ -17,7 +17,7 @@
 //
 // Levels and chainages are exact nanometres. Grades are rise over run in the direction of growing chainage, rising positive.
 // float64 lives in metres from a near origin inside the solver, and levels of record are rounded once (record.go, settle).
-// Grades of record are exact fractions: limits are held by them, and every level lies within half a nanometre of its grade.
+// Grades of record are exact fractions: limits are held by them, and every level lies within a nanometre of its grade.
 //
 // Units of price are the caller's: whole numbers, for a metre of level at one joint (or its square), and for a change of
 // grade by 100 %. A limit that is nil is not on file: nothing is held by it, and it is never given a value here.

@@ -100,11 +100,13 @@ func (r *record) merge(p *Problem) {
 	r.runs = slices.Clip(out)
 }
 
-// straight tells whether the joints of run lie on one line from joint from on.
+// straight tells whether the joints of run lie on one line from joint from on, to less than a nanometre: each of two runs
+// was rounded by itself.
 func (r *record) straight(p *Problem, from int, run Run) bool {
 	l, levels := &p.Legs[run.Leg], r.levels[run.Leg]
 	for j := run.From + 1; j <= run.To; j++ {
-		if levels[j] != levels[from]+climb(run.Grade, l.Joints[j].At-l.Joints[from].At) {
+		even := new(big.Rat).Mul(fraction(run.Grade), big.NewRat(int64(l.Joints[j].At-l.Joints[from].At), 1))
+		if off := even.Sub(even, big.NewRat(int64(levels[j]-levels[from]), 1)); off.Abs(off).Cmp(big.NewRat(1, 1)) >= 0 {
 			return false
 		}
 	}
