@@ -2,6 +2,7 @@ package profile
 
 import (
 	"errors"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -219,5 +220,35 @@ func TestCheckFinds(t *testing.T) {
 	s.Reason.Limits = s.Reason.Limits[1:]
 	if len(Check(p, s)) == 0 {
 		t.Error("a conflict with a limit missing goes unnoticed")
+	}
+}
+
+// Water goes by inverts: where a deeper unit lies in a level run, it stands there, and behind a step up it stands too. A
+// multiplier that is no number proves nothing.
+func TestLowsGoByInverts(t *testing.T) {
+	l := straightLeg(4, 3*measure.Metre, percent(-11), percent(11), percent(25))
+	for j, z := range []float64{100, 99.99, 99.98, 99.97, 99.96} {
+		l.Joints[j].Wanted = level(z)
+	}
+	s := solved(t, Problem{Legs: []Leg{l}})
+	if len(s.Lows) != 1 || s.Lows[0].From != 4 {
+		t.Errorf("on an even fall: %+v", s.Lows)
+	}
+	l.Units[1].Below = 200 * mm
+	s = solved(t, Problem{Legs: []Leg{l}})
+	if want := (Low{From: 2, To: 2, Node: -1, Level: *level(99.78), Drains: 6 * measure.Metre}); len(s.Lows) != 2 || s.Lows[0] != want {
+		t.Errorf("with a deeper unit: %+v", s.Lows)
+	}
+	l.Units[1].Below = 0
+	for k := range l.Units {
+		l.Units[k].Step = &Step{Grade: *percent(1), Most: ptr(50 * mm)} // each rises by 30 mm, and steps down by 40
+	}
+	s = solved(t, Problem{Legs: []Leg{l}})
+	if len(s.Lows) != 4 { // at the start of every unit
+		t.Errorf("stepped: %+v", s.Lows)
+	}
+	s.Proof.Unit[0][0] = math.NaN()
+	if _, why := (&Problem{Legs: []Leg{l}}).lowerBound(s.Proof, allLimits, true); why == "" {
+		t.Error("a bound was made of no number")
 	}
 }

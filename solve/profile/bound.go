@@ -1,7 +1,9 @@
 package profile
 
 import (
+	"math"
 	"math/big"
+	"slices"
 
 	"trenchwright/base/measure"
 )
@@ -71,8 +73,33 @@ func (p *Problem) shape(c *Certificate) string {
 			return odd
 		}
 	}
+	if !c.finite() {
+		return "a multiplier is no number"
+	}
 	return ""
 }
+
+// finite tells whether every multiplier is a number: on figures many orders apart the last step can lose them.
+func (c *Certificate) finite() bool {
+	for _, rows := range [][][]float64{c.Unit, c.Change, c.Mouth, c.End} {
+		for _, row := range rows {
+			if slices.ContainsFunc(row, lost) {
+				return false
+			}
+		}
+	}
+	for _, rows := range c.Through {
+		for _, y := range rows {
+			if lost(y[0]) || lost(y[1]) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// lost tells whether v is no number, or none that can be added to.
+func lost(v float64) bool { return math.IsNaN(v) || math.IsInf(v, 0) }
 
 func number(v float64) *big.Float            { return new(big.Float).SetPrec(wide).SetFloat64(v) }
 func whole(l int64) *big.Float               { return new(big.Float).SetPrec(wide).SetInt64(l) }

@@ -1,6 +1,7 @@
 package profile
 
 import (
+	"math"
 	"math/big"
 
 	"trenchwright/base/measure"
@@ -137,52 +138,86 @@ func (c *checker) near(id string, leg, joint int, said measure.Length, exact *bi
 	}
 }
 
-// water is the network as the checker sees it: places, whatever meets at a node at the level of the lowest end there.
+// spot is a place where the checker looks for water: an end of a unit, or where a node's ends run together.
+type spot struct{ leg, at int } // at: twice the unit, and one more at its end; leg −1: at is the node
+
+// water is the network as the checker sees it.
 type water struct {
-	levels [][]measure.Length
-	ends   map[[2]int][][2]int // all ends at the node of an end
+	*checker
+	meets map[spot]int // nodes of ends
 }
 
 func (c *checker) water() water {
-	w := water{c.s.Levels, map[[2]int][][2]int{}}
-	for _, node := range c.p.Nodes {
-		var all [][2]int
+	w := water{c, map[spot]int{}}
+	for n, node := range c.p.Nodes {
 		for _, a := range node.Arms {
-			at := 0
-			if a.End {
-				at = len(c.p.Legs[a.Leg].Units)
-			}
-			all = append(all, [2]int{a.Leg, at})
-		}
-		for _, v := range all {
-			w.ends[v] = all
+			w.meets[w.mouth(a)] = n
 		}
 	}
 	return w
 }
 
-func (w water) height(v [2]int) measure.Length {
-	out := w.levels[v[0]][v[1]]
-	for _, u := range w.ends[v] {
-		out = min(out, w.levels[u[0]][u[1]])
+func (w water) mouth(a Arm) spot {
+	if a.End {
+		return spot{a.Leg, 2*len(w.p.Legs[a.Leg].Units) - 1}
+	}
+	return spot{a.Leg, 0}
+}
+
+// height is that of the invert; a node is as low as the lowest of its ends.
+func (w water) height(v spot) measure.Length {
+	if v.leg < 0 {
+		var out measure.Length
+		for k, a := range w.p.Nodes[v.at].Arms {
+			if z := w.height(w.mouth(a)); k == 0 || z < out {
+				out = z
+			}
+		}
+		return out
+	}
+	k, l := v.at/2, &w.p.Legs[v.leg]
+	u, z := &l.Units[k], w.s.Levels[v.leg][k]
+	switch {
+	case v.at%2 == 0:
+	case u.Step == nil:
+		z = w.s.Levels[v.leg][k+1]
+	default:
+		up := new(big.Rat).Mul(rat(u.Step.Grade), big.NewRat(int64(l.Joints[k+1].At-l.Joints[k].At), 1))
+		v, _ := up.Float64()
+		z += measure.Length(math.Round(v))
+	}
+	return z - u.Below
+}
+
+func (w water) beside(v spot) (out []spot) {
+	if v.leg < 0 {
+		for _, a := range w.p.Nodes[v.at].Arms {
+			out = append(out, w.mouth(a))
+		}
+		return out
+	}
+	if n, ok := w.meets[v]; ok {
+		out = append(out, spot{-1, n})
+	}
+	for _, at := range []int{v.at - 1, v.at + 1} {
+		if at >= 0 && at < 2*len(w.p.Legs[v.leg].Units) {
+			out = append(out, spot{v.leg, at})
+		}
 	}
 	return out
 }
 
 // flat is all places of one level around v, and whether from any of them water runs on.
-func (w water) flat(v [2]int) (places [][2]int, falls bool) {
-	seen := map[[2]int]bool{v: true}
-	places = [][2]int{v}
+func (w water) flat(v spot) (places []spot, falls bool) {
+	seen := map[spot]bool{v: true}
+	places = []spot{v}
 	for k := 0; k < len(places); k++ {
-		v := places[k]
-		for _, u := range append([][2]int{{v[0], v[1] - 1}, {v[0], v[1] + 1}}, w.ends[v]...) {
-			if u[1] < 0 || u[1] >= len(w.levels[u[0]]) || seen[u] {
-				continue
-			}
-			switch here, there := w.height(v), w.height(u); {
+		here := w.height(places[k])
+		for _, u := range w.beside(places[k]) {
+			switch there := w.height(u); {
 			case there < here:
 				falls = true
-			case there == here:
+			case there == here && !seen[u]:
 				seen[u] = true
 				places = append(places, u)
 			}
@@ -194,27 +229,33 @@ func (w water) flat(v [2]int) (places [][2]int, falls bool) {
 // lows verifies that water runs on from none of the lows that are said, and that there are as many lows as are said.
 func (c *checker) lows() {
 	w := c.water()
-	for _, l := range c.s.Lows {
-		if _, falls := w.flat([2]int{l.Leg, l.From}); falls {
-			c.say("low-point", l.Leg, l.From, "from a low said to be here water runs on")
-		}
-	}
-	looked, found := map[[2]int]bool{}, 0
-	for i := range c.s.Levels {
-		for j := range c.s.Levels[i] {
-			if looked[[2]int{i, j}] {
+	looked, found := map[spot]bool{}, [][]spot{}
+	for i, l := range c.p.Legs {
+		for at := range 2 * len(l.Units) {
+			if looked[spot{i, at}] {
 				continue
 			}
-			places, falls := w.flat([2]int{i, j})
+			places, falls := w.flat(spot{i, at})
 			for _, v := range places {
 				looked[v] = true
 			}
 			if !falls {
-				found++
+				found = append(found, places)
 			}
 		}
 	}
-	if found != len(c.s.Lows) {
-		c.say("low-point", 0, 0, "%d lows are said, there are %d", len(c.s.Lows), found)
+	if len(found) != len(c.s.Lows) {
+		c.say("low-point", 0, 0, "%d lows are said, there are %d", len(c.s.Lows), len(found))
+	}
+	for _, l := range c.s.Lows {
+		here := false
+		for _, places := range found {
+			for _, v := range places {
+				here = here || v == spot{l.Leg, 2 * l.From} || v == spot{l.Leg, 2*l.From - 1}
+			}
+		}
+		if !here {
+			c.say("low-point", l.Leg, l.From, "from a low said to be here water runs on")
+		}
 	}
 }

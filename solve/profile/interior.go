@@ -150,9 +150,12 @@ func (w *work) refine() {
 	}
 }
 
+// give adds what the step makes of a row's price, where that is a number (a pivot of nought makes none).
 func give(y []float64, f *family) {
 	for r, h := range f.h {
-		y[r] += float64(h * f.dt[r])
+		if more := float64(h * f.dt[r]); !lost(more) {
+			y[r] += more
+		}
 	}
 }
 

@@ -7,9 +7,9 @@ import (
 	"trenchwright/base/measure"
 )
 
-// lows are the local lows of levels of record: joints, or level stretches of them, from which no way leads further down. Ends
-// of the run count too: water that runs to an end stands there. What drains to a low is every unit from which one can get
-// to it without climbing; a unit on a crest between two lows, or above a fork, drains to both.
+// lows are the local lows of the invert: places, or level stretches of them, from which no way leads further down. Ends of
+// the run count too: water that runs to an end stands there. What drains to a low is every unit from which one can get to it
+// without climbing; a unit on a crest between two lows, or above a fork, drains to both.
 func (p *Problem) lows(levels [][]measure.Length) []Low {
 	m := p.mesh(levels)
 	var out []Low
@@ -32,11 +32,12 @@ func (p *Problem) lows(levels [][]measure.Length) []Low {
 	return out
 }
 
-// mesh is the network as water sees it: one vertex for each joint, one for all ends at a node.
+// mesh is the network as water sees it: first a vertex for every node, at the lowest invert that ends there, then one for
+// each end of each unit, for inverts of neighbours may differ by a step or by their depth.
 type mesh struct {
-	vertex [][]int // by leg and joint
-	level  []measure.Length
-	near   [][]edge
+	first []int // by leg: the vertex at the start of its first unit; its units' others follow
+	level []measure.Length
+	near  [][]edge
 }
 
 type edge struct {
@@ -44,30 +45,50 @@ type edge struct {
 	length measure.Length
 }
 
+func (m *mesh) join(a, b int, length measure.Length) {
+	m.near[a], m.near[b] = append(m.near[a], edge{b, length}), append(m.near[b], edge{a, length})
+}
+
 func (p *Problem) mesh(levels [][]measure.Length) *mesh {
-	vertex, pinned := p.levelNumbers()
-	m := &mesh{vertex: vertex, level: make([]measure.Length, len(pinned)), near: make([][]edge, len(pinned))}
+	m := &mesh{level: make([]measure.Length, len(p.Nodes))}
 	for i := range p.Legs {
-		for j, v := range vertex[i] {
-			if j == 0 || j == len(vertex[i])-1 || v >= len(p.Nodes) {
-				m.level[v] = levels[i][j]
+		l := &p.Legs[i]
+		m.first = append(m.first, len(m.level))
+		for k := range l.Units {
+			from, to := levels[i][k], levels[i][k+1]
+			if s := l.Units[k].Step; s != nil {
+				to = from + climb(s.Grade, l.length(k))
 			}
-		}
-		for k := range p.Legs[i].Units {
-			a, b, length := vertex[i][k], vertex[i][k+1], p.Legs[i].length(k)
-			m.near[a] = append(m.near[a], edge{b, length})
-			m.near[b] = append(m.near[b], edge{a, length})
+			m.level = append(m.level, from-l.Units[k].Below, to-l.Units[k].Below)
 		}
 	}
-	for n, node := range p.Nodes { // steps and falls of castings at a node do not hold water back
-		for k, a := range node.Arms {
-			at, _ := p.ends(a)
-			if l := levels[a.Leg][at]; k == 0 || l < m.level[n] {
-				m.level[n] = l
+	m.near = make([][]edge, len(m.level))
+	for i := range p.Legs {
+		for k := range p.Legs[i].Units {
+			v := m.first[i] + 2*k
+			if m.join(v, v+1, p.Legs[i].length(k)); k > 0 {
+				m.join(v-1, v, 0)
 			}
+		}
+	}
+	for n, node := range p.Nodes {
+		for k, a := range node.Arms {
+			v := m.end(p, a)
+			if k == 0 || m.level[v] < m.level[n] {
+				m.level[n] = m.level[v]
+			}
+			m.join(n, v, 0)
 		}
 	}
 	return m
+}
+
+// end is the vertex at an end of a leg.
+func (m *mesh) end(p *Problem, a Arm) int {
+	if a.End {
+		return m.first[a.Leg] + 2*len(p.Legs[a.Leg].Units) - 1
+	}
+	return m.first[a.Leg]
 }
 
 // plateau is all vertices of one level around v, and whether none of their neighbours lies lower. A vertex without
@@ -117,19 +138,18 @@ func (m *mesh) drains(flat []int) measure.Length {
 
 // describe says where a low lies: at the joints of the first leg that has some of it, or at a node.
 func (p *Problem) describe(m *mesh, flat []int) Low {
+	out := Low{Leg: -1, Node: -1, Level: m.level[flat[0]]}
 	in := map[int]bool{}
 	for _, v := range flat {
-		in[v] = true
-	}
-	out := Low{Leg: -1, Node: -1, Level: m.level[flat[0]]}
-	for _, v := range flat {
-		if v < len(p.Nodes) && (out.Node < 0 || v < out.Node) {
+		if in[v] = true; v < len(p.Nodes) && (out.Node < 0 || v < out.Node) {
 			out.Node = v
 		}
 	}
-	for i := range m.vertex {
-		for j, v := range m.vertex[i] {
-			if !in[v] {
+	for i := range m.first {
+		units := len(p.Legs[i].Units)
+		for j := range p.Legs[i].Joints {
+			v := m.first[i] + 2*j // of the unit behind; that of the unit before is the one before it
+			if !(j < units && in[v]) && !(j > 0 && in[v-1]) {
 				continue
 			}
 			if out.Leg < 0 {

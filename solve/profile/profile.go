@@ -70,6 +70,7 @@ type Unit struct {
 	Least *measure.Grade // Δz/l up-chainage is at least this
 	Most  *measure.Grade // and at most this
 	Cross measure.Grade  // its one crossfall, falling to the right positive
+	Below measure.Length // its invert lies so far below the levels; low points go by inverts
 	Step  *Step          // it steps at its joints: it lies at a stated grade, whatever its neighbours do
 }
 

@@ -75,6 +75,7 @@ func randomLeg(r *rand.Rand, name string, units int) Leg {
 		if k > 0 && k < units-1 && one(r, 8) {
 			u.Step = &Step{Grade: *percent(float64(r.IntN(3))), Most: ptr(measure.Length(r.IntN(100)) * measure.Millimetre)}
 		}
+		u.Below = measure.Length(r.IntN(3)) * 20 * measure.Millimetre
 		l.Units = append(l.Units, u)
 	}
 	return l

@@ -93,11 +93,11 @@ type Lip struct {
 	Most          *measure.Length
 }
 
-// Low is a local low of the levels, with the length that drains to it.
+// Low is a local low of the inverts, with the length that drains to it.
 type Low struct {
 	Leg, From, To int            // joints: more than one where it is level
 	Node          int            // the low is at this node; −1: it lies inside a leg
-	Level         measure.Length // of record
+	Level         measure.Length // of the invert
 	Drains        measure.Length // of all legs together, along the run
 	Outlet        string         // "" where none is named
 }
