@@ -70,11 +70,24 @@ func (b *build) askLeg(i int, l *laid) (profile.Leg, legHeights) {
 		if s.in {
 			u = s.unit
 		}
-		out.Units = append(out.Units, b.askUnit(i, stations[k-1].at, s.at))
+		ask := b.askUnit(i, stations[k-1].at, s.at)
+		ask.Below = b.deep(l, u)
+		out.Units = append(out.Units, ask)
 		way.supply = append(way.supply, l.supply[l.units[u].Supply])
 	}
 	b.outlets(i, out.Joints)
 	return out, way
+}
+
+// deep is how far the invert of a unit lies below its wall top. Where the inside of any supply is not on file, wall tops
+// stand for inverts everywhere, for nothing is known of their differences.
+func (b *build) deep(l *laid, unit int) measure.Length {
+	for i := range b.sup {
+		if !b.sup[i].Unit.Inner.Known {
+			return 0
+		}
+	}
+	return b.unitSupply(l, unit).Unit.Inner.Value.Height
 }
 
 // outlets names the outlets of a leg at the joints nearest to them.
@@ -256,9 +269,9 @@ func (b *build) gradesAt(i int, ch measure.Length) job.Grades {
 }
 
 // changeAt is the most that the grade may change at a joint: what its one budget leaves at the gap that is aimed at, shared
-// over the height of the unit; nil where no window or no height is on file.
+// over the height of the unit that owns it; nil where no window or no height is on file.
 func (b *build) changeAt(i int, l *laid, unit int) *measure.Grade {
-	s := &b.sup[l.supply[l.units[unit].Supply]]
+	s := &b.sup[l.supply[l.owner(unit-1).Supply]]
 	w, h := s.Joint.Gap.Value, s.Unit.Outer.Value.Height
 	if w.Min == w.Max || h == 0 {
 		return nil

@@ -221,13 +221,17 @@ func sides(l measure.Length, startTan, endTan float64, width measure.Length) (le
 	return l + d, l - d
 }
 
+// owner is the unit that the joint behind unit i belongs to: the one that was laid before it.
+func (l *laid) owner(i int) layout.Unit {
+	if l.back {
+		return l.units[i+1]
+	}
+	return l.units[i]
+}
+
 func (b *build) placeJoint(leg int, l *laid, i int) {
 	u, next := l.units[i], l.units[i+1]
-	owner := u // the joint belongs to the unit that was laid before it
-	if l.back {
-		owner = next
-	}
-	s := &b.sup[l.supply[owner.Supply]]
+	s := &b.sup[l.supply[l.owner(i).Supply]]
 	w := s.Joint.Gap.Value
 	from, to := b.plan.Units[l.first+i], b.plan.Units[l.first+i+1]
 	j := Joint{

@@ -15,10 +15,12 @@ import (
 // carry the profile. The loop below is the only one in the program, and this is its stop rule (layout.md §2): it ends when
 // the profile leaves every leg the length, to the nanometre, that it was laid out for, and every joint where the profile has
 // it, to the rounding of one chainage. From the third pass on the sequence of units is kept, so that only cut lengths and
-// gaps take what is left. What still moves after mostPasses is told, with both lengths; it then has no levels, and neither
+// gaps take what is left; from the fifth on the grades are kept too, for two that cost almost the same may take turns, and only
+// what closes between two fixed levels gives. What still moves after mostPasses is told, with both lengths; it then has no levels, and neither
 // has a run that cannot lie as asked: both are laid out as if nothing but the levels of their nodes were known.
 const (
 	mostPasses = 8
+	keepGrades = 5
 	rounding   = measure.Length(1) // of a joint's chainage: it is counted along the slope in whole nanometres, and back
 )
 
@@ -29,9 +31,13 @@ func (b *build) settled() []laid {
 	if !b.levelled(legs) {
 		return legs
 	}
+	var last *profile.Solution
 	for pass := 2; ; pass++ {
 		said := len(b.found)
-		q, sol, ok := b.solveLevels(legs)
+		if pass < keepGrades {
+			last = nil
+		}
+		q, sol, ok := b.solveLevels(legs, last)
 		if !ok {
 			return b.unlevelled(from, said)
 		}
@@ -45,7 +51,7 @@ func (b *build) settled() []laid {
 			return b.unlevelled(from, said)
 		}
 		before := legs
-		if pass == 2 {
+		if last = &sol; pass == 2 {
 			before = nil
 		}
 		legs = b.anew(from, before)
@@ -94,9 +100,17 @@ type legHeights struct {
 	joint  []int // by joint of the problem: k, the joint before unit k of the leg; 0 and the number of units: its ends; −1: a pin inside a unit
 }
 
-// solveLevels asks for the levels of all joints and has the answer checked.
-func (b *build) solveLevels(legs []laid) (heights, profile.Solution, bool) {
+// solveLevels asks for the levels of all joints and has the answer checked. Grades of the solution before are kept where
+// that can be; nil: there is none.
+func (b *build) solveLevels(legs []laid, before *profile.Solution) (heights, profile.Solution, bool) {
 	q := b.askLevels(legs)
+	if kept, ok := q.keep(before); ok {
+		if sol, err := profile.Solve(kept.problem); err == nil && sol.Verdict == profile.Found && len(profile.Check(kept.problem, sol)) == 0 {
+			sol.Findings = append(q.problem.Said(sol), finding.Finding{ID: "planner.grades-kept", Kind: finding.Note, Where: finding.Where{Path: "levels"},
+				Text: "grades that cost almost the same took turns as lengths settled: those of an earlier pass were kept, so that what the levels cost may be above the least by as little"})
+			return q, sol, true
+		}
+	}
 	sol, err := profile.Solve(q.problem)
 	if err != nil {
 		b.add(finding.Finding{ID: "planner.levels-problem", Kind: finding.Fault, Text: "levels: " + err.Error(), Where: finding.Where{Path: "levels"}})
@@ -127,6 +141,27 @@ func (b *build) solveLevels(legs []laid) (heights, profile.Solution, bool) {
 		return q, sol, false
 	}
 	return q, sol, true
+}
+
+// keep holds every unit to the grade that it had, where that is a whole number of steps.
+func (q heights) keep(before *profile.Solution) (heights, bool) {
+	if before == nil {
+		return q, false
+	}
+	legs := slices.Clone(q.problem.Legs)
+	for i := range legs {
+		legs[i].Units = slices.Clone(legs[i].Units)
+		if len(before.Levels[i]) != len(legs[i].Joints) {
+			return q, false
+		}
+	}
+	for _, r := range before.Runs {
+		for k := r.From; k < r.To && r.OnStep; k++ {
+			legs[r.Leg].Units[k].Least, legs[r.Leg].Units[k].Most = &r.Grade, &r.Grade
+		}
+	}
+	q.problem.Legs = legs
+	return q, true
 }
 
 // lieOn lays the axes on the levels of a solution and tells which legs that moves: those of another length than they were

@@ -181,6 +181,20 @@ func TestPinsThatCannotBeOnceTheRunSlopes(t *testing.T) {
 	outside(t, j, p)
 }
 
+// On a bed there is no top of a pad; the bed's formation stands under the unit.
+func TestNoPadOnABed(t *testing.T) {
+	j := straight(t)
+	j.Supplies[0].Bearing = job.BearingMake{On: job.Known("bed")}
+	j.Dig.Bed = job.Known(150 * measure.Millimetre)
+	p := planner.Make(j, plane(t, j, -0.02))
+	for _, s := range p.SetOut {
+		if s.Levels.PadTop != nil || s.Levels.PadBase != nil || s.Levels.Formation == nil || s.Levels.Before != nil {
+			t.Fatalf("%s: %+v", s.Place, s.Levels)
+		}
+	}
+	outside(t, j, p)
+}
+
 // outside has a plan checked from outside.
 func outside(t *testing.T, j job.Job, p planner.Plan) {
 	t.Helper()

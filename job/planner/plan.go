@@ -315,12 +315,26 @@ type Levels struct {
 	Formation *float64       `json:"formation_m"` // between pads
 	Invert    *float64       `json:"invert_m"`
 	Drain     *float64       `json:"drain_m"`
-	Walls     [4]*float64    `json:"walls_m"`     // wall tops: left and right of the unit before, left and right of the unit behind
-	PadFall   [2]*measure.MM `json:"pad_fall_mm"` // over the pad's own length, on the grade before and behind; rising positive
-	Existing  *float64       `json:"existing_m"`  // ground on the centreline
+	Walls     [4]*float64    `json:"walls_m"`          // wall tops: left and right of the unit before, left and right of the unit behind
+	Before    *Before        `json:"before,omitempty"` // the same of the unit before the joint, where any of it lies otherwise than behind
+	PadFall   [2]*measure.MM `json:"pad_fall_mm"`      // over the pad's own length, on the grade before and behind; rising positive
+	Existing  *float64       `json:"existing_m"`       // ground on the centreline
 	Finished  *float64       `json:"finished_m"`
 	Rock      *float64       `json:"rock_m"`
 	Water     *float64       `json:"water_m"`
+}
+
+// Before is what stands under the left wall of the unit before a joint: another supply, another crossfall, or a step.
+type Before struct {
+	Cover     *float64 `json:"cover_m"`
+	Wall      *float64 `json:"wall_m"`
+	Underside *float64 `json:"underside_m"`
+	PadTop    *float64 `json:"pad_top_m"`
+	PadBase   *float64 `json:"pad_base_m"`
+	UnderPad  *float64 `json:"formation_under_pad_m"`
+	Formation *float64 `json:"formation_m"`
+	Invert    *float64 `json:"invert_m"`
+	Drain     *float64 `json:"drain_m"`
 }
 
 // GradeRun is units of one leg in a straight line.

@@ -2,6 +2,7 @@ package planner
 
 import (
 	"slices"
+	"reflect"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -91,11 +92,17 @@ func (b *build) priced() bool {
 // writeJoint writes the levels under joint k of the profile, which is the place of a row.
 func (b *build) writeJoint(leg int, l *laid, k, unit int, row *SetOut) {
 	before, behind := b.profile.Faces(b.heights.problem, leg, k, nil)
-	u := min(unit, len(l.units)-1)
-	s := &b.sup[l.supply[l.units[u].Supply]]
-	levels := b.levelsOf(s, before, behind, true)
-	out := &levels
-	at := b.planAt(leg, b.heights.problem.Legs[leg].Joints[k].At)
+	out := b.levelsOf(b.unitSupply(l, max(unit-1, 0)), b.unitSupply(l, min(unit, len(l.units)-1)), before, behind, true)
+	b.groundUnder(leg, b.heights.problem.Legs[leg].Joints[k].At, &out)
+	row.Levels = &out
+}
+
+// unitSupply is the supply of a unit of a leg.
+func (b *build) unitSupply(l *laid, unit int) *supply { return &b.sup[l.supply[l.units[unit].Supply]] }
+
+// groundUnder writes the ground on the centreline.
+func (b *build) groundUnder(leg int, ch measure.Length, out *Levels) {
+	at := b.planAt(leg, ch)
 	for role, into := range map[ground.Role]**float64{ground.Existing: &out.Existing, ground.Finished: &out.Finished, ground.Rock: &out.Rock, ground.Water: &out.Water} {
 		if g := b.ground.Of(role); g != nil {
 			if z, ok := g.At(at); ok {
@@ -104,18 +111,19 @@ func (b *build) writeJoint(leg int, l *laid, k, unit int, row *SetOut) {
 			}
 		}
 	}
-	row.Levels = out
 }
 
-// levelsOf are the levels between two faces of a supply's units; pads lie at joints alone.
-func (b *build) levelsOf(s *supply, before, behind profile.Face, atJoint bool) Levels {
-	c := b.section(s).At(before, behind)
-	var out Levels
-	out.left(c.LeftBehind)
-	out.Walls = [4]*float64{metresOf(c.LeftBefore.Top), metresOf(c.RightBefore.Top), metresOf(c.LeftBehind.Top), metresOf(c.RightBehind.Top)}
-	if c.LeftBehind.Top != nil && s.Cover != nil && s.Cover.Thickness.Known {
-		z := *c.LeftBehind.Top + s.Cover.Thickness.Value
-		out.Cover = metresOf(&z)
+// levelsOf are the levels between two faces, of a unit of supply last and one of supply next; pads lie at joints alone.
+func (b *build) levelsOf(last, next *supply, before, behind profile.Face, atJoint bool) Levels {
+	was, c := b.section(last).At(before, before), b.section(next).At(before, behind)
+	under, other := b.under(next, c.LeftBehind), b.under(last, was.LeftBefore)
+	out := Levels{
+		Cover: under.Cover, Wall: under.Wall, Underside: under.Underside, PadTop: under.PadTop, PadBase: under.PadBase,
+		UnderPad: under.UnderPad, Formation: under.Formation, Invert: under.Invert, Drain: under.Drain,
+		Walls: [4]*float64{metresOf(was.LeftBefore.Top), metresOf(was.RightBefore.Top), metresOf(c.LeftBehind.Top), metresOf(c.RightBehind.Top)},
+	}
+	if !reflect.DeepEqual(other, under) {
+		out.Before = &other
 	}
 	if atJoint {
 		out.PadFall = [2]*measure.MM{mmOf(c.PadFall[0]), mmOf(c.PadFall[1])}
@@ -128,9 +136,15 @@ func (b *build) levelsOf(s *supply, before, behind profile.Face, atJoint bool) L
 	return out
 }
 
-func (l *Levels) left(c profile.Corner) {
-	l.Wall, l.Underside, l.PadTop, l.PadBase = metresOf(c.Top), metresOf(c.Underside), metresOf(c.PadTop), metresOf(c.PadBase)
-	l.UnderPad, l.Formation, l.Invert, l.Drain = metresOf(c.UnderPad), metresOf(c.Between), metresOf(c.Invert), metresOf(c.Drain)
+// under is what stands over and under one wall of a unit.
+func (b *build) under(s *supply, c profile.Corner) Before {
+	out := Before{Wall: metresOf(c.Top), Underside: metresOf(c.Underside), PadTop: metresOf(c.PadTop), PadBase: metresOf(c.PadBase),
+		UnderPad: metresOf(c.UnderPad), Formation: metresOf(c.Between), Invert: metresOf(c.Invert), Drain: metresOf(c.Drain)}
+	if c.Top != nil && s.Cover != nil && s.Cover.Thickness.Known {
+		z := *c.Top + s.Cover.Thickness.Value
+		out.Cover = metresOf(&z)
+	}
+	return out
 }
 
 // section is the thicknesses of a supply under the top of its walls; what nobody entered stays away.
@@ -155,7 +169,7 @@ func (b *build) section(s *supply) profile.Section {
 			out.Bed = &between
 		}
 	}
-	if s.Bearing.On.Value == "pads" {
+	if out.Pads = s.Bearing.On.Value == "pads"; out.Pads {
 		if s.Bearing.PadThick.Known {
 			out.Pad = &s.Bearing.PadThick.Value
 		}

@@ -12,7 +12,7 @@ import (
 
 // Worked by hand: W 900 at a crossfall of 2 % is 9 mm lower at the right wall and 9 mm higher at the left.
 func TestCorners(t *testing.T) {
-	s := Section{Width: ptr(900 * mm), Height: ptr(750 * mm), Base: ptr(100 * mm), Pad: ptr(150 * mm), Length: ptr(400 * mm),
+	s := Section{Width: ptr(900 * mm), Height: ptr(750 * mm), Base: ptr(100 * mm), Pads: true, Pad: ptr(150 * mm), Length: ptr(400 * mm),
 		BedPad: ptr(100 * mm), Bed: ptr(50 * mm), Drain: ptr(200 * mm)}
 	c := s.At(Face{Level: *level(100), Grade: *percent(1)}, Face{Level: *level(100), Grade: *percent(-0.5), Cross: *percent(2)})
 	for _, v := range []struct {
@@ -28,6 +28,10 @@ func TestCorners(t *testing.T) {
 		if v.got == nil || *v.got != *level(v.want) {
 			t.Errorf("%s: %v, want %v", v.what, v.got, v.want)
 		}
+	}
+	s.Pads = false
+	if c := s.At(Face{Level: *level(100)}, Face{Level: *level(100)}); c.LeftBehind.PadTop != nil || c.LeftBefore.PadBase != nil || c.LeftBehind.Between == nil {
+		t.Errorf("on a bed: %+v", c.LeftBehind)
 	}
 	s.Height = nil
 	if c := s.At(Face{Level: *level(100)}, Face{Level: *level(100)}); c.LeftBefore.Underside != nil || c.LeftBefore.Drain != nil || c.LeftBefore.Top == nil {
@@ -250,5 +254,20 @@ func TestLowsGoByInverts(t *testing.T) {
 	s.Proof.Unit[0][0] = math.NaN()
 	if _, why := (&Problem{Legs: []Leg{l}}).lowerBound(s.Proof, allLimits, true); why == "" {
 		t.Error("a bound was made of no number")
+	}
+}
+
+// A curve of the ground that no two breaks can follow keeps all its breaks, and it is said that they stand close.
+func TestCloseBreaksAreSaid(t *testing.T) {
+	l := straightLeg(12, 3*measure.Metre, percent(-11), percent(11), percent(0.3))
+	for j := range l.Joints {
+		l.Joints[j].Wanted, l.Joints[j].Break = level(100-0.004*float64(j*j)), 1000
+	}
+	s := solved(t, Problem{Legs: []Leg{l}, Apart: 3})
+	if len(s.Runs) < 6 || !said(s.Findings, "breaks of grade stand closer than 3 units") {
+		t.Errorf("%d runs, %v", len(s.Runs), s.Findings)
+	}
+	if s = solved(t, Problem{Legs: []Leg{l}, Apart: 1}); said(s.Findings, "stand closer") {
+		t.Error(s.Findings)
 	}
 }

@@ -13,6 +13,7 @@ type Section struct {
 	Width  *measure.Length // across the walls, outer
 	Height *measure.Length // of the unit, wall top to underside
 	Base   *measure.Length // thickness of the unit's base: the invert lies so far above the underside
+	Pads   bool            // it stands on pads under its joints; else on a bed, and there is no top of a pad
 	Pad    *measure.Length // thickness of the pad under a joint; nil: none on file
 	Length *measure.Length // of the pad along the run
 	BedPad *measure.Length // bed under the pad
@@ -79,7 +80,9 @@ func (s Section) corner(f Face, side int64) Corner {
 	}
 	c.Underside = lower(c.Top, s.Height)
 	c.Invert = higher(c.Underside, s.Base)
-	c.PadTop = c.Underside
+	if s.Pads {
+		c.PadTop = c.Underside
+	}
 	c.PadBase = lower(c.PadTop, s.Pad)
 	c.UnderPad = lower(c.PadBase, s.BedPad)
 	c.Between = lower(c.Underside, s.Bed)

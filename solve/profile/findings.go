@@ -5,6 +5,9 @@ import (
 	"trenchwright/base/wording"
 )
 
+// Said is what has to be said of levels that hold this Problem's limits, though they were found for tighter ones.
+func (p Problem) Said(s Solution) finding.List { return p.findings(&s) }
+
 // findings is what has to be said of levels that were found.
 func (p *Problem) findings(s *Solution) finding.List {
 	var out finding.List
@@ -31,6 +34,7 @@ func (p *Problem) findings(s *Solution) finding.List {
 			Try: "prices that differ by less than a million times, and units that differ by less than a thousand times in length"})
 	}
 	out = append(out, p.stepFindings(s)...)
+	out = append(out, p.apartFindings(s)...)
 	out = append(out, p.limitFindings()...)
 	return out
 }
@@ -78,6 +82,51 @@ func (p *Problem) stepFindings(s *Solution) finding.List {
 			Rule: "grades are printed in whole steps", Try: "a finer step, or wider limits there"})
 	}
 	return out
+}
+
+// apartFindings is where breaks of grade in straight stretches stand closer than was asked: the change needs them all.
+func (p *Problem) apartFindings(s *Solution) finding.List {
+	var out finding.List
+	leg, last, near, first := -1, -1, 0, 0
+	say := func() {
+		if near == 0 || p.Apart < 2 {
+			return
+		}
+		at := p.Legs[leg].Joints[first].At
+		out = append(out, finding.Finding{ID: "profile.apart", Kind: finding.Attention, Where: finding.Where{Leg: p.Legs[leg].Name, Chainage: &at},
+			Text: p.Words.Say("breaks of grade stand closer than %d %s to the one before in %d places, first at %s: limits leave no room for fewer", p.Apart, wording.Units, near, p.named(leg, first)),
+			Rule: "the least number of units between breaks that the job asks for", Try: "a gentler change of the ground, joints that may turn more, or fewer between breaks"})
+	}
+	for k, run := range s.Runs {
+		if run.Leg != leg {
+			say()
+			leg, last, near = run.Leg, -1, 0
+			continue
+		}
+		before := s.Runs[k-1]
+		if before.Stepped || run.Stepped || p.Legs[leg].Joints[run.From].Break == 0 || before.Grade.Cmp(run.Grade) == 0 {
+			continue
+		}
+		if last >= 0 && p.Legs[leg].unitsBetween(last, run.From) < p.Apart {
+			if near++; near == 1 {
+				first = run.From
+			}
+		}
+		last = run.From
+	}
+	say()
+	return out
+}
+
+// unitsBetween counts the units between two joints; where the grade may not change at all, none ends.
+func (l *Leg) unitsBetween(from, to int) int {
+	n := 0
+	for j := from + 1; j <= to; j++ {
+		if c := l.Joints[j].Change; c == nil || c.Rise != 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // limitFindings is what is not on file.

@@ -47,8 +47,17 @@ func (s Set) SetOut() table.Table {
 // levelsOf are the levels of a place from the top down, each with its key and its head.
 func (s Set) levelsOf(l *planner.Levels) []named {
 	pad := s.speech.Word(wording.Pad)
-	return []named{{"finished", "finished ground", l.Finished}, {"cover", "top of cover", l.Cover}, {"invert", "invert", l.Invert},
+	all := []named{{"finished", "finished ground", l.Finished}, {"cover", "top of cover", l.Cover}, {"invert", "invert", l.Invert},
 		{"pad_top", pad + " top", l.PadTop}, {"formation", s.speech.Word(wording.Formation), l.Formation}, {"existing", "ground as it is", l.Existing}}
+	if !slices.ContainsFunc(s.plan.SetOut, func(r planner.SetOut) bool { return r.Levels != nil && r.Levels.Before != nil }) {
+		return all
+	}
+	b := l.Before // of the unit before the joint, where it stands otherwise
+	if b == nil {
+		b = &planner.Before{}
+	}
+	return append(all, named{"wall_before", "wall top before", b.Wall}, named{"pad_top_before", pad + " top before", b.PadTop},
+		named{"formation_before", s.speech.Word(wording.Formation) + " before", b.Formation})
 }
 
 type named struct {

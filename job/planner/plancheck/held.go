@@ -106,6 +106,7 @@ func (c *checker) checkLimits() {
 	for i := range c.plan.Legs {
 		l := &c.plan.Legs[i]
 		stands := c.stands[l.Name]
+		c.checkApart(l, stands)
 		for k := range len(stands) - 1 {
 			r := c.runAt(l, stands, k)
 			if r == nil {
@@ -155,6 +156,26 @@ func (c *checker) checkLimit(l *leg, from, to stand, r *gradeRun) {
 		c.say("%s: the grade is %s, it has to fall by %s towards %s", from.unit.Mark, r.Grade, least.Value, toward)
 	case toward == "" && math.Abs(fall) < told(least.Value)-1.01 && !c.flatIsSaid(l):
 		c.say("%s: the grade %s is flatter than the least fall %s, and no finding says so", from.unit.Mark, r.Grade, least.Value)
+	}
+}
+
+// checkApart: breaks of grade in straight stretches stand as many units apart as the job asks, or a finding says that they
+// do not.
+func (c *checker) checkApart(l *leg, stands []stand) {
+	last := -1
+	for k := 1; k < len(stands)-1; k++ {
+		a, b := c.runAt(l, stands, k-1), c.runAt(l, stands, k)
+		lies := c.job.Levels.Grades
+		if s := c.stretchAt(l, stands[k].at); s != nil && s.Grades != "" {
+			lies = s.Grades
+		}
+		if a == nil || b == nil || a == b || a.Grade == b.Grade || a.Stepped || b.Stepped || lies == job.FollowGround {
+			continue
+		}
+		if last >= 0 && k-last < c.job.Levels.Apart && !c.anyFinding(func(f finding) bool { return f.ID == "profile.apart" && f.Where.Leg == l.Name }) {
+			c.say("set-out %s: the grade breaks %d units behind the break before, %d are asked for and no finding says so", stands[k].Place, k-last, c.job.Levels.Apart)
+		}
+		last = k
 	}
 }
 

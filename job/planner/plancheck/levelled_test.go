@@ -115,6 +115,14 @@ func (p tree) wall(place string, i int, by float64) {
 	walls[i] = json.Number(written9(v + by))
 }
 
+// before is what a place says of the unit before it, if anything.
+func before(levels tree) []tree {
+	if b, ok := levels["before"].(map[string]any); ok {
+		return []tree{b}
+	}
+	return nil
+}
+
 // tilt lays a leg as much steeper about its start.
 func (p tree) tilt(leg string, by float64) {
 	runs := p.rows("grades", "leg", leg)
@@ -154,7 +162,7 @@ func TestLevelledDemoHolds(t *testing.T) {
 // Levels, grades and pads that are spoiled in one place are found out.
 func TestEveryMutationOfLevelsIsFound(t *testing.T) {
 	const nm, mm = 1e-9, 1e-3
-	const place = "B-004/B-005"
+	const place, unlike = "B-004/B-005", "B-007/B-008"
 	moved := func(key string, by float64) func(p tree) { return func(p tree) { p.levels(place).add(key, by) } }
 	run := func(p tree, leg string, i int) tree { return p.rows("grades", "leg", leg)[i] }
 	for _, m := range []struct {
@@ -178,6 +186,11 @@ func TestEveryMutationOfLevelsIsFound(t *testing.T) {
 		{"formation", moved("formation_m", -nm), "the formation lies at"},
 		{"invert", moved("invert_m", nm), "the invert lies at"},
 		{"invert left out", func(p tree) { p.levels(place)["invert_m"] = nil }, "the invert has no level"},
+		{"the unit before a joint left out", func(p tree) { delete(p.levels(unlike), "before") }, "set-out " + unlike + ", before: the "},
+		{"its pad higher", func(p tree) { before(p.levels(unlike))[0].add("pad_top_m", nm) }, "set-out " + unlike + ", before: the pad's top lies at"},
+		{"its formation lower", func(p tree) { before(p.levels(unlike))[0].add("formation_m", -nm) }, "set-out " + unlike + ", before: the formation lies at"},
+		{"its wall higher", func(p tree) { before(p.levels(unlike))[0].add("wall_m", nm) }, "set-out " + unlike + ", before: the wall lies at"},
+		{"a unit before that is like the one behind", func(p tree) { p.levels(place)["before"] = p.levels(unlike)["before"] }, "set-out " + place + ": levels before it are given"},
 		{"a drain from nowhere", func(p tree) { p.levels(place)["drain_m"] = json.Number("30") }, "a drain at 30.000000000 m"},
 		{"the pad falls less", func(p tree) { p.levels(place)["pad_fall_mm"] = []any{json.Number("-1.65"), json.Number("-1.5")} }, "the fall of its pad on the grade behind"},
 		{"the pad's fall left out", func(p tree) { p.levels(place)["pad_fall_mm"] = []any{nil, json.Number("-1.65")} }, "the fall of its pad on the grade before"},
@@ -317,6 +330,7 @@ func TestEveryWishForLevelsIsHeldAgainstThePlan(t *testing.T) {
 		{"on a bed, not on pads", func(j *job.Job) { j.Supplies[0].Bearing.On = job.Known("bed") }, "the pad's top lies at"},
 		{"a thicker bed", func(j *job.Job) { j.Dig.Bed = job.Known(200 * mm) }, "the formation lies at"},
 		{"no bed on file", func(j *job.Job) { j.Dig.Bed = job.Entry[measure.Length]{} }, "the formation under the pad lies at"},
+		{"breaks further apart", func(j *job.Job) { j.Levels.Apart = 40 }, "and no finding says so"},
 		{"less inside", func(j *job.Job) { j.Supplies[0].Unit.Inner = job.Known(job.Section{Width: 500 * mm, Height: 400 * mm}) }, "the invert lies at"},
 	} {
 		t.Run(m.name, func(t *testing.T) {
@@ -356,7 +370,9 @@ func TestDrainIsHeldToTheJob(t *testing.T) {
 			for _, r := range p["set_out"].([]any) {
 				row := tree(r.(map[string]any))
 				lev := tree(row["levels"].(map[string]any))
-				lev["drain_m"] = json.Number(written9(lev.number("underside_m") - m.below - m.slope*row.number("chainage_mm")/1000))
+				for _, lev := range append(before(lev), lev) {
+					lev["drain_m"] = json.Number(written9(lev.number("underside_m") - m.below - m.slope*row.number("chainage_mm")/1000))
+				}
 			}
 			text, err := json.Marshal(p)
 			if err != nil {

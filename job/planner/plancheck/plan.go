@@ -286,17 +286,23 @@ type setOut struct {
 // levels is what stands under a row of the set-out. Walls are left and right of the unit before, left and right of the one
 // behind; falls of the pad likewise on the grade before and behind.
 type levels struct {
-	Cover     *elevation    `json:"cover_m"`
-	Wall      *elevation    `json:"wall_m"`
-	Underside *elevation    `json:"underside_m"`
-	PadTop    *elevation    `json:"pad_top_m"`
-	PadBase   *elevation    `json:"pad_base_m"`
-	UnderPad  *elevation    `json:"formation_under_pad_m"`
-	Formation *elevation    `json:"formation_m"`
-	Invert    *elevation    `json:"invert_m"`
-	Drain     *elevation    `json:"drain_m"`
-	Walls     [4]*elevation `json:"walls_m"`
-	PadFall   [2]*nm        `json:"pad_fall_mm"`
+	under
+	Before  *under        `json:"before"` // left out: nothing lies otherwise than behind
+	Walls   [4]*elevation `json:"walls_m"`
+	PadFall [2]*nm        `json:"pad_fall_mm"`
+}
+
+// under is what stands under the left wall of one unit.
+type under struct {
+	Cover     *elevation `json:"cover_m"`
+	Wall      *elevation `json:"wall_m"`
+	Underside *elevation `json:"underside_m"`
+	PadTop    *elevation `json:"pad_top_m"`
+	PadBase   *elevation `json:"pad_base_m"`
+	UnderPad  *elevation `json:"formation_under_pad_m"`
+	Formation *elevation `json:"formation_m"`
+	Invert    *elevation `json:"invert_m"`
+	Drain     *elevation `json:"drain_m"`
 }
 
 type gradeRun struct {

@@ -105,7 +105,7 @@ func (w wisher) supply(s *job.Supply) {
 	if s.Cover != nil && !s.Cover.Thickness.Known {
 		s.Cover.Thickness = job.Known(70 * measure.Millimetre)
 	}
-	s.Bearing = job.BearingMake{On: job.Known("pads")}
+	s.Bearing = job.BearingMake{On: job.Known([]string{"pads", "pads", "bed"}[w.IntN(3)])}
 	if !w.oneIn(3) {
 		s.Bearing.PadAlong = job.Known(300 * measure.Millimetre)
 	}
@@ -158,7 +158,7 @@ func (w wisher) leg(i int, l *planner.Leg) {
 	if w.oneIn(8) {
 		s.Grades = job.FollowGround
 	}
-	if len(w.job.Supplies) == 1 && w.oneIn(4) {
+	if w.oneIn(4) {
 		s.Crossfall = job.Known(measure.Grade{Rise: 1, Run: 50})
 	}
 	if s.Toward != "" || s.Grades != "" || s.Crossfall.Known {

@@ -18,10 +18,11 @@ func (c *checker) checkUnder() {
 		stands := c.stands[l.Name]
 		for k, s := range stands {
 			if m := c.makes[s.unit.Supply]; m != nil {
-				c.checkThicknesses(s, m)
+				c.checkThicknesses(s.Place, s.Levels.under, s.Levels.Walls[2], m)
 				c.checkPadFall(s, m, "before", s.Levels.PadFall[0], c.gradeAt(l, stands, max(k-1, 0)))
 				c.checkPadFall(s, m, "behind", s.Levels.PadFall[1], c.gradeAt(l, stands, min(k, len(stands)-2)))
 			}
+			c.checkBefore(s)
 			c.checkAcross(s, "before", s.Levels.Walls[0], s.Levels.Walls[1], s.last, c.crossfall(l, stands, max(k-1, 0)))
 			c.checkAcross(s, "behind", s.Levels.Walls[2], s.Levels.Walls[3], s.unit, c.crossfall(l, stands, min(k, len(stands)-2)))
 		}
@@ -45,8 +46,25 @@ func (e *elevation) less(by figure) *elevation {
 	return &v
 }
 
-func (c *checker) checkThicknesses(s stand, m *job.Supply) {
-	v := s.Levels
+// checkBefore: where anything of the unit before a joint lies otherwise than behind it, it is given by itself, and only there.
+func (c *checker) checkBefore(s stand) {
+	here, behind := c.makes[s.last.Supply], c.makes[s.unit.Supply]
+	if here == nil || behind == nil {
+		return
+	}
+	w := s.Levels.Walls
+	same := s.last.Supply == s.unit.Supply && (w[0] == nil && w[2] == nil || w[0] != nil && w[2] != nil && *w[0] == *w[2])
+	switch {
+	case s.Levels.Before != nil && same:
+		c.say("set-out %s: levels before it are given, and they are those behind", s.Place)
+	case s.Levels.Before != nil:
+		c.checkThicknesses(s.Place+", before", *s.Levels.Before, w[0], here)
+	case !same:
+		c.checkThicknesses(s.Place+", before", s.Levels.under, w[0], here)
+	}
+}
+
+func (c *checker) checkThicknesses(place string, v under, wall *elevation, m *job.Supply) {
 	outer, inner := m.Unit.Outer, m.Unit.Inner
 	height := figure{nm(outer.Value.Height), outer.Known}
 	base := figure{nm(inner.Value.Height - outer.Value.Height), outer.Known && inner.Known} // below the underside: above it
@@ -61,43 +79,43 @@ func (c *checker) checkThicknesses(s stand, m *job.Supply) {
 		cover = onFile(m.Cover.Thickness)
 		cover.nm = -cover.nm
 	}
-	c.level(s, "the cover", v.Cover, v.Wall.less(cover))
-	c.level(s, "the wall", v.Wall, v.Walls[2])
-	c.level(s, "the underside", v.Underside, v.Wall.less(height))
-	c.level(s, "the invert", v.Invert, v.Underside.less(base))
-	c.level(s, "the formation", v.Formation, v.Underside.less(between))
+	c.level(place, "the cover", v.Cover, v.Wall.less(cover))
+	c.level(place, "the wall", v.Wall, wall)
+	c.level(place, "the underside", v.Underside, v.Wall.less(height))
+	c.level(place, "the invert", v.Invert, v.Underside.less(base))
+	c.level(place, "the formation", v.Formation, v.Underside.less(between))
 	padTop := v.Underside
 	if !pads {
 		pad, padTop = figure{}, nil
 	}
-	c.level(s, "the pad's top", v.PadTop, padTop)
-	c.level(s, "the pad's base", v.PadBase, v.PadTop.less(pad))
-	c.level(s, "the formation under the pad", v.UnderPad, v.PadBase.less(bed))
-	c.checkDrain(s)
+	c.level(place, "the pad's top", v.PadTop, padTop)
+	c.level(place, "the pad's base", v.PadBase, v.PadTop.less(pad))
+	c.level(place, "the formation under the pad", v.UnderPad, v.PadBase.less(bed))
+	c.checkDrain(place, v)
 }
 
-func (c *checker) level(s stand, what string, said, want *elevation) {
+func (c *checker) level(place, what string, said, want *elevation) {
 	switch {
 	case said == nil && want == nil:
 	case said == nil:
-		c.say("set-out %s: %s has no level, its figures make %v", s.Place, what, *want)
+		c.say("set-out %s: %s has no level, its figures make %v", place, what, *want)
 	case want == nil:
-		c.say("set-out %s: %s lies at %v, and a figure for that is not on file", s.Place, what, *said)
+		c.say("set-out %s: %s lies at %v, and a figure for that is not on file", place, what, *said)
 	case *said != *want:
-		c.say("set-out %s: %s lies at %v, its figures make %v", s.Place, what, *said, *want)
+		c.say("set-out %s: %s lies at %v, its figures make %v", place, what, *said, *want)
 	}
 }
 
 // checkDrain: the pipe in the bed lies at least as far below the unit as the job asks.
-func (c *checker) checkDrain(s stand) {
-	d, v := c.job.Levels.Drain, s.Levels
+func (c *checker) checkDrain(place string, v under) {
+	d := c.job.Levels.Drain
 	switch {
 	case d == nil && v.Drain != nil:
-		c.say("set-out %s: a drain at %v, and the job has none", s.Place, *v.Drain)
+		c.say("set-out %s: a drain at %v, and the job has none", place, *v.Drain)
 	case d != nil && v.Drain == nil && v.Formation != nil:
-		c.say("set-out %s: the drain in the bed has no level", s.Place)
+		c.say("set-out %s: the drain in the bed has no level", place)
 	case d != nil && v.Drain != nil && v.Underside != nil && nm(*v.Underside-*v.Drain) < nm(d.Below+d.Diameter):
-		c.say("set-out %s: the drain's invert lies %v below the unit, the job asks for %v and the pipe of %v", s.Place, nm(*v.Underside-*v.Drain), nm(d.Below), nm(d.Diameter))
+		c.say("set-out %s: the drain's invert lies %v below the unit, the job asks for %v and the pipe of %v", place, nm(*v.Underside-*v.Drain), nm(d.Below), nm(d.Diameter))
 	}
 }
 
