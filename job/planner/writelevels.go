@@ -1,8 +1,8 @@
 package planner
 
 import (
-	"slices"
 	"reflect"
+	"slices"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -129,9 +129,6 @@ func (b *build) levelsOf(last, next *supply, before, behind profile.Face, atJoin
 		out.PadFall = [2]*measure.MM{mmOf(c.PadFall[0]), mmOf(c.PadFall[1])}
 	} else {
 		out.PadTop, out.PadBase, out.UnderPad = nil, nil, nil
-	}
-	if s.Bearing.On.Value != "pads" {
-		out.PadTop = nil // what the unit stands on is the bed
 	}
 	return out
 }
