@@ -84,10 +84,7 @@ func (t trench) against(above measure.MM) string {
 
 func (l lines) levels(t trench, d planner.DepthAnswer) {
 	v := d.Levels
-	formation, padBed := "formation", t.word(wording.Pad)
-	if t.job.Speech().US {
-		formation = "subgrade"
-	}
+	formation, padBed := t.word(wording.Formation), t.word(wording.Pad)
 	l.row(formation, t.level(v.Formation))
 	if v.UnderPad != nil && v.Formation != nil && *v.UnderPad != *v.Formation {
 		l.row(formation+" under the "+padBed, t.level(v.UnderPad))

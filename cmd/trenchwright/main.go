@@ -5,6 +5,7 @@
 //	plan.go     plan, demo                            check.go    check
 //	new.go      new, with or without a route          cut.go      cut
 //	ground.go   ground                                ask.go      a job that is asked; depth.go: depth
+//	rod.go      rod                                   between.go  between
 //	leg.go      leg; spot.go: with which figures      figures.go  figures of the command line, faults all at once
 //	levelbook.go, levelbookshow.go, levelnet.go  levelbook     twopeg.go  twopeg
 //	show.go     how answers are shown                 help.go     what is taught; usage.go: by -h
@@ -36,6 +37,7 @@ type commands struct {
 	Levelbook levelbookCommand `cmd:"" help:"Reduce and check a level book, or adjust a network of levels."`
 	Twopeg    twopegCommand    `cmd:"" help:"Work out a two-peg test of a level."`
 	Depth     depthCommand     `cmd:"" help:"Say what stands, lies and is dug at one place of a run."`
+	Rod       rodCommand       `cmd:"" help:"Say what the rod shows at every joint, what a laser is set to, and what a peg is marked."`
 	Between   betweenCommand   `cmd:"" help:"Say what lies between two places of a run: what is laid, dug, filled and carried off."`
 	New       newCommand       `cmd:"" help:"Write a job to start from, with a route that exists already or an invented one."`
 	Demo      demoCommand      `cmd:"" help:"Plan the invented demo jobs."`
@@ -86,6 +88,9 @@ var (
 	minusValue      = regexp.MustCompile(`^(--[a-z-]+): expected .* value but got "(-[0-9.][^"]*)"`)
 )
 
+// belowNought are the flags whose figures may lie below nought.
+var belowNought = map[string]bool{"--hi": true, "--peg": true, "--laser-slope": true, "--at": true}
+
 // misused says in plain words what is wrong with a command line, and where its help is.
 func misused(err error) string {
 	command := "trenchwright"
@@ -98,6 +103,8 @@ func misused(err error) string {
 	text, see := err.Error(), command+" -h"
 	if m := missingArgument.FindStringSubmatch(text); m != nil {
 		text = strings.ToUpper(strings.Fields(m[1])[0]) + " is missing"
+	} else if m := minusValue.FindStringSubmatch(text); m != nil && belowNought[m[1]] {
+		text = fmt.Sprintf("%s: a figure below nought is joined to its flag: %s=%s", m[1], m[1], m[2])
 	} else if m := minusFigure.FindStringSubmatch(text); m != nil {
 		text = "nothing here can be negative, and " + m[1] + " begins with a minus"
 	} else if m := minusValue.FindStringSubmatch(text); m != nil {

@@ -85,7 +85,7 @@ func writeAll(t *testing.T, files map[string]string) {
 // TestHelpTellsTheTruth runs every example of help and of each command's -h, each in a folder of its own.
 func TestHelpTellsTheTruth(t *testing.T) {
 	ran := 0
-	for _, args := range [][]string{{"help"}, {"plan", "-h"}, {"leg", "-h"}, {"cut", "-h"}, {"check", "-h"}, {"new", "-h"}, {"demo", "-h"}, {"depth", "-h"}, {"between", "-h"}, {"help", "-h"}} {
+	for _, args := range [][]string{{"help"}, {"plan", "-h"}, {"leg", "-h"}, {"cut", "-h"}, {"check", "-h"}, {"new", "-h"}, {"demo", "-h"}, {"depth", "-h"}, {"rod", "-h"}, {"between", "-h"}, {"help", "-h"}} {
 		_, text, _ := run(args...)
 		before := ran
 		for _, line := range strings.Split(text, "\n") {

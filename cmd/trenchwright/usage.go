@@ -80,6 +80,21 @@ reach there is no depth. What nobody entered prints NOT CHECKED. This is a calcu
 trench is decided by the competent person.`
 }
 
+func (rodCommand) Help() string {
+	return `Examples:
+
+    trenchwright rod --hi 37.250 --rod 4m yard/job.yaml
+    trenchwright rod --hi 37.250 --of formation --leg A yard/job.yaml
+    trenchwright rod --hi 37.250 --laser-slope=-0.5% --laser-at N1 yard/job.yaml
+    trenchwright rod --beam 1.2m yard/job.yaml
+    trenchwright rod --peg 36.850@A-002/A-003 --offset "left 1.5 m" yard/job.yaml
+
+First the reading at every joint for that height of instrument; what the rod does not reach says so, with the heights at which
+the instrument has to stand instead. Then every grade for a laser that stands at the joint where laying begins and looks along the
+leg: what its dial is set to, rising away from it above nought, and one reading for all joints. Another reading begins where
+another supply does. A peg is marked with cut or fill from its top. Bare levels are in the unit of the job's coordinates.`
+}
+
 func (betweenCommand) Help() string {
 	return `Examples:
 
