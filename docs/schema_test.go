@@ -45,13 +45,21 @@ func planSchema(t *testing.T) []byte {
 
 type field struct{ comment, of string } // of: name of the struct that it holds
 
-// comments reads what plan.go says of each field, by struct and JSON key.
+// comments reads what plan.go and its like say of each field, by struct and JSON key.
 func comments(t *testing.T) map[string]map[string]field {
-	f, err := parser.ParseFile(token.NewFileSet(), "../job/planner/plan.go", nil, parser.ParseComments)
-	if err != nil {
-		t.Fatal(err)
-	}
 	out := map[string]map[string]field{}
+	for _, name := range []string{"plan.go", "plandig.go", "plansections.go"} {
+		f, err := parser.ParseFile(token.NewFileSet(), "../job/planner/"+name, nil, parser.ParseComments)
+		if err != nil {
+			t.Fatal(err)
+		}
+		commented(f, out)
+	}
+	return out
+}
+
+// commented adds the fields of one file.
+func commented(f *ast.File, out map[string]map[string]field) {
 	ast.Inspect(f, func(n ast.Node) bool {
 		spec, ok := n.(*ast.TypeSpec)
 		if !ok {
@@ -69,7 +77,6 @@ func comments(t *testing.T) map[string]map[string]field {
 		out[spec.Name.Name] = fields
 		return true
 	})
-	return out
 }
 
 func named(e ast.Expr) string {

@@ -27,7 +27,7 @@ func (b *build) dig(legs []laid) {
 		return
 	}
 	b.asked, b.dug = &p, &s
-	b.plan.Dig = b.writeDig(&p, &s)
+	b.plan.Dig = b.writeDig(&p, &s, legs)
 	b.compact()
 	b.excavate(&p, &s)
 }

@@ -10,6 +10,8 @@ type Dig struct {
 	Fabric   *DigFabric   `json:"fabric"` // null: none is asked for
 	Strip    []StripNeed  `json:"strip"`
 	Passes   *Passes      `json:"passes"` // null: no compactor, fill and layer of the method on file, or a layer that it does not permit
+	Sections []DigSection `json:"sections"`
+	LeftOut  int          `json:"sections_left_out"` // changes and stated places beyond the number that is drawn
 }
 
 // DigVolumes are the quantities of a stretch of run.
@@ -39,6 +41,7 @@ type LegDig struct {
 	DeepestAt  measure.MM   `json:"deepest_at_mm"`
 	Deepest    measure.MM   `json:"deepest_mm"`
 	Running    []DigRunning `json:"running"`
+	Marks      []DigMark    `json:"marks"`
 }
 
 // DigRunning is a point of the running curve of a leg.
@@ -46,6 +49,9 @@ type DigRunning struct {
 	At      measure.MM  `json:"at_mm"`
 	Dug     float64     `json:"dug_m3"`
 	Fill    float64     `json:"fill_m3"`
+	Stone   float64     `json:"stone_m3"`
+	Mass    *float64    `json:"mass_m3"`              // soil dug less soil that the fill needs, in the ground; null: no factor for soil on file
+	Leaves  *float64    `json:"leaves_m3"`            // what leaves less what is brought in, in the ground; null: a factor is not on file
 	Deepest *measure.MM `json:"deepest_mm,omitempty"` // of the span that begins here
 }
 

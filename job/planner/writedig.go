@@ -1,25 +1,17 @@
 package planner
 
 import (
+	"slices"
+
 	"trenchwright/base/measure"
 	"trenchwright/solve/earthwork"
 )
 
 // writeDig puts the dig into the plan.
-func (b *build) writeDig(p *earthwork.Problem, s *earthwork.Solution) *Dig {
-	out := &Dig{Total: volumes(s.Total), Legs: []LegDig{}, Balances: []DigBalance{}, Strip: []StripNeed{}}
-	for _, l := range s.Legs {
-		leg := LegDig{Leg: l.Name, Volumes: volumes(l.Total), Exact: float64(l.Approx.Exact), EndArea: float64(l.Approx.EndArea), Prismoidal: float64(l.Approx.Prismoidal),
-			DeepestAt: measure.MM(l.Deepest.At), Deepest: measure.MM(l.Deepest.Depth), Running: []DigRunning{}}
-		for k, r := range l.Running {
-			row := DigRunning{At: measure.MM(r.At), Dug: float64(r.Dug), Fill: float64(r.Fill)}
-			if k < len(l.Deep) {
-				depth := measure.MM(l.Deep[k].Depth)
-				row.Deepest = &depth
-			}
-			leg.Running = append(leg.Running, row)
-		}
-		out.Legs = append(out.Legs, leg)
+func (b *build) writeDig(p *earthwork.Problem, s *earthwork.Solution, legs []laid) *Dig {
+	out := &Dig{Total: volumes(s.Total), Legs: []LegDig{}, Balances: []DigBalance{}, Strip: []StripNeed{}, Sections: []DigSection{}}
+	for i := range s.Legs {
+		out.Legs = append(out.Legs, legDig(p, &s.Legs[i]))
 	}
 	for _, x := range s.Balances {
 		out.Balances = append(out.Balances, DigBalance{Of: string(x.Of), Dug: state(x.Dug), Back: state(x.Back), In: state(x.In), Leaves: state(x.Leaves), Loads: x.Loads, Source: x.Source})
@@ -27,14 +19,65 @@ func (b *build) writeDig(p *earthwork.Problem, s *earthwork.Solution) *Dig {
 	if f := s.Fabric; f != nil {
 		out.Fabric = &DigFabric{Covered: f.Covered, Order: f.Order, Sheets: f.Sheets, Laps: f.Laps}
 	}
-	for _, n := range s.Strip {
-		need := StripNeed{Leg: p.Legs[n.Leg].Name, Side: string(n.Side), At: measure.MM(n.At), Edge: measure.MM(n.Edge), Need: measure.MM(n.Need), Land: mmOf(n.Land), Whole: n.Whole, Uses: []StripPlace{}}
-		for _, u := range n.Uses {
-			need.Uses = append(need.Uses, StripPlace{What: string(u.What), From: measure.MM(u.From), Width: measure.MM(u.Width)})
-		}
-		out.Strip = append(out.Strip, need)
+	for i := range s.Strip {
+		out.Strip = append(out.Strip, stripNeed(p.Legs[s.Strip[i].Leg].Name, &s.Strip[i]))
 	}
+	b.writeSections(p, s, legs, out)
 	return out
+}
+
+func legDig(p *earthwork.Problem, l *earthwork.LegDig) LegDig {
+	leg := LegDig{Leg: l.Name, Volumes: volumes(l.Total), Exact: float64(l.Approx.Exact), EndArea: float64(l.Approx.EndArea), Prismoidal: float64(l.Approx.Prismoidal),
+		DeepestAt: measure.MM(l.Deepest.At), Deepest: measure.MM(l.Deepest.Depth), Running: []DigRunning{}, Marks: []DigMark{}}
+	var q, none earthwork.Quantities
+	for k, r := range l.Running {
+		add := none
+		if k > 0 {
+			add = l.Spans[k-1]
+		}
+		q.Topsoil, q.Soil, q.Rock, q.Stone = q.Topsoil+add.Topsoil, q.Soil+add.Soil, q.Rock+add.Rock, q.Stone+add.Stone
+		q.Fill, q.TopsoilBack = q.Fill+add.Fill, q.TopsoilBack+add.TopsoilBack
+		row := DigRunning{At: measure.MM(r.At), Dug: float64(r.Dug), Fill: float64(r.Fill), Stone: float64(q.Stone), Leaves: leaves(p, &q)}
+		if r.Mass != nil {
+			mass := float64(*r.Mass)
+			row.Mass = &mass
+		}
+		if k < len(l.Deep) {
+			depth := measure.MM(l.Deep[k].Depth)
+			row.Deepest = &depth
+		}
+		leg.Running = append(leg.Running, row)
+	}
+	return leg
+}
+
+// leaves is what leaves of quantities less what is brought in, in the ground: all rock, soil and topsoil but for what goes
+// back. Where soil may not be filled in again all of it leaves, and the fill comes from elsewhere. nil: what goes back
+// cannot be told without a factor.
+func leaves(p *earthwork.Problem, q *earthwork.Quantities) *float64 {
+	out := float64(q.Topsoil) + float64(q.Soil) + float64(q.Rock)
+	for _, m := range []struct {
+		of   earthwork.Material
+		back measure.Volume
+	}{{earthwork.Topsoil, q.TopsoilBack}, {earthwork.Soil, q.Fill}} {
+		if m.back == 0 || m.of == earthwork.Soil && (p.Reuse == nil || !*p.Reuse) {
+			continue
+		}
+		k := slices.IndexFunc(p.Factors, func(f earthwork.Factor) bool { return f.Of == m.of })
+		if k < 0 {
+			return nil
+		}
+		out -= float64(m.back) / p.Factors[k].Compacted
+	}
+	return &out
+}
+
+func stripNeed(leg string, n *earthwork.StripNeed) StripNeed {
+	need := StripNeed{Leg: leg, Side: string(n.Side), At: measure.MM(n.At), Edge: measure.MM(n.Edge), Need: measure.MM(n.Need), Land: mmOf(n.Land), Whole: n.Whole, Uses: []StripPlace{}}
+	for _, u := range n.Uses {
+		need.Uses = append(need.Uses, StripPlace{What: string(u.What), From: measure.MM(u.From), Width: measure.MM(u.Width)})
+	}
+	return need
 }
 
 func volumes(q earthwork.Quantities) DigVolumes {

@@ -6,7 +6,7 @@
 //	asked      earthwork.go Problem, Leg, Span, Section · ground.go Ground, and one of a triangulated surface · faults.go
 //	answered   solution.go Solution, Quantities · solve.go Solve, Between · write.go how things are said
 //	section    template.go the lines of the dig · shape.go all lines at one chainage · column.go cut into columns · pair.go lines that cross
-//	           rates.go what a metre of run holds · sheet.go SectionAt: polygons for the cross-section
+//	           rates.go what a metre of run holds · sheet.go SectionAt, sections.go Sections: polygons for cross sections
 //	along      axis.go chainage to plan · nodes.go where legs meet, counted once · walk.go spans · ends.go bends, closed ends
 //	           pieces.go events, exact on straights · cells.go a piece, column by column · arc.go curves, by halving
 //	afterwards balance.go bank, loose and compacted · fabric.go · strip.go the working strip · meets.go services, water and

@@ -5,7 +5,6 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
-	"trenchwright/base/wording"
 )
 
 // Corner is a place in a section: offset from the centreline (right positive) and level.
@@ -38,11 +37,14 @@ type Sheet struct {
 	Layers              []measure.Length // levels on the centreline of the tops of the layers of fill
 	Pipe                *Circle
 
-	Ground, Finished, RockHead [][]Corner // as far as the section was looked at; a line for each stretch without a gap
-	Left, Right                Corner     // edges of the dig, on the ground as it is
-	BottomLeft, BottomRight    Corner
-	Bottom                     measure.Length // width
-	Areas                      Areas
+	Ground, Finished, RockHead, WaterHead [][]Corner // as far as the section was looked at; a line for each stretch without a gap
+
+	Left, Right             Corner // edges of the dig, on the ground as it is
+	BottomLeft, BottomRight Corner
+	Bottom                  measure.Length // width
+	Areas                   Areas
+	Beside                  []StripNeed // what is needed left and right of it just here
+	Bare                    bool        // what sets the sides is not on file: there are lines of the ground and nothing else
 }
 
 // Changes are the chainages of a leg, ends included, at which its section changes in kind: another width, other sides,
@@ -105,21 +107,10 @@ func SectionAt(p *Problem, leg int, at measure.Length) (Sheet, finding.List) {
 	}
 	w, l := ws[leg], &p.Legs[leg]
 	if at < l.Spans[0].From || at > l.Spans[len(l.Spans)-1].To {
-		return Sheet{}, append(said, finding.Finding{ID: "earthwork.no-section", Kind: finding.Fault, Where: finding.Where{Leg: l.Name, Chainage: &at},
-			Text: p.say("there are no levels at this %s", wording.Chainage), Try: p.say("a %s from %s to %s", wording.Chainage, l.Spans[0].From, l.Spans[len(l.Spans)-1].To)})
+		return Sheet{}, append(said, noSection(p, l, at))
 	}
-	x := at.Metres()
-	w.span = w.spanAt(x)
-	w.reach = w.reachOf(w.span)
-	sh := w.shape(w.axis.part(x), x)
-	for w.grown(sh) {
-		sh = w.shape(w.axis.part(x), x)
-	}
-	sh.curve, sh.limits = 0, [4]float64{math.Inf(-1), 0, 0, math.Inf(1)} // the whole section, also where a node takes a share
-	s := w.sheet(sh)
-	s.At = at
-	s.pads(l, at, w.span, sh)
-	if w.told = (told{}); s.Areas.Dug() == 0 {
+	s := w.section(l, at, 0)
+	if s.Areas.Dug() == 0 {
 		said = append(said, finding.Finding{ID: "earthwork.nothing-dug", Kind: finding.Note, Text: "nothing is dug here, or there is no ground on file"})
 	}
 	return s, said
@@ -161,9 +152,6 @@ func (w *walker) sheet(sh *shape) Sheet {
 	}
 	for k := range r.layers {
 		s.Layers = append(s.Layers, record(sh.under+float64(float64(k+1)*w.measures.layer)))
-	}
-	for i, into := range [3]*[][]Corner{&s.Ground, &s.Finished, &s.RockHead} {
-		*into = corners(sh.lines[fGround+i])
 	}
 	s.edges(sh, e)
 	return s

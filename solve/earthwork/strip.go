@@ -161,7 +161,11 @@ type press struct {
 
 // need is what one side needs at chainage x.
 func (w *walker) need(x float64, i int, side Side) (StripNeed, press) {
-	sh := w.shape(w.axis.part(x), x)
+	return w.needOf(w.shape(w.axis.part(x), x), x, i, side)
+}
+
+// needOf is need for a section that was found already.
+func (w *walker) needOf(sh *shape, x float64, i int, side Side) (StripNeed, press) {
 	r, e := w.measures.rates(sh)
 	edge := [2]float64{-e.left, e.right}[i]
 	out := StripNeed{At: record(x), Edge: record(edge), Setback: w.p.Strip.Setback, Whole: !e.bare && !e.short && w.p.Strip.Setback != nil}

@@ -11,6 +11,7 @@
 //	grades.go    grades and levels of every place           under.go     what stands under a place
 //	held.go      pins, least and steepest grades            joined.go    levels, lips and castings where legs meet
 //	lows.go      low points of the invert and their outlets
+//	across.go    sections of the dig, its marks, what runs up along a leg
 //	declared.go  against the job: zones, forced supplies, entries, lengths, yard
 //
 // Lengths are compared in whole nanometres where they are sums, within a micrometre where a sine or a root stands
@@ -48,7 +49,7 @@ func Check(planJSON, jobJSON []byte) []string {
 	for _, rule := range []func(){
 		c.checkHead, c.checkGrades, c.checkLegs, c.checkUnits, c.checkJoints, c.checkZones, c.checkBudgets, c.checkCovers, c.checkBends,
 		c.checkCutting, c.checkTotals, c.checkMasses, c.checkSetOut, c.checkBill, c.checkSilence, c.checkDeclared,
-		c.checkUnder, c.checkPins, c.checkLimits, c.checkMeetings, c.checkLows,
+		c.checkUnder, c.checkPins, c.checkLimits, c.checkMeetings, c.checkLows, c.checkSections,
 	} {
 		rule()
 	}

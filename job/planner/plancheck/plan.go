@@ -94,6 +94,7 @@ type plan struct {
 	Proof    struct {
 		Legs []legProof `json:"legs"`
 	} `json:"proof"`
+	Dig      *dig      `json:"dig"`
 	Findings []finding `json:"findings"`
 }
 
