@@ -35,6 +35,7 @@ const policy = `
 5 view/landxml            alignments, surfaces and points in LandXML, on streams
 5 view/groundin           → view/landxml view/points | surfaces of the ground from files that exist
 5 view/routein            → view/landxml view/geojson view/points | the route of a job from a file that exists
+5 view/servicein          → view/landxml view/geojson view/points | buried services that cross a run, from files that exist
 5 view/levelbook          level books and networks of levels as text, on streams
 5 view/points             lists of points as text, on streams
 5 view/scene              → view/scene | a drawing before paper, and its bytes

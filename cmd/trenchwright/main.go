@@ -8,6 +8,7 @@
 //	rod.go      rod                                   between.go  between
 //	leg.go      leg; spot.go: with which figures      figures.go  figures of the command line, faults all at once
 //	levelbook.go, levelbookshow.go, levelnet.go  levelbook     twopeg.go  twopeg
+//	services.go services
 //	show.go     how answers are shown                 help.go     what is taught; usage.go: by -h
 package main
 
@@ -34,6 +35,7 @@ type commands struct {
 	Cut       cutCommand       `cmd:"" help:"Cut a list of pieces from stock, with the proven bound."`
 	Check     checkCommand     `cmd:"" help:"Say what is wrong with a job, and plan nothing."`
 	Ground    groundCommand    `cmd:"" help:"Say what a survey holds, and what lies between two surfaces."`
+	Services  servicesCommand  `cmd:"" help:"Say where recorded buried services cross a run, as lines for its job."`
 	Levelbook levelbookCommand `cmd:"" help:"Reduce and check a level book, or adjust a network of levels."`
 	Twopeg    twopegCommand    `cmd:"" help:"Work out a two-peg test of a level."`
 	Depth     depthCommand     `cmd:"" help:"Say what stands, lies and is dug at one place of a run."`
@@ -110,7 +112,7 @@ func misused(err error) string {
 	} else if m := minusValue.FindStringSubmatch(text); m != nil {
 		text = m[1] + ": " + m[2] + " is negative"
 	} else if missingCommand.MatchString(text) {
-		text, see = "no command was given; there is plan, leg, cut, check, ground, levelbook, twopeg, depth, rod, between, new, demo and help", "trenchwright help"
+		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, depth, rod, between, new, demo and help", "trenchwright help"
 	} else if rest, ok := strings.CutPrefix(text, "missing flags: "); ok {
 		text = "missing: " + rest
 	}

@@ -17,6 +17,7 @@ import (
 	"trenchwright/job/planner"
 	"trenchwright/view/jobtext"
 	"trenchwright/view/routein"
+	"trenchwright/view/servicein"
 )
 
 // newCommand writes a job to start from, with an invented supply, and with a route that exists already where one is given.
@@ -34,6 +35,9 @@ type newCommand struct {
 	Columns   string `help:"Points: the order of the columns, for example P,E,N,Z (P name, E easting, N northing, Z level, D remark, - passed over); from the heading where left out." placeholder:"ORDER"`
 	Unit      string `help:"Unit of a file that states none: m, ft or usft (US survey foot)." placeholder:"UNIT"`
 	Spiral    string `help:"LandXML: how far the arcs that stand for a spiral may leave it, for example 5mm; without it a spiral is refused." placeholder:"LENGTH"`
+	Services  string `help:"Buried services that somebody recorded: those that cross the run go into the job. Needs --clear." placeholder:"FILE"`
+	Clear     string `help:"With --services: each side of a service, where no joint may stand." placeholder:"LENGTH"`
+	Width     string `help:"With --services: width of those whose width the file does not give." placeholder:"LENGTH"`
 	JSON      bool   `name:"json" help:"Answer as JSON."`
 }
 
@@ -96,7 +100,7 @@ func (c *newCommand) want() (routein.Want, error) {
 	w := routein.Want{File: c.From, Alignment: c.Alignment, Together: c.Together, Points: c.Points, Columns: c.Columns, Line: job.DrawnLine{Kind: c.Line, Side: c.Side, From: c.Of}}
 	if c.From == "" {
 		for _, f := range []struct{ name, text string }{{"--line", c.Line}, {"--side", c.Side}, {"--offset", c.Offset}, {"--of", c.Of},
-			{"--alignment", c.Alignment}, {"--points", c.Points}, {"--height", c.Height}, {"--columns", c.Columns}, {"--unit", c.Unit}, {"--spiral", c.Spiral}} {
+			{"--alignment", c.Alignment}, {"--points", c.Points}, {"--height", c.Height}, {"--services", c.Services}, {"--columns", c.Columns}, {"--unit", c.Unit}, {"--spiral", c.Spiral}} {
 			if f.text != "" {
 				a.fault(f.name, "it tells of the file that the route comes from; give that file with --from")
 			}
@@ -109,6 +113,7 @@ func (c *newCommand) want() (routein.Want, error) {
 	if c.Spiral != "" {
 		w.Spiral = a.positive("--spiral", c.Spiral, "a tolerance")
 	}
+	c.crossing(a)
 	if c.Height != "" {
 		h := a.height("--height", c.Height)
 		w.Height = &h
@@ -126,6 +131,46 @@ func (c *newCommand) want() (routein.Want, error) {
 		err = o
 	}
 	return w, err
+}
+
+// crossing reads what the command line says of recorded services.
+func (c *newCommand) crossing(a *asked) servicein.Want {
+	w := servicein.Want{File: c.Services}
+	for _, f := range []struct {
+		name, text string
+		into       *measure.Length
+	}{{"--clear", c.Clear, &w.Clear}, {"--width", c.Width, &w.Width}} {
+		switch {
+		case f.text != "" && c.Services == "":
+			a.fault(f.name, "it tells of recorded services; give their file with --services")
+		case f.text != "":
+			*f.into = a.positive(f.name, f.text, "a distance")
+		}
+	}
+	if c.Services != "" && c.Clear == "" {
+		a.fault("--clear", "nobody has said how far joints have to stand from a service, and no file says it; write for example --clear 300mm")
+	}
+	return w
+}
+
+// crossed puts the recorded services that cross the run into the job.
+func (c *newCommand) crossed(p program, j job.Job, a *newAnswer) error {
+	if c.Services == "" {
+		return nil
+	}
+	got, found, err := p.services(j, c.crossing(&asked{}))
+	if err != nil {
+		return err
+	}
+	a.Understood, a.Findings = append(a.Understood, got.Heard...), append(a.Findings, found...)
+	for _, l := range got.Legs {
+		for i := range j.Route.Legs {
+			if j.Route.Legs[i].ID == l.Leg {
+				j.Route.Legs[i].Services = l.Services
+			}
+		}
+	}
+	return nil
 }
 
 // linesText lists the lines that can be drawn.
@@ -166,6 +211,9 @@ func (c *newCommand) imported(p program, w routein.Want) ([]byte, newAnswer, err
 		j.Name += ", " + in.Name
 	}
 	j.On = "" // of this state of the job: nobody has said it
+	if err := c.crossed(p, j, &a); err != nil {
+		return nil, a, err
+	}
 	text, err := commented(j, survey, in)
 	if err != nil {
 		return nil, a, err

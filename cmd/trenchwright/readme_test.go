@@ -27,10 +27,15 @@ var readmeFiles = map[string]string{
 <Alignments><Alignment name="A" length="24" staStart="0"><CoordGeom><Line><Start>0 0</Start><End>0 24</End></Line></CoordGeom></Alignment>
 <Alignment name="B" length="12" staStart="0"><CoordGeom><Line><Start>0 24</Start><End>12 24</End></Line></CoordGeom></Alignment></Alignments></LandXML>`,
 	"route.geojson": `{"type":"Feature","properties":{"name":"feeder"},"geometry":{"type":"LineString","coordinates":[[8.25,47.5],[8.2505,47.5],[8.2505,47.5003]]}}`,
-	"yard.csv":      "E,N\n1,1\n8,1\n8,8\n",
-	"points.csv":    "a,100,200\nb,130.5,200\nc,130.5,250\n",
-	"list.csv":      "length,count,hand,angle\n1497,1,,\n1498,1,,\n970,4,,\n",
-	"kerb.csv":      "P,E [m],N [m]\na,100,200\nb,130.5,200\n",
+	"services.csv":  "P,E,N,L\n1,12,-5,main\n2,12,40,main\n3,30,-5,cable\n4,31,40,cable\n",
+	"mains.geojson": `{"type":"LineString","coordinates":[[8.2502,47.4998],[8.2503,47.5002]]}`,
+	"drains.xml": `<LandXML version="1.2"><Units><Metric linearUnit="meter" areaUnit="squareMeter" volumeUnit="cubicMeter" temperatureUnit="celsius" pressureUnit="HPA" diameterUnit="meter"/></Units>
+<PipeNetworks><PipeNetwork name="N" pipeNetType="storm"><Structs><Struct name="a"><Center>-5 9</Center></Struct><Struct name="b"><Center>50 9</Center></Struct></Structs>
+<Pipes><Pipe name="p" refStart="a" refEnd="b"><CircPipe diameter="0.3" thickness="0.05"/></Pipe></Pipes></PipeNetwork></PipeNetworks></LandXML>`,
+	"yard.csv":   "E,N\n1,1\n8,1\n8,8\n",
+	"points.csv": "a,100,200\nb,130.5,200\nc,130.5,250\n",
+	"list.csv":   "length,count,hand,angle\n1497,1,,\n1498,1,,\n970,4,,\n",
+	"kerb.csv":   "P,E [m],N [m]\na,100,200\nb,130.5,200\n",
 }
 
 // surfaceText is a square of ground in LandXML, its middle raised.
@@ -85,7 +90,7 @@ func writeAll(t *testing.T, files map[string]string) {
 // TestHelpTellsTheTruth runs every example of help and of each command's -h, each in a folder of its own.
 func TestHelpTellsTheTruth(t *testing.T) {
 	ran := 0
-	for _, args := range [][]string{{"help"}, {"plan", "-h"}, {"leg", "-h"}, {"cut", "-h"}, {"check", "-h"}, {"new", "-h"}, {"demo", "-h"}, {"depth", "-h"}, {"rod", "-h"}, {"between", "-h"}, {"help", "-h"}} {
+	for _, args := range [][]string{{"help"}, {"plan", "-h"}, {"leg", "-h"}, {"cut", "-h"}, {"check", "-h"}, {"services", "-h"}, {"new", "-h"}, {"demo", "-h"}, {"depth", "-h"}, {"rod", "-h"}, {"between", "-h"}, {"help", "-h"}} {
 		_, text, _ := run(args...)
 		before := ran
 		for _, line := range strings.Split(text, "\n") {

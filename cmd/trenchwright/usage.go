@@ -107,6 +107,18 @@ chainage cuts counts where its middle lies. Answers that adjoin add up, but for 
 two places are named and not counted: the neighbour has them too. What a fitting or a free end adds to the dig counts with the unit beside it.`
 }
 
+func (servicesCommand) Help() string {
+	return `Examples:
+
+    trenchwright services yard/job.yaml services.csv --clear 300mm --width 150mm --quality "record drawing"
+    trenchwright services yard/job.yaml drains.xml --clear 300mm
+
+The answer is lines of YAML, leg by leg, to be put under the legs of the job. A file holds services as lines in GeoJSON, as
+points that are on lines, or as pipes and plan features in LandXML. Width, depth and how well a position is known are what the
+file says (in GeoJSON: name, width_mm or diameter_mm, depth_mm or level_m, quality), or are told to be unknown. What does not
+cross is not looked at, and what nobody recorded is in no file.`
+}
+
 func (newCommand) Help() string {
 	return `Examples:
 
@@ -116,6 +128,7 @@ func (newCommand) Help() string {
     trenchwright new yard --from kerb.csv --line offset --side right --offset 1200mm --of kerb
     trenchwright new yard --from plan.xml --line centreline --together
     trenchwright new yard --from route.geojson --line centreline --height 212m
+    trenchwright new yard --from route.geojson --line centreline --services mains.geojson --clear 300mm --width 150mm
 
 Which line was drawn is never guessed:
 

@@ -30,6 +30,24 @@ func WriteYAML(w io.Writer, j job.Job) error {
 	return out.Flush()
 }
 
+// WriteServices writes the services of a leg as YAML, to be put under that leg of a job: what WriteYAML writes there.
+func WriteServices(w io.Writer, services []job.Service, indent int) error {
+	out := bufio.NewWriter(w)
+	y := yamlWriter{out: out}
+	for _, f := range job.ToTree(job.Job{Route: job.Route{Legs: []job.Leg{{Services: services}}}}).Fields {
+		if f.Name != "route" {
+			continue
+		}
+		for _, one := range f.Value.Fields[0].Value.Items[0].Fields {
+			if one.Name == "services" {
+				y.write(strings.Repeat(" ", indent))
+				y.field(one, indent)
+			}
+		}
+	}
+	return out.Flush()
+}
+
 // yamlWriter writes block YAML. The first error of the writer below is kept by it and given back by Flush.
 type yamlWriter struct{ out *bufio.Writer }
 
