@@ -165,10 +165,7 @@ func (r *room) put(candidates ...candidate) ([]scene.Mark, bool) {
 
 // putWithin is put with fewer tolerances, those stricter than the one given.
 func (r *room) putWithin(tolerances int, candidates ...candidate) ([]scene.Mark, bool) {
-	texts := make([][]shape, len(candidates))
-	for i, c := range candidates {
-		texts[i] = lettered(0.5, c.marks...)
-	}
+	texts := make([][]shape, len(candidates)) // made when they are asked for: mostly one of the first will do
 	for _, step := range [...]struct {
 		tolerance int
 		far       bool
@@ -178,7 +175,13 @@ func (r *room) putWithin(tolerances int, candidates ...candidate) ([]scene.Mark,
 		{liesOverThings, false}, {liesOverThings, true},
 	} {
 		for i, c := range candidates {
-			if step.tolerance >= tolerances || c.far != step.far || !r.free(texts[i], c, step.tolerance) {
+			if step.tolerance >= tolerances || c.far != step.far {
+				continue
+			}
+			if texts[i] == nil {
+				texts[i] = lettered(0.5, c.marks...)
+			}
+			if !r.free(texts[i], c, step.tolerance) {
 				continue
 			}
 			r.words = append(r.words, texts[i]...)

@@ -70,13 +70,14 @@ func Files(p planner.Plan, j job.Job, surfaces ...*ground.Surface) []File {
 			return written(func(w io.Writer) error { return table.WriteCSV(w, t) })
 		}})
 	}
+	painter := new(raster.Painter)
 	for _, page := range slices.Concat(a3, cards, levels) {
 		files = append(files,
 			File{"svg/" + page.Name + ".svg", page.Title, func() ([]byte, error) {
 				return written(func(w io.Writer) error { return scene.WriteSVG(w, page) })
 			}},
 			File{"png/" + page.Name + ".png", page.Title, func() ([]byte, error) {
-				return written(func(w io.Writer) error { return raster.WritePNG(w, page, screenDPI) })
+				return written(func(w io.Writer) error { return painter.WritePNG(w, page, screenDPI) })
 			}})
 	}
 	return files

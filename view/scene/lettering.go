@@ -31,31 +31,25 @@ func Em(capital float64) float64 { return float64(capital * unitsPerEm / unitsPe
 // LineStep is the distance in mm from baseline to baseline.
 func LineStep(size float64) float64 { return float64(size * lineStep) }
 
-// glyph is what metrics says of one rune.
-type glyph struct {
-	advance      [2]int // by weight, in units
-	above, below int    // ink over and under the baseline, in units
-}
-
 func word(i int) int { return int(metrics[2*i])<<8 | int(metrics[2*i+1]) }
 
-// measure finds a rune in metrics, and the replacement sign for others.
-func measure(r rune) (g glyph, known bool) {
+// glyphAt is where metrics speaks of a rune, and of the replacement sign for others: advances by weight, then the ink over
+// and under the baseline.
+func glyphAt(r rune) int {
 	i := glyphIndex(r)
-	if known = i >= 0; !known {
+	if i < 0 {
 		i = glyphIndex(replacement)
 	}
-	at := 1 + 2*word(0) + 3*i
-	ink := word(at + 2)
-	return glyph{
-		advance: [2]int{word(at), word(at + 1)},
-		above:   ink >> 8 * inkStep,
-		below:   ink & 0xff * inkStep,
-	}, known
+	return 1 + 2*word(0) + 3*i
 }
+
+func known(r rune) bool { return glyphIndex(r) >= 0 }
 
 // glyphIndex counts the runes of metrics before r; −1 where r is not there.
 func glyphIndex(r rune) int {
+	if r >= ' ' && r <= '~' {
+		return int(r - ' ') // the first range of metrics, held by a test
+	}
 	before := 0
 	for i := range word(0) {
 		first, count := rune(word(1+2*i)), rune(word(2+2*i))
@@ -75,7 +69,7 @@ func glyphIndex(r rune) int {
 func Printable(s string) string {
 	clean := true
 	for i, r := range s {
-		if _, known := measure(r); !known || r == utf8.RuneError && !strings.HasPrefix(s[i:], "\ufffd") {
+		if !known(r) || r == utf8.RuneError && !strings.HasPrefix(s[i:], "\ufffd") {
 			clean = false
 			break
 		}
@@ -87,7 +81,7 @@ func Printable(s string) string {
 		if r == '\t' || r == '\n' || r == '\r' {
 			return ' '
 		}
-		if _, known := measure(r); !known {
+		if !known(r) {
 			return replacement
 		}
 		return r
@@ -99,8 +93,7 @@ func Printable(s string) string {
 func Missing(s string) []rune {
 	var missing []rune
 	for _, r := range s {
-		_, known := measure(r)
-		if known && r != replacement || r == '\t' || r == '\n' || r == '\r' {
+		if known(r) && r != replacement || r == '\t' || r == '\n' || r == '\r' {
 			continue
 		}
 		if !strings.ContainsRune(string(missing), r) {
@@ -122,8 +115,7 @@ func units(s string, weight Weight) int {
 		if r == '\t' || r == '\n' || r == '\r' {
 			r = ' '
 		}
-		g, _ := measure(r)
-		sum += g.advance[weight&1]
+		sum += word(glyphAt(r) + int(weight&1))
 	}
 	return sum
 }
@@ -133,8 +125,8 @@ func units(s string, weight Weight) int {
 func Reach(s string, size float64) (above, below float64) {
 	up, down := 0, 0
 	for _, r := range s {
-		g, _ := measure(r)
-		up, down = max(up, g.above), max(down, g.below)
+		ink := word(glyphAt(r) + 2)
+		up, down = max(up, ink>>8*inkStep), max(down, ink&0xff*inkStep)
 	}
 	em := Em(size)
 	return float64(em * float64(up) / unitsPerEm), float64(em * float64(down) / unitsPerEm)

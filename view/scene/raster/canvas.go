@@ -9,7 +9,7 @@ import (
 
 // canvas paints shapes on a picture.
 type canvas struct {
-	picture *image.RGBA
+	picture picture
 	scale   float64 // pixels in a mm
 	cover   *coverage
 	face    *face
@@ -23,12 +23,11 @@ type clip struct {
 	part []uint8 // row by row within box
 }
 
-func newCanvas(width, height int, scale float64) *canvas {
-	picture := image.NewRGBA(image.Rect(0, 0, width, height))
-	for i := range picture.Pix {
-		picture.Pix[i] = 0xff
-	}
-	return &canvas{picture: picture, scale: scale, cover: newCoverage(width, height), face: newFace()}
+// begin makes the canvas white and ready for a page.
+func (c *canvas) begin(width, height int, scale float64) {
+	c.picture.white(width, height)
+	c.cover.begin(width, height)
+	c.scale, c.clips, c.err = scale, c.clips[:0], nil
 }
 
 // flat is an outline in straight pieces in pixels.
@@ -111,7 +110,7 @@ func (c *canvas) Begin(s scene.Scope) {
 // box is the pixels of the picture that contours can cover.
 func (c *canvas) box(contours []scene.Contour) image.Rectangle {
 	var box image.Rectangle
-	limit := c.picture.Rect
+	limit := c.picture.rect()
 	whole := func(x float64, most int) int { return int(math.Max(0, math.Min(float64(most), x))) }
 	for _, contour := range contours {
 		for _, p := range contour.Points {
@@ -147,20 +146,6 @@ func (c *clip) of(x, y int, alpha uint8) uint8 {
 
 // paint lays ink on what the coverage holds, and empties it.
 func (c *canvas) paint(ink scene.Colour) {
-	r, g, b := ink.Parts()
 	now := c.clip()
-	c.cover.spans(func(y, x0, x1 int, alpha uint8) {
-		row := c.picture.Pix[y*c.picture.Stride:]
-		for x := x0; x < x1; x++ {
-			a := int(now.of(x, y, alpha))
-			p := row[4*x : 4*x+3 : 4*x+3]
-			p[0] = blend(p[0], r, a)
-			p[1] = blend(p[1], g, a)
-			p[2] = blend(p[2], b, a)
-		}
-	})
-}
-
-func blend(under, ink uint8, a int) uint8 {
-	return uint8((int(under)*(255-a) + int(ink)*a + 127) / 255)
+	c.cover.spans(func(y, x0, x1 int, alpha uint8) { c.picture.lay(ink, y, x0, x1, alpha, now) })
 }

@@ -25,7 +25,15 @@ type cell struct {
 }
 
 func newCoverage(width, height int) *coverage {
-	return &coverage{width: width, height: height, rows: make([]int32, height+1)}
+	c := &coverage{}
+	c.begin(width, height)
+	return c
+}
+
+// begin empties the coverage for a picture of that size.
+func (c *coverage) begin(width, height int) {
+	c.width, c.height, c.cells = width, height, c.cells[:0]
+	c.rows = slices.Grow(c.rows[:0], height+1)[:height+1]
 }
 
 // polygon adds a closed contour.
@@ -55,6 +63,10 @@ func (c *coverage) edge(a, b point) {
 	if to.y > bottom {
 		to = point{at(bottom), bottom}
 	}
+	if right := float64(c.width); from.x >= 0 && to.x >= 0 && from.x <= right && to.x <= right {
+		c.inside(from, to, sign)
+		return
+	}
 	for _, side := range c.parted(from, to) {
 		c.inside(side[0], side[1], sign)
 	}
@@ -64,9 +76,6 @@ func (c *coverage) edge(a, b point) {
 // parts beyond to the side.
 func (c *coverage) parted(a, b point) [][2]point {
 	right := float64(c.width)
-	if a.x >= 0 && b.x >= 0 && a.x <= right && b.x <= right {
-		return [][2]point{{a, b}}
-	}
 	cuts := []float64{0}
 	for _, side := range [2]float64{0, right} {
 		if (a.x < side) != (b.x < side) {
@@ -77,7 +86,7 @@ func (c *coverage) parted(a, b point) [][2]point {
 	slices.Sort(cuts)
 	bring := func(t float64) point {
 		x := a.x + float64((b.x-a.x)*t)
-		return point{math.Max(0, math.Min(right, x)), a.y + float64((b.y-a.y)*t)}
+		return point{max(0, min(right, x)), a.y + float64((b.y-a.y)*t)}
 	}
 	var parts [][2]point
 	for i := 0; i+1 < len(cuts); i++ {
@@ -95,10 +104,10 @@ func (c *coverage) inside(a, b point, sign float64) {
 	right := float64(c.width)
 	x, y := a.x, a.y
 	for row := int(math.Floor(a.y)); y < b.y && row < c.height; row++ {
-		nextY := math.Min(float64(row+1), b.y)
+		nextY := min(float64(row+1), b.y)
 		nextX := b.x
 		if nextY < b.y {
-			nextX = math.Max(0, math.Min(right, a.x+float64((nextY-a.y)*slope)))
+			nextX = max(0, min(right, a.x+float64((nextY-a.y)*slope)))
 		}
 		c.row(row, x, nextX, nextY-y, sign)
 		x, y = nextX, nextY
@@ -117,7 +126,7 @@ func (c *coverage) row(row int, x0, x1, height, sign float64) {
 	}
 	perX := height / (x1 - x0)
 	for x := x0; column <= last; column++ {
-		next := math.Min(float64(column+1), x1)
+		next := min(float64(column+1), x1)
 		if next > x {
 			c.add(row, column, float64((next-x)*perX)*sign, float64((x+next)/2)-float64(column))
 		}
@@ -164,7 +173,7 @@ func (c *coverage) spans(paint func(y, x0, x1 int, alpha uint8)) {
 }
 
 func alpha(cover float64) uint8 {
-	return uint8(float64(math.Min(1, math.Abs(cover))*255) + 0.5)
+	return uint8(float64(min(1, math.Abs(cover))*255) + 0.5)
 }
 
 // order sorts the cells by row and column; cells of one pixel keep the order
@@ -193,7 +202,26 @@ func (c *coverage) order() {
 	}
 	start := int32(0)
 	for _, end := range rows[:len(rows)-1] {
-		slices.SortStableFunc(c.ordered[start:end], func(a, b cell) int { return int(a.x) - int(b.x) })
+		sortByColumn(c.ordered[start:end])
 		start = end
+	}
+}
+
+// sortByColumn sorts cells and keeps the order of those of one pixel. Those of a
+// line of letters come nearly sorted: each is moved down to its place; where that
+// turns out to be far, the rest is left to the library.
+func sortByColumn(cells []cell) {
+	moves := 16 * len(cells)
+	for i := 1; i < len(cells); i++ {
+		e, k := cells[i], i
+		for k > 0 && cells[k-1].x > e.x {
+			cells[k] = cells[k-1]
+			k--
+		}
+		cells[k] = e
+		if moves -= i - k; moves < 0 {
+			slices.SortStableFunc(cells, func(a, b cell) int { return int(a.x) - int(b.x) })
+			return
+		}
 	}
 }

@@ -119,13 +119,29 @@ func TestMitres(t *testing.T) {
 	}
 }
 
-func paint(t testing.TB, dpi float64, marks ...scene.Mark) *image.RGBA {
+func newCanvas(width, height int, scale float64) *canvas {
+	c := &canvas{cover: &coverage{}, face: newFace()}
+	c.begin(width, height, scale)
+	return c
+}
+
+// written is what a reader of PNG makes of a page.
+func written(t testing.TB, q *Painter, p scene.Page, dpi float64) image.Image {
 	t.Helper()
-	picture, err := Paint(scene.Page{Width: 25.4, Height: 25.4, Marks: marks}, dpi)
+	var out bytes.Buffer
+	if err := q.WritePNG(&out, p, dpi); err != nil {
+		t.Fatal(err)
+	}
+	picture, err := png.Decode(&out)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return picture
+}
+
+func paint(t testing.TB, dpi float64, marks ...scene.Mark) *image.RGBA {
+	t.Helper()
+	return written(t, new(Painter), scene.Page{Width: 25.4, Height: 25.4, Marks: marks}, dpi).(*image.RGBA)
 }
 
 func at(x, y, w, h float64) scene.Outline {
@@ -176,15 +192,37 @@ func TestTheFileSaysItsSizeAndIsGreyWhereItCan(t *testing.T) {
 	}
 }
 
-func TestSamePageSamePixels(t *testing.T) {
-	a, err := Paint(specimen.Page(), 90)
-	if err != nil {
-		t.Fatal(err)
+// A page gives the same bytes whatever its painter painted before: pages in colour and in grey, larger and smaller ones.
+func TestSamePageSameBytes(t *testing.T) {
+	grey := scene.Page{Width: 70, Height: 40, Marks: []scene.Mark{scene.Text{At: scene.Point{X: 2, Y: 9}, String: "A 12", Size: 5}}}
+	pages := []scene.Page{specimen.Page(), grey, specimen.Sheet(1), grey, specimen.Page(), {Width: 5, Height: 300}}
+	var kept Painter
+	for i, p := range pages {
+		var a, b bytes.Buffer
+		if err := kept.WritePNG(&a, p, 90); err != nil {
+			t.Fatal(err)
+		}
+		if err := WritePNG(&b, p, 90); err != nil || !bytes.Equal(a.Bytes(), b.Bytes()) {
+			t.Errorf("page %d: two paintings differ, error %v", i, err)
+		}
 	}
-	b, err := Paint(specimen.Page(), 90)
-	if err != nil || !bytes.Equal(a.Pix, b.Pix) {
-		t.Errorf("two paintings differ, error %v", err)
-	}
+}
+
+// Cells of a row are sorted by column, and those of one pixel stay in the order in which they came.
+func TestSortingKeepsTheOrderWithinAPixel(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		cells := make([]cell, rapid.IntRange(0, 300).Draw(t, "cells"))
+		wide := rapid.IntRange(1, 400).Draw(t, "columns")
+		for i := range cells {
+			cells[i] = cell{x: int32(rapid.IntRange(0, wide-1).Draw(t, "x")), area: float64(i)}
+		}
+		sortByColumn(cells)
+		for i := 1; i < len(cells); i++ {
+			if a, b := cells[i-1], cells[i]; a.x > b.x || a.x == b.x && a.area > b.area {
+				t.Fatalf("%v stands before %v", a, b)
+			}
+		}
+	})
 }
 
 func TestWhatIsNotPainted(t *testing.T) {
