@@ -8,7 +8,7 @@ import (
 	"trenchwright/place/route"
 )
 
-// Ground is a surface that is flat between its corners.
+// Ground is a surface that is flat between its corners. It is asked by several legs at once.
 type Ground interface {
 	// Section is the ground along the straight from one place to another: between the cuts of a stretch it is straight,
 	// between two stretches there is none.

@@ -2,6 +2,7 @@ package earthwork
 
 import (
 	"math"
+	"sync"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -20,20 +21,34 @@ func Solve(p *Problem) Solution {
 	if out.Findings.Any(finding.Fault) {
 		return out
 	}
+	out.Legs = dug(p, walkers)
 	for l, w := range walkers {
-		leg := LegDig{Name: p.Legs[l].Name}
 		if w != nil {
-			leg = w.leg(&p.Legs[l])
 			out.Findings = append(out.Findings, w.findings(&p.Legs[l])...)
-			w.deepest(&leg)
 		}
-		out.Legs = append(out.Legs, leg)
-		out.Total.add(leg.Total)
+		out.Total.add(out.Legs[l].Total)
 	}
 	out.balance(p)
 	out.order(p)
 	out.strip(p, walkers)
 	out.meets(p, walkers)
+	return out
+}
+
+// dug is every leg by itself. Legs share nothing but the ground, which they only read: they are walked side by side.
+func dug(p *Problem, walkers []*walker) []LegDig {
+	out := make([]LegDig, len(walkers))
+	var wait sync.WaitGroup
+	for l, w := range walkers {
+		out[l].Name = p.Legs[l].Name
+		if w != nil {
+			wait.Go(func() {
+				out[l] = w.leg(&p.Legs[l])
+				w.deepest(&out[l])
+			})
+		}
+	}
+	wait.Wait()
 	return out
 }
 

@@ -8,6 +8,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"trenchwright/job"
@@ -41,14 +42,37 @@ func Data(p planner.Plan, j job.Job) []File {
 	}
 }
 
+// drawn is what more than one file of a pack is made of.
+type drawn struct {
+	tables            []table.Table
+	a3, cards, levels []scene.Page
+	a1                func() []scene.Page // drawn by the time it is asked for, or soon
+}
+
+// drawAll draws sheets and makes tables, two of them at a time. They only read the plan.
+func drawAll(p planner.Plan, j job.Job) drawn {
+	d := drawn{a1: sync.OnceValue(func() []scene.Page { return bound(p, j, drawing.A1) })}
+	beside := make(chan struct{})
+	go func() {
+		d.tables = schedule.Of(p, j).All()
+		d.cards = drawing.Bind(drawing.CutCards(p, j, drawing.StyleFor(j, drawing.A4)), revision(p))
+		d.levels = drawing.Bind(drawing.LevelCards(p, j, drawing.StyleFor(j, drawing.A4)), revision(p))
+		close(beside)
+		d.a1()
+	}()
+	a3 := bound(p, j, drawing.A3)
+	<-beside
+	d.a3 = a3
+	return d
+}
+
 // Files are the files of a plan's pack on its ground, always the same for the same plan.
 func Files(p planner.Plan, j job.Job, surfaces ...*ground.Surface) []File {
-	tables := schedule.Of(p, j).All()
-	a3 := bound(p, j, drawing.A3)
-	cards := drawing.Bind(drawing.CutCards(p, j, drawing.StyleFor(j, drawing.A4)), revision(p))
+	d := drawAll(p, j)
+	tables, a3, cards, levels := d.tables, d.a3, d.cards, d.levels
 	files := append(Data(p, j), []File{
 		{"sheets-A3.pdf", "all sheets on A3", func() ([]byte, error) { return document(p, "sheets on A3", a3) }},
-		{"sheets-A1.pdf", "the same on A1", func() ([]byte, error) { return document(p, "sheets on A1", bound(p, j, drawing.A1)) }},
+		{"sheets-A1.pdf", "the same on A1", func() ([]byte, error) { return document(p, "sheets on A1", d.a1()) }},
 		{"tables.xlsx", "all tables as a workbook", func() ([]byte, error) {
 			return written(func(w io.Writer) error { return workbook.Write(w, workbook.A3, tables...) })
 		}},
@@ -58,7 +82,6 @@ func Files(p planner.Plan, j job.Job, surfaces ...*ground.Surface) []File {
 			return document(p, "cut cards", drawing.Impose(cards))
 		}})
 	}
-	levels := drawing.Bind(drawing.LevelCards(p, j, drawing.StyleFor(j, drawing.A4)), revision(p))
 	if len(levels) > 0 {
 		files = append(files, File{"set-out-cards-A4.pdf", "the levels of every joint, six joints of one grade on a card, four on a page, to be cut apart", func() ([]byte, error) {
 			return document(p, "set-out cards", drawing.Impose(levels))
