@@ -53,6 +53,7 @@ const policy = `
 2 place/route             the run network and its chainage
 1 base/finding            → base/measure base/sorting base/wording | how the program speaks
 1 base/wording            → base/measure | words and lengths of one job's sentences
+1 base/intake             streams held within limits
 1 base/sorting            one sort for all types
 1 base/measure            exact quantities
 `

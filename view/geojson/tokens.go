@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"trenchwright/base/finding"
+	"trenchwright/base/intake"
 )
 
 // reader carries one Read: the stream within its limits, and what came out of it so far.
@@ -28,38 +29,26 @@ type reader struct {
 	faults                  int
 }
 
-// meter counts what is read, in all and since the last token, and where lines end.
+// meter is the stream within its limits, with where its lines end.
 type meter struct {
-	in            io.Reader
-	all, token    int64
-	most, mostOne int64
-	ends          []int64 // offsets of line feeds
-	passed        int     // how many of them lineAt has passed
-	line          int     // lines that it has passed
+	*intake.Stream
+	ends   []int64 // offsets of line feeds
+	passed int     // how many of them lineAt has passed
+	line   int     // lines that it has passed
 }
 
-var (
-	errTooLong  = errors.New("too long")
-	errTokenBig = errors.New("token too big")
-)
-
 func (m *meter) Read(p []byte) (int, error) {
-	switch {
-	case m.all > m.most:
-		return 0, errTooLong
-	case m.token > m.mostOne:
-		return 0, errTokenBig
+	at := m.All()
+	n, err := m.Stream.Read(p)
+	if n > 0 {
+		m.ends = m.ends[:copy(m.ends, m.ends[m.passed:])]
+		m.passed = 0
 	}
-	m.ends = m.ends[:copy(m.ends, m.ends[m.passed:])]
-	m.passed = 0
-	n, err := m.in.Read(p)
 	for i, b := range p[:n] {
 		if b == '\n' {
-			m.ends = append(m.ends, m.all+int64(i))
+			m.ends = append(m.ends, at+int64(i))
 		}
 	}
-	m.all += int64(n)
-	m.token += int64(n)
 	return n, err
 }
 
@@ -74,29 +63,22 @@ func (m *meter) lineAt(offset int64) int {
 
 func newReader(in io.Reader, opts Options) *reader {
 	l := opts.Limits
-	l.Bytes, l.Token = orElse(l.Bytes, defaults.Bytes), orElse(l.Token, defaults.Token)
-	l.Depth, l.Features, l.Positions = orElse(l.Depth, defaults.Depth), orElse(l.Features, defaults.Features), orElse(l.Positions, defaults.Positions)
+	l.Bytes, l.Token = intake.Limit(l.Bytes, defaults.Bytes), intake.Limit(l.Token, defaults.Token)
+	l.Depth, l.Features, l.Positions = intake.Limit(l.Depth, defaults.Depth), intake.Limit(l.Features, defaults.Features), intake.Limit(l.Positions, defaults.Positions)
 	r := &reader{opts: opts, limits: l, file: &File{}}
 	buffered := bufio.NewReader(in)
 	if mark, err := buffered.Peek(3); err == nil && string(mark) == "\ufeff" {
 		_, _ = buffered.Discard(3) // what was peeked can be discarded
 	}
-	r.input = &meter{in: buffered, most: l.Bytes, mostOne: l.Token}
+	r.input = &meter{Stream: intake.Within(buffered, l.Bytes, l.Token)}
 	r.dec = json.NewDecoder(r.input)
 	r.dec.UseNumber()
 	return r
 }
 
-func orElse[T int | int64](v, otherwise T) T {
-	if v <= 0 {
-		return otherwise
-	}
-	return v
-}
-
 // next is the next token; lists and objects are held within the depth that is allowed.
 func (r *reader) next() (json.Token, error) {
-	r.input.token = 0
+	r.input.Token()
 	t, err := r.dec.Token()
 	if err != nil {
 		return nil, r.broken(err)
@@ -114,7 +96,7 @@ func (r *reader) next() (json.Token, error) {
 
 // value takes the next value whole, as compact text.
 func (r *reader) value() (json.RawMessage, error) {
-	r.input.token = 0
+	r.input.Token()
 	var raw json.RawMessage
 	if err := r.dec.Decode(&raw); err != nil {
 		return nil, r.broken(err)
@@ -156,12 +138,12 @@ func depthOf(raw []byte) int {
 func (r *reader) broken(err error) error {
 	var syntax *json.SyntaxError
 	switch {
-	case errors.Is(err, errTooLong):
+	case errors.Is(err, intake.ErrTooLong):
 		return r.refuse("too-long", "the file is longer than %d MB", r.limits.Bytes>>20).try("only the part along the route")
-	case errors.Is(err, errTokenBig):
+	case errors.Is(err, intake.ErrTokenBig):
 		return r.refuse("too-long", "one text or value is longer than %d MB", r.limits.Token>>20)
 	case errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, io.EOF):
-		if r.input.all == 0 {
+		if r.input.All() == 0 {
 			return r.refuse("empty", "the file holds nothing")
 		}
 		return r.refuse("cut-short", "the file ends before its last bracket is closed")

@@ -9,13 +9,14 @@ import (
 	"strings"
 
 	"trenchwright/base/finding"
+	"trenchwright/base/intake"
 	"trenchwright/base/measure"
 )
 
 // reader carries one Read: the stream within its limits, and what came out of it so far.
 type reader struct {
 	dec    *xml.Decoder
-	input  *meter
+	input  *intake.Stream
 	opts   Options
 	limits Limits
 	file   *File
@@ -33,57 +34,25 @@ type reader struct {
 	passed                []passed
 }
 
-// meter counts what is read, in all and since the last token.
-type meter struct {
-	in            io.Reader
-	all, token    int64
-	most, mostOne int64
-}
-
-var (
-	errTooLong  = errors.New("too long")
-	errTokenBig = errors.New("token too big")
-)
-
-func (m *meter) Read(p []byte) (int, error) {
-	switch {
-	case m.all > m.most:
-		return 0, errTooLong
-	case m.token > m.mostOne:
-		return 0, errTokenBig
-	}
-	n, err := m.in.Read(p)
-	m.all += int64(n)
-	m.token += int64(n)
-	return n, err
-}
-
 func newReader(in io.Reader, opts Options) *reader {
 	l := opts.Limits
-	l.Bytes, l.Token = orElse(l.Bytes, defaults.Bytes), orElse(l.Token, defaults.Token)
-	l.Ground = orElse(l.Ground, defaults.Ground)
-	l.Elements, l.Depth, l.Kept = orElse(l.Elements, defaults.Elements), orElse(l.Depth, defaults.Depth), orElse(l.Kept, defaults.Kept)
+	l.Bytes, l.Token = intake.Limit(l.Bytes, defaults.Bytes), intake.Limit(l.Token, defaults.Token)
+	l.Ground = intake.Limit(l.Ground, defaults.Ground)
+	l.Elements, l.Depth, l.Kept = intake.Limit(l.Elements, defaults.Elements), intake.Limit(l.Depth, defaults.Depth), intake.Limit(l.Kept, defaults.Kept)
 	if opts.Gap <= 0 {
 		opts.Gap = DefaultGap
 	}
-	r := &reader{opts: opts, limits: l, file: &File{}, input: &meter{in: in, most: l.Bytes, mostOne: l.Token}}
+	r := &reader{opts: opts, limits: l, file: &File{}, input: intake.Within(in, l.Bytes, l.Token)}
 	// The decoder reads byte by byte from what is already a ByteReader: little is read ahead of a token.
 	r.dec = xml.NewDecoder(bufio.NewReaderSize(r.input, 4096))
 	r.dec.CharsetReader = charset
 	return r
 }
 
-func orElse[T int | int64](v, otherwise T) T {
-	if v <= 0 {
-		return otherwise
-	}
-	return v
-}
-
 // next is the next token that matters: a start, an end or text.
 func (r *reader) next() (xml.Token, error) {
 	for {
-		r.input.token = 0
+		r.input.Token()
 		t, err := r.dec.Token()
 		if err != nil {
 			return nil, r.broken(err)
@@ -114,9 +83,9 @@ func (r *reader) broken(err error) error {
 	var syntax *xml.SyntaxError
 	var letters unknownLetters
 	switch {
-	case errors.Is(err, errTooLong):
+	case errors.Is(err, intake.ErrTooLong):
 		return r.refuse("too-long", "the file is longer than %d MB", r.limits.Bytes>>20).try("only the part with the alignment, or its points")
-	case errors.Is(err, errTokenBig):
+	case errors.Is(err, intake.ErrTokenBig):
 		return r.refuse("too-long", "one element or text is longer than %d MB", r.limits.Token>>20)
 	case errors.Is(err, io.EOF):
 		return r.refuse("cut-short", "the file ends before its last element is closed")
