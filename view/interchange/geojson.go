@@ -19,8 +19,9 @@ import (
 const bow = 0.001
 
 // GeoJSON is a plan as features in WGS 84: legs as lines, units as polygons, joints and buried services as points, stretches
-// without joints as lines. Levels are properties, in metres above the height datum: a third number of a position would be
-// one above the ellipsoid. Where the job's coordinates do not lead to WGS 84 there are no features, and why says so.
+// without joints and the edges of the dig as lines. Levels are properties, in metres above the height datum: a third number
+// of a position would be one above the ellipsoid. Where the job's coordinates do not lead to WGS 84 there are no features,
+// and why says so.
 func GeoJSON(p planner.Plan, j job.Job) (features []geojson.Feature, why string) {
 	r := of(p, j)
 	earth, why := r.earth()
@@ -33,6 +34,7 @@ func GeoJSON(p planner.Plan, j job.Job) (features []geojson.Feature, why string)
 	m.joints()
 	m.services()
 	m.zones()
+	m.digEdges()
 	if m.err != nil {
 		return nil, "No GeoJSON is written: " + m.err.Error()
 	}

@@ -87,7 +87,7 @@ func TestLandXMLReadsBack(t *testing.T) {
 	for _, name := range demo.Names() {
 		p := onGround(t, demoJob(t, name))
 		f := p.readXML(t)
-		if len(f.Alignments) != len(p.plan.Legs) || len(f.Surfaces) != len(p.surfaces) || len(f.Points) != len(p.plan.SetOut)+len(p.plan.Nodes) {
+		if len(f.Alignments) != len(p.plan.Legs) || len(f.Surfaces) != len(p.surfaces) || len(f.Points) != len(p.plan.SetOut)+len(p.plan.Nodes)+len(p.edges()) {
 			t.Errorf("%s: %d alignments, %d surfaces, %d points", name, len(f.Alignments), len(f.Surfaces), len(f.Points))
 		}
 		worst := measure.Length(0)
@@ -121,6 +121,21 @@ func TestLandXMLReadsBack(t *testing.T) {
 		}
 		t.Logf("%s: %d legs, %d levels within %d nm, %d places on the ground, %d points", name, len(f.Alignments), levels, worst, ground, len(f.Points))
 	}
+}
+
+// edges are the places at which the plan marks the edges of the dig, both sides, once each.
+func (p planned) edges() map[string]planner.DigMark {
+	out := map[string]planner.DigMark{}
+	if p.plan.Dig != nil {
+		for _, l := range p.plan.Dig.Legs {
+			for _, m := range l.Marks {
+				for _, side := range []string{"left", "right"} {
+					out[fmt.Sprintf("%s %.3f %s", l.Leg, measure.Length(m.At).Metres(), side)] = m
+				}
+			}
+		}
+	}
+	return out
 }
 
 func groundAgain(s landxml.Surface, o route.Origin) (*ground.Surface, finding.List) {
@@ -366,8 +381,12 @@ func onEarth(t testing.TB) (planned, local.Grid) {
 		t.Fatal(err)
 	}
 	j := demoJob(t, "tram-depot")
+	survey, found := groundin.Survey(j, demo.Open)
+	if found.Any(finding.Fault) {
+		t.Fatal(found)
+	}
 	j.Coordinates.System, j.Coordinates.ScaleFactor, j.Coordinates.ScaleFrom, j.Coordinates.Origin = g.Name(), "ground", "", [2]float64{}
-	shift := func(at *[2]float64) { at[0], at[1] = at[0]-412450, at[1]-287700 }
+	shift := func(at *[2]float64) { at[0], at[1] = at[0]-412000, at[1]-287000 }
 	for i := range j.Route.Nodes {
 		shift(j.Route.Nodes[i].At)
 	}
@@ -376,7 +395,13 @@ func onEarth(t testing.TB) (planned, local.Grid) {
 			shift(&j.Route.Legs[i].Via[k].At)
 		}
 	}
-	return planned{plan: planner.Make(j), job: j}, g
+	var moved []*ground.Surface // all coordinates are relative to an origin, which moves with them
+	for _, s := range survey.Surfaces {
+		one := *s
+		one.Origin = planner.Origin(j)
+		moved = append(moved, &one)
+	}
+	return planned{planner.Make(j, moved...), j, moved}, g
 }
 
 func (p planned) geojson(t testing.TB) []byte {
@@ -443,6 +468,21 @@ func TestGeoJSONReadsBack(t *testing.T) {
 			if want := number(one, "length_m"); !(math.Abs(long-want) < 0.02) {
 				t.Errorf("%s is %.4f m long, want %.4f", one.ID, long, want)
 			}
+		case "dig edge": // as far from the leg as the plan says, at every mark
+			leg, _ := one.Text("leg")
+			side, _ := one.Text("side")
+			axis, _ := of(p.plan, p.job).line(leg)
+			for _, l := range p.plan.Dig.Legs {
+				for i, m := range l.Marks {
+					off := m.EdgeLeft
+					if side == "right" {
+						off = m.EdgeRight
+					}
+					if at := axis.Beside(measure.Length(m.At), measure.Length(off)); l.Leg == leg && !(at.Distance(line[i]) < 0.01) {
+						t.Errorf("%s: mark %d lies at %v, want %v", one.ID, i, line[i], at)
+					}
+				}
+			}
 		case "joint":
 			e, n := number(one, "easting_m"), number(one, "northing_m")
 			if !(line[0].Distance(route.Point{E: e, N: n}) < 0.01) {
@@ -450,7 +490,13 @@ func TestGeoJSONReadsBack(t *testing.T) {
 			}
 		}
 	}
-	want := map[string]int{"leg": len(p.plan.Legs), "unit": len(p.plan.Units), "joint": len(p.plan.SetOut)}
+	digs := 0
+	for _, l := range p.plan.Dig.Legs {
+		if len(l.Marks) > 1 {
+			digs += 2
+		}
+	}
+	want := map[string]int{"dig edge": digs, "leg": len(p.plan.Legs), "unit": len(p.plan.Units), "joint": len(p.plan.SetOut)}
 	for what, n := range want {
 		if count[what] != n {
 			t.Errorf("%d of %q, want %d", count[what], what, n)

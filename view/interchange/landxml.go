@@ -2,6 +2,7 @@ package interchange
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"trenchwright/base/measure"
@@ -13,7 +14,7 @@ import (
 )
 
 // LandXML is a plan on its ground as a LandXML document: an alignment for each leg with its profiles, the surfaces, and
-// the points of the set-out in a group for each leg. ok is false where the plan holds nothing that LandXML has a place for.
+// the points of the set-out and of the edges of the dig in a group for each leg. ok is false where the plan holds nothing that LandXML has a place for.
 func LandXML(p planner.Plan, j job.Job, surfaces ...*ground.Surface) (landxml.Document, bool) {
 	r := of(p, j)
 	d := landxml.Document{Program: "Trenchwright", Version: planner.Core, Project: p.Job.Name, Unit: r.unit(), System: r.system(), Note: r.notes(), Origin: r.origin}
@@ -38,7 +39,7 @@ func LandXML(p planner.Plan, j job.Job, surfaces ...*ground.Surface) (landxml.Do
 			d.Surfaces = append(d.Surfaces, faces(s))
 		}
 	}
-	d.Points = append(r.setOut(), r.nodes()...)
+	d.Points = slices.Concat(r.setOut(), r.nodes(), r.digPoints())
 	return d, len(d.Alignments)+len(d.Points) > 0
 }
 
