@@ -74,13 +74,16 @@ func (c *checker) drain(d *Drain, p *place) {
 	}
 	for i, w := range d.Ways {
 		at := p.field("ways").item(i, "")
+		if w.To != 0 {
+			c.forward(w.From, w.To, at)
+		}
 		leg := c.legNamed(w.Leg)
 		if leg != nil && w.Toward != leg.From && w.Toward != leg.To && c.names["node"].has[w.Toward] {
 			c.say("toward", at.field("toward"), fmt.Sprintf("the drain is to run to node %s, which is no end of leg %s.", w.Toward, w.Leg), fmt.Sprintf("Write %s or %s.", leg.From, leg.To))
 		}
 		for _, other := range d.Ways[:i] {
-			if other.Leg == w.Leg {
-				c.say("twice", at, fmt.Sprintf("the way of the drain on leg %s is written twice.", w.Leg), "Keep one of the two.")
+			if other.Leg == w.Leg && overlap(LevelStretch{From: w.From, To: w.To}, LevelStretch{From: other.From, To: other.To}) {
+				c.say("twice", at, fmt.Sprintf("the way of the drain on leg %s is written twice.", w.Leg), "Keep one of the two, or let one end where the other starts.")
 			}
 		}
 	}

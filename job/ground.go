@@ -111,6 +111,8 @@ type Drain struct {
 
 // DrainWay is the direction of the drain's water on one leg.
 type DrainWay struct {
-	Leg    string `json:"leg" ref:"leg" example:"A" jsonschema:"leg that it is on"`
-	Toward string `json:"toward" ref:"node" example:"N2" jsonschema:"node of this leg that the drain runs to"`
+	Leg    string         `json:"leg" ref:"leg" example:"A" jsonschema:"leg that it is on"`
+	Toward string         `json:"toward" ref:"node" example:"N2" jsonschema:"node of this leg that the drain runs to"`
+	From   measure.Length `json:"from,omitempty" example:"12 m" jsonschema:"chainage where this begins; the leg's start where left out"`
+	To     measure.Length `json:"to,omitempty" in:"(0,)" example:"36 m" jsonschema:"chainage where it ends; the leg's end where left out"`
 }

@@ -63,6 +63,11 @@ func (m *missing) levels() {
 			{d.Wall.Known, "wall", "thickness of the drain's wall", supplier},
 			{d.Deepest.Known, "deepest", "word on file about how deep the drain may lie", engineer},
 		})
+		for i, o := range l.Outlets {
+			if o.Of != "run" && o.Drain == nil {
+				m.say("outlet-drain", (*place)(nil).fields("levels", "outlets").item(i, o.ID).field("drain"), "level of the drain at outlet "+o.ID, engineer)
+			}
+		}
 	}
 }
 

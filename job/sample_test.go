@@ -59,7 +59,7 @@ const sampleText = `{
     "pins": [{"id": "L1", "leg": "A", "at": "31.2 m", "level": 101.25, "of": "cover", "why": "kerb"}],
     "outlets": [{"id": "O1", "leg": "A", "at": "24 m", "into": "manhole 7", "of": "both", "drain": 100.15}],
     "drain": {"diameter": "110 mm", "below": "150 mm", "wall": "3.2 mm", "deepest": "900 mm", "least": "1:200", "most": "8 %", "setting": "0.05 %", "break": "2 m", "bedding": "100 mm",
-      "ways": [{"leg": "A", "toward": "N2"}], "surround": "100 mm", "trench": "400 mm", "offset": "-250 mm"}},
+      "ways": [{"leg": "A", "toward": "N2", "from": "1 m", "to": "36 m"}], "surround": "100 mm", "trench": "400 mm", "offset": "-250 mm"}},
   "dig": {"from": "D2", "jurisdiction": "osha", "soil": {"value": "B", "by": "competent person", "on": "2026-03-01"}, "sides": "benched", "slope": "1:1",
     "bench": {"height": "1200 mm", "width": "1200 mm"}, "room": "450 mm", "compactor": "plate", "over_dig": "50 mm", "bed": "150 mm", "topsoil": "200 mm",
     "layer": "200 mm", "fabric": {"lap": "500 mm", "sheet": "50 m", "up": "300 mm"}, "bulking": [{"of": "soil", "loose": 1.25, "compacted": "0.9", "from": "D2"}],

@@ -127,7 +127,9 @@ func (a *Answers) levels(s Spot) (Levels, string) {
 		before = behind
 	}
 	sup := &b.sup[b.heights.legs[s.Leg].supply[unit]]
-	return b.levelsOf(sup, sup, before, behind, false), behind.Grade.Percent(2)
+	out := b.levelsOf(sup, sup, before, behind, false)
+	out.Drain = metresOf(b.pipe.between(s.Leg, s.At))
+	return out, behind.Grade.Percent(2)
 }
 
 // groundAt fills in what the surfaces are at a place; told: the levels have them already, and only what they lack is said.

@@ -93,7 +93,7 @@ func (b *build) deep(l *laid, unit int) measure.Length {
 // outlets names the outlets of a leg at the joints nearest to them.
 func (b *build) outlets(i int, joints []profile.Joint) {
 	for _, o := range b.job.Levels.Outlets {
-		if o.Leg != b.leg(i).ID {
+		if o.Leg != b.leg(i).ID || o.Of == "drain" {
 			continue
 		}
 		near := 0

@@ -21,6 +21,7 @@ type build struct {
 	ground  ground.Ground // surfaces of the job; none: nobody surveyed
 	heights *heights      // what was asked of the profile; nil: no levels were solved
 	profile profile.Solution
+	pipe    *pipe                      // the drain in the bed; nil: none, or it has no levels
 	asked   *earthwork.Problem         // what was asked of the dig; nil: none was computed
 	dug     *earthwork.Solution        // what came of it
 	ruled   map[int]excavation.Problem // by leg: what was held against the rules of the jurisdiction

@@ -9,6 +9,7 @@ import (
 	"trenchwright/place/ground"
 	"trenchwright/place/route"
 	"trenchwright/solve/earthwork"
+	"trenchwright/solve/profile"
 )
 
 // dig computes what is dug, filled and carried off, where levels were solved and a survey says what the ground is.
@@ -89,7 +90,9 @@ func (b *build) askDigLeg(i int, l *laid) earthwork.Leg {
 		if !okFrom || !okTo {
 			continue
 		}
-		out.Spans = append(out.Spans, earthwork.Span{From: q.Joints[k].At, To: q.Joints[k+1].At, Start: from, End: to, Cross: q.Units[k].Cross, Section: b.digSection(s)})
+		from.Drain, to.Drain = b.pipe.level(i, k), b.pipe.level(i, k+1)
+		span := earthwork.Span{From: q.Joints[k].At, To: q.Joints[k+1].At, Start: from, End: to, Cross: q.Units[k].Cross, Section: b.digSection(s)}
+		out.Spans = append(out.Spans, b.pipe.parted(i, k, span)...)
 	}
 	out.Spans = b.castSpans(i, out.Spans)
 	if w := l.supply; len(w) > 0 && b.sup[w[0]].Bearing.On.Value == "pads" {
@@ -128,11 +131,14 @@ func (b *build) castSpans(i int, spans []earthwork.Span) []earthwork.Span {
 	if first := spans[0]; a.start.made == "casting" && first.From > 0 {
 		cast := first
 		cast.From, cast.To, cast.End = 0, first.From, first.Start
+		cast.Start.Drain = b.pipe.atNode(profile.Arm{Leg: i})
+		cast.End.Drain = first.Start.Drain
 		spans = append([]earthwork.Span{cast}, spans...)
 	}
 	if last := spans[len(spans)-1]; a.end.made == "casting" && last.To < a.line.Length() {
 		cast := last
 		cast.From, cast.To, cast.Start = last.To, a.line.Length(), last.End
+		cast.End.Drain = b.pipe.atNode(profile.Arm{Leg: i, End: true})
 		spans = append(spans, cast)
 	}
 	return spans
@@ -166,6 +172,12 @@ func (b *build) digSection(s *supply) earthwork.Section {
 	d := &b.job.Dig
 	out := earthwork.Section{Unit: s.width, Room: entered(d.Room), OverDig: d.OverDig.Value,
 		Sides: earthwork.Sides{Form: earthwork.Form(d.Sides), Slope: entered(d.Slope), Plumb: d.Upright.Value}}
+	if p := b.job.Levels.Drain; p != nil {
+		out.Pipe = &earthwork.Pipe{Diameter: p.Diameter, Bedding: p.Bedding, Trench: entered(p.Trench), Offset: p.Offset}
+		if out.Pipe.Trench == nil && p.Surround.Known {
+			out.Pipe.Trench = new(p.Diameter + 2*p.Surround.Value)
+		}
+	}
 	if d.Bench != nil {
 		out.Sides.Bench = &earthwork.Bench{Height: d.Bench.Height, Width: d.Bench.Width}
 	}

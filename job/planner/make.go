@@ -52,6 +52,7 @@ func (b *build) lay(legs []laid) {
 	b.cutFaces(legs)
 	b.cutCovers()
 	b.setOut(legs)
+	b.solveDrain()
 	b.writeLevels(legs)
 	b.dig(legs)
 	b.nodes(legs)

@@ -29,6 +29,7 @@ type Plan struct {
 	Cutting    []Cutting    `json:"cutting"`
 	SetOut     []SetOut     `json:"set_out"`
 	Grades     []GradeRun   `json:"grades"`
+	Drain      *Drain       `json:"drain"`      // null: the job has none, or no levels were solved
 	Excavation []Excavation `json:"excavation"` // by leg, where a dig was computed and a jurisdiction is on file
 	Dig        *Dig         `json:"dig"`        // null: no levels were solved, or nobody surveyed the ground
 	Bill       []BillLine   `json:"bill"`
@@ -314,7 +315,7 @@ type Levels struct {
 	UnderPad  *float64       `json:"formation_under_pad_m"`
 	Formation *float64       `json:"formation_m"` // between pads
 	Invert    *float64       `json:"invert_m"`
-	Drain     *float64       `json:"drain_m"`
+	Drain     *float64       `json:"drain_m"` // underside of the pipe in the bed, where it lies
 	Walls     [4]*float64    `json:"walls_m"`          // wall tops: left and right of the unit before, left and right of the unit behind
 	Before    *Before        `json:"before,omitempty"` // the same of the unit before the joint, where any of it lies otherwise than behind
 	PadFall   [2]*measure.MM `json:"pad_fall_mm"`      // over the pad's own length, on the grade before and behind; rising positive
@@ -334,7 +335,6 @@ type Before struct {
 	UnderPad  *float64 `json:"formation_under_pad_m"`
 	Formation *float64 `json:"formation_m"`
 	Invert    *float64 `json:"invert_m"`
-	Drain     *float64 `json:"drain_m"`
 }
 
 // GradeRun is units of one leg in a straight line.

@@ -30,7 +30,9 @@ func (b *build) writeLevels(legs []laid) {
 			}
 		}
 		b.writeGrades(i, rows)
+		b.writeDrain(i, rows)
 	}
+	b.writeDrainLows()
 }
 
 // unheld says what the job asks of its levels that they do not keep.
@@ -65,9 +67,6 @@ func (b *build) unheld() {
 			said(finding.NotChecked, "pin-invert", "levels.pins."+p.ID, "NOT CHECKED: no inner section of supply "+s.ID+" on file, so pin "+p.ID+" of the invert is not held. Ask: the supplier", "the supplier")
 		}
 	}
-	if v.Drain != nil {
-		said(finding.NotChecked, "drain-fall", "levels.drain", "NOT CHECKED: no profile of the drain on file, it is drawn along the run and its own least fall is not held. Ask: whoever designed the drainage", "whoever designed the drainage")
-	}
 	for _, n := range b.net.Nodes {
 		if f, ok := b.fitting(b.node(n.ID).Fitting); ok && f.Fall.Known && f.Fall.Value != "level" {
 			said(finding.NotChecked, "cast-fall", "nodes."+n.ID, "NOT CHECKED: the fall of fitting "+f.ID+" at "+n.ID+" ("+f.Fall.Value+") is not held, it is laid level. Ask: the supplier", "the supplier")
@@ -93,6 +92,7 @@ func (b *build) priced() bool {
 func (b *build) writeJoint(leg int, l *laid, k, unit int, row *SetOut) {
 	before, behind := b.profile.Faces(b.heights.problem, leg, k, nil)
 	out := b.levelsOf(b.unitSupply(l, max(unit-1, 0)), b.unitSupply(l, min(unit, len(l.units)-1)), before, behind, true)
+	out.Drain = metresOf(b.pipe.level(leg, k))
 	b.groundUnder(leg, b.heights.problem.Legs[leg].Joints[k].At, &out)
 	row.Levels = &out
 }
@@ -119,7 +119,7 @@ func (b *build) levelsOf(last, next *supply, before, behind profile.Face, atJoin
 	under, other := b.under(next, c.LeftBehind), b.under(last, was.LeftBefore)
 	out := Levels{
 		Cover: under.Cover, Wall: under.Wall, Underside: under.Underside, PadTop: under.PadTop, PadBase: under.PadBase,
-		UnderPad: under.UnderPad, Formation: under.Formation, Invert: under.Invert, Drain: under.Drain,
+		UnderPad: under.UnderPad, Formation: under.Formation, Invert: under.Invert,
 		Walls: [4]*float64{metresOf(was.LeftBefore.Top), metresOf(was.RightBefore.Top), metresOf(c.LeftBehind.Top), metresOf(c.RightBehind.Top)},
 	}
 	if !reflect.DeepEqual(other, under) {
@@ -136,7 +136,7 @@ func (b *build) levelsOf(last, next *supply, before, behind profile.Face, atJoin
 // under is what stands over and under one wall of a unit.
 func (b *build) under(s *supply, c profile.Corner) Before {
 	out := Before{Wall: metresOf(c.Top), Underside: metresOf(c.Underside), PadTop: metresOf(c.PadTop), PadBase: metresOf(c.PadBase),
-		UnderPad: metresOf(c.UnderPad), Formation: metresOf(c.Between), Invert: metresOf(c.Invert), Drain: metresOf(c.Drain)}
+		UnderPad: metresOf(c.UnderPad), Formation: metresOf(c.Between), Invert: metresOf(c.Invert)}
 	if c.Top != nil && s.Cover != nil && s.Cover.Thickness.Known {
 		z := *c.Top + s.Cover.Thickness.Value
 		out.Cover = metresOf(&z)
@@ -173,10 +173,6 @@ func (b *build) section(s *supply) profile.Section {
 		if s.Bearing.PadAlong.Known {
 			out.Length = &s.Bearing.PadAlong.Value
 		}
-	}
-	if d := b.job.Levels.Drain; d != nil && out.Bed != nil {
-		below := max(0, d.Below+d.Diameter-*out.Bed)
-		out.Drain = &below
 	}
 	return out
 }

@@ -81,15 +81,30 @@ func TestLowsDrainAndSteps(t *testing.T) {
 	}
 	run := Problem{Legs: []Leg{flat}, Step: *percent(0.05)}
 	top := solved(t, run)
-	drain := solved(t, run.Drain(top, Pipe{Below: 900 * mm, Least: ptr(800 * mm), Most: ptr(1500 * mm), Fall: percent(0.3), Price: 1000}))
+	pipe := func(most *measure.Length, way Way) Pipe {
+		d := Pipe{Below: 900 * mm, Least: ptr(800 * mm), Most: most, Fall: percent(0.3), Price: 1000, Step: *percent(0.05), Over: [][]Over{nil}, Ways: [][]Way{nil}}
+		for j, z := range top.Levels[0] {
+			d.Over[0] = append(d.Over[0], Over{z, z})
+			if j > 0 {
+				d.Ways[0] = append(d.Ways[0], way)
+			}
+		}
+		return d
+	}
+	drain := solved(t, run.Drain(pipe(ptr(1500*mm), Onward)))
 	if drain.Verdict != Found || drain.Runs[0].Grade.Cmp(*percent(-0.3)) != 0 || len(top.Runs) != 1 {
 		t.Errorf("%s %s %v", drain.Verdict, drain.Why, drain.Runs)
 	}
-	if over := solved(t, run.Drain(top, Pipe{Below: 900 * mm, Least: ptr(800 * mm), Most: ptr(1000 * mm), Fall: percent(0.3), Price: 1000})); over.Verdict != Impossible {
+	if over := solved(t, run.Drain(pipe(ptr(1000*mm), Onward))); over.Verdict != Impossible {
 		t.Errorf("0.36 m of fall in 0.2 m: %s", over.Verdict)
 	}
-	if back := solved(t, run.Drain(top, Pipe{Below: 900 * mm, Fall: percent(0.3), Price: 1000, Back: []bool{true}})); back.Verdict != Found || back.Runs[0].Grade.Cmp(*percent(0.3)) != 0 {
+	if back := solved(t, run.Drain(pipe(nil, Back))); back.Verdict != Found || back.Runs[0].Grade.Cmp(*percent(0.3)) != 0 {
 		t.Errorf("backwards: %s %v", back.Verdict, back.Runs)
+	}
+	level := pipe(nil, Unsaid)
+	level.Outlets = []PipeOutlet{{Place{0, 40}, "the ditch", ptr(top.Levels[0][40] - 1200*mm)}}
+	if s := solved(t, run.Drain(level)); s.Verdict != Found || s.Levels[0][40] != top.Levels[0][40]-1200*mm || len(s.Lows) != 1 || s.Lows[0].Outlet != "the ditch" {
+		t.Errorf("%s %s %v", s.Verdict, s.Why, s.Lows)
 	}
 }
 

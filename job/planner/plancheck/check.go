@@ -10,7 +10,7 @@
 //	slope.go     how a leg lies in height: straight grades
 //	grades.go    grades and levels of every place           under.go     what stands under a place
 //	held.go      pins, least and steepest grades            joined.go    levels, lips and castings where legs meet
-//	lows.go      low points of the invert and their outlets
+//	lows.go      low points of the invert and their outlets drain.go      the pipe in the bed
 //	across.go    sections of the dig, its marks, what runs up along a leg
 //	declared.go  against the job: zones, forced supplies, entries, lengths, yard
 //
@@ -49,7 +49,7 @@ func Check(planJSON, jobJSON []byte) []string {
 	for _, rule := range []func(){
 		c.checkHead, c.checkGrades, c.checkLegs, c.checkUnits, c.checkJoints, c.checkZones, c.checkBudgets, c.checkCovers, c.checkBends,
 		c.checkCutting, c.checkTotals, c.checkMasses, c.checkSetOut, c.checkBill, c.checkSilence, c.checkDeclared,
-		c.checkUnder, c.checkPins, c.checkLimits, c.checkMeetings, c.checkLows, c.checkSections,
+		c.checkUnder, c.checkPins, c.checkLimits, c.checkMeetings, c.checkLows, c.checkDrain, c.checkSections,
 	} {
 		rule()
 	}

@@ -112,7 +112,6 @@ func (c *checker) checkLimits() {
 			if r == nil {
 				continue
 			}
-			c.checkDrainFall(stands[k], stands[k+1])
 			if !r.Stepped {
 				c.checkLimit(l, stands[k], stands[k+1], r)
 			}
@@ -176,17 +175,6 @@ func (c *checker) checkApart(l *leg, stands []stand) {
 			c.say("set-out %s: the grade breaks %d units behind the break before, %d are asked for and no finding says so", stands[k].Place, k-last, c.job.Levels.Apart)
 		}
 		last = k
-	}
-}
-
-// checkDrainFall: the pipe in the bed has a least fall of its own, whatever the units over it do.
-func (c *checker) checkDrainFall(from, to stand) {
-	d, a, b := c.job.Levels.Drain, from.Levels.Drain, to.Levels.Drain
-	if d == nil || !d.Least.Known || a == nil || b == nil {
-		return
-	}
-	if fall := apart(*a, *b); float64(fall) < ratio(d.Least.Value)*float64(to.at-from.at)-1.01 {
-		c.say("%s: the drain under it falls by %v in %v, the job asks for %s", from.unit.Mark, fall, to.at-from.at, d.Least.Value)
 	}
 }
 

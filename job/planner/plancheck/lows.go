@@ -128,7 +128,7 @@ func (c *checker) drained(p *puddle, points []int) bool {
 			continue
 		}
 		for _, o := range c.job.Levels.Outlets {
-			if o.Leg == s.leg.Name && c.nearest(s.leg, o.At) == s.k {
+			if o.Leg == s.leg.Name && o.Of != "drain" && c.nearest(s.leg, o.At) == s.k {
 				return true
 			}
 		}

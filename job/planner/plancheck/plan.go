@@ -89,6 +89,7 @@ type plan struct {
 	Cutting  []cutting    `json:"cutting"`
 	SetOut   []setOut     `json:"set_out"`
 	Grades   []gradeRun   `json:"grades"`
+	Drain    *drain       `json:"drain"`
 	Bill     []billLine   `json:"bill"`
 	Totals   totals       `json:"totals"`
 	Proof    struct {
@@ -304,6 +305,22 @@ type under struct {
 	Formation *elevation `json:"formation_m"`
 	Invert    *elevation `json:"invert_m"`
 	Drain     *elevation `json:"drain_m"`
+}
+
+// drain is the pipe in the bed.
+type drain struct {
+	Verdict string       `json:"verdict"`
+	Why     string       `json:"why"`
+	Grades  []drainGrade `json:"grades"`
+}
+
+type drainGrade struct {
+	Leg     string        `json:"leg"`
+	FromMM  nm            `json:"from_mm"`
+	ToMM    nm            `json:"to_mm"`
+	Starts  elevation     `json:"from_level_m"`
+	Ends    elevation     `json:"to_level_m"`
+	Inverts [2]*elevation `json:"inverts_m"`
 }
 
 type gradeRun struct {

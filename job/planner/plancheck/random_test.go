@@ -72,7 +72,49 @@ func onHills(t *testing.T, seed uint64) (job.Job, *ground.Surface) {
 	for i := range w.plain.Legs {
 		w.leg(i, &w.plain.Legs[i])
 	}
+	w.Rand = rand.New(rand.NewPCG(seed, 20))
+	if w.oneIn(2) {
+		w.drain()
+	}
 	return j, h.surface(t, j, w.plain)
+}
+
+// drain asks for a pipe in the bed: a fall or none, a way or none, room or none, and inverts at outlets.
+func (w wisher) drain() {
+	mm, v := measure.Millimetre, &w.job.Levels
+	d := &job.Drain{Diameter: 110 * mm, Below: 150 * mm}
+	v.Drain = d
+	if !w.oneIn(3) {
+		d.Least = job.Known(measure.Grade{Rise: 1, Run: measure.Length(100 * (1 + w.IntN(5)))})
+	}
+	if w.oneIn(3) {
+		d.Most = job.Known(measure.Grade{Rise: 1, Run: 12})
+	}
+	if w.oneIn(3) {
+		d.Deepest = job.Known(measure.Length(500+w.IntN(3000)) * mm)
+	}
+	if w.oneIn(2) {
+		d.Wall = job.Known(4 * mm)
+	}
+	if w.oneIn(2) {
+		d.Offset = measure.Length(w.IntN(400)-200) * mm
+	}
+	if w.oneIn(3) {
+		l := &w.plain.Legs[w.IntN(len(w.plain.Legs))]
+		d.Ways = append(d.Ways, job.DrainWay{Leg: l.Name, Toward: []string{l.From, l.To}[w.IntN(2)]})
+	}
+	for i := range v.Outlets {
+		o := &v.Outlets[i]
+		if o.Of = []string{"", "run", "drain", "both"}[w.IntN(4)]; w.oneIn(3) {
+			l := &w.plain.Legs[0]
+			for k := range w.plain.Legs {
+				if w.plain.Legs[k].Name == o.Leg {
+					l = &w.plain.Legs[k]
+				}
+			}
+			o.Drain = new(w.told(w.hills.level(l.Axis[0].Start) - 2 - 2*w.Float64()))
+		}
+	}
 }
 
 func (w wisher) oneIn(n int) bool { return w.IntN(n) == 0 }
@@ -139,9 +181,6 @@ func (w wisher) whole(t *testing.T) {
 	if w.oneIn(2) {
 		w.job.Dig.Bed = job.Known(150 * measure.Millimetre)
 	}
-	if w.oneIn(4) {
-		v.Drain = &job.Drain{Diameter: 110 * measure.Millimetre, Below: 150 * measure.Millimetre}
-	}
 }
 
 // leg asks for a direction of fall with a least of it, for a crossfall, an outlet, and a pin at one of its ends.
@@ -183,7 +222,7 @@ func TestRandomNetworksOnGround(t *testing.T) {
 	if testing.Short() {
 		seeds = 20
 	}
-	levelled, grades, pins, unsettled := 0, 0, 0, 0
+	levelled, grades, pins, unsettled, drains := 0, 0, 0, 0, map[string]int{}
 	for seed := range seeds {
 		j, s := onHills(t, seed)
 		if s == nil {
@@ -200,11 +239,17 @@ func TestRandomNetworksOnGround(t *testing.T) {
 		if len(plan.Grades) > 0 {
 			levelled, grades, pins = levelled+1, grades+len(plan.Grades), pins+len(j.Levels.Pins)
 		}
+		if plan.Drain != nil {
+			drains[plan.Drain.Verdict]++
+		}
 		if wrong := Check(text, written(t, j)); len(wrong) > 0 {
 			t.Errorf("seed %d: %d things do not hold:\n  %s", seed, len(wrong), strings.Join(wrong[:min(len(wrong), 6)], "\n  "))
 		}
 	}
-	t.Logf("%d networks: %d with levels, %d grades, %d pins; %d did not settle", seeds, levelled, grades, pins, unsettled)
+	t.Logf("%d networks: %d with levels, %d grades, %d pins; %d did not settle; drains: %d found, %d impossible, %d undecided", seeds, levelled, grades, pins, unsettled, drains["found"], drains["impossible"], drains["undecided"])
+	if drains["found"]*8 < int(seeds) {
+		t.Errorf("only %d drains were found: too little is tested", drains["found"])
+	}
 	if levelled*3 < int(seeds) || unsettled*20 > int(seeds) {
 		t.Errorf("only %d of %d networks have levels, %d did not settle: too little is tested", levelled, seeds, unsettled)
 	}

@@ -91,7 +91,6 @@ func (c *checker) checkThicknesses(place string, v under, wall *elevation, m *jo
 	c.level(place, "the pad's top", v.PadTop, padTop)
 	c.level(place, "the pad's base", v.PadBase, v.PadTop.less(pad))
 	c.level(place, "the formation under the pad", v.UnderPad, v.PadBase.less(bed))
-	c.checkDrain(place, v)
 }
 
 func (c *checker) level(place, what string, said, want *elevation) {
@@ -103,19 +102,6 @@ func (c *checker) level(place, what string, said, want *elevation) {
 		c.say("set-out %s: %s lies at %v, and a figure for that is not on file", place, what, *said)
 	case *said != *want:
 		c.say("set-out %s: %s lies at %v, its figures make %v", place, what, *said, *want)
-	}
-}
-
-// checkDrain: the pipe in the bed lies at least as far below the unit as the job asks.
-func (c *checker) checkDrain(place string, v under) {
-	d := c.job.Levels.Drain
-	switch {
-	case d == nil && v.Drain != nil:
-		c.say("set-out %s: a drain at %v, and the job has none", place, *v.Drain)
-	case d != nil && v.Drain == nil && v.Formation != nil:
-		c.say("set-out %s: the drain in the bed has no level", place)
-	case d != nil && v.Drain != nil && v.Underside != nil && nm(*v.Underside-*v.Drain) < nm(d.Below+d.Diameter):
-		c.say("set-out %s: the drain's invert lies %v below the unit, the job asks for %v and the pipe of %v", place, nm(*v.Underside-*v.Drain), nm(d.Below), nm(d.Diameter))
 	}
 }
 
