@@ -61,6 +61,13 @@ proof       what stands behind a claim of best or impossible
 finding     one thing the program has to say: what, where, limit against value, the rule, what to try
 `
 
+const excavationInputs = `
+What a rule may ask for is stated under dig in the job file; what is not stated is NOT CHECKED:
+soil, sides, slope, bench, upright (part below the slope), hours (open), signs (of a cave-in), wet, oxygen, beside (fall of the
+ground away from the edge), ladders and ladder_above, walkways, shield, strip.setback, and the documents under support and
+engineer with the depth until which they answer. A hard stop is answered by such a document alone.
+`
+
 func (c *wordsCommand) Run(p program) error {
 	switch c.About {
 	case "":
@@ -82,6 +89,7 @@ func (c *wordsCommand) Run(p program) error {
 		for _, r := range excavation.Profiles() {
 			fmt.Fprintf(p.out, "%s  %s, %s\n    read %s in %s\n    classes of soil: %s\n", r.ID, r.Name, r.Law, r.Read, r.Source, strings.Join(r.Soils, "; "))
 		}
+		fmt.Fprint(p.out, excavationInputs)
 		fmt.Fprintln(p.out, "\nRules change, and local codes and the owner may ask for more: they go first. The competent person classes the soil.")
 	default:
 		return outcome{exitUsage, fmt.Sprintf("trenchwright help: nothing about %q; there is job, words, excavation and exit", c.About)}
