@@ -315,7 +315,7 @@ type Levels struct {
 	UnderPad  *float64       `json:"formation_under_pad_m"`
 	Formation *float64       `json:"formation_m"` // between pads
 	Invert    *float64       `json:"invert_m"`
-	Drain     *float64       `json:"drain_m"` // underside of the pipe in the bed, where it lies
+	Drain     *float64       `json:"drain_m"`          // underside of the pipe in the bed, where it lies
 	Walls     [4]*float64    `json:"walls_m"`          // wall tops: left and right of the unit before, left and right of the unit behind
 	Before    *Before        `json:"before,omitempty"` // the same of the unit before the joint, where any of it lies otherwise than behind
 	PadFall   [2]*measure.MM `json:"pad_fall_mm"`      // over the pad's own length, on the grade before and behind; rising positive

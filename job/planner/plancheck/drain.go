@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"trenchwright/job"
 )
@@ -36,7 +37,7 @@ func (c *checker) checkDrain() {
 	case d != nil && v == nil && len(c.plan.Grades) > 0 && !c.anyFinding(func(f finding) bool { return mentions([]string{f.Text}, "no levels of the drain") }):
 		c.say("the drain in the bed has no levels, and nothing says why")
 	case v != nil && !found:
-		if len(v.Grades) > 0 || v.Why == "" || !c.anyFinding(func(f finding) bool { return mentions([]string{f.Text}, v.Why) }) {
+		if len(v.Grades) > 0 || v.Why == "" || !c.anyFinding(func(f finding) bool { return strings.Contains(f.Text, v.Why) }) {
 			c.say("the drain is %s: it has %d grades, and no finding says %q", v.Verdict, len(v.Grades), v.Why)
 		}
 	case found:

@@ -181,6 +181,9 @@ func (w wisher) whole(t *testing.T) {
 	if w.oneIn(2) {
 		w.job.Dig.Bed = job.Known(150 * measure.Millimetre)
 	}
+	if w.oneIn(4) {
+		v.Drain = &job.Drain{Diameter: 110 * measure.Millimetre, Below: 150 * measure.Millimetre}
+	}
 }
 
 // leg asks for a direction of fall with a least of it, for a crossfall, an outlet, and a pin at one of its ends.
