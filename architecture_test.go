@@ -33,7 +33,7 @@ const policy = `
 5 view/jobtext            a job as YAML and JSON text
 5 view/geojson            features in WGS 84 as GeoJSON, on streams
 5 view/landxml            alignments, surfaces and points in LandXML, on streams
-5 view/groundin           → view/landxml view/points | surfaces of the ground from files that exist
+5 view/groundin           → view/landxml view/geojson view/points | surfaces of the ground from files that exist
 5 view/routein            → view/landxml view/geojson view/points | the route of a job from a file that exists
 5 view/servicein          → view/landxml view/geojson view/points | buried services that cross a run, from files that exist
 5 view/levelbook          level books and networks of levels as text, on streams

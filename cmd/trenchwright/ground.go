@@ -14,7 +14,7 @@ import (
 )
 
 type groundCommand struct {
-	Files   []string `arg:"" name:"file" help:"Surveys: surfaces in LandXML, or lists of points."`
+	Files   []string `arg:"" name:"file" help:"Surveys: surfaces in LandXML, lists of points, or points and contours with levels (level_m) in GeoJSON."`
 	Surface string   `help:"LandXML: which surface, where a file holds several." placeholder:"NAME"`
 	Against string   `help:"Volume between the one surface that was named first and this one." placeholder:"FILE"`
 	Other   string   `help:"LandXML: which surface of the file of --against." placeholder:"NAME"`

@@ -3,6 +3,7 @@
 //
 //	groundin.go   what has to be said, what comes out, and which reader a file goes to
 //	faces.go      surfaces of LandXML: their faces, or the survey that they were made of
+//	geo.go        points and lines in GeoJSON
 //	pointlist.go  a list of points, by lines and by codes
 //	survey.go     the ground of a job: its files clipped along the run, or the clips that it carries
 package groundin
@@ -29,7 +30,10 @@ type Want struct {
 	Unit    measure.Unit   // of a file that states none
 	Edge    measure.Length // longest edge at the rim of what is triangulated here; 0: none is too long
 	Origin  *route.Origin  // that coordinates become relative to; nil: near the file's first point
-	Speech  wording.Speech
+	System  string         // the job's coordinate system, which GeoJSON has to come to; empty, without an Origin: there is no job
+	// Ellipsoid says that levels are heights above the ellipsoid of WGS 84, as those of GeoJSON are.
+	Ellipsoid bool
+	Speech    wording.Speech
 }
 
 // Ground is what came in.
@@ -40,13 +44,16 @@ type Ground struct {
 	Heard    []string     // what was understood, in sentences
 }
 
-// Read reads a file: LandXML where its text begins with <, anything else as a list of points. With a fault among the
+// Read reads a file: LandXML where its text begins with <, GeoJSON where it begins with {, anything else as a list of points. With a fault among the
 // findings there are no surfaces.
 func Read(r io.Reader, w Want) (Ground, finding.List) {
 	in := bufio.NewReader(r)
 	read := fromPoints
-	if begin, _ := in.Peek(512); looksLikeXML(begin) {
+	switch begin, _ := in.Peek(512); first(begin) {
+	case '<':
 		read = fromLandXML
+	case '{':
+		read = fromGeoJSON
 	}
 	out, found := read(in, w)
 	if found.Any(finding.Fault) {
@@ -55,9 +62,12 @@ func Read(r io.Reader, w Want) (Ground, finding.List) {
 	return out, found
 }
 
-// looksLikeXML tells whether the first thing in a text is <, behind blanks and the marks of UTF-8 and UTF-16.
-func looksLikeXML(begin []byte) bool {
-	return bytes.HasPrefix(bytes.TrimLeft(begin, "\x00 \t\r\n\xef\xbb\xbf\xfe\xff"), []byte("<"))
+// first is the first sign of a text, behind blanks and the marks of UTF-8 and UTF-16.
+func first(begin []byte) byte {
+	if text := bytes.TrimLeft(begin, "\x00 \t\r\n\xef\xbb\xbf\xfe\xff"); len(text) > 0 {
+		return text[0]
+	}
+	return 0
 }
 
 func fault(w Want, id, text, try string) finding.List {

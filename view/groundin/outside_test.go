@@ -47,6 +47,8 @@ func TestFilesFromOutside(t *testing.T) {
 	}
 	files, _ := filepath.Glob(outside + "/landxml/*.xml")
 	more, _ := filepath.Glob(outside + "/terrain/*")
+	earth, _ := filepath.Glob(outside + "/geojson/*")
+	more = append(more, earth...)
 	held := 0
 	for _, file := range append(files, more...) {
 		name := filepath.Base(file)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -55,7 +56,7 @@ func Survey(j job.Job, open func(string) (io.ReadCloser, error)) (Surveyed, find
 	origin := planner.Origin(j)
 	var found finding.List
 	for _, s := range j.Ground.Surfaces {
-		one, more := surfaceFile(j, s, Want{File: s.File, Surface: s.Name, Columns: s.Columns, Unit: unitOf(s.Unit, j.Coordinates.Unit), Edge: s.Edge, Origin: &origin, Speech: j.Speech()}, open)
+		one, more := surfaceFile(j, s, Want{File: s.File, Surface: s.Name, Columns: s.Columns, Unit: unitOf(s.Unit, j.Coordinates.Unit), Edge: s.Edge, Origin: &origin, System: j.Coordinates.System, Ellipsoid: strings.Contains(strings.ToLower(j.Coordinates.HeightDatum), "ellipsoid"), Speech: j.Speech()}, open)
 		found = append(found, more...)
 		if one != nil {
 			found = append(found, out.keep(s, one)...)

@@ -457,9 +457,11 @@ func FuzzRead(f *testing.F) {
 	f.Add(alignment(`<Spiral length="80" radiusStart="INF" radiusEnd="400" rot="ccw" spiType="clothoid"><Start>0 0</Start><PI>53.3 0</PI><End>79.9 -2.66</End></Spiral>`))
 	f.Add(file(`<CgPoints name="g"><CgPoint name="1">0 0 7</CgPoint><CgPoint name="3" pntRef="2"/></CgPoints>`))
 	f.Add(file(`<Alignments><Alignment name="A" staStart="50"><CoordGeom><Line><Start>0 0</Start><End>0 400</End></Line></CoordGeom><Profile><ProfAlign name="p"><PVI>50 10</PVI><ParaCurve length="40">150 11</ParaCurve><CircCurve radius="-500">350 10</CircCurve><PVI>450 8</PVI></ProfAlign></Profile></Alignment></Alignments>`))
+	f.Add(file(network))
+	f.Add(file(`<Alignments><Alignment name="A"><CoordGeom><Line><Start>0 0</Start><End>0 400</End></Line></CoordGeom><Profile><ProfSurf name="g"><PntList2D>0 1 5 2</PntList2D><PntList2D>7 1</PntList2D></ProfSurf></Profile></Alignment></Alignments>`))
 	f.Add(`<?xml version="1.0" encoding="iso-8859-1"?><!DOCTYPE x>`)
 	f.Fuzz(func(t *testing.T, text string) {
-		got, err := Read(strings.NewReader(text), Options{Spiral: measure.Millimetre, Gap: measure.Metre, Unit: measure.UnitMetre})
+		got, err := Read(strings.NewReader(text), Options{Spiral: measure.Millimetre, Gap: measure.Metre, Unit: measure.UnitMetre, Pipes: true})
 		if err != nil {
 			if err.Error() == "" {
 				t.Fatal("refused without a sentence")
@@ -469,6 +471,15 @@ func FuzzRead(f *testing.F) {
 		for _, a := range append(got.Alignments, got.Features...) {
 			if a.Line.Length() <= 0 {
 				t.Fatalf("an alignment of %v", a.Line.Length())
+			}
+			for _, g := range a.Ground {
+				for _, s := range g.Stretches {
+					for i := 1; i < len(s); i++ {
+						if s[i].Chainage < s[i-1].Chainage {
+							t.Fatalf("stations fall: %v", s)
+						}
+					}
+				}
 			}
 			for _, p := range a.Profiles {
 				first, last := p.PVIs[0].Chainage, p.PVIs[len(p.PVIs)-1].Chainage

@@ -217,6 +217,8 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte(twoLines))
 	f.Add([]byte("\ufeff<?xml version=\"1.0\"?><!DOCTYPE x [<!ENTITY a \"b\">]><x>&a;</x>"))
 	f.Add([]byte("\xff\xfe<\x00"))
+	f.Add([]byte(ring))
+	f.Add([]byte(`{"type":"LineString","coordinates":[[179.9,0],[-179.9,0.1,5]]}`))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		in, found := Read(bytes.NewReader(text), Want{File: "x", Line: centreline, Unit: measure.UnitMetre, Alignment: "north"})
 		if (len(in.Route.Legs) == 0) != found.Any(finding.Fault) {
