@@ -42,9 +42,9 @@ func TestDemosArePlannedToTheLastLevel(t *testing.T) {
 		rock, water          bool
 		attention            int
 	}{
-		{"tram-depot", 10, 158, 31, 101, true, false, 3},
+		{"tram-depot", 10, 158, 29, 101, true, false, 3},
 		{"battery-yard", 7, 42, 9, 25.4, true, false, 1},
-		{"hand-troughs", 3, 50, 22, 6, false, true, 1},
+		{"hand-troughs", 3, 50, 21, 6, false, true, 1},
 	} {
 		p := planned(t, want.name)
 		if len(p.Legs) != want.legs || len(p.SetOut) != want.joints || len(p.Grades) != want.grades {

@@ -81,6 +81,7 @@ func (p program) showPlan(pl packed, j job.Job) {
 		mass = heavily(*t.MassKG, system(j))
 	}
 	fmt.Fprintf(w, "  mass\t%s\n", mass)
+	showDown(w, pl.Plan, j)
 	for _, c := range pl.Proof.Cutting {
 		fmt.Fprintf(w, "  cutting\t%s\n", c)
 	}

@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"math"
 	"reflect"
 	"slices"
 
@@ -186,7 +187,7 @@ func (b *build) writeGrades(leg int, rows []SetOut) {
 		n := len(runs)
 		switch {
 		case r.Leg != leg:
-		case way[r.From] < 0:
+		case way[r.From] < 0 || n > 0 && b.goesOn(runs[n-1], r):
 			runs[n-1].To, runs[n-1].OnStep = r.To, runs[n-1].OnStep && r.OnStep
 		default:
 			runs = append(runs, r)
@@ -199,6 +200,16 @@ func (b *build) writeGrades(leg int, rows []SetOut) {
 			Grade: r.Grade.Percent(4), Rise: measure.MM(b.profile.Levels[leg][r.To] - b.profile.Levels[leg][r.From]), OnStep: r.OnStep, Stepped: r.Stepped,
 		})
 	}
+}
+
+// goesOn tells whether one run goes on in the next: their grades are one, and so is their line but for the rounding of levels.
+func (b *build) goesOn(one, next profile.Run) bool {
+	if one.Stepped || next.Stepped || one.Grade.Cmp(next.Grade) != 0 {
+		return false
+	}
+	joints, levels := b.heights.problem.Legs[one.Leg].Joints, b.profile.Levels[one.Leg]
+	off := float64(levels[next.To]-levels[one.From]) - ratio(one.Grade)*float64(joints[next.To].At-joints[one.From].At)
+	return math.Abs(off) < float64(rounding)
 }
 
 func metresOf(l *measure.Length) *float64 {

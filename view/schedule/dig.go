@@ -142,10 +142,13 @@ func (s Set) digBalances() table.Table {
 		known := b.Dug.Loose != nil
 		settled := known || b.Leaves.Bank != nil && *b.Leaves.Bank > 0 // without a factor nobody can tell what is left over
 		factor := func(v *float64) table.Cell {
-			if v == nil {
-				return table.Text(fmt.Sprintf("NOT CHECKED: no bulking of %s on file. Ask: the engineer who looked at the ground", b.Of))
+			switch {
+			case v != nil:
+				return s.cubic(*v)
+			case known: // of what was dug: of what is brought in instead of it nothing is
+				return table.Text("NOT CHECKED: no bulking of the fill that is brought in on file. Ask: whoever supplies it")
 			}
-			return s.cubic(*v)
+			return table.Text(fmt.Sprintf("NOT CHECKED: no bulking of %s on file. Ask: the engineer who looked at the ground", b.Of))
 		}
 		for _, one := range []struct {
 			what  string
