@@ -208,7 +208,7 @@ func (b *build) goesOn(one, next profile.Run) bool {
 		return false
 	}
 	joints, levels := b.heights.problem.Legs[one.Leg].Joints, b.profile.Levels[one.Leg]
-	off := float64(levels[next.To]-levels[one.From]) - ratio(one.Grade)*float64(joints[next.To].At-joints[one.From].At)
+	off := float64(levels[next.To]-levels[one.From]) - float64(ratio(one.Grade)*float64(joints[next.To].At-joints[one.From].At))
 	return math.Abs(off) < float64(rounding)
 }
 
