@@ -208,6 +208,10 @@ func (p program) showRules(t trench, d planner.DepthAnswer) {
 		l.row("", text)
 	}
 	if n := r.Ladder; n != nil {
-		l.row("ladder", fmt.Sprintf("nearest planned at %s, %s", t.Chainage(measure.Length(n.Chainage)), t.away(n.Away)))
+		stated := "to be set"
+		if n.Stated {
+			stated = "as stated"
+		}
+		l.row("ladder", fmt.Sprintf("the nearest, %s, at %s, %s", stated, t.Chainage(measure.Length(n.Chainage)), t.away(n.Away)))
 	}
 }

@@ -170,7 +170,11 @@ func (p program) showReadings(t trench, r planner.RodAnswer) {
 		if !x.Seen {
 			why = "\tNOT READ: " + x.Why
 		}
-		fmt.Fprintf(w, "  %s\t%s\t%s\t%s%s\n", x.Place, t.reading(measure.Length(x.Readings[0]), measure.Length(x.Readings[1])),
+		rod := "-"
+		if min(x.Readings[0], x.Readings[1]) >= 0 {
+			rod = t.reading(measure.Length(x.Readings[0]), measure.Length(x.Readings[1]))
+		}
+		fmt.Fprintf(w, "  %s\t%s\t%s\t%s%s\n", x.Place, rod,
 			t.reading(measure.FromMetres(x.Levels[0]), measure.FromMetres(x.Levels[1])), t.Chainage(measure.Length(x.Chainage)), why)
 	}
 	w.Flush()

@@ -13,6 +13,7 @@ import (
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/demo"
+	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/place/ground"
 	"trenchwright/place/route"
@@ -250,6 +251,49 @@ func TestDepthAddsUpToTheDig(t *testing.T) {
 	}
 }
 
+// A deep bed takes the same dig over the limits of the rules: protection from 5 ft on, a ladder from 4 ft on and never further
+// along than 25 ft (29 CFR 1926.652(a)(1) and 651(c)(2)).
+func TestDepthHoldsTheRules(t *testing.T) {
+	g, _, _ := asked(t, "tram-depot")
+	j := g.Job
+	j.Dig.Jurisdiction, j.Dig.Soil, j.Dig.Bed = "osha", job.Known("B"), job.Known(950*measure.Millimetre)
+	_, a := planner.Ask(j, g.Surfaces...)
+	if a == nil {
+		t.Fatal("no plan")
+	}
+	needed, not, ladders := 0, 0, 0
+	for at := 500 * measure.Millimetre; at < 51*measure.Metre; at += 750 * measure.Millimetre {
+		s, err := a.Find("B "+at.MString()+" m", "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		d := a.Depth(s)
+		if d.Dig == nil || d.Rules == nil {
+			t.Fatalf("%s: %+v", at, d.Rules)
+		}
+		deep := measure.Length(d.Dig.Deepest)
+		over := d.Rules.Needed != nil && *d.Rules.Needed // short of the limit nobody can say without a word about signs of a cave-in
+		if over != (deep >= 5*measure.Foot) || !over && d.Rules.Needed != nil {
+			t.Errorf("%s: %s deep, protection needed: %v", at, deep, d.Rules.Needed)
+		}
+		if over {
+			needed++
+		} else {
+			not++
+		}
+		if n := d.Rules.Ladder; deep >= 4*measure.Foot {
+			if n == nil || measure.Length(n.Away).Abs() > 25*measure.Foot || n.Chainage != d.Place.Chainage+n.Away {
+				t.Errorf("%s: %s deep, nearest ladder %+v", at, deep, n)
+			}
+			ladders++
+		}
+	}
+	t.Logf("%d places over 5 ft, %d short of it, %d over 4 ft", needed, not, ladders)
+	if needed == 0 || not == 0 {
+		t.Error("one side of the limit was not met")
+	}
+}
+
 func surfaceOf(t *testing.T, g groundin.Surveyed, role ground.Role) *ground.Surface {
 	t.Helper()
 	for _, s := range g.Surfaces {
@@ -261,20 +305,77 @@ func surfaceOf(t *testing.T, g groundin.Surveyed, role ground.Role) *ground.Surf
 	return nil
 }
 
-// Without a survey an answer says what is not on file, and holds no figure in its place; where the survey does not reach there
-// is no ground, and no dig.
+// unsurveyed is a demo of which nobody has a survey.
+func unsurveyed(t *testing.T) *planner.Answers {
+	t.Helper()
+	j := readDemo(t, "hand-troughs")
+	j.Ground = job.Ground{}
+	_, a := planner.Ask(j)
+	if a == nil {
+		t.Fatal("no plan")
+	}
+	return a
+}
+
+// Without a survey an answer says what is not on file, and holds no figure in its place.
 func TestDepthWithoutGround(t *testing.T) {
-	_, _, a := asked(t, "battery-yard")
+	a := unsurveyed(t)
 	s, err := a.Find("A-001", "")
 	if err != nil {
 		t.Fatal(err)
 	}
 	d := a.Depth(s)
-	if d.Levels.Existing != nil || d.Dig != nil || d.Rules != nil {
-		t.Skipf("NOT CHECKED: battery-yard has a survey by now")
+	if d.Levels.Existing != nil || d.Dig != nil || d.Rules != nil || d.Levels.Formation != nil {
+		t.Errorf("%+v", d)
 	}
 	if !strings.Contains(strings.Join(d.NotChecked, "\n"), "NOT CHECKED: no survey of the ground as it is on file. Ask: the surveyor") {
 		t.Error(d.NotChecked)
+	}
+}
+
+// Where the survey does not reach, there is no ground and no dig: a run that goes on past it says so.
+func TestDepthBeyondTheGround(t *testing.T) {
+	g, p, _ := asked(t, "tram-depot")
+	line := []route.Point{{E: p.Nodes[0].At[0], N: p.Nodes[0].At[1]}, {E: p.Nodes[1].At[0], N: p.Nodes[1].At[1]}}
+	existing := surfaceOf(t, g, ground.Existing).Clip(line, 3) // leg A alone was surveyed
+	if existing == nil {
+		t.Fatal("nothing is left of the survey")
+	}
+	existing.Role = ground.Existing
+	surfaces := []*ground.Surface{existing}
+	for _, s := range g.Surfaces {
+		if s.Role != ground.Existing {
+			surfaces = append(surfaces, s)
+		}
+	}
+	p, a := planner.Ask(g.Job, surfaces...)
+	if a == nil {
+		t.Fatal(p.Findings)
+	}
+	said, dug := 0, 0
+	for _, l := range p.Legs {
+		for part := range 41 {
+			at := measure.Length(l.NodeLength) * measure.Length(part) / 40
+			s, err := a.Find(at.String(), l.Name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			d := a.Depth(s)
+			_, ok := existing.At(existing.Origin.Point(route.Coordinates{E: measure.FromMetres(d.E), N: measure.FromMetres(d.N)}))
+			if ok != (d.Levels.Existing != nil) || !ok && (d.Dig != nil || len(d.NoGround) == 0) {
+				t.Errorf("leg %s, %s: ground %v, %+v", l.Name, at, ok, d.NoGround)
+			}
+			if len(d.NoGround) > 0 {
+				said++
+			}
+			if d.Dig != nil {
+				dug++
+			}
+		}
+	}
+	t.Logf("no ground said at %d places, a dig at %d", said, dug)
+	if said < 100 || dug < 20 {
+		t.Error("one of the two was hardly met")
 	}
 }
 

@@ -42,10 +42,11 @@ type RulesHere struct {
 	Ladder  *LadderNear        `json:"ladder"` // null: no ways out were planned on this leg
 }
 
-// LadderNear is the nearest way out that was planned on the leg.
+// LadderNear is the nearest way out on the leg: one that the job states, else one where the fewest stand evenly.
 type LadderNear struct {
 	Chainage measure.MM `json:"chainage_mm"`
 	Away     measure.MM `json:"away_mm"` // up-chainage above nought
+	Stated   bool       `json:"stated"`  // in the job
 }
 
 // section is the section of the dig at a place, from the one span that holds it: its neighbours do not change it.
@@ -101,39 +102,56 @@ func (a *Answers) digHere(s Spot, out *DepthAnswer) {
 		d.InWater = mmp(measure.FromMetres(*w) - low)
 	}
 	out.Dig = &d
-	out.Rules = a.rulesHere(s, measure.Length(d.Deepest))
+	out.Rules = a.rulesHere(s, span, measure.Length(d.Deepest))
 }
 
-// rulesHere holds the depth at a place against the rules, with everything else as the leg was held against them.
-func (a *Answers) rulesHere(s Spot, depth measure.Length) *RulesHere {
-	q, ok := a.b.ruled[s.Leg]
-	if !ok {
+// rulesHere holds the depth at a place against the rules, with everything else as the leg was held against them. Ways out
+// serve a whole trench: where this place is deep enough for them, what was found for the leg stands.
+func (a *Answers) rulesHere(s Spot, span *earthwork.Span, depth measure.Length) *RulesHere {
+	id := a.legs[s.Leg].id
+	leg := slices.IndexFunc(a.b.plan.Excavation, func(e Excavation) bool { return e.Leg == id })
+	if leg < 0 {
 		return nil
 	}
-	for _, st := range q.Stretch {
-		if st.From <= s.At && s.At <= st.To {
-			q.Stretch = []excavation.Stretch{{From: st.From, To: st.To, Depth: depth}}
-			break
-		}
-	}
+	q := a.b.askExcavation(id)
+	q.Stretch = []excavation.Stretch{{From: span.From, To: span.To, Depth: depth}}
+	q.Crossings = slices.DeleteFunc(q.Crossings, func(c excavation.Crossing) bool { return c.At < span.From || c.At > span.To })
+	stated := q.Ladders
+	q.Ladders = nil
 	sol := excavation.Check(&q)
 	out := &RulesHere{Needed: sol.Needed, Stopped: sol.Stopped, Results: []ExcavationResult{}}
 	if sol.Profile != nil {
 		out.Rules, out.Read = sol.Profile.Name+", "+sol.Profile.Law, sol.Profile.Read
 	}
 	for _, r := range sol.Results {
-		out.Results = append(out.Results, ExcavationResult{ID: r.ID, What: r.What, Verdict: string(r.Verdict), Value: r.Value, Limit: r.Limit, Rule: r.Rule, Stop: r.Stop})
-	}
-	if k := slices.IndexFunc(a.b.plan.Excavation, func(e Excavation) bool { return e.Leg == a.legs[s.Leg].id }); k >= 0 {
-		for _, at := range a.b.plan.Excavation[k].Ladders {
-			way := measure.FromMetres(at) - s.At
-			if out.Ladder == nil || way.Abs() < measure.Length(out.Ladder.Away).Abs() {
-				out.Ladder = &LadderNear{Chainage: measure.MM(measure.FromMetres(at)), Away: measure.MM(way)}
+		one := ExcavationResult{ID: r.ID, What: r.What, Verdict: string(r.Verdict), Value: r.Value, Limit: r.Limit, Rule: r.Rule, Stop: r.Stop}
+		if r.ID == wayOut {
+			k := slices.IndexFunc(a.b.plan.Excavation[leg].Results, func(x ExcavationResult) bool { return x.ID == wayOut })
+			if k < 0 {
+				continue
 			}
+			one = a.b.plan.Excavation[leg].Results[k]
+		}
+		out.Results = append(out.Results, one)
+	}
+	near := func(at measure.Length, stated bool) {
+		if way := at - s.At; out.Ladder == nil || way.Abs() < measure.Length(out.Ladder.Away).Abs() {
+			out.Ladder = &LadderNear{Chainage: measure.MM(at), Away: measure.MM(way), Stated: stated}
+		}
+	}
+	for _, at := range stated {
+		near(at, true)
+	}
+	if len(stated) == 0 {
+		for _, at := range a.b.plan.Excavation[leg].Ladders {
+			near(measure.FromMetres(at), false)
 		}
 	}
 	return out
 }
+
+// wayOut is the check of the ways out of a trench.
+const wayOut = "excavation.way-out"
 
 // riseToRun is a slope as it is dug: 1:1.5, rise to run.
 func riseToRun(g measure.Grade) string {

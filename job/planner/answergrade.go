@@ -3,6 +3,7 @@ package planner
 import (
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/solve/levelling"
 )
 
@@ -90,7 +91,7 @@ func (a *Answers) setLaser(q RodQuestion, leg int, s LaserGrade, out *RodAnswer)
 	beam := at.Level + line.Beam
 	s.Beam = metresOf(&beam)
 	if line.Beam <= 0 {
-		s.Why = a.b.tell("the beam would run %s below the level at %s", -line.Beam, at.Name)
+		s.Why = a.b.tell("the beam would run %s below the level at %s", wording.Far(-line.Beam), at.Name)
 		out.Grades = append(out.Grades, s)
 		return
 	}
@@ -104,7 +105,7 @@ func (a *Answers) setLaser(q RodQuestion, leg int, s LaserGrade, out *RodAnswer)
 	}
 	s.Dial, s.Worst, s.WorstAt, s.Verdict = set.Dial.Percent(3), measure.MM(set.Off[set.Worst]), s.straight[set.Worst].Name, string(set.Verdict)
 	if s.Seen = q.Rod == nil || line.Beam <= *q.Rod; !s.Seen {
-		s.Why = a.b.tell("%s above the end of the rod", line.Beam-*q.Rod)
+		s.Why = a.b.tell("%s above the end of the rod", wording.Far(line.Beam-*q.Rod))
 	}
 	if set.Missing != nil {
 		out.NotChecked = append(out.NotChecked, set.Missing.Sentence())

@@ -7,6 +7,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/solve/levelling"
 )
 
@@ -183,9 +184,9 @@ func (a *Answers) read(q RodQuestion, out *RodAnswer) {
 			low, high := min(both[0].Reading, both[1].Reading), max(both[0].Reading, both[1].Reading)
 			switch {
 			case low < 0:
-				at.Why = a.b.tell("the instrument stands %s too low", -low)
+				at.Why = a.b.tell("the instrument stands %s too low", wording.Far(-low))
 			case !at.Seen:
-				at.Why = a.b.tell("%s above the end of the rod", high-rod)
+				at.Why = a.b.tell("%s above the end of the rod", wording.Far(high-rod))
 			}
 			out.Readings = append(out.Readings, at)
 		}

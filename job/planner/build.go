@@ -6,7 +6,6 @@ import (
 	"trenchwright/job"
 	"trenchwright/place/ground"
 	"trenchwright/place/route"
-	"trenchwright/solve/check/excavation"
 	"trenchwright/solve/earthwork"
 	"trenchwright/solve/profile"
 )
@@ -21,12 +20,11 @@ type build struct {
 	ground  ground.Ground // surfaces of the job; none: nobody surveyed
 	heights *heights      // what was asked of the profile; nil: no levels were solved
 	profile profile.Solution
-	pipe    *pipe                      // the drain in the bed; nil: none, or it has no levels
-	asked   *earthwork.Problem         // what was asked of the dig; nil: none was computed
-	dug     *earthwork.Solution        // what came of it
-	ruled   map[int]excavation.Problem // by leg: what was held against the rules of the jurisdiction
-	nodeAt  map[string]int             // of job.Route.Nodes
-	legAt   map[string]int             // of job.Route.Legs
+	pipe    *pipe               // the drain in the bed; nil: none, or it has no levels
+	asked   *earthwork.Problem  // what was asked of the dig; nil: none was computed
+	dug     *earthwork.Solution // what came of it
+	nodeAt  map[string]int      // of job.Route.Nodes
+	legAt   map[string]int      // of job.Route.Legs
 	found   finding.List
 	plan    Plan
 }

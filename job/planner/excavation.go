@@ -25,7 +25,6 @@ func (b *build) excavate(p *earthwork.Problem, s *earthwork.Solution) {
 		b.fault("planner.jurisdiction", "dig.jurisdiction", "no excavation rules are on file for "+d.Jurisdiction, "one of "+strings.Join(ids, ", "))
 		return
 	}
-	b.ruled = map[int]excavation.Problem{}
 	for i, leg := range s.Legs {
 		q := b.askExcavation(leg.Name)
 		for k, deep := range leg.Deep {
