@@ -68,9 +68,6 @@ func (t trench) figures() levelling.Figures {
 	case job.CoordUSSurvey:
 		return levelling.Figures{Unit: measure.UnitSurveyFoot, Places: 2}
 	}
-	if system(t.job) == measure.Imperial {
-		return levelling.Figures{Unit: measure.UnitFoot, Places: 2}
-	}
 	return levelling.Figures{Unit: measure.UnitMetre, Places: 3}
 }
 

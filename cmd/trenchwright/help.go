@@ -29,6 +29,10 @@ the pack: cutting list, cut cards, schedule, set-out, bill, strip, plan, details
   trenchwright ground natural.xml                what a survey holds; with --against, cut and fill between two surfaces
   trenchwright levelbook book.csv --unit m       a level book with every page check; --network: least squares
   trenchwright twopeg -h                         is the instrument's line of sight level
+  trenchwright depth --at A-003 yard/job.yaml    in the trench: how deep, how wide, every level, the rules
+  trenchwright rod --hi 37.250 yard/job.yaml     what the rod shows at every joint, and what a laser is set to
+  trenchwright between A-002 A-005 yard/job.yaml
+                                                 what is laid, dug, filled and carried off between two places
   trenchwright demo -o out                       three invented jobs
 
 Lengths are written with their unit: 3000mm, 3.061m, 5.62ft, 10'-0 1/2". A bare number is millimetres. On a command line

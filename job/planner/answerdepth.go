@@ -242,7 +242,7 @@ func (a *Answers) missing(d *DepthAnswer) []string {
 		none(true, "levels of the run", "whoever set them out")
 	}
 	none(b.job.Dig.Jurisdiction == "", "jurisdiction for the excavation", "the engineer")
-	if d.Dig == nil {
+	if b.asked == nil { // what kept the dig from being computed
 		for _, f := range b.plan.Findings {
 			if f.Kind == finding.NotChecked && strings.HasPrefix(f.Where.Path, "dig.") {
 				out = append(out, f.Sentence())
