@@ -143,7 +143,7 @@ func (l lines) moved(t trench, b planner.BetweenAnswer) {
 	l.row("stone", t.bulk(v.Stone)+" in place")
 	l.row("fill", fmt.Sprintf("%s in place; topsoil on it %s", t.bulk(v.Fill), t.bulk(v.TopsoilBack)))
 	for k, layer := range v.Layers {
-		l.row("", fmt.Sprintf("layer %d: left %s, right %s", k+1, t.bulk(layer[0]), t.bulk(layer[1])))
+		l.row("", fmt.Sprintf("%s %d: left %s, right %s", t.word(wording.Layer), k+1, t.bulk(layer[0]), t.bulk(layer[1])))
 	}
 	if f := b.Fabric; f != nil {
 		l.row("fabric", fmt.Sprintf("%s with laps, %s, to cover %s", t.area(f.Order), plural(f.Sheets, "sheet", "sheets"), t.area(f.Covered)))
