@@ -35,6 +35,7 @@ func planned(j job.Job, surfaces []*ground.Surface) *build {
 	for i, l := range g.Legs {
 		b.axes[i] = newAxis(l.Line, b.nodeLie(l), b.face(i, true), b.face(i, false))
 	}
+	b.strayed()
 	if b.found.Any(finding.Fault) {
 		return b.done()
 	}

@@ -45,7 +45,7 @@ func (r run) digPoints() []landxml.Point {
 			seen := map[string]bool{}
 			for i, at := range r.marked(l, e) {
 				m := l.Marks[i]
-				name := fmt.Sprintf("%s %.3f %s", l.Leg, measure.Length(m.At).Metres(), e.side)
+				name := fmt.Sprintf("%s %s %s", l.Leg, r.station(m.At), e.side)
 				if seen[name] { // at a step the section before and behind it
 					continue
 				}

@@ -130,7 +130,7 @@ func (p planned) edges() map[string]planner.DigMark {
 		for _, l := range p.plan.Dig.Legs {
 			for _, m := range l.Marks {
 				for _, side := range []string{"left", "right"} {
-					out[fmt.Sprintf("%s %.3f %s", l.Leg, measure.Length(m.At).Metres(), side)] = m
+					out[fmt.Sprintf("%s %s %s", l.Leg, of(p.plan, p.job).station(m.At), side)] = m
 				}
 			}
 		}

@@ -67,7 +67,7 @@ func (r run) setOut() []landxml.Point {
 			p.Code = "end"
 		}
 		p.At.E, p.At.N = measure.FromMetres(s.E), measure.FromMetres(s.N)
-		p.Desc = speech.Say("%s %s on leg %s", wording.Chainage, wording.Far(measure.Length(s.Chainage)), s.Leg)
+		p.Desc = speech.Say("%s %s on leg %s", wording.Chainage, r.station(s.Chainage), s.Leg)
 		if z := wallTop(s); z != nil {
 			p.Level, p.HasLevel = measure.FromMetres(*z), true
 			p.Desc += ", top of the wall"
@@ -77,6 +77,14 @@ func (r run) setOut() []landxml.Point {
 		out = append(out, p)
 	}
 	return out
+}
+
+// station is a chainage as the job's sheets write it, in its own unit.
+func (r run) station(at measure.MM) string {
+	if r.Job.Speech().Imperial {
+		return measure.Chainage(measure.Length(at), measure.Imperial, 3)
+	}
+	return measure.Chainage(measure.Length(at), measure.Metric, 3)
 }
 
 // wallTop is the level of a row of the set-out.
