@@ -39,6 +39,8 @@ type Levels struct {
 	Least         Entry[measure.Grade]  `json:"least,omitzero" example:"0.3 %" jsonschema:"least fall of the invert"`
 	Most          Entry[measure.Grade]  `json:"most,omitzero" example:"5 %" jsonschema:"steepest grade that units may lie on"`
 	SteppedBeyond Entry[measure.Grade]  `json:"stepped_beyond,omitzero" example:"8 %" jsonschema:"steeper than this the run is stepped"`
+	StepMost      Entry[measure.Length] `json:"step_most,omitzero" in:"(0,)" example:"60 mm" jsonschema:"the most that a step at a joint may be, up or down"`
+	StepGrade     Entry[measure.Grade]  `json:"step_grade,omitzero" in:"(,)" example:"0.5 %" jsonschema:"grade of units in a stepped stretch, rising along the leg positive; level where left out"`
 	Setting       Entry[measure.Grade]  `json:"setting,omitzero" example:"0.05 %" jsonschema:"grades are whole numbers of this, as the laser is set; 0.05 % where left out"`
 	Beam          Entry[measure.Length] `json:"beam,omitzero" in:"(0,)" example:"1200 mm" jsonschema:"how high the beam of the laser runs above the pads, or above the bed where there are none, at the joint that it stands at: the one reading of a grade"`
 	Apart         int                   `json:"apart,omitempty" in:"[1,)" example:"3" jsonschema:"least number of units between two changes of grade"`
@@ -62,14 +64,16 @@ const (
 
 // LevelStretch is a leg or a part of it that lies otherwise than the rest, or whose fall has a direction.
 type LevelStretch struct {
-	Leg       string               `json:"leg" ref:"leg" example:"A" jsonschema:"leg that it is on"`
-	From      measure.Length       `json:"from,omitempty" example:"12 m" jsonschema:"chainage where it starts; the leg's start where left out"`
-	To        measure.Length       `json:"to,omitempty" in:"(0,)" example:"36 m" jsonschema:"chainage where it ends; the leg's end where left out"`
-	Grades    Grades               `json:"grades,omitempty" oneof:"straight|follow|stepped" jsonschema:"straight, follow or stepped"`
-	Toward    string               `json:"toward,omitempty" ref:"node" example:"N2" jsonschema:"node of this leg that the water runs to"`
-	Least     Entry[measure.Grade] `json:"least,omitzero" example:"0.5 %" jsonschema:"least fall here"`
-	Most      Entry[measure.Grade] `json:"most,omitzero" example:"3 %" jsonschema:"steepest grade here"`
-	Crossfall Entry[measure.Grade] `json:"crossfall,omitzero" in:"(,)" example:"2 %" jsonschema:"fall across the unit, to the right positive; level where left out"`
+	Leg       string                `json:"leg" ref:"leg" example:"A" jsonschema:"leg that it is on"`
+	From      measure.Length        `json:"from,omitempty" example:"12 m" jsonschema:"chainage where it starts; the leg's start where left out"`
+	To        measure.Length        `json:"to,omitempty" in:"(0,)" example:"36 m" jsonschema:"chainage where it ends; the leg's end where left out"`
+	Grades    Grades                `json:"grades,omitempty" oneof:"straight|follow|stepped" jsonschema:"straight, follow or stepped"`
+	Toward    string                `json:"toward,omitempty" ref:"node" example:"N2" jsonschema:"node of this leg that the water runs to"`
+	Least     Entry[measure.Grade]  `json:"least,omitzero" example:"0.5 %" jsonschema:"least fall here"`
+	Most      Entry[measure.Grade]  `json:"most,omitzero" example:"3 %" jsonschema:"steepest grade here"`
+	StepMost  Entry[measure.Length] `json:"step_most,omitzero" in:"(0,)" example:"60 mm" jsonschema:"the most that a step at a joint may be here"`
+	StepGrade Entry[measure.Grade]  `json:"step_grade,omitzero" in:"(,)" example:"0.5 %" jsonschema:"grade of units that step here, rising along the leg positive"`
+	Crossfall Entry[measure.Grade]  `json:"crossfall,omitzero" in:"(,)" example:"2 %" jsonschema:"fall across the unit, to the right positive; level where left out"`
 }
 
 // Pin is a level that is given.

@@ -56,6 +56,7 @@ func (b *build) askLeg(i int, l *laid) (profile.Leg, legHeights) {
 	stations = b.pins(i, append(stations, station{at: b.legEnd(i), unit: len(l.units)}))
 	out := profile.Leg{Name: b.leg(i).ID}
 	var way legHeights
+	var of []int
 	for k, s := range stations {
 		out.Joints = append(out.Joints, b.askJoint(i, l, s))
 		if s.in {
@@ -73,8 +74,9 @@ func (b *build) askLeg(i int, l *laid) (profile.Leg, legHeights) {
 		ask := b.askUnit(i, stations[k-1].at, s.at)
 		ask.Below = b.deep(l, u)
 		out.Units = append(out.Units, ask)
-		way.supply = append(way.supply, l.supply[l.units[u].Supply])
+		way.supply, of = append(way.supply, l.supply[l.units[u].Supply]), append(of, u)
 	}
+	b.steps(i, l, &out, of)
 	b.outlets(i, out.Joints)
 	return out, way
 }
@@ -316,7 +318,7 @@ func (b *build) askUnit(i int, from, to measure.Length) profile.Unit {
 	case b.leg(i).To:
 		fall = -1
 	}
-	if most.Known {
+	if most = b.steepest(most); most.Known {
 		u.Least, u.Most = grade(most.Value, -1), grade(most.Value, 1)
 	}
 	if fall != 0 && least.Known {

@@ -12,21 +12,23 @@ import (
 
 // build is one plan in the making.
 type build struct {
-	job     job.Job
-	written job.Job // as it was written: a walk is still a walk
-	sup     []supply
-	net     site
-	axes    []axis        // by leg
-	ground  ground.Ground // surfaces of the job; none: nobody surveyed
-	heights *heights      // what was asked of the profile; nil: no levels were solved
-	profile profile.Solution
-	pipe    *pipe               // the drain in the bed; nil: none, or it has no levels
-	asked   *earthwork.Problem  // what was asked of the dig; nil: none was computed
-	dug     *earthwork.Solution // what came of it
-	nodeAt  map[string]int      // of job.Route.Nodes
-	legAt   map[string]int      // of job.Route.Legs
-	found   finding.List
-	plan    Plan
+	job        job.Job
+	written    job.Job // as it was written: a walk is still a walk
+	sup        []supply
+	net        site
+	axes       []axis        // by leg
+	ground     ground.Ground // surfaces of the job; none: nobody surveyed
+	stepped    []reach       // what would lie too steep and steps, once that is known
+	stepsKnown bool
+	heights    *heights // what was asked of the profile; nil: no levels were solved
+	profile    profile.Solution
+	pipe       *pipe               // the drain in the bed; nil: none, or it has no levels
+	asked      *earthwork.Problem  // what was asked of the dig; nil: none was computed
+	dug        *earthwork.Solution // what came of it
+	nodeAt     map[string]int      // of job.Route.Nodes
+	legAt      map[string]int      // of job.Route.Legs
+	found      finding.List
+	plan       Plan
 }
 
 // node is what was declared of a node.

@@ -34,6 +34,7 @@ func (b *build) settled() []laid {
 	var last *profile.Solution
 	for pass := 2; ; pass++ {
 		said := len(b.found)
+		b.findSteps(legs)
 		if pass < keepGrades {
 			last = nil
 		}

@@ -195,6 +195,89 @@ func TestNoPadOnABed(t *testing.T) {
 	outside(t, j, p)
 }
 
+func gradeOf(t *testing.T, text string) job.Entry[measure.Grade] {
+	t.Helper()
+	g, err := measure.ParseGrade(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return job.Known(g.Value)
+}
+
+// A run that would lie at 12 % where nothing may lie steeper than 8 % is laid level and steps by 12 % of a unit and its joint,
+// its middles on the ground; both sides of every step are on the set-out.
+func TestStepsBeyondAGrade(t *testing.T) {
+	j := straight(t)
+	j.Levels.SteppedBeyond, j.Levels.StepMost = gradeOf(t, "8 %"), job.Known(400*measure.Millimetre)
+	p := planner.Make(j, plane(t, j, -0.12))
+	if len(p.Grades) != len(p.Units) {
+		t.Fatalf("%d grades of %d units, %v", len(p.Grades), len(p.Units), p.Findings)
+	}
+	for k, g := range p.Grades {
+		if !g.Stepped || g.Rise != 0 || g.Step == nil {
+			t.Fatalf("%+v", g)
+		}
+		if k > 0 && k < len(p.Grades)-2 {
+			if want := -0.12 * float64(g.ToMM-g.FromMM); math.Abs(float64(*g.Step)-want) > 3e7 { // a cut unit beside it
+				t.Errorf("%s: a step of %v mm, the ground falls by %.1f", g.To, *g.Step, want/1e6)
+			}
+		}
+	}
+	for _, s := range p.SetOut[1 : len(p.SetOut)-1] {
+		l := s.Levels
+		if l.Before == nil || *l.Before.Wall-*l.Wall < 0.2 || *l.Before.Underside-*l.Underside < 0.2 {
+			t.Errorf("%s: %+v", s.Place, l)
+		}
+	}
+	said := map[string]bool{}
+	for _, f := range p.Findings {
+		said[f.ID] = true
+	}
+	if !said["planner.stepped"] || !said["planner.step-joint"] {
+		t.Error(p.Findings)
+	}
+	outside(t, j, p)
+}
+
+// Part of a leg steps on units at a stated grade, and a pin stands inside one of them.
+func TestAStretchThatSteps(t *testing.T) {
+	j := straight(t)
+	j.Levels.Stretches = []job.LevelStretch{{Leg: "A", From: 12 * measure.Metre, To: 36 * measure.Metre, Grades: job.SteppedUnits, StepGrade: gradeOf(t, "-0.5 %")}}
+	j.Levels.Pins = []job.Pin{{ID: "L1", Leg: "A", At: 25_400 * measure.Millimetre, Level: 99.5}}
+	p := planner.Make(j, plane(t, j, -0.02))
+	n := 0
+	for _, g := range p.Grades {
+		if g.Stepped {
+			if n++; g.Grade != "-0.5000 %" {
+				t.Errorf("%+v", g)
+			}
+		}
+	}
+	if n != 8 {
+		t.Errorf("%d units step", n)
+	}
+	outside(t, j, p)
+}
+
+// Steps of at most 100 mm cannot follow 12 %.
+func TestStepsThatCannotBe(t *testing.T) {
+	j := straight(t)
+	j.Levels.Grades, j.Levels.StepMost = job.SteppedUnits, job.Known(100*measure.Millimetre)
+	j.Levels.Pins = []job.Pin{{ID: "L1", Leg: "A", At: 0, Level: 100, Why: "the gate"}, {ID: "L2", Leg: "A", At: 50 * measure.Metre, Level: 94, Why: "the kerb"}}
+	p := planner.Make(j, plane(t, j, -0.12))
+	said := ""
+	for _, f := range p.Findings {
+		if f.ID == "planner.levels" {
+			said = f.Text
+		}
+	}
+	if !strings.Contains(said, "step") || len(p.Grades) > 0 {
+		t.Errorf("%q, %d grades, %v", said, len(p.Grades), p.Findings)
+	}
+	t.Log(said)
+	outside(t, j, p)
+}
+
 // outside has a plan checked from outside.
 func outside(t *testing.T, j job.Job, p planner.Plan) {
 	t.Helper()

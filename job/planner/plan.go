@@ -339,15 +339,16 @@ type Before struct {
 
 // GradeRun is units of one leg in a straight line.
 type GradeRun struct {
-	Leg     string     `json:"leg"`
-	From    string     `json:"from"` // place
-	To      string     `json:"to"`
-	FromMM  measure.MM `json:"from_mm"` // chainage
-	ToMM    measure.MM `json:"to_mm"`
-	Grade   string     `json:"grade"` // up-chainage, rising positive
-	Rise    measure.MM `json:"rise_mm"`
-	OnStep  bool       `json:"on_step"` // a whole number of the step that lasers are set by
-	Stepped bool       `json:"stepped,omitempty"`
+	Leg     string      `json:"leg"`
+	From    string      `json:"from"` // place
+	To      string      `json:"to"`
+	FromMM  measure.MM  `json:"from_mm"` // chainage
+	ToMM    measure.MM  `json:"to_mm"`
+	Grade   string      `json:"grade"` // up-chainage, rising positive
+	Rise    measure.MM  `json:"rise_mm"`
+	OnStep  bool        `json:"on_step"` // a whole number of the step that lasers are set by
+	Stepped bool        `json:"stepped,omitempty"`
+	Step    *measure.MM `json:"step_mm,omitempty"` // of a unit that steps: how far the next one begins above its end, negative below
 }
 
 // BillLine is one thing to order.

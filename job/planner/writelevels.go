@@ -7,8 +7,6 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
-	"trenchwright/base/wording"
-	"trenchwright/job"
 	"trenchwright/place/ground"
 	"trenchwright/solve/profile"
 )
@@ -39,14 +37,12 @@ func (b *build) writeLevels(legs []laid) {
 // unheld says what the job asks of its levels that they do not keep.
 func (b *build) unheld() {
 	v := &b.job.Levels
-	stepped := v.Grades == job.SteppedUnits || v.SteppedBeyond.Known
 	for i := range b.net.Legs {
 		id := b.leg(i).ID
 		least, toward := v.Least.Known, false
 		for _, s := range v.Stretches {
 			if s.Leg == id {
 				least, toward = least || s.Least.Known, toward || s.Toward != ""
-				stepped = stepped || s.Grades == job.SteppedUnits
 			}
 		}
 		if least && !toward {
@@ -73,10 +69,7 @@ func (b *build) unheld() {
 			said(finding.NotChecked, "cast-fall", "nodes."+n.ID, "NOT CHECKED: the fall of fitting "+f.ID+" at "+n.ID+" ("+f.Fall.Value+") is not held, it is laid level. Ask: the supplier", "the supplier")
 		}
 	}
-	if stepped {
-		b.add(finding.Finding{ID: "planner.not-stepped", Kind: finding.Attention, Where: finding.Where{Path: "levels"},
-			Text: b.tell("the job asks for %s that step at their joints; this plan lays them on grades", wording.Units), Ask: "the supplier: how steep the run may lie"})
-	}
+	b.sayStepped()
 }
 
 // priced tells whether a change of grade has a price anywhere: a run that follows the ground pays for none.
@@ -96,6 +89,9 @@ func (b *build) writeJoint(leg int, l *laid, k, unit int, row *SetOut) {
 	out.Drain = metresOf(b.pipe.level(leg, k))
 	b.groundUnder(leg, b.heights.problem.Legs[leg].Joints[k].At, &out)
 	row.Levels = &out
+	if unit > 0 && unit < len(l.units) { // where the run steps the row is the unit behind
+		row.Level = metresOf(&behind.Level)
+	}
 }
 
 // unitSupply is the supply of a unit of a leg.
@@ -188,17 +184,22 @@ func (b *build) writeGrades(leg int, rows []SetOut) {
 		switch {
 		case r.Leg != leg:
 		case way[r.From] < 0 || n > 0 && b.goesOn(runs[n-1], r):
-			runs[n-1].To, runs[n-1].OnStep = r.To, runs[n-1].OnStep && r.OnStep
+			runs[n-1].To, runs[n-1].OnStep, runs[n-1].Stepped = r.To, runs[n-1].OnStep && r.OnStep, r.Stepped
 		default:
 			runs = append(runs, r)
 		}
 	}
 	for _, r := range runs {
-		b.plan.Grades = append(b.plan.Grades, GradeRun{
+		end, _ := b.profile.Faces(b.heights.problem, leg, r.To, nil)
+		g := GradeRun{
 			Leg: b.leg(leg).ID, From: rows[way[r.From]].Place, To: rows[way[r.To]].Place,
 			FromMM: measure.MM(joints[r.From].At), ToMM: measure.MM(joints[r.To].At),
-			Grade: r.Grade.Percent(4), Rise: measure.MM(b.profile.Levels[leg][r.To] - b.profile.Levels[leg][r.From]), OnStep: r.OnStep, Stepped: r.Stepped,
-		})
+			Grade: r.Grade.Percent(4), Rise: measure.MM(end.Level - b.profile.Levels[leg][r.From]), OnStep: r.OnStep, Stepped: r.Stepped,
+		}
+		if r.Stepped {
+			g.Step = mmp(b.profile.Levels[leg][r.To] - end.Level)
+		}
+		b.plan.Grades = append(b.plan.Grades, g)
 	}
 }
 

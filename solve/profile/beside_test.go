@@ -151,20 +151,22 @@ func TestCastingsCrossfall(t *testing.T) {
 func TestFaults(t *testing.T) {
 	good := func() Problem { return Problem{Legs: []Leg{straightLeg(2, 3*measure.Metre, nil, nil, percent(1))}} }
 	for want, spoil := range map[string]func(*Problem){
-		"Legs: none":                func(p *Problem) { p.Legs = nil },
-		"2 units":                   func(p *Problem) { p.Legs[0].Joints = p.Legs[0].Joints[:2] },
-		"Joints[1].At":              func(p *Problem) { p.Legs[0].Joints[1].At = 0 },
-		"Joints[2]: prices":         func(p *Problem) { p.Legs[0].Joints[2].Above = -1 },
-		"all lie within":            func(p *Problem) { p.Legs[0].pin(0, 100); p.Legs[0].pin(1, 9000) },
-		"Joints[1].Change":          func(p *Problem) { p.Legs[0].Joints[1].Change = percent(-1) },
-		"Units[0].Least":            func(p *Problem) { p.Legs[0].Units[0].Least = &measure.Grade{Rise: 1} },
-		"Step.Most":                 func(p *Problem) { p.Legs[0].Units[0].Step = &Step{Most: ptr(-mm)} },
-		"Step: -1 %":                func(p *Problem) { p.Step = *percent(-1) },
-		"Apart":                     func(p *Problem) { p.Apart = -1 },
-		"there are 1 legs":          func(p *Problem) { p.Nodes = []Node{{Arms: []Arm{{Leg: 1}}}} },
-		"or here twice":             func(p *Problem) { p.Nodes = []Node{{Arms: []Arm{{}, {}}}} },
-		"two of 1 arms are needed":  func(p *Problem) { p.Nodes = []Node{{Arms: []Arm{{}}, Throughs: []Through{{}}}} },
-		"a unit at a node does not": func(p *Problem) { p.Nodes = []Node{{Arms: []Arm{{}}}}; p.Legs[0].Units[0].Step = &Step{} },
+		"Legs: none":               func(p *Problem) { p.Legs = nil },
+		"2 units":                  func(p *Problem) { p.Legs[0].Joints = p.Legs[0].Joints[:2] },
+		"Joints[1].At":             func(p *Problem) { p.Legs[0].Joints[1].At = 0 },
+		"Joints[2]: prices":        func(p *Problem) { p.Legs[0].Joints[2].Above = -1 },
+		"all lie within":           func(p *Problem) { p.Legs[0].pin(0, 100); p.Legs[0].pin(1, 9000) },
+		"Joints[1].Change":         func(p *Problem) { p.Legs[0].Joints[1].Change = percent(-1) },
+		"Units[0].Least":           func(p *Problem) { p.Legs[0].Units[0].Least = &measure.Grade{Rise: 1} },
+		"Step.Most":                func(p *Problem) { p.Legs[0].Units[0].Step = &Step{Most: ptr(-mm)} },
+		"Step: -1 %":               func(p *Problem) { p.Step = *percent(-1) },
+		"Apart":                    func(p *Problem) { p.Apart = -1 },
+		"there are 1 legs":         func(p *Problem) { p.Nodes = []Node{{Arms: []Arm{{Leg: 1}}}} },
+		"or here twice":            func(p *Problem) { p.Nodes = []Node{{Arms: []Arm{{}, {}}}} },
+		"two of 1 arms are needed": func(p *Problem) { p.Nodes = []Node{{Arms: []Arm{{}}, Throughs: []Through{{}}}} },
+		"a unit at a node does not": func(p *Problem) {
+			p.Nodes, p.Legs[0].Units[0].Step = []Node{{Arms: []Arm{{}, {End: true}}}}, &Step{}
+		},
 		"and a lip is not below": func(p *Problem) {
 			p.Nodes = []Node{{Arms: []Arm{{}, {End: true}}, Throughs: []Through{{Out: 1, Bend: &Bend{}}}}}
 		},

@@ -124,8 +124,8 @@ func (p *Problem) nodeFaults(f *faults) {
 				f.addf("%s: this end of Legs[%d] lies at another node, or here twice", where, a.Leg)
 			}
 			taken[a.Leg][side(a)] = true
-			if l := &p.Legs[a.Leg]; len(l.Units) > 0 && len(l.Joints) == len(l.Units)+1 && l.Units[p.unit(a)].Step != nil {
-				f.addf("%s: the unit there steps; a unit at a node does not", where)
+			if l := &p.Legs[a.Leg]; len(l.Units) > 0 && len(l.Joints) == len(l.Units)+1 && l.Units[p.unit(a)].Step != nil && len(node.Arms) > 1 {
+				f.addf("%s: the unit there steps; a unit at a node does not, where legs meet", where)
 			}
 			if a.Rise < -furthest || a.Rise > furthest {
 				f.addf("%s.Rise: %s; at most %s", where, a.Rise, furthest)

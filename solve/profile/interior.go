@@ -1,6 +1,9 @@
 package profile
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // work is a Problem in numbers: legs, what couples them, and the matrix of their ends.
 type work struct {
@@ -11,11 +14,13 @@ type work struct {
 	spread float64
 	passes int
 
-	best   float64 // relative gap of the best levels so far
-	kept   [][]float64
-	prices [][3][]float64 // of level, unit and curve rows, with kept
-	ends   []float64      // of the rows across nodes
-	cost   float64
+	best      float64 // relative gap of the best levels so far
+	kept      [][]float64
+	prices    [][3][]float64 // of level, unit and curve rows, with kept
+	ends      []float64      // of the rows across nodes
+	rough     [][3][]float64 // prices and ends before they were refined
+	roughEnds []float64
+	cost      float64
 }
 
 const (
@@ -124,6 +129,11 @@ func (w *work) refine() {
 	if w.prices == nil {
 		return
 	}
+	w.rough = make([][3][]float64, len(w.prices))
+	for i, y := range w.prices {
+		w.rough[i] = [3][]float64{slices.Clone(y[0]), slices.Clone(y[1]), slices.Clone(y[2])}
+	}
+	w.roughEnds = slices.Clone(w.ends)
 	w.families(func(f *family) {
 		f.newton(0)
 		for r, h := range f.h {

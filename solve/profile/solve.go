@@ -18,10 +18,14 @@ func Solve(p Problem) (Solution, error) {
 	if w == nil {
 		return s, nil
 	}
-	if low, why := p.lowerBound(s.Proof, allLimits, true); why == "" {
-		s.Bound, _ = low.Float64()
-		s.Bound = max(0, down53(s.Bound))
-		s.Proven = s.Least-s.Bound <= float64(provenTo*max(s.Least, b.price/100))
+	b.prove(&s)
+	if w.rough != nil && !s.Proven { // where the matrix is stiff, refining can do harm
+		other := s
+		w.prices, w.ends = w.rough, w.roughEnds
+		other.Proof = b.certificate()
+		if b.prove(&other); other.Bound > s.Bound {
+			s = other
+		}
 	}
 	r := p.draw(w, b.origin)
 	if r == nil {
@@ -33,6 +37,16 @@ func Solve(p Problem) (Solution, error) {
 	s.Lips, s.Lows = p.lips(s.Runs), p.lows(s.Levels)
 	s.Findings = p.findings(&s)
 	return s, nil
+}
+
+// prove works out what the certificate of the best levels proves.
+func (b *builder) prove(s *Solution) {
+	s.Bound, s.Proven = 0, false
+	if low, why := b.p.lowerBound(s.Proof, allLimits, true); why == "" {
+		s.Bound, _ = low.Float64()
+		s.Bound = max(0, down53(s.Bound))
+		s.Proven = s.Least-s.Bound <= float64(provenTo*max(s.Least, b.price/100))
+	}
 }
 
 // provenTo is how far, relative, the best levels may be off what is proven.

@@ -1,6 +1,9 @@
 package plancheck
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // turnSlack is what a turn read from two bearings may be off by at the wall, in nanometres: a turn below 1e-7 rad is the
 // rounding of positions.
@@ -12,7 +15,7 @@ func (c *checker) checkBudgets() {
 		l := &c.plan.Legs[i]
 		row := c.row[l.Name]
 		for k, j := range c.joints[l.Name] {
-			c.checkSum(j)
+			c.checkSum(j, c.steps(l, k) || c.steps(l, k+1))
 			if k+1 < len(row) {
 				c.checkSpent(l, j, row[k], row[k+1])
 				c.checkBent(l, k, j, row[k], row[k+1])
@@ -21,7 +24,14 @@ func (c *checker) checkBudgets() {
 	}
 }
 
-func (c *checker) checkSum(j *joint) {
+// steps tells whether unit k of a leg steps.
+func (c *checker) steps(l *leg, k int) bool {
+	r := c.runAt(l, c.stands[l.Name], k)
+	return r != nil && r.Stepped
+}
+
+// checkSum: beside a unit that steps no window holds the change of grade, and a finding says so.
+func (c *checker) checkSum(j *joint, steps bool) {
 	b := j.Budget
 	if room := min(j.Gap-j.GapMin, j.GapMax-j.Gap); b.Room != room {
 		c.say("%s: room %v, its gap leaves %v", j.Name, b.Room, room)
@@ -34,7 +44,8 @@ func (c *checker) checkSum(j *joint) {
 			c.say("%s: a part of its budget is %v", j.Name, part)
 		}
 	}
-	if b.Left < 0 && !mentions(b.Missing, "window") {
+	said := func(f finding) bool { return f.ID == "planner.budget" && strings.Contains(f.Text, j.Name) }
+	if b.Left < 0 && !(steps && c.anyFinding(said)) && !mentions(b.Missing, "window") {
 		c.say("%s: its budget is overdrawn by %v", j.Name, -b.Left)
 	}
 }

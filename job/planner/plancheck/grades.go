@@ -61,7 +61,9 @@ func (c *checker) checkRuns(l *leg, rows []*setOut) {
 	first, last := rows[0], rows[len(rows)-1]
 	sum := nm(0)
 	for i, r := range runs {
-		sum += r.Rise
+		if sum += r.Rise; i < len(runs)-1 {
+			sum += r.step()
+		}
 		fromPlace, fromMM, within := first.Place, c.startOf(l, first), 1+c.rounding(l)
 		if i > 0 {
 			fromPlace, fromMM, within = runs[i-1].To, runs[i-1].ToMM, 0
@@ -123,9 +125,6 @@ func (c *checker) checkSteepness(r *gradeRun) {
 		c.say("leg %s: the grade from %s is %q", r.Leg, r.From, r.Grade)
 		return
 	}
-	if r.Stepped {
-		return // its rise holds the step at its end
-	}
 	_, decimals, _ := strings.Cut(text, ".")
 	half, _ := strconv.ParseFloat(fmt.Sprintf("5e-%d", len(decimals)+3), 64) // half of the last decimal, of 1 in 100
 	if math.Abs(said/100*run-float64(r.Rise)) > half*run*(1+1e-9)+1 {
@@ -182,17 +181,19 @@ func (c *checker) checkWalls(l *leg, rows []*setOut) {
 	c.stands[l.Name] = out
 	lie, base := c.axes[l.Name].slope, float64(out[0].wall)
 	on := func(what string, place string, z elevation, ch nm, allowed float64) {
-		if off := float64(z) - base - lie.rise(ch); math.Abs(off) > allowed {
+		if off := float64(z) - base - lie.rise(ch, 1+c.rounding(l)); math.Abs(off) > allowed {
 			c.say("set-out %s: %s at %v lies %.3f nm off the grades", place, what, z, off)
 		}
 	}
 	for k, st := range out {
 		on("its wall top", st.Place, st.wall, st.at, 1.01)
 		on("its level", st.Place, *st.Level, st.Chainage, 2.01) // between two levels that are rounded, rounded itself
-		if r := c.runAt(l, out, k-1); r == nil || !r.Stepped {
-			if st.before != st.wall {
-				c.say("set-out %s: the unit before it ends at %v, the one behind starts at %v", st.Place, st.before, st.wall)
-			}
+		step := nm(0)
+		if r := c.runAt(l, out, k-1); r != nil && k < len(out)-1 {
+			step = r.step()
+		}
+		if nm(st.wall-st.before) != step {
+			c.say("set-out %s: the unit before it ends at %v, the one behind starts at %v, and the step there is said to be %v", st.Place, st.before, st.wall, step)
 		}
 	}
 }

@@ -23,6 +23,9 @@ func (c *checker) checkPins() {
 			continue
 		}
 		z, u := c.wallAt(l, stands, nm(p.At))
+		if end := stands[len(stands)-1]; (end.at - nm(p.At)).abs() <= pinReach {
+			z += float64(c.lastStep(l))
+		}
 		want, ok := c.wallOf(u, metresUp(p.Level*metres), p.Of)
 		if ok && math.Abs(z-float64(want)) > 1.01 {
 			c.say("leg %s: pin %s asks for a wall top of %v at %v, it lies %.3f nm off", l.Name, p.ID, want, nm(p.At), z-float64(want))
@@ -34,14 +37,20 @@ func (c *checker) checkPins() {
 		if len(stands) == 0 {
 			continue
 		}
-		c.checkEndLevel(l, l.From, stands[0], metres)
-		c.checkEndLevel(l, l.To, stands[len(stands)-1], metres)
+		c.checkEndLevel(l, l.From, stands[0].wall, metres)
+		c.checkEndLevel(l, l.To, stands[len(stands)-1].wall+elevation(c.lastStep(l)), metres)
 	}
 }
 
-func (c *checker) checkEndLevel(l *leg, node string, s stand, metres float64) {
-	if z, ok := c.nodeLevel(node, metres); ok && z != s.wall {
-		c.say("leg %s: its wall top at %s lies at %v, the job fixes it at %v", l.Name, node, s.wall, z)
+// lastStep is the step from the last unit of a leg to what is behind it.
+func (c *checker) lastStep(l *leg) nm {
+	runs := c.runs[l.Name]
+	return runs[len(runs)-1].step()
+}
+
+func (c *checker) checkEndLevel(l *leg, node string, wall elevation, metres float64) {
+	if z, ok := c.nodeLevel(node, metres); ok && z != wall {
+		c.say("leg %s: its wall top at %s lies at %v, the job fixes it at %v", l.Name, node, wall, z)
 	}
 }
 
@@ -57,7 +66,7 @@ func (c *checker) wallAt(l *leg, stands []stand, ch nm) (float64, *unit) {
 			u = s.unit
 		}
 	}
-	return float64(stands[0].wall) + c.axes[l.Name].slope.rise(ch), u
+	return float64(stands[0].wall) + c.axes[l.Name].slope.rise(ch, 0), u
 }
 
 // wallOf is the wall top of a unit that has something else at level z.
@@ -112,14 +121,16 @@ func (c *checker) checkLimits() {
 			if r == nil {
 				continue
 			}
-			if !r.Stepped {
-				c.checkLimit(l, stands[k], stands[k+1], r)
+			if r.Stepped {
+				c.checkStep(l, stands[k], stands[k+1], r)
+			} else {
+				c.checkLimit(l, stands[k], stands[k+1], r, c.steps(l, k-1) || c.steps(l, k+1))
 			}
 		}
 	}
 }
 
-func (c *checker) checkLimit(l *leg, from, to stand, r *gradeRun) {
+func (c *checker) checkLimit(l *leg, from, to stand, r *gradeRun, besideStep bool) {
 	least, most, toward, lies := c.job.Levels.Least, c.job.Levels.Most, "", c.job.Levels.Grades
 	if s := c.stretchAt(l, from.at+(to.at-from.at)/2); s != nil {
 		if s.Least.Known {
@@ -142,6 +153,9 @@ func (c *checker) checkLimit(l *leg, from, to stand, r *gradeRun) {
 	if most.Known && math.Abs(fall) > told(most.Value)+1.01 {
 		c.say("%s: the grade %s is steeper than %s", from.unit.Mark, r.Grade, most.Value)
 	}
+	if g := c.stepGrade(l, from, to); (lies == job.SteppedUnits || besideStep && c.job.Levels.SteppedBeyond.Known) && math.Abs(float64(r.Rise)-g*run) <= 1.01 {
+		return // the unit beside a node, where none steps
+	}
 	if lies == job.SteppedUnits {
 		c.say("%s: it lies on the grade %s, the job asks for level units and steps", from.unit.Mark, r.Grade)
 		return
@@ -155,6 +169,45 @@ func (c *checker) checkLimit(l *leg, from, to stand, r *gradeRun) {
 		c.say("%s: the grade is %s, it has to fall by %s towards %s", from.unit.Mark, r.Grade, least.Value, toward)
 	case toward == "" && math.Abs(fall) < told(least.Value)-1.01 && !c.flatIsSaid(l):
 		c.say("%s: the grade %s is flatter than the least fall %s, and no finding says so", from.unit.Mark, r.Grade, least.Value)
+	}
+}
+
+// stepGrade is the grade of units that step between two places: level where the job states none.
+func (c *checker) stepGrade(l *leg, from, to stand) float64 {
+	g := c.job.Levels.StepGrade
+	if s := c.stretchAt(l, from.at+(to.at-from.at)/2); s != nil && s.StepGrade.Known {
+		g = s.StepGrade
+	}
+	return ratio(g.Value)
+}
+
+// checkStep: a unit steps where the job asks for it or lets nothing lie so steep, at the grade stated, by no more than stated.
+func (c *checker) checkStep(l *leg, from, to stand, r *gradeRun) {
+	asked, most := c.job.Levels.Grades, c.job.Levels.StepMost
+	if s := c.stretchAt(l, from.at+(to.at-from.at)/2); s != nil {
+		if s.Grades != "" {
+			asked = s.Grades
+		}
+		if s.StepMost.Known {
+			most = s.StepMost
+		}
+	}
+	if asked != job.SteppedUnits && !c.job.Levels.SteppedBeyond.Known {
+		c.say("%s: it steps, and the job does not ask for steps", from.unit.Mark)
+	}
+	if run := float64(r.ToMM - r.FromMM); math.Abs(float64(r.Rise)-c.stepGrade(l, from, to)*run) > 1.01 {
+		c.say("%s: it steps and rises by %v in %v, its grade makes %v", from.unit.Mark, r.Rise, r.ToMM-r.FromMM, nm(math.Round(c.stepGrade(l, from, to)*run)))
+	}
+	switch {
+	case r.Step == nil:
+		c.say("%s: it steps, and nothing says by how much", from.unit.Mark)
+	case most.Known && r.Step.abs() > nm(most.Value)+1:
+		c.say("%s: a step of %v behind it, at most %v is allowed", from.unit.Mark, *r.Step, nm(most.Value))
+	case !most.Known && !c.anyFinding(func(f finding) bool { return f.Kind == "not checked" && mentions([]string{f.Text}, "limit of steps") }):
+		c.say("%s: a step of %v behind it, no limit of steps is known and no finding says NOT CHECKED", from.unit.Mark, *r.Step)
+	}
+	if !c.anyFinding(func(f finding) bool { return f.ID == "planner.step-joint" }) {
+		c.say("%s: it steps, and no finding says that no detail of such a joint is known", from.unit.Mark)
 	}
 }
 

@@ -20,7 +20,7 @@ func (c *checker) levelled(n *node) map[string]arm {
 			continue
 		}
 		k := len(stands) - 2
-		a := arm{leg: l, wall: stands[k+1].before, grade: -c.gradeAt(l, stands, k)}
+		a := arm{leg: l, wall: stands[k+1].before + elevation(c.lastStep(l)), grade: -c.gradeAt(l, stands, k)}
 		if l.From == n.ID {
 			k = 0
 			a.wall, a.grade = stands[0].wall, c.gradeAt(l, stands, 0)

@@ -333,6 +333,15 @@ type gradeRun struct {
 	Rise    nm     `json:"rise_mm"`
 	OnStep  bool   `json:"on_step"`
 	Stepped bool   `json:"stepped"`
+	Step    *nm    `json:"step_mm"`
+}
+
+// step is how far the run steps up where a grade ends.
+func (r *gradeRun) step() nm {
+	if r.Step == nil {
+		return 0
+	}
+	return *r.Step
 }
 
 type billLine struct {

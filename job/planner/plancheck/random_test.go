@@ -68,7 +68,7 @@ func onHills(t *testing.T, seed uint64) (job.Job, *ground.Surface) {
 	for i := range j.Supplies {
 		w.supply(&j.Supplies[i])
 	}
-	w.whole(t)
+	w.whole()
 	for i := range w.plain.Legs {
 		w.leg(i, &w.plain.Legs[i])
 	}
@@ -140,6 +140,14 @@ func (w wisher) nodes() {
 	}
 }
 
+func grade(text string) job.Entry[measure.Grade] {
+	g, err := measure.ParseGrade(text)
+	if err != nil {
+		panic(err)
+	}
+	return job.Known(g.Value)
+}
+
 func (w wisher) supply(s *job.Supply) {
 	if s.Cover == nil {
 		s.Cover = w.job.Supplies[0].Cover
@@ -156,15 +164,8 @@ func (w wisher) supply(s *job.Supply) {
 	}
 }
 
-func (w wisher) whole(t *testing.T) {
+func (w wisher) whole() {
 	v := &w.job.Levels
-	grade := func(text string) job.Entry[measure.Grade] {
-		g, err := measure.ParseGrade(text)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return job.Known(g.Value)
-	}
 	v.Above = job.Known(measure.Length(w.IntN(3)-1) * 10 * measure.Millimetre)
 	if w.oneIn(2) {
 		v.Most = grade("6 %")
@@ -218,7 +219,34 @@ func (w wisher) leg(i int, l *planner.Leg) {
 	}
 }
 
-// Random networks on random ground hold from outside. A failure names its seed; onHills gives the job and the ground again.
+// onSteps is onHills with wishes for steps.
+func onSteps(t *testing.T, seed uint64) (job.Job, *ground.Surface) {
+	t.Helper()
+	j, s := onHills(t, seed)
+	w := wisher{Rand: rand.New(rand.NewPCG(seed, 20)), job: &j}
+	v := &j.Levels
+	if w.oneIn(6) {
+		v.SteppedBeyond = grade("1.5 %")
+	}
+	if w.oneIn(3) {
+		v.StepMost = job.Known(120 * measure.Millimetre)
+	}
+	for i := range v.Stretches {
+		if !w.oneIn(4) {
+			continue
+		}
+		l := &v.Stretches[i]
+		if l.Grades = job.SteppedUnits; w.oneIn(2) {
+			l.From, l.To = 6*measure.Metre, 14*measure.Metre
+		}
+		if w.oneIn(2) {
+			l.StepGrade = grade("0.3 %")
+		}
+	}
+	return j, s
+}
+
+// Random networks on random ground hold from outside. A failure names its seed; onSteps gives the job and the ground again.
 // Where lengths on the slope do not settle the plan says so itself, and gives no levels.
 func TestRandomNetworksOnGround(t *testing.T) {
 	seeds := uint64(100)
@@ -227,7 +255,7 @@ func TestRandomNetworksOnGround(t *testing.T) {
 	}
 	levelled, grades, pins, unsettled, drains := 0, 0, 0, 0, map[string]int{}
 	for seed := range seeds {
-		j, s := onHills(t, seed)
+		j, s := onSteps(t, seed)
 		if s == nil {
 			continue
 		}

@@ -9,7 +9,8 @@ type slope []knot
 // knot is where a leg's grade may change.
 type knot struct {
 	chainage nm      // in plan, from the from node
-	rise     nm      // over the first knot
+	rise     nm      // over the first knot, of the unit behind it
+	before   nm      // and of the unit before it: another one where that steps
 	along    float64 // nanometres along the grades, from the from node
 }
 
@@ -21,13 +22,14 @@ func slopeOf(l *leg, runs []*gradeRun) slope {
 		s = slope{{chainage: runs[0].FromMM}}
 		rise := nm(0)
 		for _, r := range runs {
-			rise += r.Rise
+			before := rise + r.Rise
+			rise = before + r.step()
 			if r.ToMM > s[len(s)-1].chainage { // what runs backwards is spoken of elsewhere
-				s = append(s, knot{chainage: r.ToMM, rise: rise})
+				s = append(s, knot{chainage: r.ToMM, rise: rise, before: before})
 			}
 		}
 	case l.SlopeRise != 0 && l.NodeLength > 0:
-		s = slope{{}, {chainage: l.NodeLength, rise: l.SlopeRise}}
+		s = slope{{}, {chainage: l.NodeLength, rise: l.SlopeRise, before: l.SlopeRise}}
 	}
 	if len(s) < 2 {
 		return nil
@@ -42,7 +44,7 @@ func slopeOf(l *leg, runs []*gradeRun) slope {
 
 // gradeOf is the rise over run behind knot i.
 func (s slope) gradeOf(i int) float64 {
-	return float64(s[i+1].rise-s[i].rise) / float64(s[i+1].chainage-s[i].chainage)
+	return float64(s[i+1].before-s[i].rise) / float64(s[i+1].chainage-s[i].chainage)
 }
 
 // holds is the knot at the start of the grade that holds a place; is tells whether a knot lies beyond it.
@@ -80,12 +82,12 @@ func (s slope) chainage(along float64) float64 {
 	return float64(s[i].chainage) + (along-s[i].along)/math.Hypot(1, s.gradeOf(i))
 }
 
-// rise is how far a chainage lies above the first knot.
-func (s slope) rise(ch nm) float64 {
+// rise is how far a chainage lies above the first knot: the unit behind it, where a step lies within so many nanometres.
+func (s slope) rise(ch, within nm) float64 {
 	if len(s) == 0 {
 		return 0
 	}
-	i := s.atChainage(float64(ch))
+	i := s.atChainage(float64(ch + within))
 	return float64(s[i].rise) + float64(ch-s[i].chainage)*s.gradeOf(i)
 }
 
