@@ -281,7 +281,7 @@ func TestCloseBreaksAreSaid(t *testing.T) {
 		l.Joints[j].Wanted, l.Joints[j].Break = level(100-0.004*float64(j*j)), 1000
 	}
 	s := solved(t, Problem{Legs: []Leg{l}, Apart: 3})
-	if len(s.Runs) < 6 || !said(s.Findings, "breaks of grade stand closer than 3 units") {
+	if len(s.Runs) < 6 || !said(s.Findings, "breaks of grade stand nearer than 3 units") {
 		t.Errorf("%d runs, %v", len(s.Runs), s.Findings)
 	}
 	if s = solved(t, Problem{Legs: []Leg{l}, Apart: 1}); said(s.Findings, "stand closer") {

@@ -31,7 +31,7 @@ func (p *Problem) findings(s *Solution) finding.List {
 		at := p.Legs[0].Joints[0].At
 		out = append(out, finding.Finding{ID: "profile.unproven", Kind: finding.Attention, Where: finding.Where{Leg: p.Legs[0].Name, Chainage: &at},
 			Text: "the levels hold every limit; that there are none better could not be proven to a millionth", Rule: "what is called best is proven",
-			Try: "prices that differ by less than a million times, and units that differ by less than a thousand times in length"})
+			Try: p.Words.Say("prices that differ by less than a million times, and %s that differ by less than a thousand times in length", wording.Units)})
 	}
 	out = append(out, p.stepFindings(s)...)
 	out = append(out, p.apartFindings(s)...)
@@ -94,8 +94,8 @@ func (p *Problem) apartFindings(s *Solution) finding.List {
 		}
 		at := p.Legs[leg].Joints[first].At
 		out = append(out, finding.Finding{ID: "profile.apart", Kind: finding.Attention, Where: finding.Where{Leg: p.Legs[leg].Name, Chainage: &at},
-			Text: p.Words.Say("breaks of grade stand closer than %d %s to the one before in %d places, first at %s: limits leave no room for fewer", p.Apart, wording.Units, near, p.named(leg, first)),
-			Rule: "the least number of units between breaks that the job asks for", Try: "a gentler change of the ground, joints that may turn more, or fewer between breaks"})
+			Text: p.Words.Say("breaks of grade stand nearer than %d %s to the one before in %d places, first at %s: limits leave no room for fewer", p.Apart, wording.Units, near, p.named(leg, first)),
+			Rule: p.Words.Say("the least number of %s between breaks that the job asks for", wording.Units), Try: "a gentler change of the ground, joints that may turn more, or fewer between breaks"})
 	}
 	for k, run := range s.Runs {
 		if run.Leg != leg {
