@@ -105,3 +105,26 @@ func TestNoGroundIsAskedForBeyondABend(t *testing.T) {
 	p.Ground = flat(100)
 	near(t, "dug", float64(s.Total.Dug()), float64(Solve(p).Total.Dug()), 1e-8)
 }
+
+// Where nothing is counted, no pad and no pipe displaces stone: half of the leg lies beyond the survey.
+func TestNoPadIsTakenOutOfWhatIsNotCounted(t *testing.T) {
+	p := trench(2, Sides{Form: Vertical}, 1, 1, 20)
+	p.Ground = plot(-5, -9, 10, 9, 100)
+	s := &p.Legs[0].Spans[0]
+	for _, l := range []*Levels{&s.Start, &s.End} {
+		l.Underside, l.Top = l.Formation+mm(200), l.Formation+mm(700)
+		l.Drain = new(l.Formation)
+	}
+	s.Section.Pipe = &Pipe{Diameter: mm(100)}
+	for _, at := range []float64{0, 4, 10, 15, 20} {
+		p.Legs[0].Pads = append(p.Legs[0].Pads, Pad{At: m(at), Along: mm(400), Across: mm(500), Thick: mm(100)})
+	}
+	got := Solve(p)
+	none(t, got.Findings)
+	near(t, "pads", float64(got.Total.Pads), (0.4+0.4+0.2)*0.5*0.1, 1e-9) // the first reaches out past the leg and counts whole
+	near(t, "pipe", float64(got.Total.Pipe), math.Pi/4*0.1*0.1*10, 1e-9)
+	near(t, "stone", float64(got.Total.Stone+got.Total.Pads+got.Total.Pipe), 2*0.2*10, 1e-9)
+	if err := Check(p, &got); err != nil {
+		t.Error(err)
+	}
+}

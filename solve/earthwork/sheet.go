@@ -117,10 +117,12 @@ func SectionAt(p *Problem, leg int, at measure.Length) (Sheet, finding.List) {
 }
 
 func (w *walker) sheet(sh *shape) Sheet {
-	cols := sh.columns()
-	e := sh.extent(cols)
-	r, _ := w.measures.rates(sh)
+	r, e := w.measures.rates(sh)
+	if e.bare || e.short { // nothing is counted here, and nobody knows where the sides come out
+		return Sheet{}
+	}
 	s := Sheet{Areas: Areas{r.q[qTopsoil], r.q[qSoil], r.q[qRock], r.q[qStone], r.q[qFill], r.q[qTopBack], r.q[qUnit]}}
+	cols := sh.columns()
 	n := w.measures.layers(sh, cols, e)
 	to := [nBands]*[]Outline{&s.Topsoil, &s.Soil, &s.Rock, &s.Stone, &s.Fill, &s.TopsoilBack, &s.Unit, &s.Dig}
 	var open [nBands]band

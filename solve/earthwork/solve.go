@@ -178,12 +178,19 @@ func (w *walker) quantities(leg *Leg, i int, from, to measure.Length) Quantities
 	for _, l := range r.layers {
 		q.Layers = append(q.Layers, LayerFill{measure.Volume(l[0]), measure.Volume(l[1])})
 	}
-	q.displace(leg, t, from, to)
+	q.displace(leg, t, from, to, w.uncounted(from, to))
 	return q
 }
 
-// displace takes pads and pipe out of the stone.
-func (q *Quantities) displace(leg *Leg, t *template, from, to measure.Length) {
+// displace takes pads and pipe out of the stone, but not where no stone is counted.
+func (q *Quantities) displace(leg *Leg, t *template, from, to measure.Length, uncounted []stretch) {
+	counted := func(a, b measure.Length) float64 {
+		sum := (b - a).Metres()
+		for _, s := range uncounted {
+			sum -= max(0, min(s.to, b.Metres())-max(s.from, a.Metres()))
+		}
+		return max(sum, 0)
+	}
 	for _, pad := range leg.Pads {
 		low := pad.At - pad.Along/2
 		a, b := max(low, from), min(low+pad.Along, to)
@@ -197,12 +204,12 @@ func (q *Quantities) displace(leg *Leg, t *template, from, to measure.Length) {
 		if to == leg.Spans[len(leg.Spans)-1].To {
 			b = max(b, low+pad.Along)
 		}
-		q.Pads += measure.Volume(float64((b-a).Metres()*pad.Across.Metres()) * pad.Thick.Metres())
+		q.Pads += measure.Volume(float64(counted(a, b)*pad.Across.Metres()) * pad.Thick.Metres())
 	}
 	if t.drain {
 		grade := (t.end[lDrain] - t.start[lDrain]) / (t.to - t.from)
 		slope := math.Sqrt(1 + float64(grade*grade))
-		q.Pipe = measure.Volume(float64(t.pipe*slope) * (to - from).Metres())
+		q.Pipe = measure.Volume(float64(t.pipe*slope) * counted(from, to))
 	}
 	q.Stone -= q.Pads + q.Pipe
 }

@@ -1,9 +1,11 @@
 package earthwork
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
+	"trenchwright/base/measure"
 	"trenchwright/place/route"
 )
 
@@ -39,6 +41,34 @@ func note(to *[]stretch, from, upto float64) {
 		return
 	}
 	*to = append(*to, stretch{from, upto})
+}
+
+// uncounted are the stretches between two chainages in which nothing was counted, one behind the other. A pad at an end of
+// the leg lies partly beyond it: what holds at the end holds there too. What was noted last lies last, so that little is
+// looked through.
+func (w *walker) uncounted(from, to measure.Length) []stretch {
+	low, high := from.Metres(), to.Metres()
+	first, last := w.spans[0].from, w.spans[len(w.spans)-1].to
+	var out []stretch
+	for _, list := range [3][]stretch{w.told.bare, w.told.endless, w.told.above} {
+		for _, s := range slices.Backward(list) {
+			if s.to <= low {
+				break
+			}
+			if s.from >= high {
+				continue
+			}
+			if s.from <= first+tiny {
+				s.from = math.Inf(-1)
+			}
+			if s.to >= last-tiny {
+				s.to = math.Inf(1)
+			}
+			out = append(out, s)
+		}
+	}
+	slices.SortFunc(out, func(a, b stretch) int { return cmp.Compare(a.from, b.from) })
+	return joined(out)
 }
 
 // furthestReach is how far a side may run until it meets the ground, in metres: beyond it something is wrong.
