@@ -229,7 +229,7 @@ func (c *checker) checkSectionLevels(s *digSection) {
 		return
 	}
 	k := 0
-	for k+2 < len(stands) && stands[k+1].at <= s.At {
+	for k+2 < len(stands) && stands[k+1].at <= s.At+1 { // a place of the dig is rounded from metres
 		k++
 	}
 	a, b := stands[k], stands[k+1]

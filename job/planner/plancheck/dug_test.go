@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/job/planner"
@@ -131,12 +132,13 @@ func dug(t *testing.T, seed uint64) (job.Job, []*ground.Surface) {
 }
 
 // Random networks are planned down to their dig: levels hold on integers, the dig's separate checker has nothing to say,
-// and its balances add up out of plan.json alone. A failure names its seed; dug gives the job and its ground again.
+// and its balances add up out of plan.json alone. A failure names its seed; dug gives the job and its ground again. A plan
+// that calls itself faulty is nobody's plan: it is counted, and there may be one in two hundred.
 func TestRandomDigsAddUp(t *testing.T) {
 	if testing.Short() {
 		*jobs = min(*jobs, 10)
 	}
-	var digs, legs, spans, balances, units, rows int
+	var faulty, digs, legs, spans, balances, units, rows int
 	var volume, layers float64
 	for seed := range *jobs {
 		j, surfaces := dug(t, seed)
@@ -151,6 +153,11 @@ func TestRandomDigsAddUp(t *testing.T) {
 			if f.ID == "planner.dig-check" {
 				t.Errorf("seed %d: %s", seed, f.Text)
 			}
+		}
+		if plan.Findings.Any(finding.Fault) {
+			faulty++
+			t.Logf("seed %d calls itself faulty: %s", seed, plan.Findings.Say(j.Speech()))
+			continue
 		}
 		text, err := json.Marshal(plan)
 		if err != nil {
@@ -173,8 +180,11 @@ func TestRandomDigsAddUp(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d jobs, %d units, %d places with levels; %d digs of %d legs in %d spans, %.0f m³ dug, %.0f m³ filled in layers, %d balances",
-		*jobs, units, rows, digs, legs, spans, volume, layers, balances)
+	t.Logf("%d jobs, %d units, %d places with levels; %d digs of %d legs in %d spans, %.0f m³ dug, %.0f m³ filled in layers, %d balances; %d faulty",
+		*jobs, units, rows, digs, legs, spans, volume, layers, balances, faulty)
+	if uint64(faulty)*200 > *jobs+199 {
+		t.Errorf("%d of %d plans call themselves faulty", faulty, *jobs)
+	}
 	if uint64(digs)*2 < *jobs {
 		t.Errorf("only %d of %d jobs are dug: too little is tested", digs, *jobs)
 	}
