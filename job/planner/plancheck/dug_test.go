@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"trenchwright/base/finding"
+	said "trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/job/planner"
@@ -154,7 +154,7 @@ func TestRandomDigsAddUp(t *testing.T) {
 				t.Errorf("seed %d: %s", seed, f.Text)
 			}
 		}
-		if plan.Findings.Any(finding.Fault) {
+		if plan.Findings.Any(said.Fault) {
 			faulty++
 			t.Logf("seed %d calls itself faulty: %s", seed, plan.Findings.Say(j.Speech()))
 			continue
