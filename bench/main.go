@@ -8,6 +8,7 @@
 //	jobs.go      cutting lists of made-up jobs, and cbc on the same choice
 //	sets.go      published cutting sets, and cbc and HiGHS on their flow along the stock
 //	ground.go    made-up ground: triangulation beside qdelaunay, sections, volumes
+//	dig.go       volumes of a dig along made-up ground, and plain sections added up
 //	profile.go   levels of long legs, and clp and HiGHS on the same text
 //	plans.go     jobs from file to plan, and the size of the browser's core
 //	peer/        outside solvers asked the same question
@@ -46,6 +47,7 @@ var parts = []struct {
 	{"jobs", (*bench).jobs},
 	{"sets", (*bench).sets},
 	{"ground", (*bench).ground},
+	{"dig", (*bench).dig},
 	{"levels", (*bench).levels},
 	{"profile", (*bench).profile},
 	{"demo", (*bench).demo},

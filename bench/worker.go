@@ -20,6 +20,7 @@ var workers = map[string]func(file string) (any, error){
 	"cut":     cutWorker,
 	"profile": profileWorker,
 	"ground":  groundWorker,
+	"dig":     digWorker,
 	"levels":  levelWorker,
 }
 

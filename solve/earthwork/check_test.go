@@ -8,7 +8,7 @@ import (
 
 // Random legs add up, are cut into outlines of the areas that are said, and a part and the rest are the whole.
 func TestRandomLegsAddUp(t *testing.T) {
-	for seed := uint64(100); seed < 160; seed++ {
+	for seed := uint64(100); seed < 100+*problems; seed++ {
 		s := randomSmall(seed)
 		s.p.Factors = []Factor{{Soil, 1.25, 0.9, "D3"}, {Rock, 1.5, 1.3, "D3"}, {Topsoil, 1.2, 0.9, "D3"}}
 		s.p.Reuse, s.p.Load = new(true), new(8.0)

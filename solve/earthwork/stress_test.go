@@ -1,6 +1,7 @@
 package earthwork
 
 import (
+	"flag"
 	"math/rand/v2"
 	"testing"
 
@@ -8,10 +9,13 @@ import (
 	"trenchwright/base/measure"
 )
 
+// problems is how many random problems are solved: go test ./solve/earthwork -problems 1000.
+var problems = flag.Uint64("problems", 100, "random problems that each random test solves")
+
 // Whatever is thrown at it, it ends, adds up, and speaks as it should: ground with holes and steep steps, legs that hang in
 // the air, spans of millimetres, pipes beside the dig.
 func TestOddProblems(t *testing.T) {
-	for seed := uint64(1); seed <= 100; seed++ {
+	for seed := uint64(1); seed <= *problems; seed++ {
 		r := rand.New(rand.NewPCG(seed, 17))
 		pick := func(of ...float64) float64 { return of[r.IntN(len(of))] }
 		surface := func(level, amp float64) *tin {
