@@ -78,14 +78,24 @@ func (b *build) steps(i int, l *laid, p *profile.Leg, of []int) {
 		}
 		u := &p.Units[k]
 		switch {
-		case k < last || of[k] == 0 && b.meets(ends.From) || last == len(of)-1 && b.meets(ends.To):
+		case k < last:
 			u.Least, u.Most = &g, &g
+		case of[k] == 0 && b.meets(ends.From) || last == len(of)-1 && b.meets(ends.To):
+			if b.gradesAt(i, mid) == job.SteppedUnits || b.besideSteps(i, p, first, last) { // a unit by itself there has nothing to step to, and lies on a grade
+				u.Least, u.Most = &g, &g
+			}
 		case last == len(of)-1 && p.Joints[k+1].Pin == nil:
 			u.Step = &profile.Step{Grade: g, Most: new(measure.Length)} // nothing is behind it to step to
 		default:
 			u.Step = &profile.Step{Grade: g, Most: most}
 		}
 	}
+}
+
+// besideSteps tells whether the unit before or behind one, by the joints at its ends, is to be stepped.
+func (b *build) besideSteps(i int, p *profile.Leg, first, last int) bool {
+	before := first > 0 && b.inSteps(i, p.Joints[first].At-measure.Millimetre)
+	return before || last+2 < len(p.Joints) && b.inSteps(i, p.Joints[last+1].At+measure.Millimetre)
 }
 
 // meets tells whether legs meet at a node.
