@@ -27,7 +27,8 @@ type levelbookCommand struct {
 	Weigh   string   `enum:",distance,setups,sd" default:"" help:"Network: weight lines by this; else by sd where all have one, else length, else set-ups." placeholder:"distance|setups|sd"`
 	Suspect float64  `help:"Network: suspect a line of a blunder from this normalised residual on." placeholder:"NUMBER"`
 
-	JSON bool `name:"json" help:"Answer as JSON."`
+	Out  string `short:"o" help:"Write the reduced book out as pages on A4, with the check of each page at its foot: a file .pdf, or a new folder." placeholder:"FILE.pdf|DIR"`
+	JSON bool   `name:"json" help:"Answer as JSON."`
 }
 
 // closingFlags are the tolerance that somebody states; none of them is a default.
@@ -125,7 +126,7 @@ func (c *levelbookCommand) misplaced(a *asked) {
 		given   bool
 		network bool
 	}{
-		{"--distance", c.Distance != "", false}, {"--spread", c.Spread != "", false}, {"--correct", len(c.Correct) > 0, false},
+		{"--distance", c.Distance != "", false}, {"--spread", c.Spread != "", false}, {"--correct", len(c.Correct) > 0, false}, {"-o", c.Out != "", false},
 		{"--fix", len(c.Fix) > 0, true}, {"--free", c.Free, true}, {"--weigh", c.Weigh != "", true}, {"--suspect", c.Suspect != 0, true},
 	} {
 		switch {
@@ -224,6 +225,11 @@ func (c *levelbookCommand) reduce(p program, a *asked, b levelling.Book, t level
 		w.spread, w.spreadSaid = &s, said
 	}
 	ans := w.answer()
+	if c.Out != "" {
+		if err := p.writePages(c.Out, w, ans); err != nil {
+			return err
+		}
+	}
 	if c.JSON {
 		if err := p.json(ans); err != nil {
 			return err
@@ -252,6 +258,7 @@ func (levelbookCommand) Help() string {
     trenchwright levelbook book.csv --unit m --per-setup 3mm
     trenchwright levelbook book.csv --unit m --per-setup 3mm --spread setups
     trenchwright levelbook book.csv --unit m --correct BM1=100.040
+    trenchwright levelbook book.csv --unit m -o pages.pdf
 
 A book may also have distance (levelled up to each foresight), rise, fall, level and hi as booked, a last line sum, and
 design with tolerance. A book that contradicts itself is refused with the line at fault. Levels are as read; adjusted ones

@@ -26,7 +26,7 @@ func TestLevelHelpTellsTheTruth(t *testing.T) {
 			}
 		}
 	}
-	if ran != 5 {
+	if ran != 6 {
 		t.Errorf("%d examples were found", ran)
 	}
 }

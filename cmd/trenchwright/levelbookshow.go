@@ -245,11 +245,7 @@ func (p program) showBook(w bookWork, a bookAnswer) {
 func (p program) showBookEnd(w bookWork, a bookAnswer) {
 	f := w.book.Figures
 	for _, j := range a.Judged {
-		allowed := ""
-		if j.Allowed != nil {
-			allowed = fmt.Sprintf(", allowed %s", *j.Allowed)
-		}
-		fmt.Fprintf(p.out, "%s, %s in line %d: off by %s%s: %s\n", j.What, j.Point, j.Line, j.Off, allowed, j.Verdict)
+		fmt.Fprintln(p.out, judgedText(j))
 	}
 	for _, c := range w.corrections {
 		fmt.Fprintf(p.out, "%s at %s, not %s: %s\n", c.Point, f.Say(c.Is), f.Say(c.Was), plural(len(c.Moved), "line moves", "lines move"))

@@ -4,7 +4,7 @@
 // The map of the package:
 //
 //	level books      book.go    Book, Row · faults.go what is wrong with one · reduce.go Reduce, by rise and fall
-//	                 height.go  ByHeight, by height of instrument · pages.go every page check · ties.go what known levels say
+//	                 height.go  ByHeight, by height of instrument · pages.go every page check · bookpages.go pages to print · ties.go what known levels say
 //	closing          tolerance.go the figure that somebody stated · spread.go a misclosure shared out, or refused
 //	corrections      correct.go a benchmark that was wrong: what moves, which verdicts flip
 //	instrument       twopeg.go  the two-peg test and what it does to a reading

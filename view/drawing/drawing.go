@@ -18,6 +18,7 @@
 //	plan*.go      the run in plan: overview and windows with match lines
 //	detail*.go    each bend, tee and cross at a large scale
 //	card*.go      each piece that is cut, on a small page of its own
+//	bookpages.go  a level book written out fair on pages that each check; form.go the grid they are ruled on
 //	table*.go     lists and schedules, set as ledgers (ledger*.go): groups, several settings side by side, notes below
 //
 // A sheet is paper-white with dark lines. State is told by a hatch and a word, never by a colour; nothing is lost on a

@@ -95,13 +95,7 @@ func Files(p planner.Plan, j job.Job, surfaces ...*ground.Surface) []File {
 	}
 	painter := new(raster.Painter)
 	for _, page := range slices.Concat(a3, cards, levels) {
-		files = append(files,
-			File{"svg/" + page.Name + ".svg", page.Title, func() ([]byte, error) {
-				return written(func(w io.Writer) error { return scene.WriteSVG(w, page) })
-			}},
-			File{"png/" + page.Name + ".png", page.Title, func() ([]byte, error) {
-				return written(func(w io.Writer) error { return painter.WritePNG(w, page, screenDPI) })
-			}})
+		files = append(files, pictures(page, painter)...)
 	}
 	return files
 }
