@@ -163,7 +163,7 @@ func (b LevelBook) endHigh() float64 {
 	trial := &form{left: formEdge, right: bookWidth - formEdge}
 	trial.words(scene.Regular, bookEndWords, checks...)
 	trial.words(scene.Regular, bookEndWords, why...)
-	return trial.y + float64(2*scene.LineStep(bookEndTitle)) + 3*9 + 10
+	return trial.y + float64(2*scene.LineStep(bookEndTitle)) + 3*checkBlank + 10
 }
 
 // end says how the book closes, and leaves room to sign.

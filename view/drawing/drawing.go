@@ -18,6 +18,7 @@
 //	plan*.go      the run in plan: overview and windows with match lines
 //	detail*.go    each bend, tee and cross at a large scale
 //	card*.go      each piece that is cut, on a small page of its own
+//	checkform.go  pages to be filled in on site: wanted levels beside empty columns; checkpages.go what is wanted where
 //	bookpages.go  a level book written out fair on pages that each check; form.go the grid they are ruled on
 //	table*.go     lists and schedules, set as ledgers (ledger*.go): groups, several settings side by side, notes below
 //

@@ -63,8 +63,8 @@ type blank struct {
 
 // blanks sets a row of lines to write on, each behind its name.
 func (f *form) blanks(all ...blank) {
-	const high, gap = 9.0, 4.0
-	f.y += high
+	const gap = 4.0
+	f.y += checkBlank
 	sum := 0.0
 	for _, b := range all {
 		sum += b.share

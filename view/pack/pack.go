@@ -88,6 +88,15 @@ func Files(p planner.Plan, j job.Job, surfaces ...*ground.Surface) []File {
 		}})
 	}
 	files = append(files, exchanged(p, j, surfaces)...)
+	checks := drawing.CheckPages(p, j, drawing.StyleFor(j, drawing.A4))
+	if len(checks) > 0 {
+		files = append(files, File{"checking-pages-A4.pdf", "pages to be filled in on site: the levels wanted at every joint beside empty columns, before the bed, before the setting, after the covers", func() ([]byte, error) {
+			return document(p, "checking pages", checks)
+		}})
+		for _, page := range checks {
+			files = append(files, pictures(page)[0]) // as SVG; on paper they are to be written on
+		}
+	}
 	for _, t := range tables {
 		files = append(files, File{"csv/" + t.Name + ".csv", t.Title, func() ([]byte, error) {
 			return written(func(w io.Writer) error { return table.WriteCSV(w, t) })

@@ -1,0 +1,96 @@
+package drawing
+
+import (
+	"strings"
+	"testing"
+
+	"trenchwright/base/measure"
+	"trenchwright/job"
+)
+
+// Every place has its wanted level on the page of the formation, of the pads and of the covers, as the plan has it; nothing
+// lies on anything else, and no row is lower than what a gloved hand writes in.
+func TestCheckingPagesWantWhatThePlanWants(t *testing.T) {
+	run := surveyed()
+	rows := 0
+	for name, j := range map[string]job.Job{"metric": run.job, "feet": inFeet(run.job)} {
+		d := newDraft(run.plan, j, StyleFor(j, A4))
+		pages := CheckPages(run.plan, j, d.style)
+		for _, page := range pages {
+			checkPage(t, "checks "+name, page)
+		}
+		for _, k := range d.checkKinds() {
+			text := ""
+			for _, page := range pages {
+				if strings.HasPrefix(page.Name, "check-"+k.name+"-") {
+					text += "\n" + printed(t, page)
+				}
+			}
+			for _, r := range run.plan.SetOut {
+				want := "\n" + r.Place + "\n" + d.chainageFigure(r.Chainage) + "\n" + d.levelFigure(k.level(r.Levels)) + "\n"
+				rows++
+				if !strings.Contains(text, want) {
+					t.Errorf("%s, %s: no %q", name, k.of, want)
+				}
+			}
+			if !strings.Contains(squeezed(text), squeezed("NOT CHECKED: no tolerance for the level of the "+k.of+" on file")) {
+				t.Errorf("%s, %s: nobody is told that there is no tolerance", name, k.of)
+			}
+		}
+	}
+	if rows < 600 || checkRowHigh < 8 {
+		t.Errorf("%d rows, %v mm high", rows, checkRowHigh)
+	}
+}
+
+// Where the units change their height the unit before a joint has a row of its own, with its own pad: worked from the plan,
+// whose units are rigid.
+func TestAStepHasARowOfItsOwn(t *testing.T) {
+	run := surveyed()
+	d := newDraft(run.plan, run.job, StyleFor(run.job, A4))
+	k := d.checkKinds()[1]
+	steps := 0
+	for _, rows := range d.places() {
+		for i := 1; i+1 < len(rows); i++ {
+			a, b := rows[i-1].Levels, rows[i].Levels
+			deep := func(l, m float64) float64 { return l - m }
+			if drop := deep(*a.Wall, *a.PadTop) - deep(*b.Wall, *b.PadTop); drop < 0.0005 && drop > -0.0005 {
+				continue
+			}
+			steps++
+			mark, _, _ := strings.Cut(rows[i].Place, "/")
+			found := false
+			for _, r := range d.checkRows(k) {
+				if r.place == "under "+mark && r.at == rows[i].Chainage {
+					found = true
+					if want := *b.Walls[0] - deep(*a.Wall, *a.PadTop); r.left-want > 1e-6 || want-r.left > 1e-6 {
+						t.Errorf("under %s: %v is wanted, the unit before asks for %v", mark, r.left, want)
+					}
+				}
+			}
+			if !found {
+				t.Errorf("no row under %s, where the pads step", mark)
+			}
+		}
+	}
+	if steps == 0 {
+		t.Error("nothing steps in this run, and nothing was tried")
+	}
+}
+
+// A tolerance that is on file is printed as it was entered, on its own pages alone; without levels there is nothing to check.
+func TestToleranceOfTheContract(t *testing.T) {
+	run := surveyed()
+	j := run.job
+	j.Rules.BedTol = job.Known(5 * measure.Millimetre)
+	for _, p := range CheckPages(run.plan, j, StyleFor(j, A4)) {
+		bed := strings.HasPrefix(p.Name, "check-bed")
+		if text := printed(t, p); strings.Contains(text, "Either way 5.0 mm") != bed || strings.Contains(text, "NOT CHECKED") == bed {
+			t.Errorf("%s: %s", p.Name, text[:200])
+		}
+	}
+	p, small := smallRun()
+	if pages := CheckPages(p, small, StyleFor(small, A4)); len(pages) > 0 {
+		t.Errorf("%d pages without levels", len(pages))
+	}
+}
