@@ -77,7 +77,7 @@ func (d *draft) checkForm(k checkKind, n int) *form {
 	f := newForm(width, height, fmt.Sprintf("check-%s-%d", k.name, n), title, of, "")
 	tolerance := notChecked + ": no tolerance for the level of the " + k.of + " on file. Ask: whoever wrote the specification of the works"
 	if k.tolerance.Known {
-		tolerance = "Either way " + d.tolerance(k.tolerance.Value) + " off the level is what the contract allows"
+		tolerance = "Either way " + d.fineLength(k.tolerance.Value) + " off the level is what the contract allows"
 	}
 	f.y += 0.6
 	f.words(scene.Bold, 2.3, tolerance)
@@ -88,8 +88,8 @@ func (d *draft) checkForm(k checkKind, n int) *form {
 	return f
 }
 
-// tolerance is a small length: tenths of a millimetre, or feet as they are read on the rod.
-func (d *draft) tolerance(l measure.Length) string {
+// fineLength is a small length: tenths of a millimetre, or thousandths of a foot.
+func (d *draft) fineLength(l measure.Length) string {
 	if d.style.Format.System == measure.Imperial {
 		return measure.Format{System: measure.Imperial, Survey: true, Places: 3}.Length(l)
 	}
@@ -124,7 +124,7 @@ func (d *draft) checkGrid(f *form, k checkKind, rows []checkRow) {
 	wide("backsight", 20)
 	each("read", 21, false, true)
 	wide("foresight", 20)
-	wide(d.words.instrument, 23)
+	wide(d.words.instrument, 22)
 	each("found", 21, false, true)
 	each("difference", 0, false, true)
 	out := [][]string{{d.words.benchmark}}

@@ -125,10 +125,15 @@ func (f *form) grid(columns []formColumn, rows [][]string, high, size float64) [
 
 func (f *form) heads(columns []formColumn, edges []float64) {
 	const size = 1.9
-	lines := make([][]string, len(columns))
+	lines, sizes := make([][]string, len(columns)), make([]float64, len(columns))
 	most := 1
 	for i, c := range columns {
-		lines[i] = scene.Wrap(c.head, size, scene.Bold, c.width-1.6)
+		room := c.width - 1.6
+		sizes[i] = size
+		for _, word := range strings.Fields(c.head) { // no word is parted: it is set smaller
+			sizes[i] = math.Min(sizes[i], float64(size*room/math.Max(room, scene.TextWidth(word, size, scene.Bold)))-0.01)
+		}
+		lines[i] = scene.Wrap(c.head, sizes[i], scene.Bold, room)
 		most = max(most, len(lines[i]))
 	}
 	for i, c := range columns {
@@ -137,11 +142,7 @@ func (f *form) heads(columns []formColumn, edges []float64) {
 		if !c.words {
 			at.X, align = edges[i+1]-0.9, scene.Right
 		}
-		fitted := size
-		for _, l := range lines[i] {
-			fitted = math.Min(fitted, float64(size*(c.width-1.6)/math.Max(c.width-1.6, scene.TextWidth(l, size, scene.Bold))))
-		}
-		f.add(scene.Text{At: at, String: strings.Join(lines[i], "\n"), Size: fitted, Weight: scene.Bold, Align: align, VAlign: scene.Top})
+		f.add(scene.Text{At: at, String: strings.Join(lines[i], "\n"), Size: sizes[i], Weight: scene.Bold, Align: align, VAlign: scene.Top})
 	}
 	f.y += float64(scene.LineStep(size)*float64(most)) + 1.6
 	f.rule(edges[0], edges[len(columns)], f.y, scene.Medium)

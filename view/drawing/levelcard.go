@@ -9,6 +9,7 @@ import (
 	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
+	"trenchwright/view/schedule"
 )
 
 // mostOnCard is how many joints one set-out card holds: as many as leave figures that are read at arm's length in the sun.
@@ -23,7 +24,7 @@ func LevelCards(p planner.Plan, j job.Job, style Style) []scene.Page {
 	if !d.solvedLevels() {
 		return nil
 	}
-	gaps := map[string]string{}
+	gaps, lasers := map[string]string{}, schedule.Of(p, j).Lasers()
 	for _, j := range p.Joints {
 		gaps[j.Name] = d.figure(j.Gap)
 	}
@@ -31,7 +32,7 @@ func LevelCards(p planner.Plan, j job.Job, style Style) []scene.Page {
 	for leg, rows := range d.places() {
 		parts := d.cardParts(rows)
 		for i, part := range parts {
-			c := levelCard{cardSheet: cardSheet{draft: d, size: cardSize}, leg: d.plan.Legs[leg], rows: rows, gaps: gaps, from: part[0], to: part[1]}
+			c := levelCard{cardSheet: cardSheet{draft: d, size: cardSize}, leg: d.plan.Legs[leg], rows: rows, gaps: gaps, lasers: lasers, from: part[0], to: part[1]}
 			pages = append(pages, c.draw(i+1, len(parts)))
 		}
 	}
@@ -97,6 +98,7 @@ type levelCard struct {
 	leg      planner.Leg
 	rows     []planner.SetOut
 	gaps     map[string]string // of joints, by name
+	lasers   []schedule.Laser  // of the whole run
 	from, to int
 }
 
@@ -184,7 +186,7 @@ func (c *levelCard) footOfLevels() float64 {
 
 // notes are the places at which the unit before stands otherwise than the row says. It returns where they begin.
 func (c *levelCard) notes(bottom float64) float64 {
-	var said []string
+	said := c.laserWords()
 	for k := c.from; k < c.to; k++ {
 		s, ok := stepAt(c.rows, k)
 		if !ok {
@@ -208,6 +210,30 @@ func (c *levelCard) notes(bottom float64) float64 {
 		return bottom
 	}
 	return y + scene.LineStep(size) - size - 1
+}
+
+// laserWords are the settings of the laser for the joints of the card, and the one reading of each; where several grades share
+// a card the list of grades has them.
+func (c *levelCard) laserWords() []string {
+	var said []string
+	first, end := c.rows[c.from].Chainage, c.rows[min(c.to, len(c.rows)-1)].Chainage
+	for _, l := range c.lasers {
+		if l.Grade.Leg != c.leg.Name || l.Impossible != "" || l.To.Chainage <= first && first != end || l.From.Chainage >= end {
+			continue
+		}
+		reading, low := "________", l.From
+		if l.Beam != nil {
+			reading = c.rodFigure(l.Setting.Reading)
+		}
+		if !l.Setting.Up {
+			low = l.To
+		}
+		said = append(said, fmt.Sprintf("LASER at %s, dial %s; from %s to %s %s on %s, left wall: %s", shortPlace(low), l.Setting.Dial.Percent(2), shortPlace(l.From), shortPlace(l.To), c.words.rodReading, l.ReadOn, reading))
+	}
+	if len(said) > 2 {
+		return []string{fmt.Sprintf("LASER: %d settings here; see the list of grades", len(said))}
+	}
+	return said
 }
 
 // noGround stands where nobody surveyed the ground.

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"trenchwright/base/finding"
+	"trenchwright/base/measure"
 	"trenchwright/demo"
 	"trenchwright/job"
 	"trenchwright/job/planner"
@@ -80,4 +81,31 @@ func TestNoCardsWithoutLevels(t *testing.T) {
 	if n := len(LevelCards(p, j, StyleFor(j, A4))); n > 0 {
 		t.Errorf("%d cards without levels", n)
 	}
+}
+
+// The line of the laser is on every card with its own reading: that of the beam where one is on file, else a line to write on.
+func TestCardsSayTheOneReading(t *testing.T) {
+	run := surveyed()
+	for reading, j := range map[string]job.Job{"________": run.job, "1.200 m": withBeam(run.job), "3.94 ft": withBeam(inFeet(run.job))} {
+		cards := LevelCards(run.plan, j, StyleFor(j, A4))
+		said := 0
+		for _, c := range cards {
+			checkPage(t, "laser "+reading, c)
+			text := printed(t, c)
+			if !strings.Contains(text, "LASER") {
+				t.Errorf("%s says nothing of the laser", c.Name)
+			}
+			if strings.Contains(text, "left wall: "+reading) {
+				said++
+			}
+		}
+		if said < len(cards)/2 {
+			t.Errorf("%d of %d cards say %s", said, len(cards), reading)
+		}
+	}
+}
+
+func withBeam(j job.Job) job.Job {
+	j.Levels.Beam = job.Known(1200 * measure.Millimetre)
+	return j
 }

@@ -42,6 +42,14 @@ func (d *draft) levelHead(name string) string {
 	return name + " [" + unit + "]"
 }
 
+// rodFigure is what a rod reads: metres to the millimetre, or feet to the hundredth, as rods are divided.
+func (d *draft) rodFigure(l measure.Length) string {
+	if d.style.Format.System == measure.Imperial {
+		return measure.Format{System: measure.Imperial, Survey: true, Places: 2}.Length(l)
+	}
+	return measure.Format{Survey: true, Places: 3}.Length(l)
+}
+
 // depthHead is the head of a column of depths; feet and inches bring their marks along.
 func (d *draft) depthHead(name string) string {
 	if d.style.Format.System == measure.Imperial {
