@@ -26,6 +26,7 @@ const policy = `
 6 edge/folder             files on disk: packs put in place at once
 6 demo/longrun            long routes made up for benchmarks
 6 demo                    invented jobs to start from
+6 tools/published         published values and data from outside, handed to tests
 5 view/pack               → view/drawing view/schedule view/scene view/table view/interchange view/landxml view/geojson | all files of one plan's pack
 5 view/drawing            → view/schedule view/scene view/table | a plan as sheets and cards
 5 view/schedule           → view/table | the tables of a plan

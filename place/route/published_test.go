@@ -3,67 +3,11 @@ package route
 import (
 	"encoding/json"
 	"math"
-	"os"
-	"path/filepath"
 	"testing"
 
 	"trenchwright/base/measure"
+	"trenchwright/tools/published"
 )
-
-// shared is a file of the folder of outside checks beside the repository; without it the test is skipped, loudly.
-func shared(t *testing.T, name string) []byte {
-	t.Helper()
-	dir, err := os.Getwd()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for {
-		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
-			break
-		}
-		if dir == filepath.Dir(dir) {
-			t.Fatal("no go.mod above the test")
-		}
-		dir = filepath.Dir(dir)
-	}
-	data, err := os.ReadFile(filepath.Join(dir, "..", "shared", name))
-	if err != nil {
-		t.Skipf("SKIPPED, NOT CHECKED AGAINST THE OUTSIDE: no ../shared/%s", name)
-	}
-	return data
-}
-
-type vector struct {
-	ID            string
-	Kind          string
-	Input, Expect json.RawMessage
-	Tol           float64
-}
-
-// vectors are the published values of one kind; at least least of them.
-func vectors(t *testing.T, kind string, least int) []vector {
-	t.Helper()
-	var all, out []vector
-	if err := json.Unmarshal(shared(t, "checks/vectors.json"), &all); err != nil {
-		t.Fatal(err)
-	}
-	for _, v := range all {
-		if v.Kind == kind {
-			out = append(out, v)
-		}
-	}
-	if len(out) < least {
-		t.Fatalf("%d published values of kind %s, want %d", len(out), kind, least)
-	}
-	return out
-}
-
-func decode(t *testing.T, raw json.RawMessage, into any) {
-	t.Helper()
-	if err := json.Unmarshal(raw, into); err != nil {
-		t.Fatal(err)
-	}
-}
 
 func mustPolyline(t testing.TB, vertices ...Vertex) Line {
 	t.Helper()
@@ -76,7 +20,7 @@ func mustPolyline(t testing.TB, vertices ...Vertex) Line {
 
 // published.md 3.16 (closed form): chainage and offset of points beside a corner.
 func TestChainageAndOffsetAsPublished(t *testing.T) {
-	for _, v := range vectors(t, "chainage_offset", 1) {
+	for _, v := range published.Values(t, "chainage_offset", 1) {
 		var in struct {
 			Line, Pts [][2]float64
 			Right     string
@@ -85,8 +29,8 @@ func TestChainageAndOffsetAsPublished(t *testing.T) {
 			ChOff          []json.RawMessage `json:"ch_off"`
 			VertexDistance float64           `json:"vertex_distance"`
 		}
-		decode(t, v.Input, &in)
-		decode(t, v.Expect, &want)
+		published.Decode(t, v.Input, &in)
+		published.Decode(t, v.Expect, &want)
 		if in.Right != "+" {
 			t.Fatalf("the source counts right as %q", in.Right)
 		}
@@ -106,7 +50,7 @@ func checkFeet(t *testing.T, feet []Foot, raw json.RawMessage, vertexDistance, t
 	var many [][]*float64
 	if json.Unmarshal(raw, &many) != nil {
 		var one []*float64
-		decode(t, raw, &one)
+		published.Decode(t, raw, &one)
 		many = [][]*float64{one}
 	}
 	if len(feet) != len(many) {
@@ -129,15 +73,15 @@ func checkFeet(t *testing.T, feet []Foot, raw json.RawMessage, vertexDistance, t
 
 // published.md 3.13 and 3.14: an arc between two tangents. Feet in, feet out; the numbers are unit-free.
 func TestHorizontalCurveAsPublished(t *testing.T) {
-	for _, v := range vectors(t, "horizontal_curve", 2) {
+	for _, v := range published.Values(t, "horizontal_curve", 2) {
 		var in struct {
 			PI, R float64
 			Da    float64 `json:"Da_deg"`
 			I     float64 `json:"I_deg"`
 		}
 		want := map[string]float64{}
-		decode(t, v.Input, &in)
-		decode(t, v.Expect, &want)
+		published.Decode(t, v.Input, &in)
+		published.Decode(t, v.Expect, &want)
 		if in.Da > 0 { // degree of curve by arc: the angle that 100 ft of arc turn
 			in.R = 100 / (in.Da * math.Pi / 180)
 			if math.Abs(in.R-want["R"]) > v.Tol {

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"trenchwright/base/measure"
+	"trenchwright/tools/published"
 )
 
 func TestWalk(t *testing.T) {
@@ -88,7 +89,7 @@ func TestWalkFaultsAtOnce(t *testing.T) {
 
 // published.md 3.8: a loop traverse closed by the compass rule. Its coordinates are (N, E), in feet.
 func TestTraverseAsPublished(t *testing.T) {
-	for _, v := range vectors(t, "traverse", 1) {
+	for _, v := range published.Values(t, "traverse", 1) {
 		var in struct {
 			Start [2]float64
 			Legs  [][2]any
@@ -98,8 +99,8 @@ func TestTraverseAsPublished(t *testing.T) {
 			Misclosure    float64
 			Coords        [][2]float64
 		}
-		decode(t, v.Input, &in)
-		decode(t, v.Expect, &want)
+		published.Decode(t, v.Input, &in)
+		published.Decode(t, v.Expect, &want)
 		var text strings.Builder
 		for _, l := range in.Legs {
 			fmt.Fprintf(&text, "bearing %s\n%v m\n", l[0], l[1]) // the unit is the source's; the numbers are what is compared

@@ -1,72 +1,23 @@
 package earthwork
 
 import (
-	"encoding/json"
 	"math"
-	"os"
-	"path/filepath"
 	"testing"
 
 	"trenchwright/base/measure"
+	"trenchwright/tools/published"
 )
-
-// vector is one published value, machine-readable.
-type vector struct {
-	ID, Kind, Status, Source string
-	Input, Expect            json.RawMessage
-	Tol                      float64
-}
-
-// vectors are the published values of a kind in ../shared, if present.
-func vectors(t *testing.T, kind string, want int) []vector {
-	t.Helper()
-	dir, err := os.Getwd()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for {
-		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
-			break
-		}
-		if dir == filepath.Dir(dir) {
-			t.Fatal("no go.mod above the test")
-		}
-		dir = filepath.Dir(dir)
-	}
-	b, err := os.ReadFile(filepath.Join(dir, "..", "shared", "checks", "vectors.json"))
-	if err != nil {
-		t.Skip("SKIPPED, NOTHING CHECKED: ../shared/checks/vectors.json is not there")
-	}
-	var all, out []vector
-	decode(t, b, &all)
-	for _, v := range all {
-		if v.Kind == kind {
-			out = append(out, v)
-		}
-	}
-	if len(out) != want {
-		t.Fatalf("%d published values of kind %s, want %d", len(out), kind, want)
-	}
-	return out
-}
-
-func decode(t *testing.T, b json.RawMessage, to any) {
-	t.Helper()
-	if err := json.Unmarshal(b, to); err != nil {
-		t.Fatal(err)
-	}
-}
 
 // published.md 2.1 and 2.2 (R): sections at three places.
 func TestVolumesAsPublished(t *testing.T) {
-	for _, v := range vectors(t, "volume", 2) {
+	for _, v := range published.Values(t, "volume", 2) {
 		var in struct{ A1, Am, A2, L, Div float64 }
 		var want struct {
 			Prismoidal float64
 			AEA        *float64
 		}
-		decode(t, v.Input, &in)
-		decode(t, v.Expect, &want)
+		published.Decode(t, v.Input, &in)
+		published.Decode(t, v.Expect, &want)
 		near(t, v.ID+" prismoidal, "+v.Source, Prismoidal(in.A1, in.Am, in.A2, in.L)/in.Div, want.Prismoidal, v.Tol)
 		if want.AEA != nil {
 			near(t, v.ID+" average end area", AverageEndArea(in.A1, in.A2, in.L)/in.Div, *want.AEA, v.Tol)
@@ -76,20 +27,20 @@ func TestVolumesAsPublished(t *testing.T) {
 
 // published.md 2.3 (R) and 2.17 (C) from vectors.json: the dig itself, integrated.
 func TestEmbankmentAndTrenchVectors(t *testing.T) {
-	for _, v := range vectors(t, "embankment", 1) {
+	for _, v := range published.Values(t, "embankment", 1) {
 		var in struct {
 			B, S, L float64
 			H       [2]float64
 		}
 		var want struct{ Prismoidal, AEA float64 }
-		decode(t, v.Input, &in)
-		decode(t, v.Expect, &want)
+		published.Decode(t, v.Input, &in)
+		published.Decode(t, v.Expect, &want)
 		s := Solve(trench(in.B, Sides{Form: Sloped, Slope: oneTo(in.S)}, in.H[0], in.H[1], in.L))
 		near(t, v.ID, float64(s.Legs[0].Approx.Prismoidal), want.Prismoidal, v.Tol)
 		near(t, v.ID, float64(s.Legs[0].Approx.EndArea), want.AEA, v.Tol)
 		near(t, v.ID, float64(s.Total.Dug()), want.Prismoidal, v.Tol)
 	}
-	for _, v := range vectors(t, "trench", 1) {
+	for _, v := range published.Values(t, "trench", 1) {
 		var in struct {
 			B, S, L float64
 			D       [2]float64
@@ -98,8 +49,8 @@ func TestEmbankmentAndTrenchVectors(t *testing.T) {
 			Exact, AEA float64
 			Mid        float64 `json:"mid_depth"`
 		}
-		decode(t, v.Input, &in)
-		decode(t, v.Expect, &want)
+		published.Decode(t, v.Input, &in)
+		published.Decode(t, v.Expect, &want)
 		sides := Sides{Form: Sloped, Slope: oneTo(in.S)}
 		s := Solve(trench(in.B, sides, in.D[0], in.D[1], in.L))
 		near(t, v.ID, float64(s.Total.Dug()), want.Exact, v.Tol)
@@ -111,28 +62,28 @@ func TestEmbankmentAndTrenchVectors(t *testing.T) {
 
 // published.md 2.15 (C) and 2.9 (R).
 func TestPrismAndGridVectors(t *testing.T) {
-	for _, v := range vectors(t, "tin_prism", 1) {
+	for _, v := range published.Values(t, "tin_prism", 1) {
 		var in struct {
 			A float64
 			H [3]float64
 		}
 		var want struct{ V float64 }
-		decode(t, v.Input, &in)
-		decode(t, v.Expect, &want)
+		published.Decode(t, v.Input, &in)
+		published.Decode(t, v.Expect, &want)
 		near(t, v.ID, Prism(in.A, in.H[0], in.H[1], in.H[2]), want.V, v.Tol)
 	}
-	for _, v := range vectors(t, "grid_volume", 1) {
+	for _, v := range published.Values(t, "grid_volume", 1) {
 		var in struct{ S, S1, S2, S3, S4 float64 }
 		var want struct{ V float64 }
-		decode(t, v.Input, &in)
-		decode(t, v.Expect, &want)
+		published.Decode(t, v.Input, &in)
+		published.Decode(t, v.Expect, &want)
 		near(t, v.ID, Grid(in.S, in.S1, in.S2, in.S3, in.S4), want.V, v.Tol)
 	}
 }
 
 // published.md 2.14 (R): factors from densities, fill from bank, what is left over in loads.
 func TestHaulVector(t *testing.T) {
-	for _, v := range vectors(t, "haul", 1) {
+	for _, v := range published.Values(t, "haul", 1) {
 		var in struct {
 			Bank, Loose, Compacted float64
 			Cut                    float64 `json:"cut_bcy"`
@@ -146,8 +97,8 @@ func TestHaulVector(t *testing.T) {
 			Surplus float64 `json:"surplus_lcy"`
 			Loads   int
 		}
-		decode(t, v.Input, &in)
-		decode(t, v.Expect, &want)
+		published.Decode(t, v.Input, &in)
+		published.Decode(t, v.Expect, &want)
 		f := Factor{Soil, in.Bank / in.Loose, in.Bank / in.Compacted, v.Source}
 		near(t, "swell", 100*(f.Loose-1), want.Swell, v.Tol)
 		near(t, "shrink", 100*(1-f.Compacted), want.Shrink, v.Tol)
@@ -164,7 +115,7 @@ func TestHaulVector(t *testing.T) {
 
 // published.md 7.2 (R): a roller's output. The page's 16.3 is 5280/(27·12) = 16.296 rounded: its figure is met inside that band.
 func TestCompactorVector(t *testing.T) {
-	for _, v := range vectors(t, "compactor", 1) {
+	for _, v := range published.Values(t, "compactor", 1) {
 		var in struct {
 			W            float64 `json:"W_ft"`
 			S            float64 `json:"S_mph"`
@@ -172,8 +123,8 @@ func TestCompactorVector(t *testing.T) {
 			E, P, Shrink float64
 		}
 		var want struct{ CCY, BCY float64 }
-		decode(t, v.Input, &in)
-		decode(t, v.Expect, &want)
+		published.Decode(t, v.Input, &in)
+		published.Decode(t, v.Expect, &want)
 		got := RollerOutput(in.W, in.S*5280, in.L/12, in.E, int(in.P)) / 27
 		near(t, "exact", got, 16.296296296*in.W*in.S*in.L*in.E/in.P, 1e-6)
 		near(t, v.ID, got*16.3/(5280.0/(27*12)), want.CCY, v.Tol)

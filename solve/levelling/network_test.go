@@ -12,6 +12,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/tools/published"
 )
 
 // levelNet is one network of ../shared/data/survey/levelnets.json: dh and levels in metres, lengths in metres.
@@ -30,7 +31,7 @@ type levelNet struct {
 
 func levelNets(t *testing.T) map[string]levelNet {
 	var all struct{ Nets []levelNet }
-	decode(t, shared(t, "data/survey/levelnets.json"), &all)
+	published.Decode(t, published.File(t, "data/survey/levelnets.json"), &all)
 	out := map[string]levelNet{}
 	for _, n := range all.Nets {
 		out[n.ID] = n
@@ -99,7 +100,7 @@ func TestFourPointNetworkAsPublished(t *testing.T) {
 	}
 	for key, w := range map[string]Weigh{"H_1_over_L2": BySD, "H_1_over_L": ByDistance} {
 		var want map[string]float64
-		decode(t, l.Independent[key], &want)
+		published.Decode(t, l.Independent[key], &want)
 		a := adjusted(t, l.network(w))
 		for p, h := range want {
 			near(t, key+" "+p, *a.point(t, p).Level, h, 0.0000051)
@@ -114,9 +115,9 @@ func TestBadLoopAsPublished(t *testing.T) {
 	var h map[string]float64
 	var dof int
 	var m0 float64
-	decode(t, l.Independent["H"], &h)
-	decode(t, l.Independent["dof"], &dof)
-	decode(t, l.Independent["m0_per_sqrt_km"], &m0)
+	published.Decode(t, l.Independent["H"], &h)
+	published.Decode(t, l.Independent["dof"], &dof)
+	published.Decode(t, l.Independent["m0_per_sqrt_km"], &m0)
 	n := l.network(ByDistance)
 	a := adjusted(t, n)
 	for p, want := range h {

@@ -6,6 +6,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/tools/published"
 )
 
 // bookInput is the input of the published level books and loops.
@@ -23,14 +24,14 @@ func (in bookInput) book(t *testing.T) Book {
 	for i, raw := range in.Rows {
 		var r Row
 		var figures [3]*float64
-		decode(t, raw[0], &r.Point)
+		published.Decode(t, raw[0], &r.Point)
 		for k := range figures {
-			decode(t, raw[k+1], &figures[k])
+			published.Decode(t, raw[k+1], &figures[k])
 		}
 		r.Line, r.Back, r.Inter, r.Fore = i+2, opt(figures[0]), opt(figures[1]), opt(figures[2])
 		if i == 0 {
 			var level float64
-			decode(t, in.BM[1], &level)
+			published.Decode(t, in.BM[1], &level)
 			r.Known = new(units(level))
 		} else if l, ok := in.Known[r.Point]; ok {
 			r.Known = new(units(l))
@@ -42,7 +43,7 @@ func (in bookInput) book(t *testing.T) Book {
 
 // published.md 3.1 (R H, expertsmind 91876) and 3.2 (R H, askfilo, ft): level books by rise and fall and by height.
 func TestLevelBooksAsPublished(t *testing.T) {
-	for _, v := range vectors(t, "level_book", 2) {
+	for _, v := range published.Values(t, "level_book", 2) {
 		var in bookInput
 		var want struct {
 			RL                map[string]float64
@@ -52,8 +53,8 @@ func TestLevelBooksAsPublished(t *testing.T) {
 			SumFall           *float64 `json:"sum_fall"`
 			Check, Misclosure *float64
 		}
-		decode(t, v.Input, &in)
-		decode(t, v.Expect, &want)
+		published.Decode(t, v.Input, &in)
+		published.Decode(t, v.Expect, &want)
 		b := in.book(t)
 		r, said := Reduce(b)
 		none(t, said)
@@ -96,12 +97,12 @@ func TestLevelBooksAsPublished(t *testing.T) {
 
 // published.md 3.2 (R H): the heights of instrument, as printed.
 func TestHeightsOfInstrumentAsPublished(t *testing.T) {
-	for _, v := range vectors(t, "level_book", 2) {
+	for _, v := range published.Values(t, "level_book", 2) {
 		if v.ID != "3.2" {
 			continue
 		}
 		var in bookInput
-		decode(t, v.Input, &in)
+		published.Decode(t, v.Input, &in)
 		r, said := Reduce(in.book(t))
 		none(t, said)
 		for i, want := range []float64{103.10, 99.72, 101.52, 105.37} {
@@ -112,14 +113,14 @@ func TestHeightsOfInstrumentAsPublished(t *testing.T) {
 
 // published.md 3.3 (Ri H, transtutors): a loop of four set-ups, shared out equally.
 func TestLevelLoopAsPublished(t *testing.T) {
-	for _, v := range vectors(t, "level_loop", 1) {
+	for _, v := range published.Values(t, "level_loop", 1) {
 		var in bookInput
 		var want struct {
 			Raw, Adjusted []float64
 			Misclosure    float64
 		}
-		decode(t, v.Input, &in)
-		decode(t, v.Expect, &want)
+		published.Decode(t, v.Input, &in)
+		published.Decode(t, v.Expect, &want)
 		b := in.book(t)
 		r, said := Reduce(b)
 		none(t, said)
@@ -152,14 +153,14 @@ func TestLevelLoopAsPublished(t *testing.T) {
 // published.md §3, tolerances: 12 mm·√K at 0.25 to 4 km (C; the rule R, rhces page); 8.4 and 9 mm·√K (R, armyengineer.tpub
 // en0593) at 4 km by closed form. A misclosure on the limit meets it, a nanometre more does not.
 func TestToleranceAsPublished(t *testing.T) {
-	for _, v := range vectors(t, "loop_tolerance_mm", 1) {
+	for _, v := range published.Values(t, "loop_tolerance_mm", 1) {
 		var in struct {
 			K  float64 `json:"k_mm"`
 			Km []float64
 		}
 		var want struct{ MM []float64 }
-		decode(t, v.Input, &in)
-		decode(t, v.Expect, &want)
+		published.Decode(t, v.Input, &in)
+		published.Decode(t, v.Expect, &want)
 		for i, km := range in.Km {
 			checkTolerance(t, in.K, km, want.MM[i], v.Tol)
 		}
@@ -187,7 +188,7 @@ func checkTolerance(t *testing.T, k, km, mm, tol float64) {
 
 // published.md 3.6 (R H, textbook companion Ex 12.1).
 func TestTwoPegAsPublished(t *testing.T) {
-	for _, v := range vectors(t, "two_peg", 1) {
+	for _, v := range published.Values(t, "two_peg", 1) {
 		var in struct {
 			AB      float64
 			Mid     [2]float64
@@ -199,8 +200,8 @@ func TestTwoPegAsPublished(t *testing.T) {
 			Per100    float64 `json:"per_100m"`
 			Corrected [2]float64
 		}
-		decode(t, v.Input, &in)
-		decode(t, v.Expect, &want)
+		published.Decode(t, v.Input, &in)
+		published.Decode(t, v.Expect, &want)
 		c, said := MidAndBeyond(units(in.AB), units(in.CBeyond), units(in.Mid[0]), units(in.Mid[1]), units(in.AtC[0]), units(in.AtC[1])).Test()
 		none(t, said)
 		near(t, "true", c.True, want.True, 1e-9)

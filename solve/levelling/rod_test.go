@@ -10,6 +10,7 @@ import (
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/place/route"
+	"trenchwright/tools/published"
 )
 
 func TestRodReadings(t *testing.T) {
@@ -186,11 +187,11 @@ func TestRockAgainstPlanes(t *testing.T) {
 // published.md 8.1 (R H) and 8.2 (closed form): tolerances added up at worst and as the root of the sum of squares; the lot's bias
 // of 8.2 is added whole.
 func TestStackAsPublished(t *testing.T) {
-	for _, v := range vectors(t, "rss", 1) {
+	for _, v := range published.Values(t, "rss", 1) {
 		var in struct{ T []float64 }
 		var want struct{ WC, RSS float64 }
-		decode(t, v.Input, &in)
-		decode(t, v.Expect, &want)
+		published.Decode(t, v.Input, &in)
+		published.Decode(t, v.Expect, &want)
 		var parts []Allowance
 		for _, x := range in.T {
 			parts = append(parts, Allowance{Each: new(units(x)), Count: 1})

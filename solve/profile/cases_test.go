@@ -3,14 +3,13 @@ package profile
 import (
 	"encoding/json"
 	"math"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/base/wording"
+	"trenchwright/tools/published"
 )
 
 const mm = measure.Millimetre
@@ -255,23 +254,6 @@ func TestImpossibleInUSWords(t *testing.T) {
 	}
 }
 
-func shared(t *testing.T, name string) []byte {
-	dir, err := os.Getwd()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for ; dir != filepath.Dir(dir); dir = filepath.Dir(dir) {
-		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
-			break
-		}
-	}
-	b, err := os.ReadFile(filepath.Join(dir, "..", "shared", name))
-	if err != nil {
-		t.Skipf("NOT CHECKED against published values: %v", err)
-	}
-	return b
-}
-
 // Published vertical curves, each with its source in the file.
 func TestVerticalCurves(t *testing.T) {
 	type vector struct {
@@ -288,7 +270,7 @@ func TestVerticalCurves(t *testing.T) {
 	}
 	var file []vector
 	var rows []json.RawMessage
-	if err := json.Unmarshal(shared(t, "checks/vectors.json"), &rows); err != nil {
+	if err := json.Unmarshal(published.File(t, "checks/vectors.json"), &rows); err != nil {
 		t.Fatal(err)
 	}
 	for _, row := range rows {

@@ -218,7 +218,7 @@ func (c *levelCard) laserWords() []string {
 	var said []string
 	first, end := c.rows[c.from].Chainage, c.rows[min(c.to, len(c.rows)-1)].Chainage
 	for _, l := range c.lasers {
-		if l.Grade.Leg != c.leg.Name || l.Impossible != "" || l.To.Chainage <= first && first != end || l.From.Chainage >= end {
+		if l.Grade.Leg != c.leg.Name || l.Impossible != "" || l.To.Chainage <= first && !(first == end && l.To.Chainage == end) || l.From.Chainage >= end {
 			continue
 		}
 		reading, low := "________", l.From

@@ -2,14 +2,13 @@ package excavation
 
 import (
 	"encoding/json"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/base/wording"
+	"trenchwright/tools/published"
 )
 
 func feet(x float64) measure.Length  { return measure.FromMillimetres(x * 304.8) }
@@ -126,7 +125,7 @@ func TestSlopesBySoil(t *testing.T) {
 
 // published.md 1.7 (C from 1.5), vectors.json osha_top_width_ft.
 func TestTopWidthVectors(t *testing.T) {
-	for _, v := range vectors(t, "osha_top_width_ft") {
+	for _, v := range published.Values(t, "osha_top_width_ft", 1) {
 		var in struct{ Cases [][3]any }
 		var want struct{ Top []any }
 		if json.Unmarshal(v.Input, &in) != nil || json.Unmarshal(v.Expect, &want) != nil || len(in.Cases) != len(want.Top) || len(in.Cases) == 0 {
@@ -340,46 +339,6 @@ func TestEveryProfile(t *testing.T) {
 			t.Error("taken:", p)
 		}
 	}
-}
-
-type vector struct {
-	Kind          string
-	Input, Expect json.RawMessage
-}
-
-// vectors are the published values of a kind in ../shared, if present.
-func vectors(t *testing.T, kind string) []vector {
-	t.Helper()
-	dir, err := os.Getwd()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for {
-		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
-			break
-		}
-		if dir == filepath.Dir(dir) {
-			t.Fatal("no go.mod above the test")
-		}
-		dir = filepath.Dir(dir)
-	}
-	b, err := os.ReadFile(filepath.Join(dir, "..", "shared", "checks", "vectors.json"))
-	if err != nil {
-		t.Skip("SKIPPED, NOTHING CHECKED: ../shared/checks/vectors.json is not there")
-	}
-	var all, out []vector
-	if err := json.Unmarshal(b, &all); err != nil {
-		t.Fatal(err)
-	}
-	for _, v := range all {
-		if v.Kind == kind {
-			out = append(out, v)
-		}
-	}
-	if len(out) == 0 {
-		t.Fatal("no published values of kind " + kind)
-	}
-	return out
 }
 
 // answers is a document for any depth.
