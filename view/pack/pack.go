@@ -46,6 +46,7 @@ func Data(p planner.Plan, j job.Job) []File {
 type drawn struct {
 	tables            []table.Table
 	a3, cards, levels []scene.Page
+	checks            []scene.Page
 	a1                func() []scene.Page // drawn by the time it is asked for, or soon
 }
 
@@ -57,6 +58,7 @@ func drawAll(p planner.Plan, j job.Job) drawn {
 		d.tables = schedule.Of(p, j).All()
 		d.cards = drawing.Bind(drawing.CutCards(p, j, drawing.StyleFor(j, drawing.A4)), revision(p))
 		d.levels = drawing.Bind(drawing.LevelCards(p, j, drawing.StyleFor(j, drawing.A4)), revision(p))
+		d.checks = drawing.CheckPages(p, j, drawing.StyleFor(j, drawing.A4))
 		close(beside)
 		d.a1()
 	}()
@@ -88,13 +90,13 @@ func Files(p planner.Plan, j job.Job, surfaces ...*ground.Surface) []File {
 		}})
 	}
 	files = append(files, exchanged(p, j, surfaces)...)
-	checks := drawing.CheckPages(p, j, drawing.StyleFor(j, drawing.A4))
-	if len(checks) > 0 {
+	painter := new(raster.Painter)
+	if checks := d.checks; len(checks) > 0 {
 		files = append(files, File{"checking-pages-A4.pdf", "pages to be filled in on site: the levels wanted at every joint beside empty columns, before the bed, before the setting, after the covers", func() ([]byte, error) {
 			return document(p, "checking pages", checks)
 		}})
 		for _, page := range checks {
-			files = append(files, pictures(page)[0]) // as SVG; on paper they are to be written on
+			files = append(files, pictures(page, painter)[0]) // as SVG; on paper they are to be written on
 		}
 	}
 	for _, t := range tables {
@@ -102,7 +104,6 @@ func Files(p planner.Plan, j job.Job, surfaces ...*ground.Surface) []File {
 			return written(func(w io.Writer) error { return table.WriteCSV(w, t) })
 		}})
 	}
-	painter := new(raster.Painter)
 	for _, page := range slices.Concat(a3, cards, levels) {
 		files = append(files, pictures(page, painter)...)
 	}
