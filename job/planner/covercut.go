@@ -26,6 +26,7 @@ func (b *build) cutCoverLots(s *supply, at []int) {
 	var t lots
 	for lot := range slices.Chunk(at, lotSize) {
 		p := b.coverCutting(s, lot)
+		p.Words = b.speech()
 		sol, ok := b.solveCutting(s.ID, "covers", p)
 		if !ok {
 			return

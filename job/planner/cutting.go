@@ -43,6 +43,7 @@ func (b *build) cutLots(s *supply, want []wanted) {
 	yard := slices.Clone(b.job.Yard)
 	for lot := range slices.Chunk(want, lotSize) {
 		p := unitCutting(s, lot, yard)
+		p.Words = b.speech()
 		sol, ok := b.solveCutting(s.ID, "units", p)
 		if !ok {
 			return

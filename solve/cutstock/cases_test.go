@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // Cases that can be checked by hand (layout.md §9, cases 11, 14 and 15, and §5).
@@ -204,6 +205,21 @@ func TestWhy(t *testing.T) {
 		c.change(&p)
 		if got := solved(t, p); got.Verdict != Impossible || !strings.Contains(got.Why, c.want) {
 			t.Errorf("%s: %q, should say %q", got.Verdict, got.Why, c.want)
+		}
+	}
+}
+
+// In a job of feet and the US words, why a piece cannot be cut is said in both: 3001 mm are 118.15 in, a 3000 mm unit 118.11 in.
+func TestWhyInTheWordsOfTheJob(t *testing.T) {
+	p := plain3000(squares(3001)...)
+	p.Words = wording.Speech{US: true, Imperial: true}
+	if got, want := solved(t, p).Why, `a piece of 9'-10 1/8" (118.15 in) takes 9'-10 1/8" (118.15 in) of a trench section; the longest trench section is 9'-10 1/8" (118.11 in)`; !strings.Contains(got, want) {
+		t.Errorf("%q, should say %q", got, want)
+	}
+	p.Kerf = -measure.Millimetre
+	for _, f := range Faults(p) {
+		if said := f.Text + f.Value + f.Limit; strings.Contains(said, "mm") || strings.Contains(said, "unit") {
+			t.Errorf("%s: %s", f.ID, said)
 		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // Check verifies a Solution against its Problem: every pattern by the rule of the saw, the counts and sums, and the
@@ -85,15 +86,15 @@ func (c *checker) offcuts(path string, pattern Pattern) {
 	for _, o := range pattern.Offcuts {
 		waste -= o.To - o.From
 		if o.From < from || o.To > stock.Length || !c.besidePieces(pattern, o) {
-			c.say("cut.offcut", path, "an offcut lies over a piece, another offcut or the end", span(o.From, o.To), "")
+			c.say("cut.offcut", path, "an offcut lies over a piece, another offcut or the end", c.problem.span(o.From, o.To), "")
 		}
 		if shortest := o.To - o.From - apart(c.problem.Width, o.A.Skew, o.B.Skew); c.problem.KeepFrom <= 0 || shortest < c.problem.KeepFrom {
-			c.say("cut.offcut", path, "an offcut is shorter than is worth keeping", mm(shortest), mm(c.problem.KeepFrom))
+			c.say("cut.offcut", path, "an offcut is shorter than is worth keeping", c.problem.length(shortest), c.problem.length(c.problem.KeepFrom))
 		}
 		from = o.To
 	}
 	if waste != pattern.Waste {
-		c.say("cut.waste", path, "the waste is not what pieces and offcuts leave", mm(pattern.Waste), mm(waste))
+		c.say("cut.waste", path, "the waste is not what pieces and offcuts leave", c.problem.length(pattern.Waste), c.problem.length(waste))
 	}
 }
 
@@ -128,14 +129,14 @@ func (c *checker) totals() {
 		waste += pattern.Waste * measure.Length(pattern.Times)
 	}
 	if bought != s.Bought || used != s.Used {
-		c.say("cut.total", "bought", "the units do not add up", fmt.Sprint(s.Bought, s.Used), fmt.Sprint(bought, used))
+		c.say("cut.total", "bought", "the "+c.problem.Words.Word(wording.Units)+" do not add up", fmt.Sprint(s.Bought, s.Used), fmt.Sprint(bought, used))
 	}
 	if cost != s.Cost {
 		c.say("cut.total", "cost", "the cost does not add up", fmt.Sprint(s.Cost), fmt.Sprint(cost))
 	}
 	if waste != s.Waste {
-		c.say("cut.total", "waste", "the waste does not add up", mm(s.Waste), mm(waste))
+		c.say("cut.total", "waste", "the waste does not add up", c.problem.length(s.Waste), c.problem.length(waste))
 	}
 }
 
-func span(from, to measure.Length) string { return mm(from) + " to " + mm(to) }
+func (p Problem) span(from, to measure.Length) string { return p.length(from) + " to " + p.length(to) }

@@ -5,6 +5,7 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"math"
 	"math/rand/v2"
 	"os"
 	"slices"
@@ -134,6 +135,20 @@ func TestCheckSeesWhatIsSpoilt(t *testing.T) {
 				proof.Case.Stock[0] = 1
 			}
 			return true
+		},
+		"prices that are too large to be added up": func(_ *Problem, s *Solution) bool {
+			pairs := s.Certificate.Proofs[0].Pairs
+			if pairs != nil {
+				pairs.Scale = math.MaxInt64
+			}
+			return pairs != nil
+		},
+		"values that are too large to be added up": func(_ *Problem, s *Solution) bool {
+			pairs := s.Certificate.Proofs[0].Pairs
+			if pairs != nil {
+				pairs.Value[0].Value = math.MaxInt64 // with its own double it would come out below nought
+			}
+			return pairs != nil
 		},
 		"steps that the prices are no multiple of": func(_ *Problem, s *Solution) bool { s.Certificate.Proofs[0].Step = 2; return true },
 		"another kerf":          func(p *Problem, _ *Solution) bool { p.Kerf, p.LeastSlice = 290*millimetre, 290*millimetre; return true },

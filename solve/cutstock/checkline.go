@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // The rule of the saw as the checker has it. Distances on the axis are rounded to the nanometre.
@@ -56,7 +57,7 @@ func lineFault(p Problem, stock Stock, cuts []Placed) string {
 		}
 		piece := p.Pieces[placed.Piece]
 		if placed.Turned && !p.MayTurn {
-			return fmt.Sprintf("piece %d is turned, and units may not be", placed.Piece)
+			return p.Words.Say("piece %d is turned, and %s may not be", placed.Piece, wording.Units)
 		}
 		if piece.Class != stock.Class {
 			return fmt.Sprintf("piece %d is of class %q, the stock of class %q", placed.Piece, piece.Class, stock.Class)
@@ -70,7 +71,7 @@ func lineFault(p Problem, stock Stock, cuts []Placed) string {
 			least, slice = atStockEnd(p, before, left.Skew)
 		}
 		if gap := placed.At - at; !gapHolds(gap, least, slice) {
-			return fmt.Sprintf("before piece %d lie %s; the saw needs %s, or more by %s", placed.Piece, mm(gap), mm(least), mm(slice))
+			return fmt.Sprintf("before piece %d lie %s; the saw needs %s, or more by %s", placed.Piece, p.length(gap), p.length(least), p.length(slice))
 		}
 		asCast := i == 0 && placed.At == 0 && left.Skew == before
 		if why := faceFault(p, stock, placed, left, asCast, cast, -1); why != "" {
@@ -88,7 +89,7 @@ func lineFault(p Problem, stock Stock, cuts []Placed) string {
 	}
 	least, slice := atStockEnd(p, stock.B.Skew, before)
 	if gap := stock.Length - at; !gapHolds(gap, least, slice) {
-		return fmt.Sprintf("at end B lie %s; the saw needs %s, or more by %s", mm(gap), mm(least), mm(slice))
+		return fmt.Sprintf("at end B lie %s; the saw needs %s, or more by %s", p.length(gap), p.length(least), p.length(slice))
 	}
 	return ""
 }
@@ -107,7 +108,7 @@ func faceFault(p Problem, stock Stock, placed Placed, face End, whole bool, cast
 		at += p.Pieces[placed.Piece].Length
 	}
 	if from, to, hit := sawMeets(p, stock, at, face.Skew, side); hit {
-		return fmt.Sprintf("the cut beside piece %d enters the no-cut zone %s", placed.Piece, span(from, to))
+		return fmt.Sprintf("the cut beside piece %d enters the no-cut zone %s", placed.Piece, p.span(from, to))
 	}
 	return ""
 }

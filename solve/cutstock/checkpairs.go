@@ -2,7 +2,9 @@ package cutstock
 
 import (
 	"fmt"
+	"math"
 	"math/big"
+	"math/bits"
 	"slices"
 )
 
@@ -27,6 +29,9 @@ func (b *bench) pairs(proof *PairProof) (*big.Int, string) {
 	sets, why := setsOf(proof)
 	if why != "" {
 		return nil, why
+	}
+	if !b.countable(proof) {
+		return nil, "a proof by pairs whose values are too large to be added up"
 	}
 	for _, set := range proof.Sets {
 		add(-set.Value, len(set.Members)/2)
@@ -56,6 +61,31 @@ func (b *bench) pairs(proof *PairProof) (*big.Int, string) {
 		}
 	}
 	return stepsOf(sum, proof.Scale), ""
+}
+
+// countable tells whether every value of a proof is so small that holds can add them up: an eighth of what fits.
+func (b *bench) countable(proof *PairProof) bool {
+	const most = math.MaxInt64 / 8
+	small := func(v int64) bool { return v >= -most && v <= most }
+	for _, i := range b.stocks {
+		high, low := bits.Mul64(uint64(proof.Scale), uint64(b.problem.Stocks[i].Price/b.proof.Step))
+		if high != 0 || low > most {
+			return false
+		}
+	}
+	for _, values := range [2][]CopyValue{proof.Value, proof.Rent} {
+		if slices.ContainsFunc(values, func(v CopyValue) bool { return !small(v.Value) }) {
+			return false
+		}
+	}
+	left := int64(most) // for all sets together: shared sums some of them
+	for _, set := range proof.Sets {
+		if set.Value < 0 || set.Value > left {
+			return false
+		}
+		left -= set.Value
+	}
+	return !slices.ContainsFunc(proof.Stock, func(v int64) bool { return !small(v) })
 }
 
 func (b *bench) isUnit(units []likes, stock int) bool {

@@ -19,7 +19,10 @@
 // two where they are not; what is left over is either nothing or at least the least slice that the saw can take off.
 package cutstock
 
-import "trenchwright/base/measure"
+import (
+	"trenchwright/base/measure"
+	"trenchwright/base/wording"
+)
 
 // Plain is the kind of a cast end that is neither tongue nor groove. Any other name is a kind of its own.
 const Plain = "plain"
@@ -36,6 +39,8 @@ type Problem struct {
 
 	FactoryEnd bool // every placed piece keeps a cast end; then a unit yields at most two pieces
 	MayTurn    bool // a piece may be cut with its start towards either end of the unit
+
+	Words wording.Speech // of the sentences that come back; the zero value is UK words and millimetres
 }
 
 // Piece is one kind of piece that is needed, Count times. The zero Count asks for none.

@@ -6,6 +6,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // Largest values that are taken, so that no sum here can overflow.
@@ -46,6 +47,9 @@ type faults struct {
 	list    finding.List
 }
 
+// word is the trade's word for what is cut.
+func (f *faults) word() string { return f.problem.Words.Word(wording.Unit) }
+
 func (f *faults) add(id, path, text, value, limit, try string) {
 	f.list = append(f.list, finding.Finding{
 		ID: id, Kind: finding.Fault, Text: text, Where: finding.Where{Path: path}, Value: value, Limit: limit, Try: try,
@@ -57,7 +61,7 @@ func (f *faults) length(path, what string, l, from measure.Length) bool {
 	if l >= from && l <= longest {
 		return true
 	}
-	f.add("cut.length", path, what+" is out of range", mm(l), "from "+mm(from)+" to "+mm(longest), "correct the length")
+	f.add("cut.length", path, what+" is out of range", f.problem.length(l), "from "+f.problem.length(from)+" to "+f.problem.length(longest), "correct the length")
 	return false
 }
 
@@ -68,7 +72,7 @@ func (f *faults) saw() {
 	f.length("least_slice", "the least slice", p.LeastSlice, 0)
 	f.length("keep_from", "the shortest offcut worth keeping", p.KeepFrom, 0)
 	if p.LeastSlice > 0 && p.LeastSlice < p.Kerf {
-		f.add("cut.least-slice", "least_slice", "the least slice is thinner than the cut itself", mm(p.LeastSlice), "at least the kerf, "+mm(p.Kerf), "state the least slice with the kerf in it, or 0 for no limit")
+		f.add("cut.least-slice", "least_slice", "the least slice is thinner than the cut itself", f.problem.length(p.LeastSlice), "at least the kerf, "+f.problem.length(p.Kerf), "state the least slice with the kerf in it, or 0 for no limit")
 	}
 }
 
@@ -78,7 +82,7 @@ func (f *faults) end(path string, e End) bool {
 		return false
 	}
 	if e.Skew != 0 && f.problem.Width <= f.problem.Kerf {
-		f.add("cut.no-width", path, "a mitred end needs the width of the section", mm(f.problem.Width), "wider than the kerf, "+mm(f.problem.Kerf), "state the width")
+		f.add("cut.no-width", path, "a "+f.problem.Words.Word(wording.Mitred)+" end needs the width of the section", f.problem.length(f.problem.Width), "wider than the kerf, "+f.problem.length(f.problem.Kerf), "state the width")
 		return false
 	}
 	return true
@@ -94,21 +98,21 @@ func (f *faults) piece(path string, p Piece) {
 	}
 	q, k := f.problem.LeastSlice, f.problem.Kerf
 	if p.Length+k < q {
-		f.add("cut.thin-piece", path+".length", "a piece is thinner than the slice that the saw can take off", mm(p.Length), "at least "+mm(q-k), "correct the length or the least slice")
+		f.add("cut.thin-piece", path+".length", "a piece is thinner than the slice that the saw can take off", f.problem.length(p.Length), "at least "+f.problem.length(q-k), "correct the length or the least slice")
 	}
 	w := saw{width: f.problem.Width}
 	if shortest := p.Length - w.wedge(p.Start.Skew, p.End.Skew); shortest <= 0 {
-		f.add("cut.no-shortest-side", path, "the two ends of a piece meet before they are across the unit", mm(shortest), "above 0 on its shortest side", "lengthen the piece or lessen the bend")
+		f.add("cut.no-shortest-side", path, "the two ends of a piece meet before they are across the "+f.word(), f.problem.length(shortest), "above 0 on its shortest side", "lengthen the piece or lessen the bend")
 	}
 	for _, e := range []End{p.Start, p.End} {
 		if e.Cast != "" && e.Skew != 0 {
-			f.add("cut.cast-and-skew", path, "an end cannot be both cast and mitred", e.Cast+", "+degrees(e.Skew), "", "ask for one of the two")
+			f.add("cut.cast-and-skew", path, "an end cannot be both cast and "+f.problem.Words.Word(wording.Mitred), e.Cast+", "+degrees(e.Skew), "", "ask for one of the two")
 		}
 	}
 }
 
 func (f *faults) stock(path string, s Stock) {
-	f.length(path+".length", "the length of a unit of stock", s.Length, 1)
+	f.length(path+".length", "the length of a "+f.word()+" of stock", s.Length, 1)
 	f.end(path+".a", s.A)
 	f.end(path+".b", s.B)
 	if s.Price < 0 {
@@ -116,9 +120,17 @@ func (f *faults) stock(path string, s Stock) {
 	}
 	for i, span := range s.NoCut {
 		if span.From > span.To || span.From < 0 || span.To > s.Length {
-			f.add("cut.no-cut", fmt.Sprintf("%s.no_cut[%d]", path, i), "a no-cut zone does not lie on the unit", mm(span.From)+" to "+mm(span.To), "within 0 to "+mm(s.Length), "correct the stations")
+			f.add("cut.no-cut", fmt.Sprintf("%s.no_cut[%d]", path, i), "a no-cut zone does not lie on the "+f.word(), f.problem.length(span.From)+" to "+f.problem.length(span.To), "within 0 to "+f.problem.length(s.Length), "correct the stations")
 		}
 	}
+}
+
+// length is a length for a sentence: in millimetres exact to the nanometre, in feet and inches as the job has them.
+func (p Problem) length(l measure.Length) string {
+	if p.Words.Imperial {
+		return p.Words.Length(l)
+	}
+	return mm(l)
 }
 
 // mm prints a length in millimetres, exact to the nanometre.

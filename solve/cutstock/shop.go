@@ -10,6 +10,7 @@ import (
 
 // shop is one class of a Problem, made ready for the solvers: pieces that are the same to the saw are one kind.
 type shop struct {
+	problem    Problem // for what is said
 	saw        saw
 	turn       bool
 	factoryEnd bool
@@ -71,8 +72,9 @@ func classes(p Problem) []string {
 
 func newShop(p Problem, class string) *shop {
 	s := &shop{
-		saw:  saw{width: p.Width, kerf: p.Kerf, slice: p.LeastSlice},
-		turn: p.MayTurn, factoryEnd: p.FactoryEnd, keep: p.KeepFrom,
+		problem: p,
+		saw:     saw{width: p.Width, kerf: p.Kerf, slice: p.LeastSlice},
+		turn:    p.MayTurn, factoryEnd: p.FactoryEnd, keep: p.KeepFrom,
 		allPieces: len(p.Pieces), allStocks: len(p.Stocks),
 		asGiven: make([]shape, len(p.Pieces)), wants: make([]int, len(p.Pieces)),
 	}

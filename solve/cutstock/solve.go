@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // usual is the effort when Limits does not say.
@@ -131,20 +132,21 @@ func (s *shop) whyMisfit(i int) string {
 	}
 	start, end := s.ends[s.shapes[k.shape][0]], s.ends[s.shapes[k.shape][1]]
 	needs := k.length + s.saw.wedge(start.Skew, 0) + s.saw.wedge(end.Skew, 0)
-	piece := fmt.Sprintf("a piece of %s", mm(k.length))
+	say, word := s.problem.length, s.problem.Words.Word(wording.Unit)
+	piece := "a piece of " + say(k.length)
 	switch {
 	case longest == 0:
 		return piece + ": there is no stock of its class"
 	case needs > longest:
-		return fmt.Sprintf("%s takes %s of a unit; the longest unit is %s", piece, mm(needs), mm(longest))
+		return fmt.Sprintf("%s takes %s of a %s; the longest %s is %s", piece, say(needs), word, word, say(longest))
 	case s.factoryEnd && !cast:
 		return piece + " has to keep a cast end, and no stock has one"
 	case s.factoryEnd && start.Skew != 0 && end.Skew != 0:
-		return piece + " is mitred at both ends and could not keep a cast end"
+		return piece + " is " + s.problem.Words.Word(wording.Mitred) + " at both ends and could not keep a cast end"
 	case start.Cast != "" || end.Cast != "":
 		return fmt.Sprintf("%s has to keep a cast end (%s), and no stock can give it", piece, strings.Trim(start.Cast+" "+end.Cast, " "))
 	}
-	return fmt.Sprintf("%s: what is left of every unit is less than the least slice of %s, or a saw would enter a no-cut zone", piece, mm(s.saw.slice))
+	return fmt.Sprintf("%s: what is left of every %s is less than the least slice of %s, or a saw would enter a no-cut zone", piece, word, say(s.saw.slice))
 }
 
 // add adds the answer for a class.
