@@ -65,6 +65,9 @@ func (c *legCommand) Run(p program) error {
 func (c *legCommand) problem(p program) (layout.Problem, spot, error) {
 	a := &asked{command: "leg"}
 	var s spot
+	if r, err := measure.Parse(c.Length); err == nil && (r.Unit == measure.UnitFoot || r.Unit == measure.UnitInch) {
+		s.system = measure.Imperial // what is assumed is said in feet and inches too
+	}
 	if c.Supply != "" {
 		if err := c.fromFile(p, a, &s); err != nil {
 			return layout.Problem{}, s, err
@@ -77,9 +80,6 @@ func (c *legCommand) problem(p program) (layout.Problem, spot, error) {
 		a.fault("LENGTH", "a leg is longer than 0 mm")
 	}
 	s.understood = l.As
-	if l.Unit == measure.UnitFoot || l.Unit == measure.UnitInch {
-		s.system = measure.Imperial
-	}
 	q := layout.Problem{Length: l.Length, Hold: c.Hold, Prefer: layout.Prefer{Step: measure.Format{System: s.system}.Step()}}
 	if s.system == measure.Imperial {
 		q.Show = &measure.Format{System: s.system}

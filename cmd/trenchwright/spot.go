@@ -36,7 +36,7 @@ const (
 
 // assume says that a figure was assumed, and gives it.
 func (s *spot) assume(what string, l measure.Length) measure.Length {
-	s.assumed = append(s.assumed, fmt.Sprintf("%s %s: assumed, no supplier's figure", what, l))
+	s.assumed = append(s.assumed, fmt.Sprintf("%s %s: assumed, no supplier's figure", what, s.said(l)))
 	return l
 }
 
@@ -108,7 +108,7 @@ func (c *legCommand) fromFlags(a *asked, s *spot) {
 		m.Unit.Outer = job.Known(job.Section{Width: a.positive("--width", c.Width, "a unit")})
 	}
 	if c.CoverPitch == "" && c.CoverGap == "" && c.ShortestCover == "" && !whole(stocks, assumedPitch) {
-		s.assumed = append(s.assumed, fmt.Sprintf("covers left out: none were stated, and the pitch of %s that is assumed otherwise fills these units with no whole number", measure.Length(assumedPitch)))
+		s.assumed = append(s.assumed, fmt.Sprintf("covers left out: none were stated, and the pitch of %s that is assumed otherwise fills these units with no whole number", s.said(assumedPitch)))
 		return
 	}
 	pitch := or("--cover-pitch", c.CoverPitch, "cover pitch", assumedPitch)
@@ -136,7 +136,7 @@ func (c *legCommand) saw(a *asked, s *spot) {
 		m.Saw.LeastSlice = job.Known(a.length("--least-slice", c.LeastSlice))
 	case c.Kerf != "":
 		m.Saw.LeastSlice = m.Saw.Kerf
-		s.assumed = append(s.assumed, fmt.Sprintf("least slice %s, the kerf: assumed, no supplier's figure", m.Saw.Kerf.Value))
+		s.assumed = append(s.assumed, fmt.Sprintf("least slice %s, the kerf: assumed, no supplier's figure", s.said(m.Saw.Kerf.Value)))
 	default:
 		m.Saw.LeastSlice = job.Known(s.assume("least slice", assumedSlice))
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"trenchwright/base/measure"
 	"trenchwright/base/sorting"
 )
 
@@ -21,10 +22,10 @@ func (f *faults) addf(format string, args ...any) { *f = append(*f, fmt.Sprintf(
 // inMM writes a length for a sentence: exact, in millimetres.
 func inMM(l nm) string { return l.String() }
 
-// say writes a length for the people of this job; exact millimetres stand behind it where rounding hides something.
+// say writes a length for the people of this job; in feet and inches exact millimetres stand behind it where rounding hides something.
 func (p *Problem) say(l nm) string {
 	switch {
-	case p.Show == nil:
+	case p.Show == nil, p.Show.System == measure.Metric: // millimetres are exact as they stand
 		return l.String()
 	case p.Words.Imperial:
 		return p.Words.Length(l)

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 func TestCloserGoesWhereItCanBeReached(t *testing.T) {
@@ -60,5 +61,18 @@ func TestEnoughClearance(t *testing.T) {
 	p.Drift.Scatter = mm(30)
 	if s := solved(t, p); shown(s) != "c970 3000 3000 3000 = 4 1 1" {
 		t.Errorf("50 mm are less than two deviations: %s, %+v", shown(s), s.Clearance)
+	}
+}
+
+// A length stands once in a sentence of a metric job, exact; in feet the fraction has its exact inches beside it.
+func TestLengthsAreSaidOnce(t *testing.T) {
+	l := nm(1302_425_500)
+	for want, p := range map[string]Problem{
+		"1302.4255 mm":          {Show: &measure.Format{Places: 1}},
+		`4'-3 1/4" (51.277 in)`: {Show: &measure.Format{System: measure.Imperial}, Words: wording.Speech{Imperial: true}},
+	} {
+		if got := p.say(l); got != want {
+			t.Errorf("%s, %s was expected", got, want)
+		}
 	}
 }
