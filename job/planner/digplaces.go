@@ -172,7 +172,7 @@ func (b *build) statedPlaces(p *earthwork.Problem) (out []digPlace, left int) {
 			spans := p.Legs[leg].Spans
 			for k := measure.Length(0); len(spans) > 0 && k <= spans[len(spans)-1].To; k += asked.Every {
 				if k >= spans[0].From {
-					add(leg, k, b.tell("every %s", asked.Every))
+					add(leg, k, b.tell("every %s", wording.Far(asked.Every)))
 				}
 			}
 		}

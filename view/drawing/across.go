@@ -1,0 +1,447 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"trenchwright/base/measure"
+	"trenchwright/job"
+	"trenchwright/job/planner"
+	"trenchwright/view/scene"
+)
+
+// CrossSections are the sections of the dig, several to a page, all of one page to one scale in both directions. There are
+// none where no dig was computed, and none on A4.
+func CrossSections(p planner.Plan, j job.Job, style Style) []scene.Page {
+	d := newDraft(p, j, style)
+	if p.Dig == nil || len(p.Dig.Sections) == 0 || style.Size == A4 {
+		return nil
+	}
+	v := &across{draft: d}
+	blank := sheet{draft: d, kind: "across", title: "Cross sections", note: "-", general: d.concerns(general)}
+	blank.frame(1)
+	v.free = blank.free
+	v.columns = 2
+	if style.Size == A1 {
+		v.columns = 3
+	}
+	v.width = (v.free.Width() - float64(v.gap()*float64(v.columns-1))) / float64(v.columns)
+	pages := v.pages()
+	var out []scene.Page
+	for i, rows := range pages {
+		out = append(out, v.page(rows, i+1, len(pages)))
+	}
+	return out
+}
+
+// across is a plan as its cross sections are drawn.
+type across struct {
+	*draft
+	free    scene.Box
+	columns int
+	width   float64 // of one section with its figures, mm of paper
+}
+
+// cut is one section with the scale that it is drawn at.
+type cut struct {
+	planner.DigSection
+	scale                float64
+	left, right          float64 // of what is drawn, mm on the ground from the centreline
+	low, high            float64 // and its levels in mm
+	labels               []cutLabel
+	lines                []string // what is written below it
+	picture, below, wide float64  // heights on paper; width of the labels
+}
+
+// cutLabel is a level with its name.
+type cutLabel struct {
+	text  string
+	level float64 // mm
+}
+
+func (v *across) k() float64    { return v.style.Size.small() / 1.8 }
+func (v *across) gap() float64  { return float64(8 * v.k()) }
+func (v *across) step() float64 { return scene.LineStep(v.style.Size.small()) }
+
+// The room round a section in mm of paper, for lettering of 1.8 mm.
+const (
+	cutAxis   = 11.0 // figures of levels on the left
+	cutSide   = 9.0  // ground beside the dig
+	cutAbove  = 7.5  // dimension over the ground
+	cutUnder  = 10.3 // dimensions under the dig
+	cutFigure = 6.0  // figures of offsets
+)
+
+// pages fills pages: a page takes legs of one scale.
+func (v *across) pages() [][][]cut {
+	var pages [][][]cut
+	y, last := 0.0, 0.0
+	var row []cut
+	flush := func() {
+		if len(row) == 0 {
+			return
+		}
+		high := 0.0
+		for _, c := range row {
+			high = math.Max(high, v.high(c))
+		}
+		if len(pages) == 0 || y+high > v.free.Height()-v.keyHigh() || row[0].scale != last {
+			pages, y = append(pages, nil), 0
+		}
+		pages[len(pages)-1] = append(pages[len(pages)-1], row)
+		y, last, row = y+high+v.gap()/2, row[0].scale, nil
+	}
+	for _, c := range v.cuts() {
+		if len(row) == v.columns || len(row) > 0 && row[0].scale != c.scale {
+			flush()
+		}
+		row = append(row, c)
+	}
+	flush()
+	return pages
+}
+
+// cuts are all sections with the largest scale at which all of their leg's fit.
+func (v *across) cuts() []cut {
+	byLeg := map[string]float64{}
+	all := make([]cut, len(v.plan.Dig.Sections))
+	for i, s := range v.plan.Dig.Sections {
+		c := cut{DigSection: s, labels: v.labels(s)}
+		for _, l := range c.labels {
+			c.wide = math.Max(c.wide, scene.TextWidth(l.text, v.style.Size.small(), scene.Regular))
+		}
+		c.wide += 5
+		left, right := v.extent(s)
+		room := v.width - float64(v.k()*(cutAxis+2*cutSide)) - c.wide
+		scale := v.scaleFor(right-left, room)
+		low, high := v.heights(s, left, right)
+		for _, larger := range v.scales() { // not higher than half a page
+			if larger >= scale && (high-low)/larger <= v.free.Height()/2-float64(v.k()*40) {
+				scale = larger
+				break
+			}
+		}
+		byLeg[s.Leg] = math.Max(byLeg[s.Leg], scale)
+		all[i] = c
+	}
+	for i := range all {
+		c := &all[i]
+		c.scale = byLeg[c.Leg]
+		left, right := v.extent(c.DigSection)
+		spare := float64(v.k()*cutSide) * c.scale
+		c.left, c.right = left-spare, right+spare
+		c.low, c.high = v.heights(c.DigSection, c.left, c.right)
+		c.picture = (c.high-c.low)/c.scale + float64(v.k()*(cutAbove+cutUnder))
+		c.lines = v.below(c)
+		c.below = float64(v.step() * float64(len(c.lines)))
+	}
+	return all
+}
+
+// high is the height of a section with all that belongs to it.
+func (v *across) high(c cut) float64 {
+	return float64(2.4*v.step()) + c.picture + float64(v.k()*cutFigure) + c.below + 1
+}
+
+// extent is how far left and right of the centreline the dig reaches; without sides, what is set and a little beside it.
+func (v *across) extent(s planner.DigSection) (left, right float64) {
+	if s.Top != nil && s.Bottom != nil {
+		return math.Min(mm(s.Top.Left[0]), mm(s.Bottom.Left[0])), math.Max(mm(s.Top.Right[0]), mm(s.Bottom.Right[0]))
+	}
+	half := 500.0
+	for _, a := range s.Areas {
+		for _, p := range a.Parts {
+			for _, k := range p {
+				if a.Of != "heap" {
+					half = math.Max(half, math.Abs(mm(k[0])))
+				}
+			}
+		}
+	}
+	return -half - 300, half + 300
+}
+
+// heights are the levels between which a section is drawn: all that is set and dug, and the ground over it.
+func (v *across) heights(s planner.DigSection, left, right float64) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	see := func(k [2]measure.MM) {
+		if x := mm(k[0]); x >= left && x <= right {
+			low, high = math.Min(low, mm(k[1])), math.Max(high, mm(k[1]))
+		}
+	}
+	for _, a := range s.Areas {
+		for _, p := range a.Parts {
+			for _, k := range p {
+				if a.Of != "heap" {
+					see(k)
+				}
+			}
+		}
+	}
+	for _, l := range s.Lines {
+		if l.Of == "existing" || l.Of == "finished" {
+			for _, p := range l.Parts {
+				for _, k := range clipped(p, left, right) {
+					see(k)
+				}
+			}
+		}
+	}
+	for _, z := range []*measure.MM{s.Levels.Formation, s.Levels.Existing} {
+		if z != nil {
+			low, high = math.Min(low, mm(*z)), math.Max(high, mm(*z))
+		}
+	}
+	bottom := low
+	for _, one := range s.Services {
+		if one.Bottom != nil && mm(*one.Bottom) > bottom-v.deep() {
+			low, high = math.Min(low, mm(*one.Bottom)), math.Max(high, mm(*one.Top))
+		}
+	}
+	return low - 40, high + 40
+}
+
+// deep is how far below the dig a service is still drawn, in mm: what lies deeper is told.
+func (v *across) deep() float64 {
+	if v.style.Format.System == measure.Imperial {
+		return 2 * 304.8
+	}
+	return 600
+}
+
+// clipped is a line between two offsets.
+func clipped(line [][2]measure.MM, left, right float64) [][2]measure.MM {
+	var out [][2]measure.MM
+	for i := range line {
+		if i > 0 {
+			for _, x := range [2]float64{left, right} {
+				a, b := line[i-1], line[i]
+				if (mm(a[0])-x)*(mm(b[0])-x) < 0 {
+					w := (x - mm(a[0])) / (mm(b[0]) - mm(a[0]))
+					out = append(out, [2]measure.MM{length(x), length(mm(a[1]) + float64(w*(mm(b[1])-mm(a[1]))))})
+				}
+			}
+		}
+		if x := mm(line[i][0]); x >= left && x <= right {
+			out = append(out, line[i])
+		}
+	}
+	return out
+}
+
+// page draws some rows of sections on one sheet.
+func (v *across) page(rows [][]cut, n, of int) scene.Page {
+	s := &sheet{draft: v.draft, kind: "across"}
+	var legs []string
+	used := 0.0
+	for _, r := range rows {
+		high := 0.0
+		for _, c := range r {
+			if !slices.Contains(legs, c.Leg) {
+				legs = append(legs, c.Leg)
+			}
+			high = math.Max(high, v.high(c))
+			if i, ok := v.legs[c.Leg]; ok {
+				at := stationAt(v.plan.Legs[i], mm(c.At))
+				s.shown = append(s.shown, shown{i, at, at})
+			}
+		}
+		used += high
+	}
+	s.title = "Cross sections: " + v.legWords(legs)
+	if of > 1 {
+		s.title = fmt.Sprintf("Cross sections %d of %d: %s", n, of, v.legWords(legs))
+	}
+	s.note = fmt.Sprintf("all of this sheet %s in both directions; looking %s, left and right are those of somebody who stands so; offsets from the %s", v.scaleWords(rows[0][0].scale), v.words.upChainage, v.words.centreline)
+	s.general = v.concerns(general)
+	s.frame(n)
+	spread := math.Max(v.gap()/2, math.Min(12, (s.free.Height()-v.keyHigh()-used)/float64(len(rows))))
+	y := s.free.Top
+	for _, r := range rows {
+		high := 0.0
+		for i, c := range r {
+			x := s.free.Left + float64((v.width+v.gap())*float64(i))
+			v.draw(s, c, scene.Point{X: x, Y: y})
+			high = math.Max(high, v.high(c))
+		}
+		y += high + spread
+	}
+	v.key(s)
+	return s.page
+}
+
+// keyHigh is the height of the key with a line of caution over it.
+func (v *across) keyHigh() float64 { return float64(v.step()*2) + float64(v.k()*10) }
+
+// key says what lines and hatches mean.
+func (v *across) key(s *sheet) {
+	y := s.free.Bottom - v.keyHigh() + 2
+	text := "Levels of " + v.words.bed + ", " + v.words.formation + " and what is set are those on the " + v.words.centreline + ". Sides are drawn as they were entered: the class of the soil and the slope are the competent person's. Nothing is said of ground, water or services that nobody recorded."
+	if left := v.plan.Dig.LeftOut; left > 0 {
+		text += fmt.Sprintf(" %s of the section not drawn.", count(left, "change", "changes"))
+	}
+	s.add(scene.Text{At: scene.Point{X: s.free.Left, Y: y}, String: wrap(text, s.size, s.free.Width()), Size: s.size, VAlign: scene.Top})
+	has := func(of string) bool {
+		return slices.ContainsFunc(v.plan.Dig.Sections, func(c planner.DigSection) bool {
+			return slices.ContainsFunc(c.Areas, func(a planner.SectionArea) bool { return a.Of == of })
+		})
+	}
+	line := func(of string) bool {
+		return slices.ContainsFunc(v.plan.Dig.Sections, func(c planner.DigSection) bool {
+			return slices.ContainsFunc(c.Lines, func(l planner.SectionLine) bool { return l.Of == of })
+		})
+	}
+	services := slices.ContainsFunc(v.plan.Dig.Sections, func(c planner.DigSection) bool { return len(c.Services) > 0 })
+	s.keyRows(scene.Point{X: s.free.Left, Y: y + float64(2*v.step())}, s.free.Right, keyHigh+1.5, []keyItem{
+		{"ground as it is", line("existing"), level(existingPen())},
+		{"finished ground", line("finished"), level(finishedPen())},
+		{"outline of the dig", has("dig"), level(scene.Pen(scene.Thick))},
+		{v.words.unit, has("unit"), swatch(scene.Diagonal, scene.Medium)},
+		{v.words.cover, has("cover"), swatch(scene.Backward, scene.Medium)},
+		{v.words.pad, has("pad"), func(b scene.Box) []scene.Mark {
+			return []scene.Mark{scene.Path{Outline: scene.Rectangle(b.Inset(0.7)), Fill: scene.Black}}
+		}},
+		{v.words.bed, has("bed"), swatch(scene.Stone, scene.Fine)},
+		{"fill, broken lines: tops of its " + v.words.layers, has("fill"), swatch(scene.Soil, scene.Fine)},
+		{"topsoil put back", has("topsoil back"), swatch(scene.Levels, scene.Fine)},
+		{"rock", line("rock"), level(rockPen())},
+		{"water", line("water"), level(waterPen())},
+		{v.words.service + " with its zone", services, func(b scene.Box) []scene.Mark {
+			return []scene.Mark{scene.Path{Outline: scene.Rectangle(b.Inset(0.8)), Stroke: scene.Pen(scene.Medium)}, scene.Path{Outline: scene.Rectangle(b), Stroke: zonePen()}}
+		}},
+	})
+}
+
+func zonePen() scene.Stroke { return scene.Pen(scene.Thin).Dashed(1, 0.8) }
+
+// labels are the levels of a section from the top down, each once.
+func (v *across) labels(s planner.DigSection) []cutLabel {
+	l := s.Levels
+	var out []cutLabel
+	add := func(name string, z *measure.MM) {
+		if z != nil {
+			m := measure.Length(*z).Metres()
+			out = append(out, cutLabel{name + " " + v.levelFigure(&m), mm(*z)})
+		}
+	}
+	add("finished ground", l.Finished)
+	add("ground as it is", l.Existing)
+	add("top of "+v.words.cover, l.Cover)
+	add("wall top", l.Wall)
+	add("invert", l.Invert)
+	add("underside", l.Underside)
+	add(v.words.pad+" base", l.PadBase)
+	add(v.words.formation, l.Formation)
+	if p := s.Pipe; p != nil {
+		z := p.Level - p.Diameter/2
+		add("underside of the drain", &z)
+	}
+	slices.SortStableFunc(out, func(a, b cutLabel) int {
+		switch {
+		case a.level > b.level:
+			return -1
+		case a.level < b.level:
+			return 1
+		}
+		return 0
+	})
+	return out
+}
+
+// below is what is written under a section.
+func (v *across) below(c *cut) []string {
+	var all []string
+	if c.Bottom != nil && c.Top != nil && c.Depth != nil {
+		all = append(all, fmt.Sprintf("sides %s; dig %s deep, bottom %s wide, top %s wide: edges %s left and %s right of the %s",
+			c.Sides, v.length(*c.Depth), v.length(c.Bottom.Width), v.length(c.Top.Width), v.length(-c.Top.Left[0]), v.length(c.Top.Right[0]), v.words.centreline))
+		all = append(all, v.areaWords(c))
+	}
+	if line := v.roomWords(c); line != "" {
+		all = append(all, line)
+	}
+	for _, n := range c.Beside {
+		if len(n.Uses) > 0 {
+			all = append(all, v.besideWords(n))
+		}
+	}
+	for _, s := range c.Services {
+		all = append(all, v.serviceWords(c, s))
+	}
+	for _, l := range [2]struct {
+		name string
+		at   *measure.MM
+	}{{"rock", c.Levels.Rock}, {"water", c.Levels.Water}} {
+		if l.at != nil && mm(*l.at) < c.low {
+			m := measure.Length(*l.at).Metres()
+			all = append(all, fmt.Sprintf("%s recorded deeper, at level %s", l.name, v.levelFigure(&m)))
+		}
+	}
+	all = append(all, c.Missing...)
+	var lines []string
+	for _, text := range all {
+		lines = append(lines, wrapped(text, v.style.Size.small(), v.width)...)
+	}
+	return lines
+}
+
+func (v *across) roomWords(c *cut) string {
+	if c.Room == nil || c.Place == "" {
+		return ""
+	}
+	text := "working room " + v.length(*c.Room) + " on each side"
+	if c.OverDig > 0 {
+		text += ", and " + v.length(c.OverDig) + " dug beyond it"
+	}
+	return text
+}
+
+// areaWords are what is dug and filled of one metre or foot of run.
+func (v *across) areaWords(c *cut) string {
+	var parts []string
+	for _, one := range [][2]string{{"dig", "dug"}, {"topsoil", "topsoil"}, {"soil", "soil"}, {"rock", "rock"}, {"bed", v.words.bed}, {"fill", "fill"}, {"topsoil back", "topsoil back"}} {
+		for _, a := range c.Areas {
+			if a.Of == one[0] && a.Area > 0 {
+				parts = append(parts, one[1]+" "+v.areaFigure(a.Area))
+			}
+		}
+	}
+	return "areas: " + strings.Join(parts, ", ")
+}
+
+// areaFigure is an area with its unit.
+func (v *across) areaFigure(m2 float64) string {
+	if v.style.Format.System == measure.Imperial {
+		return fmt.Sprintf("%.1f sq ft", m2/(0.3048*0.3048))
+	}
+	return fmt.Sprintf("%.2f m²", m2)
+}
+
+func (v *across) besideWords(n planner.StripNeed) string {
+	var parts []string
+	for _, u := range n.Uses {
+		parts = append(parts, fmt.Sprintf("%s from %s to %s", u.What, v.along(u.From), v.along(u.From+u.Width)))
+	}
+	land := "no width of land on file"
+	if n.Land != nil {
+		land = "land to " + v.along(*n.Land)
+	}
+	return fmt.Sprintf("%s of the %s: %s; %s", n.Side, v.words.centreline, strings.Join(parts, ", "), land)
+}
+
+func (v *across) serviceWords(c *cut, s planner.SectionService) string {
+	zone := notChecked + ": no tolerance zone on file. Ask: its owner"
+	if s.Zone != nil {
+		zone = "zone " + v.length(*s.Zone) + " each way"
+	}
+	if s.Top == nil {
+		return fmt.Sprintf("%s %s: depth unknown, %s: it may lie at any level here. Ask: its owner", v.words.service, s.Name, notChecked)
+	}
+	m := measure.Length(*s.Top).Metres()
+	text := fmt.Sprintf("%s %s: top at level %s by record, %s", v.words.service, s.Name, v.levelFigure(&m), zone)
+	if s.Bottom != nil && mm(*s.Bottom) < c.low {
+		text += ", deeper than what is drawn"
+	}
+	return text
+}

@@ -1,0 +1,117 @@
+package drawing
+
+import (
+	"fmt"
+	"strings"
+	"sync"
+	"testing"
+
+	"trenchwright/base/finding"
+	"trenchwright/base/measure"
+	"trenchwright/demo"
+	"trenchwright/job/planner"
+	"trenchwright/view/groundin"
+	"trenchwright/view/scene"
+)
+
+// dugRuns are the demo jobs that are planned on surveys of their own.
+var dugRuns = sync.OnceValue(func() []triedRun {
+	var out []triedRun
+	for _, run := range allRuns() {
+		if len(run.job.Ground.Surfaces) == 0 {
+			continue
+		}
+		g, found := groundin.Survey(run.job, demo.Open)
+		if found.Any(finding.Fault) {
+			continue
+		}
+		if p := planner.Make(g.Job, g.Surfaces...); p.Dig != nil {
+			out = append(out, triedRun{name: run.name, plan: p, job: g.Job})
+		}
+	}
+	return out
+})
+
+// everyDig calls try with every demo job that is dug, in its own system and in the other.
+func everyDig(t *testing.T, size Size, try func(name string, d *draft)) {
+	t.Helper()
+	if len(dugRuns()) == 0 {
+		t.Fatal("no demo job is dug")
+	}
+	for _, run := range dugRuns() {
+		try(run.name, newDraft(run.plan, run.job, StyleFor(run.job, size)))
+		if run.job.System != "imperial" {
+			j := inFeet(run.job)
+			try(run.name+" in feet", newDraft(run.plan, j, StyleFor(j, size)))
+		}
+	}
+}
+
+// Every sheet of the dig can be read, on both sizes and in both systems.
+func TestSheetsOfTheDigCanBeRead(t *testing.T) {
+	for _, size := range []Size{A3, A1} {
+		everyDig(t, size, func(name string, d *draft) {
+			pages := digPages(d)
+			if len(pages) == 0 {
+				t.Errorf("%s: no sheet of the dig", name)
+			}
+			for _, p := range Bind(pages, "revision P02") {
+				checkPage(t, name+" "+size.String(), p)
+				for _, l := range letteringsOf(t, p) {
+					if l.Size < 1.8-1e-9 || strings.Contains(l.String, "…") {
+						t.Errorf("%s %s, %s: %q is %.2f mm high", name, size, p.Name, l.String, l.Size)
+					}
+				}
+			}
+		})
+	}
+}
+
+func digPages(d *draft) []scene.Page {
+	return CrossSections(d.plan, d.job, d.style)
+}
+
+// What stands on a cross section is what the plan says: levels, widths, areas, edges, and what is missing.
+func TestCrossSectionsSayWhatThePlanSays(t *testing.T) {
+	figures := 0
+	everyDig(t, A3, func(name string, d *draft) {
+		text := printed(t, CrossSections(d.plan, d.job, d.style)...)
+		for _, s := range d.plan.Dig.Sections {
+			wants := []string{d.chainage(s.At)}
+			for _, z := range []*measure.MM{s.Levels.Cover, s.Levels.Wall, s.Levels.Invert, s.Levels.Underside, s.Levels.Formation, s.Levels.Existing, s.Levels.Finished, s.Levels.PadBase} {
+				if z != nil {
+					metres, _, places := d.coordinateUnit()
+					wants = append(wants, fmt.Sprintf(" %.*f", places, float64(*z)/1e9/metres))
+				}
+			}
+			if s.Depth != nil {
+				wants = append(wants, d.length(*s.Depth)+" deep", "bottom "+d.length(s.Bottom.Width)+" wide", "edges "+d.length(-s.Top.Left[0])+" left", d.length(s.Top.Right[0])+" right")
+			}
+			for _, w := range append(s.Missing, wants...) {
+				figures++
+				if !strings.Contains(strings.ReplaceAll(text, "\n", " "), w) {
+					t.Errorf("%s, section %s %s: %q is not on the sheets", name, s.Leg, d.chainage(s.At), w)
+				}
+			}
+		}
+	})
+	if figures < 300 {
+		t.Errorf("only %d figures were looked for", figures)
+	}
+}
+
+// A section is drawn where the plan has it: corners of the dig at their offsets and levels, to the scale that is said.
+func TestCrossSectionsAreToScale(t *testing.T) {
+	d := newDraft(dugRuns()[0].plan, dugRuns()[0].job, StyleFor(dugRuns()[0].job, A3))
+	c := cut{DigSection: d.plan.Dig.Sections[0], scale: 25, left: -2000, right: 2000}
+	p := cutPaper{frame: scene.Box{Left: 10, Top: 20, Right: 170, Bottom: 100}, c: &c}
+	c.low, c.high = mm(*c.Levels.Formation), mm(*c.Levels.Formation)+1000
+	a, b := p.of(c.Bottom.Left), p.of(c.Bottom.Right)
+	if got, want := (b.X-a.X)*25, mm(c.Bottom.Width); got < want-1e-6 || got > want+1e-6 {
+		t.Errorf("the bottom is drawn %.6f mm wide, it is %.6f mm", got, want)
+	}
+	top := p.of(c.Top.Right)
+	if got, want := (b.Y-top.Y)*25, mm(c.Top.Right[1])-mm(c.Bottom.Right[1]); got < want-1e-6 || got > want+1e-6 {
+		t.Errorf("the right edge is drawn %.6f mm up, it is %.6f mm", got, want)
+	}
+}
