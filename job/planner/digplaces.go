@@ -43,7 +43,7 @@ func (b *build) digPlaces(leg int, p *earthwork.Problem, s *earthwork.LegDig, st
 		}
 	}
 	if s.Deepest.Depth > 0 {
-		add(s.Deepest.At, always, true, "deepest of joints and middles")
+		add(s.Deepest.At, always, true, "deepest")
 	}
 	add(first, always-1, true, "start of the leg")
 	add(last, always-1, true, "end of the leg")

@@ -278,7 +278,7 @@ func (v *across) keyHigh() float64 { return float64(v.step()*2) + float64(v.k()*
 // key says what lines and hatches mean.
 func (v *across) key(s *sheet) {
 	y := s.free.Bottom - v.keyHigh() + 2
-	text := "Levels of " + v.words.bed + ", " + v.words.formation + " and what is set are those on the " + v.words.centreline + ". Sides are drawn as they were entered: the class of the soil and the slope are the competent person's. Nothing is said of ground, water or services that nobody recorded."
+	text := "Levels of " + v.words.bed + ", " + v.words.formation + " and what is set are those on the " + v.words.centreline + ". Sides are drawn as they were entered: the class of the soil and the slope are the competent person's. Nothing is said of water or a " + v.words.service + " that nobody recorded."
 	if left := v.plan.Dig.LeftOut; left > 0 {
 		text += fmt.Sprintf(" %s of the section not drawn.", count(left, "change", "changes"))
 	}

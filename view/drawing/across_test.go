@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -68,7 +69,80 @@ func TestSheetsOfTheDigCanBeRead(t *testing.T) {
 }
 
 func digPages(d *draft) []scene.Page {
-	return CrossSections(d.plan, d.job, d.style)
+	return slices.Concat(CrossSections(d.plan, d.job, d.style), DigSheets(d.plan, d.job, d.style), RunningVolumes(d.plan, d.job, d.style))
+}
+
+// A dig sheet pegs the edges where the plan has them, and says what every rule says; the running volumes end with the plan's.
+func TestDigSheetsSayWhatThePlanSays(t *testing.T) {
+	figures := 0
+	everyDig(t, A3, func(name string, d *draft) {
+		text := strings.ReplaceAll("\n"+printed(t, slices.Concat(DigSheets(d.plan, d.job, d.style), RunningVolumes(d.plan, d.job, d.style))...), "\n", " ")
+		look := func(what, want string) {
+			figures++
+			if !strings.Contains(text, " "+want+" ") {
+				t.Errorf("%s, %s: %q is not on the sheets", name, what, want)
+			}
+		}
+		metres, _, places := d.coordinateUnit()
+		for _, l := range d.plan.Dig.Legs {
+			for _, m := range l.Marks {
+				row := []string{d.chainageFigure(m.At), d.figure(m.Depth), fmt.Sprintf("%.*f", places, float64(m.Formation)/1e9/metres), d.figure(-m.EdgeLeft), d.figure(m.BottomRight), d.figure(m.EdgeRight)}
+				look("mark of leg "+l.Leg, strings.Join(row, " "))
+			}
+			end := l.Running[len(l.Running)-1]
+			look("leg "+l.Leg, "dug "+d.volumeFigure(l.Volumes.Dug))
+			look("leg "+l.Leg, "fill and topsoil put back "+d.volumeFigure(l.Volumes.Fill+l.Volumes.TopsoilBack))
+			look("leg "+l.Leg, "stone of the "+d.words.bed+" "+d.volumeFigure(l.Volumes.Stone))
+			if end.Leaves != nil {
+				look("leg "+l.Leg, "leaves "+d.volumeFigure(*end.Leaves))
+			}
+		}
+		for _, x := range d.plan.Excavation {
+			for _, r := range x.Results {
+				look("rule of leg "+x.Leg, r.What+": "+r.Verdict)
+			}
+		}
+	})
+	if figures < 200 {
+		t.Errorf("only %d figures were looked for", figures)
+	}
+}
+
+// Without factors, sides or room nothing is made up: the sheets say what is not on file.
+func TestSheetsOfTheDigInventNothing(t *testing.T) {
+	run := dugRuns()[0]
+	p := run.plan
+	dig := *p.Dig
+	dig.Legs, dig.Sections = slices.Clone(dig.Legs), slices.Clone(dig.Sections)
+	for i := range dig.Legs {
+		dig.Legs[i].Marks, dig.Legs[i].Running = nil, slices.Clone(dig.Legs[i].Running)
+		for k := range dig.Legs[i].Running {
+			dig.Legs[i].Running[k].Leaves, dig.Legs[i].Running[k].Mass = nil, nil
+		}
+	}
+	for i := range dig.Sections {
+		s := &dig.Sections[i]
+		s.Bottom, s.Top, s.Depth, s.Sides, s.Beside = nil, nil, nil, "", nil
+		s.Missing = []string{"NOT CHECKED: no slope of the sides on file. Ask: the competent person"}
+		s.Areas = slices.DeleteFunc(slices.Clone(s.Areas), func(a planner.SectionArea) bool { return a.Of != "unit" && a.Of != "cover" })
+	}
+	p.Dig = &dig
+	d := newDraft(p, run.job, StyleFor(run.job, A3))
+	pages := digPages(d)
+	text := strings.ReplaceAll(printed(t, pages...), "\n", " ")
+	for _, want := range []string{"no slope of the sides on file", "what leaves: NOT CHECKED: no factor for bulking on file", "no edge of the dig is given here"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("nothing says %q", want)
+		}
+	}
+	for _, not := range []string{" deep, bottom ", "edges "} {
+		if strings.Contains(text, not) {
+			t.Errorf("%q is said of sides that nobody entered", not)
+		}
+	}
+	for _, page := range Bind(pages, "") {
+		checkPage(t, "bare", page)
+	}
 }
 
 // What stands on a cross section is what the plan says: levels, widths, areas, edges, and what is missing.

@@ -14,7 +14,7 @@ type sheetKind struct{ name, word string }
 // sheetKinds are all kinds in the order of the pack. A page's name begins with its kind.
 func sheetKinds() []sheetKind {
 	return []sheetKind{
-		{"strip", "Strip"}, {"section", "Long section"}, {"across", "Cross sections"}, {"plan", "Plan"}, {"detail", "Details"}, {"cut", "Cutting list"}, {"schedule", "Schedule"},
+		{"strip", "Strip"}, {"section", "Long section"}, {"across", "Cross sections"}, {"digsheet", "Dig sheet"}, {"running", "Running volumes"}, {"plan", "Plan"}, {"detail", "Details"}, {"cut", "Cutting list"}, {"schedule", "Schedule"},
 		{"joints", "Joints"}, {"setout", ""}, {"volumes", "Volumes"}, {"digrules", "Beside the dig"}, {"bill", "Bill"}, {"findings", "Findings"}, {"card", "Cut cards"},
 	}
 }

@@ -14,6 +14,8 @@
 //	strip*.go     the run unrolled; pennants.go: words on poles in lanes that never cross
 //	section*.go   the run from its side on the strip's axis: ground, units, bed, with figures and grades below
 //	across*.go    the dig cut across: ground, sides, unit, bed, pad, fill, with levels, widths and what lies beside it
+//	digsheet.go   depths, peg offsets, services, rules: what the driver needs, in large figures
+//	running.go    volumes as they run up along each leg
 //	levels.go     what the sheets and cards of levels share: figures, depth of dig, grades, steps
 //	levelcard.go  set-out cards: up to six joints of one grade on a small page
 //	plan*.go      the run in plan: overview and windows with match lines
@@ -90,11 +92,12 @@ func (s Size) small() float64 {
 	return 1.8
 }
 
-// Sheets are all sheets in the order of the pack: strip, long section, cross sections, plan, bends and tees, lists. They are not bound yet: see Bind.
+// Sheets are all sheets in the order of the pack: strip, long section, cross sections, dig sheets, running volumes, plan,
+// bends and tees, lists. They are not bound yet: see Bind.
 // Cut cards are pages of another size: see CutCards.
 func Sheets(p planner.Plan, j job.Job, style Style) []scene.Page {
 	var all []scene.Page
-	for _, kind := range []func(planner.Plan, job.Job, Style) []scene.Page{Strip, LongSection, CrossSections, PlanSheets, Details, TableSheets} {
+	for _, kind := range []func(planner.Plan, job.Job, Style) []scene.Page{Strip, LongSection, CrossSections, DigSheets, RunningVolumes, PlanSheets, Details, TableSheets} {
 		all = append(all, kind(p, j, style)...)
 	}
 	return all

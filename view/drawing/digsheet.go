@@ -1,0 +1,258 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"trenchwright/base/measure"
+	"trenchwright/job"
+	"trenchwright/job/planner"
+	"trenchwright/view/scene"
+)
+
+// DigSheets are what the driver of the machine needs, leg by leg, in large figures: how deep, where the edges are pegged,
+// what lies in the way and what the rules of the place say. There are none where no dig was computed, and none on A4.
+func DigSheets(p planner.Plan, j job.Job, style Style) []scene.Page {
+	d := newDraft(p, j, style)
+	if p.Dig == nil || len(p.Dig.Legs) == 0 || style.Size == A4 {
+		return nil
+	}
+	var blocks []scene.Block
+	for _, l := range p.Dig.Legs {
+		blocks = append(blocks, d.digLeg(l)...)
+	}
+	blocks = append(blocks, d.digCautions()...)
+	return d.flowed("digsheet", "Dig sheet", "offsets left and right are measured square from the "+d.words.centreline+", looking "+d.words.upChainage+"; depths run from the higher edge down to the bottom of the dig", blocks)
+}
+
+// flowed sets blocks in two columns on as many sheets as they need, three on A1.
+func (d *draft) flowed(kind, title, note string, blocks []scene.Block) []scene.Page {
+	blank := sheet{draft: d, kind: kind, title: title, note: "-", general: d.concerns(general)}
+	blank.frame(1)
+	columns, gap := 2, float64(8*d.style.Size.small()/1.8)
+	if d.style.Size == A1 {
+		columns = 3
+	}
+	free := blank.free
+	width := (free.Width() - float64(gap*float64(columns-1))) / float64(columns)
+	frames := scene.Flow(func(i int) scene.Box {
+		return scene.BoxAt(scene.Point{X: free.Left + float64((width+gap)*float64(i%columns)), Y: free.Top}, width, free.Height())
+	}, blocks...)
+	var out []scene.Page
+	of := (len(frames) + columns - 1) / columns
+	for i := range of {
+		s := &sheet{draft: d, kind: kind, title: title, note: note, general: d.concerns(general)}
+		if of > 1 {
+			s.title = fmt.Sprintf("%s %d of %d", title, i+1, of)
+		}
+		s.frame(i + 1)
+		for _, marks := range frames[i*columns : min(len(frames), (i+1)*columns)] {
+			s.add(marks...)
+		}
+		out = append(out, s.page)
+	}
+	return out
+}
+
+// large is the height of the figures of a dig sheet: to be read at arm's length, in sun.
+func (d *draft) large() float64 {
+	if d.style.Format.System == measure.Imperial { // feet, inches and sixteenths take more room
+		return 1.4 * d.style.Size.small()
+	}
+	return 1.6 * d.style.Size.small()
+}
+
+// digLeg is one leg: what it is dug like, its marks in a table, and what else the driver has to know.
+func (d *draft) digLeg(l planner.LegDig) []scene.Block {
+	size := d.large()
+	head := "Leg " + l.Leg
+	if s := d.sidesOf(l.Leg); s != "" {
+		head += ", sides " + s
+	}
+	out := []scene.Block{scene.Space(3), scene.Paragraph{String: head, Size: 1.3 * size, Weight: scene.Bold, Space: 2, WithNext: true}}
+	say := func(weight scene.Weight, text string) {
+		if !strings.HasPrefix(text, notChecked) {
+			text = "Leg " + l.Leg + ": " + text // a column may begin here
+		}
+		out = append(out, scene.Paragraph{String: strings.Join(wrappedIn(text, 0.85*size, weight, d.digWidth()), "\n"), Size: 0.85 * size, Weight: weight, Space: 1.2})
+	}
+	if len(l.Marks) == 0 {
+		for _, m := range d.digMissing(l.Leg) {
+			say(scene.Bold, m)
+		}
+		say(scene.Regular, "no edge of the dig is given here: what sets its sides is not on file.")
+		return out
+	}
+	out = append(out, d.markTable(l, size), scene.Space(2))
+	for _, x := range d.plan.Excavation {
+		if x.Leg == l.Leg {
+			for _, text := range d.ruleWords(x) {
+				say(scene.Bold, text)
+			}
+		}
+	}
+	for _, text := range d.wayWords(l.Leg) {
+		say(scene.Regular, text)
+	}
+	for _, text := range d.digMissing(l.Leg) {
+		say(scene.Regular, text)
+	}
+	return out
+}
+
+// digWidth is the width of a column of a dig sheet, a little less, for lines that are parted beforehand.
+func (d *draft) digWidth() float64 {
+	width, _ := d.style.Size.paper()
+	columns := 2.0
+	if d.style.Size == A1 {
+		columns = 3
+	}
+	return (width-2*edge-float64(12*(columns-1)))/columns - 2
+}
+
+func (d *draft) sidesOf(leg string) string {
+	for _, s := range d.plan.Dig.Sections {
+		if s.Leg == leg {
+			return s.Sides
+		}
+	}
+	return ""
+}
+
+// digMissing is what the sections of a leg say is not on file, each once.
+func (d *draft) digMissing(leg string) []string {
+	var out []string
+	seen := map[string]bool{}
+	for _, s := range d.plan.Dig.Sections {
+		for _, m := range s.Missing {
+			if s.Leg == leg && !seen[m] {
+				seen[m] = true
+				out = append(out, m)
+			}
+		}
+	}
+	return out
+}
+
+// markTable are the places where the edges of the dig are pegged.
+func (d *draft) markTable(l planner.LegDig, size float64) scene.Table {
+	rock, even := false, true
+	for _, m := range l.Marks {
+		rock, even = rock || d.rockFigure(m) != "", even && d.figure(-m.BottomLeft) == d.figure(m.BottomRight)
+	}
+	right := func(head string, weight scene.Weight) scene.Column {
+		return scene.Column{Head: head, Align: scene.Right, Weight: weight}
+	}
+	t := scene.Table{Size: size, Columns: []scene.Column{right(d.chainageHead(d.words.chainage), scene.Bold), right(d.lengthHead("dig ↓"), scene.Bold), right(d.levelHead(d.words.formation), scene.Regular), right(d.lengthHead("← edge"), scene.Bold)}}
+	if even {
+		t.Columns = append(t.Columns, right(d.lengthHead("← bottom →"), scene.Regular))
+	} else {
+		t.Columns = append(t.Columns, right(d.lengthHead("← bottom"), scene.Regular), right(d.lengthHead("bottom →"), scene.Regular))
+	}
+	t.Columns = append(t.Columns, right(d.lengthHead("edge →"), scene.Bold))
+	if rock {
+		t.Columns = append(t.Columns, right(d.lengthHead("rock from ↓"), scene.Regular))
+	}
+	t.Columns = append(t.Columns, scene.Column{Head: "leg " + l.Leg, Width: -1})
+	for _, m := range l.Marks {
+		z := measure.Length(m.Formation).Metres()
+		cells := []string{d.chainageFigure(m.At), d.figure(m.Depth), d.levelFigure(&z), d.figure(-m.EdgeLeft), d.figure(-m.BottomLeft)}
+		if !even {
+			cells = append(cells, d.figure(m.BottomRight))
+		}
+		cells = append(cells, d.figure(m.EdgeRight))
+		if rock {
+			cells = append(cells, d.rockFigure(m))
+		}
+		t.Rows = append(t.Rows, scene.Row{Cells: append(cells, m.Why)})
+	}
+	return t
+}
+
+// rockFigure is how deep below the ground on the centreline rock is recorded, where the dig reaches it.
+func (d *draft) rockFigure(m planner.DigMark) string {
+	if m.Rock == nil || m.Existing == nil || *m.Rock <= m.Formation {
+		return ""
+	}
+	return d.figure(max(0, *m.Existing-*m.Rock))
+}
+
+// ruleWords are the verdicts of the rules of the place, in words.
+func (d *draft) ruleWords(x planner.Excavation) []string {
+	var out []string
+	if x.Stopped {
+		out = append(out, "STOP: nothing goes on here before the person named below has answered.")
+	}
+	for _, r := range x.Results {
+		text := r.What + ": " + r.Verdict
+		if r.Value != "" && r.Limit != "" {
+			text += " (" + r.Value + " against " + r.Limit + ")"
+		} else if r.Limit != "" {
+			text += " (" + r.Limit + ")"
+		}
+		if r.Stop {
+			text = "STOP. " + text
+		}
+		out = append(out, text)
+	}
+	if len(x.Ladders) > 0 {
+		var at []string
+		for _, m := range x.Ladders {
+			at = append(at, d.chainage(length(m*1000)))
+		}
+		out = append(out, "ways out (ladders) at "+strings.Join(at, ", "))
+	}
+	return out
+}
+
+// wayWords are what stands beside the dig and what lies in its way.
+func (d *draft) wayWords(leg string) []string {
+	var out []string
+	for _, n := range d.plan.Dig.Strip {
+		if n.Leg != leg || len(n.Uses) == 0 {
+			continue
+		}
+		var parts []string
+		for _, u := range n.Uses {
+			parts = append(parts, fmt.Sprintf("%s from %s to %s", u.What, d.along(u.From), d.along(u.From+u.Width)))
+		}
+		out = append(out, n.Side+": "+strings.Join(parts, ", ")+" from the "+d.words.centreline+", where it takes most room")
+	}
+	for _, s := range d.asked[leg].Services {
+		zone := notChecked + ": no tolerance zone on file. Ask: its owner"
+		reach := s.Width.Millimetres() / 2
+		if t := d.job.Dig.Tolerance; t.Known {
+			zone = "zone " + d.length(measure.MM(t.Value)) + " each way"
+			reach += t.Value.Millimetres()
+		}
+		reach /= math.Sin(square(s.Skew) * math.Pi / 180)
+		deep := "depth unknown, " + notChecked
+		if s.Depth != nil {
+			deep = d.length(measure.MM(*s.Depth)) + " deep by record"
+		} else if s.Level != nil {
+			metres, _, _ := d.coordinateUnit()
+			z := *s.Level * metres
+			deep = "top at level " + d.levelFigure(&z) + " by record"
+		}
+		out = append(out, fmt.Sprintf("%s %s at %s, %s, %s: from %s to %s along the run", d.words.service, s.Name, d.chainage(measure.MM(s.At)), deep, zone,
+			d.chainage(measure.MM(s.At)-length(reach)), d.chainage(measure.MM(s.At)+length(reach))))
+	}
+	return out
+}
+
+// digCautions are what the rules say beside their figures.
+func (d *draft) digCautions() []scene.Block {
+	var out []scene.Block
+	size := d.large()
+	for _, f := range d.plan.Findings {
+		if f.ID != "excavation.caution" {
+			continue
+		}
+		if out == nil {
+			out = append(out, scene.Space(3), scene.Paragraph{String: "For all legs", Size: 1.3 * size, Weight: scene.Bold, Space: 2, WithNext: true})
+		}
+		out = append(out, scene.Paragraph{String: strings.Join(wrapped(f.Text, 0.85*size, d.digWidth()), "\n"), Size: 0.85 * size, Space: 1.2})
+	}
+	return out
+}
