@@ -98,6 +98,9 @@ func (l lines) levels(t trench, d planner.DepthAnswer) {
 	l.row("invert", t.level(v.Invert))
 	l.row("wall tops", t.walls(v))
 	l.row("cover top", t.level(v.Cover))
+	if b := v.Before; b != nil {
+		l.row("before the joint", strung(", ", t.named(t.word(wording.Formation), b.Formation), t.named(padBed+" top", b.PadTop), t.named("underside", b.Underside), t.named("wall top", b.Wall), t.named("cover top", b.Cover)))
+	}
 	l.row("finished ground", t.level(v.Finished))
 	l.row("ground", t.level(v.Existing))
 	l.row("rock", t.level(v.Rock))
@@ -108,6 +111,14 @@ func (l lines) levels(t trench, d planner.DepthAnswer) {
 	f := t.figures()
 	f.Places = max(f.Places, 3)
 	l.row("at", fmt.Sprintf("E %s, N %s; the line bears %s", f.Say(measure.FromMetres(d.E)), f.Say(measure.FromMetres(d.N)), measure.FromDegrees(d.Bearing).Show(4)))
+}
+
+// named is a level behind its name; "" where there is none.
+func (t trench) named(name string, m *float64) string {
+	if m == nil {
+		return ""
+	}
+	return name + " " + t.level(m)
 }
 
 // padFall is how the pad falls along the run over its own length.

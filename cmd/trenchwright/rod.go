@@ -174,6 +174,9 @@ func (p program) showReadings(t trench, r planner.RodAnswer) {
 		if min(x.Readings[0], x.Readings[1]) >= 0 {
 			rod = t.reading(measure.Length(x.Readings[0]), measure.Length(x.Readings[1]))
 		}
+		if x.Before != nil && x.Seen {
+			why = "\tunder the " + t.word(wording.Unit) + " before: " + t.figures().Say(measure.Length(*x.Before))
+		}
 		fmt.Fprintf(w, "  %s\t%s\t%s\t%s%s\n", x.Place, rod,
 			t.reading(measure.FromMetres(x.Levels[0]), measure.FromMetres(x.Levels[1])), t.Chainage(measure.Length(x.Chainage)), why)
 	}

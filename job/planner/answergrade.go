@@ -57,15 +57,24 @@ func (a *Answers) straights(g GradeRun, rows []SetOut, of string) []LaserGrade {
 			continue
 		}
 		drop := measure.FromMetres(*r.Levels.Wall) - left
+		if z := r.before(of); z != nil && r.Levels.Before.Wall != nil && len(out) > 0 {
+			if s, was := &out[len(out)-1], measure.FromMetres(*r.Levels.Before.Wall)-*z; was == s.drop && was != drop { // the stretch before ends here
+				s.take(r, *z, s.right[len(s.right)-1])
+			}
+		}
 		if n := len(out); n == 0 || out[n-1].drop != drop {
 			out = append(out, LaserGrade{Leg: g.Leg, From: r.Place, Grade: g.Grade, drop: drop})
 		}
-		s := &out[len(out)-1]
-		s.To, s.Joints = r.Place, s.Joints+1
-		s.straight = append(s.straight, levelling.GradeJoint{Name: r.Place, Chainage: measure.Length(r.Chainage), Level: left})
-		s.right = append(s.right, right-left)
+		out[len(out)-1].take(r, left, right-left)
 	}
 	return out
+}
+
+// take adds a joint to a stretch, with what its right wall lies above its left.
+func (s *LaserGrade) take(r *SetOut, left, across measure.Length) {
+	s.To, s.Joints = r.Place, s.Joints+1
+	s.straight = append(s.straight, levelling.GradeJoint{Name: r.Place, Chainage: measure.Length(r.Chainage), Level: left})
+	s.right = append(s.right, across)
 }
 
 // setLaser works out one stretch.

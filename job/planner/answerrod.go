@@ -49,6 +49,7 @@ type RodAt struct {
 	Chainage measure.MM    `json:"chainage_mm"`
 	Levels   [2]float64    `json:"levels_m"`
 	Readings [2]measure.MM `json:"readings_mm"`
+	Before   *measure.MM   `json:"before_mm"` // on the left wall of the unit before, where that lies otherwise; null: as behind
 	Seen     bool          `json:"seen"`
 	Why      string        `json:"why"` // why not
 	need     measure.Length
@@ -114,25 +115,7 @@ func rodLevel(r *SetOut, of string) (left, right measure.Length, ok bool) {
 		}
 		return 0, 0, false
 	}
-	var m *float64
-	switch of {
-	case "formation":
-		m = v.Formation
-	case "bed":
-		if m = v.Underside; r.Pad != "" {
-			m = v.PadBase
-		}
-	case "pad":
-		m = v.PadTop
-	case "underside":
-		m = v.Underside
-	case "invert":
-		m = v.Invert
-	case "top":
-		m = v.Wall
-	case "cover":
-		m = v.Cover
-	}
+	m := Before{v.Cover, v.Wall, v.Underside, v.PadTop, v.PadBase, v.UnderPad, v.Formation, v.Invert}.level(of, r.Pad != "")
 	if m == nil {
 		return 0, 0, false
 	}
@@ -142,6 +125,40 @@ func rodLevel(r *SetOut, of string) (left, right measure.Length, ok bool) {
 		right += measure.FromMetres(*r) - measure.FromMetres(*l)
 	}
 	return left, right, true
+}
+
+// before is the level on the left wall of the unit before a joint, where that lies otherwise than behind.
+func (r *SetOut) before(of string) *measure.Length {
+	if r.Levels == nil || r.Levels.Before == nil {
+		return nil
+	}
+	m := r.Levels.Before.level(of, r.Pad != "")
+	if m == nil {
+		return nil
+	}
+	return new(measure.FromMetres(*m))
+}
+
+// level is one of the levels under a wall, as a rod is held on it; padded: a pad lies there.
+func (v Before) level(of string, padded bool) *float64 {
+	switch of {
+	case "formation":
+		return v.Formation
+	case "bed":
+		if padded {
+			return v.PadBase
+		}
+		return v.Underside
+	case "pad":
+		return v.PadTop
+	case "underside":
+		return v.Underside
+	case "invert":
+		return v.Invert
+	case "top":
+		return v.Wall
+	}
+	return v.Cover
 }
 
 // noLevel says that a level is not on file.
@@ -180,6 +197,9 @@ func (a *Answers) read(q RodQuestion, out *RodAnswer) {
 			both, _ := levelling.RodReadings(plane, rod, []levelling.Target{{Name: r.Place, At: line.Beside(ch, -half), Level: left}, {Name: r.Place, At: line.Beside(ch, half), Level: right}})
 			at := RodAt{Leg: r.Leg, Place: r.Place, Chainage: r.Chainage, Levels: [2]float64{left.Metres(), right.Metres()},
 				Readings: [2]measure.MM{measure.MM(both[0].Reading), measure.MM(both[1].Reading)}, Seen: both[0].Seen && both[1].Seen}
+			if z := r.before(q.Of); z != nil && *z != left {
+				at.Before = mmp(both[0].Reading + left - *z)
+			}
 			at.need = *q.Height - min(both[0].Reading, both[1].Reading)
 			low, high := min(both[0].Reading, both[1].Reading), max(both[0].Reading, both[1].Reading)
 			switch {
