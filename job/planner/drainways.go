@@ -1,6 +1,8 @@
 package planner
 
 import (
+	"slices"
+
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/base/wording"
@@ -9,7 +11,7 @@ import (
 )
 
 // drainWays is which way the drain's water runs under every unit: as the job states it for the drain; else to the only
-// outlet that a leg can reach, where there are no loops; else as the run's own water does. Where none of these says it, the
+// outlet that it can reach, where there are no loops; else as the run's own water does. Where none of these says it, the
 // least fall is not held, and that is said.
 func (b *build) drainWays(q *profile.Problem, outlets []profile.PipeOutlet) [][]profile.Way {
 	only := toOnlyOutlet(q, outlets)
@@ -20,7 +22,7 @@ func (b *build) drainWays(q *profile.Problem, outlets []profile.PipeOutlet) [][]
 		for k := range l.Units {
 			middle := (l.Joints[k].At + l.Joints[k+1].At) / 2
 			way := b.wayToward(i, b.drainToward(i, middle))
-			if way == profile.Unsaid && only[i] != nil {
+			if way == profile.Unsaid {
 				way = only[i][k]
 			}
 			if s := b.stretchAt(i, middle); way == profile.Unsaid && s != nil {
@@ -60,63 +62,103 @@ func (b *build) wayToward(leg int, node string) profile.Way {
 	return profile.Unsaid
 }
 
-// toOnlyOutlet is, by leg, the ways that its units have to run where it reaches exactly one outlet, and by one way; nil
-// where it does not.
+// toOnlyOutlet is, by leg and unit, the way that water has to run where it reaches exactly one outlet without passing
+// another, and by one way; Unsaid where it does not.
 func toOnlyOutlet(q *profile.Problem, outlets []profile.PipeOutlet) [][]profile.Way {
-	out, reached := make([][]profile.Way, len(q.Legs)), make([]int, len(q.Legs))
+	f := flow{q: q, ways: make([][]profile.Way, len(q.Legs)), reached: make([][]int, len(q.Legs)), stops: map[profile.Place]bool{}}
+	for i := range q.Legs {
+		f.ways[i], f.reached[i] = make([]profile.Way, len(q.Legs[i].Units)), make([]int, len(q.Legs[i].Units))
+	}
 	for _, o := range outlets {
-		ways, tree := flow(q, o)
-		for i := range ways {
-			if ways[i] != nil {
-				out[i] = ways[i]
-				if reached[i]++; !tree {
-					reached[i]++
+		f.stops[o.Place] = true
+	}
+	for i, o := range outlets {
+		if !slices.ContainsFunc(outlets[:i], func(p profile.PipeOutlet) bool { return p.Place == o.Place }) {
+			f.walk(o.Place, profile.Onward)
+			f.walk(o.Place, profile.Back)
+		}
+	}
+	for i := range f.ways {
+		for k, n := range f.reached[i] {
+			if n != 1 {
+				f.ways[i][k] = profile.Unsaid
+			}
+		}
+	}
+	return f.ways
+}
+
+// flow finds how water runs to outlets.
+type flow struct {
+	q       *profile.Problem
+	ways    [][]profile.Way
+	reached [][]int // by how many outlets, or ways to them
+	stops   map[profile.Place]bool
+}
+
+// walk goes up against the water that runs to an outlet by one way, to the ends of the run or to other outlets. Where it comes
+// back to a leg that it was on, everything that it met has two ways.
+func (f *flow) walk(from profile.Place, way profile.Way) {
+	type entry struct {
+		at  profile.Place
+		way profile.Way // of the water
+	}
+	seen, loop := map[int]bool{from.Leg: true}, false
+	var met []profile.Place
+	for list := []entry{{from, way}}; len(list) > 0; list = list[1:] {
+		e := list[0]
+		end, open := f.up(e.at, e.way, &met)
+		if !open {
+			continue
+		}
+		node := nodeOf(f.q, end)
+		if node < 0 {
+			continue
+		}
+		for _, a := range f.q.Nodes[node].Arms {
+			switch {
+			case a.Leg == end.Leg && a.End == end.End:
+			case seen[a.Leg]:
+				loop = true
+			default:
+				seen[a.Leg] = true
+				next := entry{profile.Place{Leg: a.Leg}, profile.Back}
+				if a.End {
+					next = entry{profile.Place{Leg: a.Leg, Joint: len(f.q.Legs[a.Leg].Units)}, profile.Onward}
+				}
+				if !f.stops[next.at] {
+					list = append(list, next)
 				}
 			}
 		}
 	}
-	for i, n := range reached {
-		if n != 1 {
-			out[i] = nil
+	for _, u := range met {
+		if f.reached[u.Leg][u.Joint]++; loop {
+			f.reached[u.Leg][u.Joint]++
 		}
 	}
-	return out
 }
 
-// flow is how water runs to an outlet from everywhere that is joined to it; tree is false where there is more than one way.
-func flow(q *profile.Problem, o profile.PipeOutlet) (ways [][]profile.Way, tree bool) {
-	ways, tree = make([][]profile.Way, len(q.Legs)), true
-	fill := func(leg, turn int) { // onward up to a joint, back behind it
-		for k := range q.Legs[leg].Units {
-			way := profile.Back
-			if k < turn {
-				way = profile.Onward
-			}
-			ways[leg] = append(ways[leg], way)
+// up follows one leg up against the water, until an outlet or its end; open: it came to the end.
+func (f *flow) up(at profile.Place, way profile.Way, met *[]profile.Place) (end profile.Arm, open bool) {
+	last := len(f.q.Legs[at.Leg].Units)
+	for start := at; at == start || !f.stops[at]; {
+		unit := at
+		switch {
+		case way == profile.Onward && at.Joint == 0:
+			return profile.Arm{Leg: at.Leg}, true
+		case way == profile.Back && at.Joint == last:
+			return profile.Arm{Leg: at.Leg, End: true}, true
+		case way == profile.Onward:
+			at.Joint--
+			unit = at
+		default:
+			at.Joint++
 		}
+		f.ways[unit.Leg][unit.Joint] = way
+		*met = append(*met, unit)
 	}
-	fill(o.Leg, o.Joint)
-	ends := []profile.Arm{{Leg: o.Leg}, {Leg: o.Leg, End: true}}
-	for ; len(ends) > 0; ends = ends[1:] {
-		node := nodeOf(q, ends[0])
-		if node < 0 {
-			continue
-		}
-		for _, a := range q.Nodes[node].Arms {
-			switch {
-			case a.Leg == ends[0].Leg && a.End == ends[0].End:
-			case ways[a.Leg] != nil:
-				tree = false
-			case a.End:
-				fill(a.Leg, len(q.Legs[a.Leg].Units))
-				ends = append(ends, profile.Arm{Leg: a.Leg})
-			default:
-				fill(a.Leg, 0)
-				ends = append(ends, profile.Arm{Leg: a.Leg, End: true})
-			}
-		}
-	}
-	return ways, tree
+	return end, false
 }
 
 // nodeOf is the node that an end of a leg lies at; −1: none.

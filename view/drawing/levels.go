@@ -208,12 +208,19 @@ func (d *draft) levelColumns() []ledgerColumn {
 	if !d.allCut() {
 		way = "dig"
 	}
-	return []ledgerColumn{
+	out := []ledgerColumn{
 		{head: d.levelHead("ground as it is"), right: true}, {head: d.levelHead("finished ground"), right: true}, {head: d.levelHead("top of " + d.words.cover), right: true},
 		{head: d.levelHead("wall top"), right: true}, {head: d.levelHead("invert"), right: true}, {head: d.levelHead(d.words.pad + " top"), right: true, bold: true},
 		{head: d.levelHead(d.words.formation), right: true}, {head: d.depthHead(way), right: true, bold: true}, {head: "grade [%]", right: true},
 	}
+	if d.drained() {
+		out = append(out, ledgerColumn{head: d.levelHead("drain, underside"), right: true})
+	}
+	return out
 }
+
+// drained reports whether the drain in the bed has levels.
+func (d *draft) drained() bool { return d.plan.Drain != nil && d.plan.Drain.Verdict == "found" }
 
 // allCut reports whether nothing is filled below the formation: then the head of a column says so, not every row.
 func (d *draft) allCut() bool {
@@ -236,7 +243,11 @@ func (d *draft) levelCells(r planner.SetOut, allCut bool) []string {
 	if g, ok := d.gradeBehind(r); ok && !d.lastOfLeg(r) {
 		grade = strings.TrimSuffix(slopeOf(g).signed(), " %")
 	}
-	return []string{d.levelFigure(l.Existing), d.levelFigure(l.Finished), d.levelFigure(l.Cover), d.levelFigure(l.Wall), d.levelFigure(l.Invert), d.levelFigure(l.PadTop), d.levelFigure(l.Formation), depth, grade}
+	out := []string{d.levelFigure(l.Existing), d.levelFigure(l.Finished), d.levelFigure(l.Cover), d.levelFigure(l.Wall), d.levelFigure(l.Invert), d.levelFigure(l.PadTop), d.levelFigure(l.Formation), depth, grade}
+	if d.drained() {
+		out = append(out, d.levelFigure(l.Drain))
+	}
+	return out
 }
 
 // lastOfLeg reports whether a place is where its leg ends.

@@ -49,6 +49,9 @@ func (s Set) levelsOf(l *planner.Levels) []named {
 	pad := s.speech.Word(wording.Pad)
 	all := []named{{"finished", "finished ground", l.Finished}, {"cover", "top of cover", l.Cover}, {"invert", "invert", l.Invert},
 		{"pad_top", pad + " top", l.PadTop}, {"formation", s.speech.Word(wording.Formation), l.Formation}, {"existing", "ground as it is", l.Existing}}
+	if d := s.plan.Drain; d != nil && d.Verdict == "found" {
+		all = append(all, named{"drain", "underside of drain", l.Drain})
+	}
 	if !slices.ContainsFunc(s.plan.SetOut, func(r planner.SetOut) bool { return r.Levels != nil && r.Levels.Before != nil }) {
 		return all
 	}

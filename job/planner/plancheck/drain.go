@@ -197,13 +197,19 @@ func (c *checker) pipeWay(l *leg, ch nm) int {
 	}
 	if toward == "" {
 		seen := map[string]bool{l.Name: true}
-		on, back := c.outletsBeyond(l, l.To, seen), c.outletsBeyond(l, l.From, seen)
+		on, back := 0, 0
 		for _, o := range c.pipeOutlets(l.Name) {
 			if nm(o.At) > ch {
-				on++
+				on = 1
 			} else {
-				back++
+				back = 1
 			}
+		}
+		if on == 0 {
+			on = c.outletsBeyond(l, l.To, seen)
+		}
+		if back == 0 {
+			back = c.outletsBeyond(l, l.From, seen)
 		}
 		if on+back == 1 {
 			return on - back
@@ -221,8 +227,8 @@ func (c *checker) pipeWay(l *leg, ch nm) int {
 	return 0
 }
 
-// outletsBeyond counts the outlets that are walked to from an end of a leg, away from it; two where the run comes back to
-// where it was.
+// outletsBeyond counts the outlets that are walked to from an end of a leg, away from it and past no other; two where the run
+// comes back to where it was.
 func (c *checker) outletsBeyond(l *leg, end string, seen map[string]bool) (n int) {
 	at := c.nodes[end]
 	if at == nil || len(at.Legs) < 2 {
@@ -234,8 +240,10 @@ func (c *checker) outletsBeyond(l *leg, end string, seen map[string]bool) (n int
 		case seen[name]:
 			n += 2
 		default:
-			seen[name] = true
-			n += len(c.pipeOutlets(name))
+			if seen[name] = true; len(c.pipeOutlets(name)) > 0 {
+				n++ // nothing passes it
+				continue
+			}
 			far := other.To
 			if far == end {
 				far = other.From
@@ -281,13 +289,24 @@ func (c *checker) pipeArms(n *node, lines map[string]*pipeline) (out []armAt) {
 		}
 		last := len(p.stands) - 1
 		if p.leg.From == n.ID {
-			out = append(out, armAt{p.at(p.stands[0].at), float64(p.stands[0].at), -c.pipeWay(p.leg, (p.stands[0].at+p.stands[1].at)/2)})
+			out = append(out, armAt{p.at(p.stands[0].at), float64(p.stands[0].at), -c.pipeWay(p.leg, c.endMiddle(p, 0, 1))})
 		}
 		if p.leg.To == n.ID {
-			out = append(out, armAt{p.at(p.stands[last].at), float64(p.leg.NodeLength - p.stands[last].at), c.pipeWay(p.leg, (p.stands[last-1].at+p.stands[last].at)/2)})
+			out = append(out, armAt{p.at(p.stands[last].at), float64(p.leg.NodeLength - p.stands[last].at), c.pipeWay(p.leg, c.endMiddle(p, last, last-1))})
 		}
 	}
 	return out
+}
+
+// endMiddle is the middle between an end of a leg and what comes next: a place, or an outlet before it.
+func (c *checker) endMiddle(p *pipeline, end, next int) nm {
+	from, to := p.stands[end].at, p.stands[next].at
+	for _, o := range c.pipeOutlets(p.leg.Name) {
+		if at := nm(o.At); (at-from).abs() > pinReach && (at-from).abs() < (to-from).abs() && (at > from) == (to > from) {
+			to = at
+		}
+	}
+	return (from + to) / 2
 }
 
 // checkPipeNodes: where legs meet, the drain runs on: level where nothing says how, else with its least fall under a casting.
