@@ -271,7 +271,7 @@ func (a *Answers) digBetween(way []wayPart, out *BetweenAnswer) {
 	v := volumes(q.Total)
 	out.Dig = &v
 	for _, x := range q.Balances {
-		out.Balances = append(out.Balances, DigBalance{Of: string(x.Of), Dug: state(x.Dug), Back: state(x.Back), In: state(x.In), Leaves: state(x.Leaves), Loads: x.Loads, Source: x.Source})
+		out.Balances = append(out.Balances, balance(x))
 	}
 	if f := q.Fabric; f != nil {
 		out.Fabric = &DigFabric{Covered: f.Covered, Order: f.Order, Sheets: f.Sheets, Laps: f.Laps}

@@ -14,7 +14,7 @@ func (b *build) writeDig(p *earthwork.Problem, s *earthwork.Solution, legs []lai
 		out.Legs = append(out.Legs, legDig(p, &s.Legs[i]))
 	}
 	for _, x := range s.Balances {
-		out.Balances = append(out.Balances, DigBalance{Of: string(x.Of), Dug: state(x.Dug), Back: state(x.Back), In: state(x.In), Leaves: state(x.Leaves), Loads: x.Loads, Source: x.Source})
+		out.Balances = append(out.Balances, balance(x))
 	}
 	if f := s.Fabric; f != nil {
 		out.Fabric = &DigFabric{Covered: f.Covered, Order: f.Order, Sheets: f.Sheets, Laps: f.Laps}
@@ -91,6 +91,15 @@ func volumes(q earthwork.Quantities) DigVolumes {
 		v.Layers = append(v.Layers, [2]float64{float64(l.Left), float64(l.Right)})
 	}
 	return v
+}
+
+// balance is what becomes of one material; what nobody can tell without a factor stays null.
+func balance(x earthwork.Balance) DigBalance {
+	out := DigBalance{Of: string(x.Of), Dug: state(x.Dug), Back: state(x.Back), Loads: x.Loads, Source: x.Source}
+	if !x.Open {
+		out.In, out.Leaves = state(x.In), state(x.Leaves)
+	}
+	return out
 }
 
 // state is a heap in its three forms; null: no factor is on file.

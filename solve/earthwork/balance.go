@@ -37,6 +37,7 @@ type Balance struct {
 	Dug, Back, In, Leaves State
 	Loads                 *int // that leave; nil: no factor or no size of a load on file
 	Source                string
+	Open                  bool // without a factor nobody can tell how much of what was dug the fill takes: In and Leaves are not known
 }
 
 func factorOf(p *Problem, m Material) *Factor {
@@ -95,12 +96,12 @@ func balances(p *Problem, q Quantities) ([]Balance, finding.List) {
 func (b *Balance) settle(f *Factor, back measure.Volume, reuse bool) {
 	need := f.InPlace(back)
 	switch {
-	case !reuse:
+	case !reuse || f == nil && back == 0:
 		b.Leaves = b.Dug
 		b.In = State{Compacted: back}
 		b.Back = b.In
 	case f == nil:
-		b.Back = need
+		b.Back, b.Open = need, true
 	case need.Bank <= b.Dug.Bank:
 		b.Back = need
 		b.Leaves = f.Bank(b.Dug.Bank - need.Bank)
