@@ -92,7 +92,7 @@ func TestDigSheetsSayWhatThePlanSays(t *testing.T) {
 			end := l.Running[len(l.Running)-1]
 			look("leg "+l.Leg, "dug "+d.volumeFigure(l.Volumes.Dug))
 			look("leg "+l.Leg, "fill and topsoil put back "+d.volumeFigure(l.Volumes.Fill+l.Volumes.TopsoilBack))
-			look("leg "+l.Leg, "stone of the "+d.words.bed+" "+d.volumeFigure(l.Volumes.Stone))
+			look("leg "+l.Leg, d.words.bed+", in place "+d.volumeFigure(l.Volumes.Stone))
 			if end.Leaves != nil {
 				look("leg "+l.Leg, "leaves "+d.volumeFigure(*end.Leaves))
 			}

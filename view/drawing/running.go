@@ -46,7 +46,7 @@ func (d *draft) runningCurves(l planner.LegDig) []runningCurve {
 	all := []runningCurve{
 		{name: "dug", pen: scene.Pen(scene.Broad), of: pick(func(r planner.DigRunning) float64 { return r.Dug })},
 		{name: "fill and topsoil put back", pen: scene.Pen(scene.Thick).Dashed(3, 1.2), of: pick(func(r planner.DigRunning) float64 { return r.Fill })},
-		{name: "stone of the " + d.words.bed, pen: scene.Pen(scene.Thick).Dashed(0.8, 0.8), of: pick(func(r planner.DigRunning) float64 { return r.Stone })},
+		{name: d.words.bed + ", in place", pen: scene.Pen(scene.Thick).Dashed(0.8, 0.8), of: pick(func(r planner.DigRunning) float64 { return r.Stone })},
 		{name: "leaves", pen: scene.Pen(scene.Medium).Dashed(4, 1, 0.8, 1), of: func(r planner.DigRunning) *float64 { return r.Leaves }, ask: "what leaves: " + missing},
 		{name: "soil to spare", pen: scene.Pen(scene.Thin), of: func(r planner.DigRunning) *float64 { return r.Mass }, ask: "soil to spare: " + missing},
 	}

@@ -19,7 +19,11 @@ func axisFigure(x, step float64) string {
 	if step == 2.5 || step == 0.25 {
 		places++
 	}
-	return strings.Replace(fmt.Sprintf("%.*f", places, x), "-", "−", 1)
+	text := fmt.Sprintf("%.*f", places, x)
+	if strings.Trim(text, "-0.") == "" { // a nought that rounding left a sign on
+		text = strings.TrimPrefix(text, "-")
+	}
+	return strings.Replace(text, "-", "−", 1)
 }
 
 // keyItems are the lines and signs of this run's sections, each with its word.

@@ -96,7 +96,7 @@ func run(v planner.DigVolumes) table.Cell { return table.Length(measure.FromMetr
 // digFill are what fills the dig again.
 func (s Set) digFill() table.Table {
 	t := table.Table{Name: "dig-fill", Title: "What fills the dig again, in place", Columns: []table.Column{
-		text("leg", "leg"), s.volume("stone", s.say("stone of the %s", wording.Bed)), s.volume("pads", s.speech.Word(wording.Pads)), s.volume("pipe", "drain"), s.volume("unit", s.say("%s take", wording.Units)),
+		text("leg", "leg"), s.volume("stone", s.say("%s, in place", wording.Bed)), s.volume("pads", s.speech.Word(wording.Pads)), s.volume("pipe", "drain"), s.volume("unit", s.say("%s take", wording.Units)),
 		s.volume("fill", "fill"), s.volume("topsoil_back", "topsoil back"),
 	}}
 	t.Notes = s.notes(append(s.yards(), s.say("in place, compacted. %s take: what their outer bodies take below the finished ground; the stone is what %s and drain leave of it", capital(s.units()), wording.Pads))...)
