@@ -58,6 +58,9 @@ func (l lines) dig(t trench, d planner.DepthAnswer) {
 	edge := ""
 	if g.Deepest != g.Centre {
 		edge = fmt.Sprintf("%s from its higher edge, on the %s", t.size(g.Deepest), g.Side)
+		if d.Levels.Drain != nil {
+			edge += ", to the lowest that is dug: under the drain where that lies lower"
+		}
 	}
 	l.row("dig", strung("; ", t.size(g.Centre)+" deep at the "+t.word(wording.Centreline), edge))
 	l.row("width", fmt.Sprintf("%s at the bottom, %s at the top (%s left, %s right of the %s)", t.size(g.Bottom), t.size(g.Top), t.size(g.Left), t.size(g.Right), t.word(wording.Centreline)))

@@ -184,7 +184,10 @@ func TestDepthSectionByHand(t *testing.T) {
 			}
 			right := route.Towards(measure.FromDegrees(d.Bearing)).Right()
 			here := existing.Origin.Point(route.Coordinates{E: measure.FromMetres(d.E), N: measure.FromMetres(d.N)})
-			deepest := 0.0
+			deepest, low := 0.0, *d.Levels.Formation
+			if d.Levels.Drain != nil { // its trench goes 50 mm below the pipe
+				low = min(low, *d.Levels.Drain-0.05)
+			}
 			for _, side := range []struct {
 				edge measure.MM
 				sign float64
@@ -194,7 +197,7 @@ func TestDepthSectionByHand(t *testing.T) {
 				if up, across := z.Z-*d.Levels.Formation, out-bottom.Metres()/2; !ok || math.Abs(up-across) > 1e-6 {
 					t.Errorf("leg %s, %s: the side goes %.7f up and %.7f out", l.Name, at, up, across)
 				}
-				deepest = max(deepest, z.Z-*d.Levels.Formation)
+				deepest = max(deepest, z.Z-low)
 			}
 			if got := measure.Length(d.Dig.Deepest).Metres(); math.Abs(got-deepest) > 1e-6 {
 				t.Errorf("leg %s, %s: deepest %.7f, by hand %.7f", l.Name, at, got, deepest)

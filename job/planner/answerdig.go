@@ -15,7 +15,7 @@ import (
 // DigHere is the section of the dig at one chainage. Depths are from the ground as it is.
 type DigHere struct {
 	Centre   measure.MM  `json:"centre_depth_mm"` // at the centreline
-	Deepest  measure.MM  `json:"deepest_mm"`      // from the higher edge, as the rules count it
+	Deepest  measure.MM  `json:"deepest_mm"`      // from the higher edge, as the rules count it: down to the trench of the drain where that lies lower
 	Side     string      `json:"deepest_side"`    // on which the higher edge is
 	Bottom   measure.MM  `json:"bottom_width_mm"`
 	Top      measure.MM  `json:"top_width_mm"`
@@ -87,9 +87,9 @@ func (a *Answers) digHere(s Spot, out *DepthAnswer) {
 	ground := measure.FromMetres(*out.Levels.Existing)
 	d := DigHere{Centre: measure.MM(ground - low), Bottom: measure.MM(sheet.Bottom), Top: measure.MM(sheet.Right.Offset - sheet.Left.Offset),
 		Left: measure.MM(-sheet.Left.Offset), Right: measure.MM(sheet.Right.Offset), Low: low.Metres(), Form: string(span.Section.Sides.Form), DugArea: sheet.Areas.Dug(), RockArea: sheet.Areas.Rock}
-	d.Deepest, d.Side = measure.MM(sheet.Left.Level-min(sheet.BottomLeft.Level, sheet.BottomRight.Level)), "left"
+	d.Deepest, d.Side = measure.MM(sheet.Depth()), "left"
 	if sheet.Right.Level > sheet.Left.Level {
-		d.Deepest, d.Side = d.Deepest+measure.MM(sheet.Right.Level-sheet.Left.Level), "right"
+		d.Side = "right"
 	}
 	if g := span.Section.Sides.Slope; g != nil && d.Form != string(earthwork.Vertical) && d.Form != string(earthwork.Supported) {
 		d.Slope = riseToRun(*g)

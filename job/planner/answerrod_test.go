@@ -13,6 +13,7 @@ import (
 var levelOf = map[string]func(planner.Levels) *float64{
 	"formation": func(l planner.Levels) *float64 { return l.Formation }, "bed": func(l planner.Levels) *float64 { return l.PadBase }, "pad": func(l planner.Levels) *float64 { return l.PadTop },
 	"underside": func(l planner.Levels) *float64 { return l.Underside }, "invert": func(l planner.Levels) *float64 { return l.Invert }, "top": func(l planner.Levels) *float64 { return l.Wall }, "cover": func(l planner.Levels) *float64 { return l.Cover },
+	"drain": func(l planner.Levels) *float64 { return l.Drain },
 }
 
 func rodOf(t *testing.T, a *planner.Answers, q planner.RodQuestion) planner.RodAnswer {
@@ -187,7 +188,7 @@ func TestPegsByHand(t *testing.T) {
 		top := 35700 * measure.Millimetre
 		r := rodOf(t, a, planner.RodQuestion{Pegs: []planner.PegAt{{Spot: s, Level: top}}, Offset: -1500 * measure.Millimetre})
 		g := r.Pegs[0]
-		if len(g.Marks) != 7 || g.Side != "left" {
+		if len(g.Marks) != 8 || g.Side != "left" {
 			t.Fatalf("%+v", g)
 		}
 		for _, m := range g.Marks {

@@ -25,6 +25,9 @@ var drainedDemo = sync.OnceValues(func() (levelled, error) {
 		return out, err
 	}
 	j.Attachments = nil
+	for i := range j.Levels.Outlets {
+		j.Levels.Outlets[i].Drain = nil
+	}
 	mm := measure.Millimetre
 	half := measure.Grade{Rise: 1, Run: 200}
 	j.Levels.Drain = &job.Drain{Diameter: 110 * mm, Wall: job.Known(4 * mm), Below: 150 * mm, Least: job.Known(half), Offset: -200 * mm, Bedding: 50 * mm, Trench: job.Known(400 * mm)}
