@@ -191,6 +191,20 @@ func (g Grade) String() string {
 	return fmt.Sprintf("%s%d:%d", sign, rise/d, run/d)
 }
 
+// Ratio is the size of g as rise to run, as the sides of a dig are said: one up and so many out, 1:1.5, where that ends within
+// three decimals, else in whole numbers, 3:1.
+func (g Grade) Ratio() string {
+	rise, run := magnitude(int64(g.Rise)), magnitude(int64(g.Run))
+	if rise == 0 || run == 0 {
+		return g.String()
+	}
+	if n, rounded, ok := mulDiv(run, 1000, rise); ok && !rounded && n <= math.MaxInt64 {
+		return "1:" + exactDecimal(int64(n), 3)
+	}
+	d := gcd(rise, run)
+	return fmt.Sprintf("%d:%d", rise/d, run/d)
+}
+
 // about is g in percent, for reading beside an exact ratio.
 func (g Grade) about() string {
 	if s := g.String(); strings.HasSuffix(s, "%") {

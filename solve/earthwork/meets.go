@@ -194,7 +194,7 @@ func (p *Problem) undermined(leg *Leg) finding.List {
 	}
 	if steep > 0 {
 		out = append(out, finding.Finding{ID: "earthwork.steeper-than-line", Kind: finding.Attention, Where: where,
-			Text: p.say("the %s falls more steeply than %s, the line down from the foot of what is set, in %d places", wording.Formation, p.Influence, steep),
+			Text: p.say("the %s falls more steeply than %s (up to out), the line down from the foot of what is set, in %d places", wording.Formation, p.Influence.Ratio(), steep),
 			Ask:  "the engineer", Try: "dig and set from the low end"})
 	}
 	return out
@@ -207,13 +207,13 @@ func (p *Problem) step(d measure.Length, n int, w finding.Where) finding.Finding
 	}
 	text := p.say("the %s steps by %s beside what is set: the deeper dig cuts the line down from its foot by as much", wording.Formation, d)
 	if away, err := measure.MulDiv(d, int64(p.Influence.Run), int64(p.Influence.Rise)); err == nil {
-		text += p.say("; at %s it would have to stay %s away", p.Influence.String(), away)
+		text += p.say("; at %s (up to out) it would have to stay %s away", p.Influence.Ratio(), away)
 	}
 	if n > 1 {
 		text += fmt.Sprintf(". There are %d such steps, this is the greatest", n)
 	}
 	return finding.Finding{ID: "earthwork.undermines", Kind: finding.Attention, Text: text, Where: w,
-		Limit: "line down at " + p.Influence.String() + ", cut by nothing", Value: p.say("%s", d), Rule: "as entered", Ask: "the engineer",
+		Limit: "line down at " + p.Influence.Ratio() + ", cut by nothing", Value: p.say("%s", d), Rule: "as entered", Ask: "the engineer",
 		Try: p.say("dig, set and fill the deeper side first, or bring the %s to one level at the step", wording.Formation)}
 }
 

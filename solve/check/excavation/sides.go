@@ -123,9 +123,9 @@ func (c *checker) needed(soil string, known bool) (needed, sure bool) {
 func (c *checker) slope(soil string, known bool) {
 	r := Result{ID: "excavation.slope", What: "the slope of the sides", Verdict: CannotSay}
 	if c.f.Steeper != nil {
-		r.Limit, r.Rule, r.Value = "flatter than "+c.f.Steeper.String(), c.f.cites(c.f.Protect.Rule), "none on file"
+		r.Limit, r.Rule, r.Value = "flatter than "+c.f.Steeper.Ratio(), c.f.cites(c.f.Protect.Rule), "none on file"
 		if c.p.Slope != nil {
-			r.Value, r.Verdict = c.p.Slope.String(), DoesNot // it would not be needed otherwise
+			r.Value, r.Verdict = c.p.Slope.Ratio(), DoesNot // it would not be needed otherwise
 		}
 		c.result(r, "flatter sides, or support them")
 		return
@@ -142,7 +142,7 @@ func (c *checker) slope(soil string, known bool) {
 	}
 	r.Rule = c.f.cites(row.Rule)
 	if row.Memory {
-		c.remembered("steepest side in soil "+soil, row.Steep.String(), row.Rule)
+		c.remembered("steepest side in soil "+soil, row.Steep.Ratio(), row.Rule)
 		c.result(r, "")
 		return
 	}
@@ -183,15 +183,15 @@ func (c *checker) row(soil string, known bool) (Slope, bool) {
 }
 
 func (c *checker) compare(r Result, row Slope) {
-	r.Value = c.p.Slope.String()
+	r.Value = c.p.Slope.Ratio()
 	if row.Steep == (measure.Grade{}) { // what was read gives the height of the upright part alone
 		c.missing("slope above the upright part in soil that is "+row.Soil, "the competent person")
 		c.result(r, "")
 		return
 	}
-	r.Limit = row.Steep.String() + " at the steepest"
+	r.Limit = row.Steep.Ratio() + " up to out at the steepest"
 	if row.Flatter {
-		r.Limit = "flatter than " + row.Steep.String()
+		r.Limit = "flatter than " + row.Steep.Ratio()
 	}
 	r.Verdict = Meets
 	if cmp := c.p.Slope.Cmp(row.Steep); cmp > 0 || row.Flatter && cmp == 0 {
