@@ -10,16 +10,20 @@ export GOAMD64 = v1
 VERSION := $(shell git describe --always --dirty 2>/dev/null || echo unknown)
 BUILD = go build -trimpath -ldflags="-s -w"
 
-.PHONY: demo test bench build wasm pictures clean
+.PHONY: demo test bench build workspace wasm pictures clean
 
-build:
+build: workspace
 	$(BUILD) -o trenchwright ./cmd/trenchwright
 
 demo: build
 	./trenchwright demo -o out
 
-test:
-	tools/packages qpdf poppler-utils coinor-cbc coinor-clp qhull-bin proj-bin libxml2-utils gdal-bin
+# the workspace for browsers, web/dist: needs node
+workspace:
+	@go generate ./web
+
+test: workspace
+	tools/packages qpdf poppler-utils coinor-cbc coinor-clp qhull-bin proj-bin libxml2-utils gdal-bin chromium chromium-driver webkit2gtk-driver xvfb
 	go vet ./...
 	go test ./...
 

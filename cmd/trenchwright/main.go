@@ -41,6 +41,7 @@ type commands struct {
 	Depth     depthCommand     `cmd:"" help:"Say what stands, lies and is dug at one place of a run."`
 	Rod       rodCommand       `cmd:"" help:"Say what the rod shows at every joint, what a laser is set to, and what a peg is marked."`
 	Between   betweenCommand   `cmd:"" help:"Say what lies between two places of a run: what is laid, dug, filled and carried off."`
+	Serve     serveCommand     `cmd:"" help:"Serve the workspace for browsers."`
 	New       newCommand       `cmd:"" help:"Write a job to start from, with a route that exists already or an invented one."`
 	Demo      demoCommand      `cmd:"" help:"Plan the invented demo jobs."`
 	Words     wordsCommand     `cmd:"" name:"help" help:"Teach: what a job says, how a leg is laid, what the answers mean."`

@@ -1,0 +1,98 @@
+// Package e2e uses the built program as people do: its workspace in two browsers.
+package e2e
+
+import (
+	"bufio"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+
+	"trenchwright/tools/browser"
+)
+
+var program string
+
+func TestMain(m *testing.M) {
+	dir, err := os.MkdirTemp("", "e2e")
+	if err != nil {
+		panic(err)
+	}
+	program = filepath.Join(dir, "trenchwright")
+	build := exec.Command("go", "build", "-trimpath", "-ldflags=-s -w", "-o", program, "../cmd/trenchwright")
+	build.Env = append(os.Environ(), "CGO_ENABLED=0")
+	build.Stderr = os.Stderr
+	code := 1
+	if err := build.Run(); err == nil {
+		code = m.Run()
+	}
+	os.RemoveAll(dir)
+	os.Exit(code)
+}
+
+// served is a running `trenchwright serve`.
+type served struct {
+	address string
+	process *exec.Cmd
+}
+
+// serve starts the program on an address, or a free one, and ends it with the test.
+func serve(t *testing.T, args ...string) *served {
+	t.Helper()
+	c := exec.Command(program, append([]string{"serve"}, args...)...)
+	c.Stderr = os.Stderr
+	out, err := c.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	s := &served{process: c}
+	t.Cleanup(s.stop)
+	lines := bufio.NewScanner(out)
+	for lines.Scan() {
+		if _, at, ok := strings.Cut(lines.Text(), "http://"); ok {
+			s.address = "http://" + at
+			go func() {
+				for lines.Scan() {
+				}
+			}()
+			return s
+		}
+	}
+	t.Fatal("the program did not say where it listens")
+	return nil
+}
+
+// stop ends the program as Ctrl-C does.
+func (s *served) stop() {
+	if s.process.ProcessState == nil {
+		_ = s.process.Process.Signal(syscall.SIGINT)
+		_ = s.process.Wait()
+	}
+}
+
+func inBoth(t *testing.T, f func(t *testing.T, engine string)) {
+	for _, e := range browser.Engines {
+		t.Run(e, func(t *testing.T) { f(t, e) })
+	}
+}
+
+func TestPageOpensWithoutTheServer(t *testing.T) {
+	inBoth(t, func(t *testing.T, engine string) {
+		s := serve(t, "--addr", "127.0.0.1:0")
+		b := browser.Start(t, engine, "")
+		b.Go(s.address)
+		b.Await(nil, "await navigator.serviceWorker.ready")
+		s.stop()
+		b.Reload()
+		b.Says("No signal")
+		if l := b.Log(); len(l) > 0 {
+			t.Log(l)
+		}
+		os.WriteFile(filepath.Join(os.TempDir(), "first-"+engine+".png"), b.Picture(), 0o644)
+	})
+}

@@ -1,0 +1,182 @@
+package browser
+
+import (
+	"encoding/base64"
+	"encoding/json"
+	"strings"
+	"time"
+)
+
+// element is the name under which WebDriver hands elements over.
+const element = "element-6066-11e4-a52e-4f735466cecf"
+
+// Go opens an address.
+func (b *Browser) Go(address string) {
+	b.t.Helper()
+	b.call("POST", "/url", map[string]any{"url": address}, nil)
+}
+
+// Reload opens the page anew.
+func (b *Browser) Reload() { b.t.Helper(); b.call("POST", "/refresh", nil, nil) }
+
+// Size sets the window so that the page itself has this many CSS pixels.
+func (b *Browser) Size(width, height int) {
+	b.t.Helper()
+	outer, more := [2]int{width, height}, [2]int{}
+	for range 4 {
+		b.call("POST", "/window/rect", map[string]any{"width": outer[0], "height": outer[1]}, nil)
+		time.Sleep(150 * time.Millisecond)
+		var in [2]int
+		b.Run(&in, "return [innerWidth, innerHeight]")
+		if in == [2]int{width, height} {
+			return
+		}
+		more = [2]int{width - in[0], height - in[1]}
+		outer = [2]int{outer[0] + more[0], outer[1] + more[1]}
+	}
+}
+
+// Run runs a script in the page: out gets what it returns.
+func (b *Browser) Run(out any, script string, args ...any) {
+	b.t.Helper()
+	if args == nil {
+		args = []any{}
+	}
+	b.call("POST", "/execute/sync", map[string]any{"script": script, "args": args}, out)
+}
+
+// Await runs a script that returns a promise and gives what that comes to.
+func (b *Browser) Await(out any, script string, args ...any) {
+	b.t.Helper()
+	if args == nil {
+		args = []any{}
+	}
+	body := "const done = arguments[arguments.length-1]; (async () => {" + script + "})().then(v => done({ok: v ?? null}), e => done({fault: String(e)}))"
+	var answer struct {
+		OK    json.RawMessage
+		Fault string
+	}
+	b.call("POST", "/execute/async", map[string]any{"script": body, "args": args}, &answer)
+	if answer.Fault != "" {
+		b.t.Fatalf("%s: %s", b.Engine, answer.Fault)
+	}
+	if out != nil {
+		if err := json.Unmarshal(answer.OK, out); err != nil {
+			b.t.Fatal(err)
+		}
+	}
+}
+
+// Until waits until a script returns something true, and fails after the time given.
+func (b *Browser) Until(limit time.Duration, script string, args ...any) {
+	b.t.Helper()
+	for end := time.Now().Add(limit); ; time.Sleep(40 * time.Millisecond) {
+		var yes bool
+		b.Run(&yes, "return !!(() => {"+script+"})()", args...)
+		if yes {
+			return
+		}
+		if time.Now().After(end) {
+			var text string
+			b.Run(&text, "return document.body.innerText.slice(0, 3000)")
+			b.t.Fatalf("%s: after %s still not: %s\nThe page says:\n%s\nIts log:\n%s", b.Engine, limit, script, text, strings.Join(b.Log(), "\n"))
+		}
+	}
+}
+
+// Says waits until the page shows a text.
+func (b *Browser) Says(text string) {
+	b.t.Helper()
+	b.Until(20*time.Second, "return document.body.innerText.includes(arguments[0])", text)
+}
+
+// find waits for an element and gives its handle.
+func (b *Browser) find(css string) string {
+	b.t.Helper()
+	b.Until(15*time.Second, "const e = document.querySelector(arguments[0]); return e && e.getClientRects().length", css)
+	var found map[string]string
+	b.call("POST", "/element", map[string]any{"using": "css selector", "value": css}, &found)
+	return found[element]
+}
+
+// Click clicks the middle of an element.
+func (b *Browser) Click(css string) {
+	b.t.Helper()
+	b.call("POST", "/element/"+b.find(css)+"/click", nil, nil)
+}
+
+// Type puts text into a field, after what stands there.
+func (b *Browser) Type(css, text string) {
+	b.t.Helper()
+	b.call("POST", "/element/"+b.find(css)+"/value", map[string]any{"text": text}, nil)
+}
+
+// Fill puts text into a field in place of what stands there.
+func (b *Browser) Fill(css, text string) {
+	b.t.Helper()
+	at := b.find(css)
+	b.call("POST", "/element/"+at+"/clear", nil, nil)
+	b.call("POST", "/element/"+at+"/value", map[string]any{"text": text}, nil)
+}
+
+// Keys presses keys where the focus is.
+func (b *Browser) Keys(keys ...string) {
+	b.t.Helper()
+	var steps []map[string]any
+	for _, k := range keys {
+		steps = append(steps, map[string]any{"type": "keyDown", "value": k}, map[string]any{"type": "keyUp", "value": k})
+	}
+	b.act(map[string]any{"type": "key", "id": "keys", "actions": steps})
+}
+
+// Drag moves the pointer from one place of an element to another, in CSS pixels from its left upper corner, in steps.
+func (b *Browser) Drag(css string, from, to [2]int, steps int) {
+	b.t.Helper()
+	var box [2]float64
+	b.find(css)
+	b.Run(&box, "const r = document.querySelector(arguments[0]).getBoundingClientRect(); return [r.left, r.top]", css)
+	at := func(p [2]int, ms int) map[string]any {
+		return map[string]any{"type": "pointerMove", "duration": ms, "origin": "viewport", "x": int(box[0]) + p[0], "y": int(box[1]) + p[1]}
+	}
+	way := []map[string]any{at(from, 0), {"type": "pointerDown", "button": 0}}
+	for i := 1; i <= steps; i++ {
+		way = append(way, at([2]int{from[0] + (to[0]-from[0])*i/steps, from[1] + (to[1]-from[1])*i/steps}, 16))
+	}
+	way = append(way, map[string]any{"type": "pointerUp", "button": 0})
+	b.act(map[string]any{"type": "pointer", "id": "hand", "parameters": map[string]any{"pointerType": "mouse"}, "actions": way})
+}
+
+func (b *Browser) act(sources ...map[string]any) {
+	b.t.Helper()
+	b.call("POST", "/actions", map[string]any{"actions": sources}, nil)
+}
+
+// Picture is what the window shows, as PNG.
+func (b *Browser) Picture() []byte {
+	b.t.Helper()
+	var text string
+	b.call("GET", "/screenshot", nil, &text)
+	png, err := base64.StdEncoding.DecodeString(text)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	return png
+}
+
+// Log is what the page told its console as errors since the last time. WebKitGTK's driver hands no log over: pages tell theirs
+// through window.faults where tests set it.
+func (b *Browser) Log() []string {
+	var lines []struct{ Level, Message string }
+	if b.Engine == "chromium" {
+		if b.try("POST", "/se/log", map[string]any{"type": "browser"}, &lines) != nil {
+			return nil
+		}
+	}
+	var out []string
+	for _, l := range lines {
+		if l.Level == "SEVERE" {
+			out = append(out, l.Message)
+		}
+	}
+	return out
+}

@@ -1,0 +1,30 @@
+// The service worker: every file of one version is kept whole before that version is used, and a version never takes over while
+// an older one has pages open. What lies under /api is never touched: records and plans are kept by the page itself.
+declare const self: ServiceWorkerGlobalScope;
+export {};
+
+const name = "trenchwright " + STAMP;
+
+self.addEventListener("install", (e) => {
+  e.waitUntil(caches.open(name).then((c) => c.addAll(FILES.map((f) => new Request(f, { cache: "reload" })))));
+});
+
+self.addEventListener("activate", (e) => {
+  e.waitUntil(
+    caches
+      .keys()
+      .then((all) => Promise.all(all.filter((n) => n.startsWith("trenchwright ") && n !== name).map((n) => caches.delete(n))))
+      .then(() => self.clients.claim()),
+  );
+});
+
+self.addEventListener("message", (e) => {
+  if (e.data === "take over") void self.skipWaiting();
+});
+
+self.addEventListener("fetch", (e) => {
+  const url = new URL(e.request.url);
+  if (e.request.method !== "GET" || url.origin !== location.origin || url.pathname.startsWith("/api/")) return;
+  const at = e.request.mode === "navigate" ? "/index.html" : url.pathname;
+  e.respondWith(caches.open(name).then(async (c) => (await c.match(at)) ?? fetch(e.request)));
+});
