@@ -1,4 +1,3 @@
-// Package e2e uses the built program as people do: its workspace in two browsers.
 package e2e
 
 import (
