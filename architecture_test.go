@@ -32,6 +32,7 @@ const policy = `
 6 tools/browser           browsers driven by tests, through W3C WebDriver
 6 tools/published         published values and data from outside, handed to tests
 5 view/pack               → view/drawing view/schedule view/scene view/table view/interchange view/landxml view/geojson | all files of one plan's pack
+5 view/screen              → view/schedule view/table | a plan as a screen draws it
 5 view/drawing            → view/schedule view/scene view/table | a plan as sheets and cards
 5 view/schedule           → view/table | the tables of a plan
 5 view/interchange        → view/landxml view/geojson | a plan for other programs
@@ -46,6 +47,7 @@ const policy = `
 5 view/scene              → view/scene | a drawing before paper, and its bytes
 5 view/table              → view/table | tables as CSV and workbook, and the cutting list read
 4 job/planner             → job | the order in which the solvers are asked
+4 job/edit                → job | changes of a job as people type and drag them
 4 job                     what people declare
 3 solve/layout            which unit and cover goes where along a leg, with proof
 3 solve/cutstock          which stock is cut into which pieces, with proof

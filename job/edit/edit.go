@@ -1,0 +1,53 @@
+// Package edit changes a job the way people do it on a screen: they drag, they type, and what they typed is read here. Apply
+// answers with the changed job and says what was understood, or leaves the job as it was and says what is wrong. There is no
+// undo in it: an older revision is one.
+package edit
+
+// Op is what an edit does.
+type Op string
+
+// The edits that there are. What each needs of Edit stands behind it.
+const (
+	MoveNode   Op = "move-node"   // Node; Place or Text ("1000.0, 2000.5")
+	InsertBend Op = "insert-bend" // Leg, At: the leg becomes two that meet at a new node; Place moves it
+	RemoveBend Op = "remove-bend" // Node: its two legs become one
+	Extend     Op = "extend"      // Node, an end: a new leg from there to Place or Text
+	Branch     Op = "branch"      // Leg, At: a new leg sawn into its wall, to Place or Text
+	RemoveLeg  Op = "remove-leg"  // Leg, with nodes that nothing else meets
+	Add        Op = "add"         // Kind, Leg, At, Fields
+	Move       Op = "move"        // Kind, Leg, ID, At (or Leg To: on another leg)
+	Remove     Op = "remove"      // Kind, Leg, ID
+	Set        Op = "set"         // Path, Text; From and Page where it is a figure with a source
+	Clear      Op = "clear"       // Path: nobody entered it
+	Rename     Op = "rename"      // Path, Text: of an id, wherever it is named; or the job's name
+)
+
+// Ops are all edits, in the order in which they are told above.
+func Ops() []Op {
+	return []Op{MoveNode, InsertBend, RemoveBend, Extend, Branch, RemoveLeg, Add, Move, Remove, Set, Clear, Rename}
+}
+
+// Edit is one change. Fields that its Op does not need are left empty.
+type Edit struct {
+	Op     Op          `json:"op"`
+	Kind   string      `json:"kind,omitempty"` // crossing, service, entry, support, zone, joint, pin, outlet
+	ID     string      `json:"id,omitempty"`   // of the thing; of a new one: the id that it gets, or empty for the next free one
+	Leg    string      `json:"leg,omitempty"`
+	ToLeg  string      `json:"to_leg,omitempty"`
+	Node   string      `json:"node,omitempty"`
+	At     string      `json:"at,omitempty"`      // chainage on the leg, typed
+	AtMM   *float64    `json:"at_mm,omitempty"`   // the same, dragged: strip position less that of the leg's start
+	Place  *[2]float64 `json:"place_m,omitempty"` // dragged: metres from Origin, as Screen.Plan has them
+	Origin [2]float64  `json:"origin_m,omitzero"` // Screen.Plan's
+	Path   string      `json:"path,omitempty"`    // of a field: route.legs[A].crossings[X1].width; by ids, or by numbers from 0
+	Text   string      `json:"text,omitempty"`    // typed
+	From   string      `json:"from,omitempty"`    // document id that a figure comes from
+	Page   string      `json:"page,omitempty"`
+	Fields []Field     `json:"fields,omitempty"` // of a new thing
+}
+
+// Field is one field of a new thing, as typed.
+type Field struct {
+	Name string `json:"name"`
+	Text string `json:"text"`
+}

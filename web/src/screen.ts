@@ -1,0 +1,475 @@
+// Written by go test ./view/screen -update from the types of packages view/screen and job/edit. Not to be edited.
+
+// View is how texts are shown. It never changes a number of record.
+export interface View {
+  system: string; // metric or imperial
+  words: string; // uk or us
+}
+
+// JobHead is whose job this is.
+export interface JobHead {
+  id: string;
+  name: string;
+  owner: string;
+  revision: string;
+  system: string; // metric or imperial, as these texts are
+  words: string; // uk or us, likewise
+  own: View; // what the job itself says of both
+  said: string; // the run in one line: 4 legs, 163 units, 2 cut
+}
+
+// Words are the trade's words of this view, in small letters.
+export interface Words {
+  unit: string;
+  units: string;
+  closer: string;
+  mitre: string;
+  mitred: string;
+  chainage: string;
+  up_chainage: string;
+  pad: string;
+  pads: string;
+  end_plate: string;
+  transition: string;
+  service: string;
+  services: string;
+  centreline: string;
+  set_out: string;
+  formation: string;
+  bed: string;
+  layer: string;
+  layers: string;
+  rod_reading: string;
+  instrument: string;
+  benchmark: string;
+  levelling: string;
+  length_unit: string; // that a bare number is taken in: mm or in
+  coord_unit: string; // of eastings, northings and levels: m, ft, US survey ft
+  level_places: number; // decimals that levels are shown with
+}
+
+// Axis says how the axis of chainage is divided.
+export interface Axis {
+  unit: string; // m or ft
+  unit_mm: number; // one of it
+  major: number; // of it: a full station, 100 ft or 100 m
+}
+
+// Supply is what a drawing needs of a supply; null: not on file.
+export interface Supply {
+  id: string;
+  title: string;
+  outer_width_mm: number | null;
+  outer_height_mm: number | null;
+  inner_width_mm: number | null;
+  inner_height_mm: number | null;
+  cover_width_mm: number | null;
+  cover_thickness_mm: number | null;
+  pad_along_mm: number | null;
+  pad_across_mm: number | null;
+  pad_thick_mm: number | null;
+  on_pads: boolean;
+  drawn_width_mm: number; // that outlines in plan have: the outer one, or a made-up one where that is not on file
+}
+
+// Leg is a leg on the strip.
+export interface Leg {
+  key: string; // leg/A: what a card is asked for by
+  id: string;
+  from: number; // strip
+  to: number; // strip
+  follows: boolean; // it goes on where the leg before it ends
+  start: string; // node
+  end: string; // node
+  first: number; // of units
+  units: number; // how many
+  from_end: boolean; // laid from its to node
+  supply: string;
+  verdict: string; // found, impossible, undecided
+  said: string; // one line: 24 units, 1 cut, 51.300 m
+  why: string; // where it is not found, or what the choice rests on
+  try: string[];
+}
+
+// Units are all units, by strip position; one entry of every column for each.
+export interface Units {
+  mark: string[]; // A-017; its card is unit/A-017
+  leg: number[]; // of Screen.Legs
+  from: number[]; // strip
+  to: number[];
+  supply: number[]; // of Screen.Supplies
+  flags: number[]; // sum of: 1 cut, 2 on hold, 4 mitred at its start, 8 mitred at its end, 16 laid because something asks for its supply, 32 a finding
+}
+
+// Covers are all covers, by strip position. A cover's name is its unit's mark and its number.
+export interface Covers {
+  unit: number[]; // of Units
+  number: number[]; // on its unit, from 1
+  from: number[]; // strip
+  to: number[];
+  flags: number[]; // sum of: 1 cut, 4 mitred at its start, 8 mitred at its end
+}
+
+// Joints are all joints between two units, by strip position. A joint's name is that of both.
+export interface Joints {
+  before: number[]; // of Units: the unit before it; the one behind is the next
+  at: number[]; // strip, its middle
+  gap_mm: number[];
+  left_mm: number[]; // what its budget leaves
+  flags: number[]; // sum of: 1 a pad lies under it, 2 the job asks for it, 4 its budget is overspent, 8 change of grade, 16 step
+}
+
+// Zone is a stretch where no joint may stand, or no cut piece may lie.
+export interface Zone {
+  key: string; // of the thing that it comes from
+  leg: number;
+  from: number;
+  to: number;
+  kind: string; // crossing, entry, service, support, zone, tee
+  joint: boolean;
+  cut: boolean; // no cut unit or cover may lie in it
+  label: string;
+}
+
+// Thing is what somebody declared along a leg.
+export interface Thing {
+  key: string; // crossing/A/X1
+  id: string;
+  leg: number;
+  at: number; // strip
+  from: number; // strip: as wide as it is itself
+  to: number;
+  side: string; // of an entry: left, right, floor
+  skew_deg: number; // between the run and what crosses
+  label: string; // its name and what is said of it, in one line
+}
+
+// Node is where legs end or meet.
+export interface Node {
+  key: string; // node/N2
+  id: string;
+  kind: string; // end, bend, tee, cross, transition
+  made: string; // mitred, casting, sawn, end plate, building, temporary, existing, open
+  strip: number[]; // every place of it there
+  legs: number[];
+  at_m: [number, number]; // plan
+  hand: string; // left or right: which way the run turns; empty: it does not
+  turn_deg: number;
+  angle: string; // 45.000°, in words
+  label: string;
+  moves: boolean; // it has coordinates of its own, and can be dragged
+}
+
+// Finding is one thing that the program has to say.
+export interface Finding {
+  name: string; // F3: its number in the plan
+  id: string;
+  kind: string; // fault, impossible, attention, not checked, assumed, note
+  text: string;
+  leg: number; // -1: none
+  at: number | null; // strip; null: it speaks of no place on it
+  key: string; // of the thing that it speaks of, if that is one
+  path: string;
+  limit: string;
+  value: string;
+  rule: string;
+  ask: string;
+  try: string;
+  stage: string;
+}
+
+// SectionLine is one line of a leg from its side: as many levels as its stations are, null where it is not known.
+export interface SectionLine {
+  of: string; // existing, finished, rock, water, cover, wall, invert, underside, pad, formation, under_pad, drain
+  leg: number;
+  stations: number; // of Section.Stations
+  levels_m: (number | null)[];
+}
+
+// SectionGrade is a stretch on one grade.
+export interface SectionGrade {
+  of: string; // run or drain
+  leg: number;
+  from: number;
+  to: number;
+  label: string; // falls 0.55 % ↘
+}
+
+// SectionThing is something with a level at one place.
+export interface SectionThing {
+  key: string;
+  id: string;
+  leg: number;
+  at: number;
+  from: number;
+  to: number;
+  top_m: number | null; // null: no level of it on file
+  bottom_m: number | null;
+  of: string; // of a pin: cover, wall, invert; of an outlet: run, drain, both
+  label: string;
+}
+
+// Section is the run from its side, on the strip's axis. Levels are metres above the height datum.
+export interface Section {
+  said: string; // why there is none, or what it lacks
+  low_m: number;
+  high_m: number;
+  stations: number[][]; // strip positions that lines share
+  lines: SectionLine[];
+  grades: SectionGrade[];
+  services: SectionThing[];
+  pins: SectionThing[];
+  outlets: SectionThing[];
+}
+
+// PlanLeg is the centreline of a leg, straight between points that leave its curves by 5 mm at most.
+export interface PlanLeg {
+  strip: number[]; // of each point
+  line_m: number[]; // easting and northing of each point
+}
+
+// PlanLine is something that crosses the run or stands beside it.
+export interface PlanLine {
+  key: string;
+  kind: string;
+  line_m: number[]; // easting and northing of each point
+  closed: boolean;
+}
+
+// Contour is all there is of one level.
+export interface Contour {
+  level_m: number;
+  label: string;
+  major: boolean; // every fifth
+  lines_m: number[][];
+}
+
+// Plan is the run from above. Positions are metres east and north of Origin.
+export interface Plan {
+  origin_m: [number, number]; // easting and northing of 0, 0
+  extent_m: [number, number, number, number]; // west, south, east, north of the run
+  legs: PlanLeg[]; // one for each of Screen.Legs
+  corners_m: number[]; // eight for each unit: left start, left end, right end, right start
+  lines: PlanLine[]; // services, crossings, entries, outlets where they lie
+  contours: Contour[]; // of the ground as it is
+  interval: string; // between two contours, in words; empty: no survey on file
+}
+
+// Stage is one of the nine, with how much of it is known.
+export interface Stage {
+  id: string; // route, order, dig, bed, set, fill, cables, cover, handover
+  name: string;
+  said: string; // fixed, 14 of 30, nothing recorded yet
+  done: number; // of Of; both 0 where nothing is counted
+  of: number;
+  open: number; // findings of this stage that ask something
+  tables: string[]; // names of the tables that belong to it
+}
+
+// TableHead names a table that can be asked for.
+export interface TableHead {
+  name: string;
+  title: string;
+  rows: number;
+}
+
+// Sheet is a file of the pack.
+export interface Sheet {
+  name: string;
+  about: string;
+}
+
+// Screen is an opened job with its plan, drawn nowhere yet.
+export interface Screen {
+  core: string; // version of the planning core
+  hash: string; // of the job: every later question names it
+  job: JobHead;
+  words: Words; // the trade's words where the two sides of the ocean differ
+  length_mm: number; // of the strip
+  axis: Axis;
+  supplies: Supply[];
+  legs: Leg[]; // in walking order
+  units: Units;
+  covers: Covers;
+  joints: Joints;
+  zones: Zone[];
+  crossings: Thing[];
+  services: Thing[];
+  entries: Thing[];
+  supports: Thing[];
+  forced: Thing[]; // joints that the job asks for
+  nodes: Node[];
+  findings: Finding[];
+  section: Section;
+  plan: Plan;
+  stages: Stage[];
+  tables: TableHead[];
+  sheets: Sheet[]; // files of the pack
+}
+
+// Redrawn is one leg as it is laid now: its columns hold this leg alone, its strip positions are those of Sketch.Legs.
+export interface Redrawn {
+  leg: number;
+  units: Units;
+  covers: Covers;
+  joints: Joints;
+  zones: Zone[];
+  line: PlanLeg;
+  corners_m: number[];
+}
+
+// Sketch is what changed while something was dragged: legs that had to be laid anew. No levels, no cutting, no dig.
+export interface Sketch {
+  hash: string;
+  length_mm: number;
+  legs: Leg[]; // all, in walking order, with their new places on the strip; first and units as in Screen
+  touched: Redrawn[];
+  nodes: Node[];
+  extent_m: [number, number, number, number];
+  faults: Finding[];
+  said: string; // the run in one line
+}
+
+// CardRow is one figure.
+export interface CardRow {
+  label: string;
+  text: string;
+  other: string; // the same in the other system; empty: it has none
+  source: string; // document, where it is a figure that somebody entered
+  open: boolean; // NOT CHECKED: nobody entered it
+  key: string; // card of what it names
+}
+
+// CardGroup is rows under one heading.
+export interface CardGroup {
+  name: string;
+  rows: CardRow[];
+}
+
+// FigureLine is one line or one area.
+export interface FigureLine {
+  of: string; // what it is: unit, cover, joint, zone, existing, rock, bed, …
+  points: number[]; // x and y of each
+  closed: boolean;
+  area: boolean; // to be filled with its hatch
+}
+
+// FigureLabel is a text beside a point.
+export interface FigureLabel {
+  at: [number, number];
+  text: string;
+  of: string;
+}
+
+// Figure is something drawn to scale, in millimetres, up and to the right positive.
+export interface Figure {
+  box: [number, number, number, number]; // left, bottom, right, top
+  lines: FigureLine[];
+  labels: FigureLabel[];
+  notes: string[];
+}
+
+// Field is one field of a new thing, as typed.
+export interface Field {
+  name: string;
+  text: string;
+}
+
+// Edit is one change. Fields that its Op does not need are left empty.
+export interface Edit {
+  op: "move-node" | "insert-bend" | "remove-bend" | "extend" | "branch" | "remove-leg" | "add" | "move" | "remove" | "set" | "clear" | "rename";
+  kind?: string; // crossing, service, entry, support, zone, joint, pin, outlet
+  id?: string; // of the thing; of a new one: the id that it gets, or empty for the next free one
+  leg?: string;
+  to_leg?: string;
+  node?: string;
+  at?: string; // chainage on the leg, typed
+  at_mm?: number; // the same, dragged: strip position less that of the leg's start
+  place_m?: [number, number]; // dragged: metres from Origin, as Screen.Plan has them
+  origin_m?: [number, number]; // Screen.Plan's
+  path?: string; // of a field: route.legs[A].crossings[X1].width; by ids, or by numbers from 0
+  text?: string; // typed
+  from?: string; // document id that a figure comes from
+  page?: string;
+  fields?: Field[]; // of a new thing
+}
+
+// Try is a change that would help, ready to be made.
+export interface Try {
+  said: string;
+  edits: Edit[]; // empty: it has to be done by hand
+}
+
+// CardField is a field of the job that belongs to the thing.
+export interface CardField {
+  label: string;
+  path: string; // for an edit
+  text: string; // as it stands in the job
+  kind: string; // length, angle, text, level, choice, grade, number, yes
+  from: string[]; // of a choice: the words that it knows
+  about: string;
+}
+
+// Card is one thing on one small page. Lengths stand in both systems, the view's first.
+export interface Card {
+  key: string;
+  kind: string; // unit, cover, joint, node, leg, crossing, service, entry, support, zone, forced, pin, outlet, finding
+  title: string;
+  lead: string; // the one thing to know
+  strip: [number, number];
+  groups: CardGroup[];
+  figure: Figure | null;
+  proof: string[]; // what stands behind it
+  sources: string[]; // documents
+  findings: Finding[];
+  tries: Try[];
+  fields: CardField[]; // what can be typed here
+}
+
+// TableColumn is one column with all of its cells.
+export interface TableColumn {
+  key: string;
+  head: string; // with its unit
+  numeric: boolean;
+  texts: string[];
+  sort: (number | null)[]; // of a numeric column: one figure a row, null where there is none
+}
+
+// Table is a table with rows that are ready to be shown, and figures that it can be sorted by.
+export interface Table {
+  name: string;
+  title: string;
+  notes: string[];
+  columns: TableColumn[];
+  rows: number;
+  keys: string[]; // of each row: the card that belongs to it; empty: none
+}
+
+// Edited is a job after edits, or why it is not.
+export interface Edited {
+  job: string; // canonical JSON; empty: nothing was changed, see Faults
+  hash: string;
+  faults: Finding[];
+  said: string[]; // what was understood
+  keys: string[]; // what was made or changed
+}
+
+// Change is one place that is not what it was.
+export interface Change {
+  kind: string; // new, gone, changed, moved
+  of: string; // unit, cover, joint, leg, node, bill, finding
+  key: string;
+  name: string;
+  leg: number;
+  from: number; // strip of the plan as it is now; of what is gone: where it was
+  to: number;
+  was: string;
+  now: string;
+}
+
+// Difference is what changed against an issued plan.
+export interface Difference {
+  same: boolean;
+  said: string[]; // one line for each kind of change
+  places: Change[];
+}
