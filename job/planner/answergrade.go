@@ -4,6 +4,7 @@ import (
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/base/wording"
+	"trenchwright/job"
 	"trenchwright/solve/levelling"
 )
 
@@ -77,15 +78,20 @@ func (s *LaserGrade) take(r *SetOut, left, across measure.Length) {
 	s.right = append(s.right, across)
 }
 
+// DialStep is what a laser is set by: what the job says, or what is assumed, and said to be, where it says nothing.
+func DialStep(l job.Levels) measure.Grade {
+	if l.Setting.Known {
+		return l.Setting.Value
+	}
+	return settingStep
+}
+
 // setLaser works out one stretch.
 func (a *Answers) setLaser(q RodQuestion, leg int, s LaserGrade, out *RodAnswer) {
 	if s.Joints < 2 {
 		return
 	}
-	line := levelling.GradeLine{Joints: s.straight, Wall: levelling.LeftWall, DialStep: settingStep}
-	if g := a.b.job.Levels.Setting; g.Known {
-		line.DialStep = g.Value
-	}
+	line := levelling.GradeLine{Joints: s.straight, Wall: levelling.LeftWall, DialStep: DialStep(a.b.job.Levels)}
 	line.AtLast = a.b.plan.Legs[leg].LaidFrom == a.b.plan.Legs[leg].To
 	at := s.straight[0]
 	if line.AtLast {

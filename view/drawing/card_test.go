@@ -228,14 +228,15 @@ func TestInsertWords(t *testing.T) {
 		return planner.InsertLeft{Side: side, X: length(x)}
 	}
 	d := newDraft(planner.Plan{}, job.Job{}, Style{})
-	for want, all := range map[string][]planner.InsertLeft{
-		"none to use":                                                   nil,
-		"1 to use: right 620 mm from the start":                         {left("right", 620)},
-		"2 to use: left and right 620 mm from the start":                {left("right", 620), left("left", 620)},
-		"3 to use: left and right 620 mm, right 2380 mm from the start": {left("right", 2380), left("left", 620), left("right", 620)},
+	for want, one := range map[string]piece{
+		"none left": {lift: "no pair of inserts is left"},
+		"1 left, not to lift by: right 620 mm from the start":                   {insertsLeft: []planner.InsertLeft{left("right", 620)}, lift: "no pair of inserts is left"},
+		"2 left, not to lift by: left and right 620 mm from the start":          {insertsLeft: []planner.InsertLeft{left("right", 620), left("left", 620)}, lift: "one pair of inserts is left"},
+		"3 left, see lift: left and right 620 mm, right 2380 mm from the start": {insertsLeft: []planner.InsertLeft{left("right", 2380), left("left", 620), left("right", 620)}, lift: "two pairs"},
 	} {
-		if got := (&cardSheet{draft: d, p: piece{of: "units", insertsLeft: all}}).insertWords(); got != want {
-			t.Errorf("%v in words: %q, expected %q", all, got, want)
+		one.of = "units"
+		if got := (&cardSheet{draft: d, p: one}).insertWords(); got != want {
+			t.Errorf("%v in words: %q, expected %q", one.insertsLeft, got, want)
 		}
 	}
 }

@@ -65,6 +65,9 @@ func (d *draft) stockWords(p piece) string {
 	for _, place := range pattern.Pieces {
 		if place.Mark == p.mark {
 			text = fmt.Sprintf("%s to %s from end\u00a0A", d.figure(place.From), d.length(place.To))
+			if place.FromTan != 0 || place.ToTan != 0 {
+				text += ", on the axis"
+			}
 		}
 	}
 	return joined(": ", pattern.Name+", "+whole, text)

@@ -148,7 +148,7 @@ func (c *cardSheet) tolerance() string {
 	return notChecked + ": no saw tolerance on file. Ask: the engineer"
 }
 
-// insertWords say where the inserts are that lifting may count on, pair by pair.
+// insertWords say where the inserts are that are left whole, pair by pair; whether to lift by them stands beside lift.
 func (c *cardSheet) insertWords() string {
 	if c.p.of != "units" || c.p.hold { // on hold: the cut will say
 		return ""
@@ -160,7 +160,7 @@ func (c *cardSheet) insertWords() string {
 	if lifting := c.p.supply.job.Lifting.By; !cast && len(c.p.insertsLeft) == 0 && lifting.Known && lifting.Value != "inserts" {
 		return "" // the supply has none and needs none
 	}
-	text := "none to use"
+	text := "none left"
 	if all := slices.Clone(c.p.insertsLeft); len(all) > 0 {
 		slices.SortStableFunc(all, func(a, b planner.InsertLeft) int {
 			return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Side, b.Side))
@@ -173,7 +173,11 @@ func (c *cardSheet) insertWords() string {
 			}
 			places = append(places, strings.Join(sides, " and ")+" "+c.length(x))
 		}
-		text = fmt.Sprintf("%d to use: %s from the start", len(all), strings.Join(places, ", "))
+		use := "see lift"
+		if strings.HasPrefix(c.p.lift, "no pair") || strings.HasPrefix(c.p.lift, "one pair") {
+			use = "not to lift by"
+		}
+		text = fmt.Sprintf("%d left, %s: %s from the start", len(all), use, strings.Join(places, ", "))
 	}
 	if len(c.p.spent) > 0 {
 		text += "; crossed out: not to use"

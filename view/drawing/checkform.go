@@ -101,8 +101,8 @@ func (d *draft) checkNote(k checkKind) string {
 	if k.both {
 		walls = "left and right looking " + d.words.upChainage + "; "
 	}
-	return fmt.Sprintf("%swanted: at the joint, under the %s behind it. found: %s less what is read; difference: found less wanted, + too high",
-		walls, d.words.unit, d.words.instrument)
+	return fmt.Sprintf("%swanted: at the joint, %s. found: %s less what is read; difference: found less wanted, + too high",
+		walls, k.reads, d.words.instrument)
 }
 
 // checkGrid is the rows: print on the left, nothing on the right.
@@ -127,7 +127,7 @@ func (d *draft) checkGrid(f *form, k checkKind, rows []checkRow) {
 	wide(d.words.instrument, 22)
 	each("found", 21, false, true)
 	each("difference", 0, false, true)
-	out := [][]string{{d.words.benchmark}}
+	out := [][]string{{"benchmark"}} // either one of the two above
 	for _, r := range rows {
 		line := []string{r.place, d.chainageFigure(r.at), d.levelFigure(&r.left)}
 		if k.both {

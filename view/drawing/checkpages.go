@@ -15,6 +15,7 @@ type checkKind struct {
 	level     func(*planner.Levels) *float64
 	both      bool // it is read left and right
 	tolerance job.Entry[measure.Length]
+	reads     string // where the rod stands
 }
 
 // checkKinds are the checks of a run in the order of the work: the bottom of the dig, what the units stand on, covers.
@@ -28,9 +29,9 @@ func (d *draft) checkKinds() []checkKind {
 		}
 	}
 	return []checkKind{
-		{name: "formation", of: d.words.formation, before: "before the " + d.words.bed + " is laid", level: formationOf, both: d.crossfalls(), tolerance: rules.FormationTol},
-		{name: "bed", of: on, before: "before " + d.words.units + " are set", level: top, both: true, tolerance: rules.BedTol},
-		{name: "covers", of: d.words.covers, before: "before the run is handed over", level: func(l *planner.Levels) *float64 { return l.Cover }, both: true, tolerance: rules.CoverTol},
+		{name: "formation", of: d.words.formation, before: "before the " + d.words.bed + " is laid", level: formationOf, both: d.crossfalls(), tolerance: rules.FormationTol, reads: "under the " + d.words.unit + " behind it"},
+		{name: "bed", of: on, before: "before " + d.words.units + " are set", level: top, both: true, tolerance: rules.BedTol, reads: "under the " + d.words.unit + " behind it"},
+		{name: "covers", of: d.words.covers, before: "before the run is handed over", level: func(l *planner.Levels) *float64 { return l.Cover }, both: true, tolerance: rules.CoverTol, reads: "on the " + d.words.cover + " of the " + d.words.unit + " behind it"},
 	}
 }
 

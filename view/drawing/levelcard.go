@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
@@ -26,7 +27,7 @@ func LevelCards(p planner.Plan, j job.Job, style Style) []scene.Page {
 	}
 	gaps, lasers := map[string]string{}, schedule.Of(p, j).Lasers()
 	for _, j := range p.Joints {
-		gaps[j.Name] = d.figure(j.Gap)
+		gaps[j.Name] = d.gapFigure(j.Gap)
 	}
 	var pages []scene.Page
 	for leg, rows := range d.places() {
@@ -39,28 +40,21 @@ func LevelCards(p planner.Plan, j job.Job, style Style) []scene.Page {
 	return pages
 }
 
-// cardParts are the rows of each card of a leg: grade by grade, long ones parted evenly, short ones put together as long as
-// they and the lines of their grades find room.
+// cardParts are the rows of each card of a leg: grade by grade, long ones parted evenly, short ones put together two by two
+// as long as they, the lines of their grades and the settings of the laser find room.
 func (d *draft) cardParts(rows []planner.SetOut) [][2]int {
 	var parts [][2]int
-	weight := 0.0 // of the last part, in rows
+	weight, alone := 0.0, false // of the last part, in rows; whether it holds one grade
 	for from := 0; from < len(rows); {
 		to := d.gradeUpTo(rows, from)
 		n := float64(to-from) + gradeLine
-		if last := len(parts) - 1; last >= 0 && weight+n <= mostOnCard {
-			if weight == float64(parts[last][1]-parts[last][0]) {
-				weight += gradeLine // the first grade needs its line too
-			}
-			if weight+n <= mostOnCard {
-				parts[last][1], weight, from = to, weight+n, to
-				continue
-			}
+		if last := len(parts) - 1; last >= 0 && alone && weight+gradeLine+n <= mostOnCard { // the first grade needs its line too
+			parts[last][1], alone, from = to, false, to
+			continue
 		}
 		parts = append(parts, evenly(from, to, mostOnCard)...)
 		weight = float64(to - parts[len(parts)-1][0])
-		if parts[len(parts)-1][0] != from {
-			weight = mostOnCard // the end of a long grade stays alone
-		}
+		alone = parts[len(parts)-1][0] == from // the end of a long grade stays alone
 		from = to
 	}
 	return parts
@@ -135,7 +129,7 @@ func (c *levelCard) headOfGrade() float64 {
 		grade = count(len(c.grades()), "grade", "grades") + ", each over its joints"
 		where = fmt.Sprintf("from %s to %s", c.rows[c.from].Place, c.rows[c.to-1].Place)
 	default:
-		where = fmt.Sprintf("from %s at %s to %s at %s", g.From, c.chainage(g.FromMM), g.To, c.chainage(g.ToMM))
+		where = c.stretch(g)
 	}
 	line, size, _ := scene.Fit(grade, 4, cardSize, scene.Bold, cardWidth-cardEdge-x-number)
 	c.text(x, base-3.6, size, scene.Bold, line)
@@ -155,6 +149,17 @@ func (c *levelCard) gradeSaid(g planner.GradeRun) string {
 		text += ", off the laser's step"
 	}
 	return text
+}
+
+// stretch is where a grade runs from and to; an end of a leg is told where its row has it, not where its node stands.
+func (c *levelCard) stretch(g planner.GradeRun) string {
+	at := func(place string, or measure.MM) string {
+		if k := slices.IndexFunc(c.rows, func(r planner.SetOut) bool { return r.Place == place }); k >= 0 {
+			or = c.rows[k].Chainage
+		}
+		return c.chainage(or)
+	}
+	return fmt.Sprintf("from %s at %s to %s at %s", g.From, at(g.From, g.FromMM), g.To, at(g.To, g.ToMM))
 }
 
 // grades are the first rows of the grades on the card.
@@ -184,9 +189,25 @@ func (c *levelCard) footOfLevels() float64 {
 	return top
 }
 
-// notes are the places at which the unit before stands otherwise than the row says. It returns where they begin.
+// gapFigure is a gap finer than the sheets round: the gaps of a leg add up.
+func (d *draft) gapFigure(l measure.MM) string {
+	if d.style.Format.System == measure.Imperial {
+		return measure.Format{System: measure.Imperial, Fraction: 32}.Figure(measure.Length(l))
+	}
+	return measure.Format{Places: 1}.Figure(measure.Length(l))
+}
+
+// noteLine is one line above the foot of a card.
+type noteLine struct {
+	text   string
+	size   float64
+	weight scene.Weight
+}
+
+// notes are the settings of the laser, and the places at which the unit before stands otherwise than the row says. It returns where they begin.
 func (c *levelCard) notes(bottom float64) float64 {
-	said := c.laserWords()
+	const size = 2.3
+	said := c.laserLines()
 	for k := c.from; k < c.to; k++ {
 		s, ok := stepAt(c.rows, k)
 		if !ok {
@@ -194,28 +215,32 @@ func (c *levelCard) notes(bottom float64) float64 {
 		}
 		before, _, _ := strings.Cut(c.rows[k].Place, "/")
 		text := joined(", ", prefixed(c.words.pad+" top ", c.levelFigure(s.padTop)), prefixed(c.words.formation+" ", c.levelFigure(s.formation)))
-		said = append(said, fmt.Sprintf("STEP at %s, under %s: %s", shortPlace(c.rows[k]), before, text))
+		said = append(said, noteLine{fmt.Sprintf("STEP at %s, under %s: %s", shortPlace(c.rows[k]), before, text), size, scene.Bold})
 	}
 	if slices.Contains(c.digCells(), noGround) {
-		said = append(said, noGround+": "+notChecked+": no ground on file here. Ask: the surveyor")
-	}
-	const size = 2.3
-	y := bottom - 1.2
-	for i := len(said) - 1; i >= 0; i-- {
-		line, fitted, _ := scene.Fit(said[i], size, 1.5, scene.Bold, cardWidth-2*cardEdge)
-		c.text(cardEdge, y, fitted, scene.Bold, line)
-		y -= scene.LineStep(size)
+		said = append(said, noteLine{noGround + ": " + notChecked + ": no ground on file here. Ask: the surveyor", size, scene.Bold})
 	}
 	if len(said) == 0 {
 		return bottom
 	}
-	return y + scene.LineStep(size) - size - 1
+	y := bottom - 1.2
+	for i := len(said) - 1; i >= 0; i-- {
+		n := said[i]
+		line, fitted, _ := scene.Fit(n.text, n.size, 1.5, n.weight, cardWidth-2*cardEdge)
+		c.text(cardEdge, y, fitted, n.weight, line)
+		y -= n.size
+		if i > 0 {
+			y -= 0.45 * said[i-1].size // what hangs under the line above
+		}
+	}
+	return y - 1
 }
 
-// laserWords are the settings of the laser for the joints of the card, and the one reading of each; where several grades share
-// a card the list of grades has them.
-func (c *levelCard) laserWords() []string {
-	var said []string
+// laserLines are the settings of the laser for the joints of the card, and the one reading of each: what is dialled and read
+// as large as the figures of the joints allow, below it where it holds. Of more than two the list of grades tells.
+func (c *levelCard) laserLines() []noteLine {
+	const large, small = 3.6, 2.1
+	var said []noteLine
 	first, end := c.rows[c.from].Chainage, c.rows[min(c.to, len(c.rows)-1)].Chainage
 	for _, l := range c.lasers {
 		if l.Grade.Leg != c.leg.Name || l.Impossible != "" || l.To.Chainage <= first && !(first == end && l.To.Chainage == end) || l.From.Chainage >= end {
@@ -228,10 +253,12 @@ func (c *levelCard) laserWords() []string {
 		if !l.Setting.Up {
 			low = l.To
 		}
-		said = append(said, fmt.Sprintf("LASER at %s, dial %s; from %s to %s %s on %s, left wall: %s", shortPlace(low), l.Setting.Dial.Percent(2), shortPlace(l.From), shortPlace(l.To), c.words.rodReading, l.ReadOn, reading))
+		said = append(said,
+			noteLine{fmt.Sprintf("LASER at %s · dial %s · %s %s", shortPlace(low), l.Setting.Dial.Percent(schedule.GradePlaces), c.words.rodReading, reading), large, scene.Bold},
+			noteLine{fmt.Sprintf("that reading on %s, left wall, at every joint from %s to %s", l.ReadOn, shortPlace(l.From), shortPlace(l.To)), small, scene.Regular})
 	}
-	if len(said) > 2 {
-		return []string{fmt.Sprintf("LASER: %d settings here; see the list of grades", len(said))}
+	if n := len(said) / 2; n > 2 {
+		return []noteLine{{fmt.Sprintf("LASER: %d settings here; see the list of grades", n), small, scene.Bold}}
 	}
 	return said
 }
@@ -313,7 +340,7 @@ func (c *levelCard) gapAt(rows []planner.SetOut, k int) string {
 		node = c.node(c.leg.To)
 	}
 	if node.Bend != nil {
-		return c.draft.figure(node.Bend.Gap)
+		return c.draft.gapFigure(node.Bend.Gap)
 	}
 	return ""
 }
@@ -387,7 +414,7 @@ func (c *levelCard) lines(top, bottom float64) (tops []float64, high float64) {
 		if slices.Contains(grades, k) {
 			g, _ := c.gradeBehind(c.rows[k])
 			half := float64(gradeLine * high)
-			text := fmt.Sprintf("%s, from %s at %s to %s at %s", c.gradeSaid(g), g.From, c.chainage(g.FromMM), g.To, c.chainage(g.ToMM))
+			text := c.gradeSaid(g) + ", " + c.stretch(g)
 			line, size, _ := scene.Fit(text, math.Min(2.6, half-1.4), 1.5, scene.Bold, cardWidth-2*cardEdge)
 			c.add(scene.Text{At: scene.Point{X: cardEdge, Y: y + half/2 + 0.3}, String: line, Size: size, Weight: scene.Bold, VAlign: scene.Middle})
 			y += half

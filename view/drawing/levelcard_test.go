@@ -95,7 +95,7 @@ func TestCardsSayTheOneReading(t *testing.T) {
 			if !strings.Contains(text, "LASER") {
 				t.Errorf("%s says nothing of the laser", c.Name)
 			}
-			if strings.Contains(text, "left wall: "+reading) {
+			if strings.Contains(text, "reading "+reading) {
 				said++
 			}
 		}

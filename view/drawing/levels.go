@@ -9,6 +9,7 @@ import (
 
 	"trenchwright/base/measure"
 	"trenchwright/job/planner"
+	"trenchwright/view/schedule"
 )
 
 // solvedLevels reports whether the plan has the level of anything under a joint.
@@ -99,14 +100,11 @@ type slope struct{ word, arrow, size string }
 
 func slopeOf(g planner.GradeRun) slope {
 	number := strings.TrimSuffix(g.Grade, " %")
+	if exact, err := measure.ParseGrade(g.Grade); err == nil {
+		number = strings.TrimSuffix(exact.Value.Percent(schedule.GradePlaces), " %")
+	}
 	falls := strings.HasPrefix(number, "-")
 	number = strings.TrimPrefix(number, "-")
-	if whole, part, ok := strings.Cut(number, "."); ok {
-		for len(part) > 2 && strings.HasSuffix(part, "0") {
-			part = part[:len(part)-1]
-		}
-		number = whole + "." + part
-	}
 	switch {
 	case strings.Trim(number, "0.") == "":
 		return slope{"level", "→", ""}
@@ -116,10 +114,10 @@ func slopeOf(g planner.GradeRun) slope {
 	return slope{"rises", "↗", number + " %"}
 }
 
-// String is falls 0.55 % ↘.
+// String is falls 0.550 % ↘.
 func (s slope) String() string { return joined(" ", s.word, s.size, s.arrow) }
 
-// signed is −0.55 %, for a column.
+// signed is −0.550 %, for a column.
 func (s slope) signed() string {
 	switch s.word {
 	case "falls":
@@ -127,7 +125,7 @@ func (s slope) signed() string {
 	case "rises":
 		return "+" + s.size
 	}
-	return "0.00 %"
+	return "0.000 %"
 }
 
 // rigid is where something under a wall top lies at the two ends of the unit before which row k stands: a unit is rigid,

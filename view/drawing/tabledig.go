@@ -53,6 +53,7 @@ func (d *draft) gradeLedgers() []ledger {
 // becomes a note below.
 func (d *draft) ledgerOf(t table.Table) ledger {
 	l := ledger{title: t.Title}
+	t.Columns = onPaper(t.Columns)
 	heads, rows := t.Shown()
 	for i, c := range t.Columns {
 		col := ledgerColumn{head: heads[i], right: c.Kind != table.KindText, bold: boldColumns[c.Key]}
@@ -79,6 +80,8 @@ func (d *draft) ledgerOf(t table.Table) ledger {
 				text = notes.letter(text)
 			case stations[c.Key] && c.Unit == "ft" && text != "":
 				text = station(text)
+			case c.Kind != table.KindText:
+				text = signed(text, signs[c.Key])
 			}
 			out.cells = append(out.cells, text)
 		}
@@ -93,6 +96,35 @@ func (d *draft) ledgerOf(t table.Table) ledger {
 	}
 	l.notes = append(l.notes, notes.notes...)
 	return l
+}
+
+// onPaper are columns rounded as every other sheet rounds: millimetres, and hundredths of a foot. Files keep more.
+func onPaper(columns []table.Column) []table.Column {
+	out := slices.Clone(columns)
+	for i, c := range out {
+		switch {
+		case c.Kind != table.KindLength || c.Key == "worst":
+		case c.Unit == "ft":
+			out[i].Places = 2
+		case c.Unit == "":
+			out[i].Places = 0
+		}
+	}
+	return out
+}
+
+// signs are the columns whose figures go two ways: what rises or lies too high has its sign too.
+var signs = map[string]bool{"grade": true, "worst": true}
+
+// signed is a figure with the sign that print has for less than nought, and with one for more where both stand in a column.
+func signed(figure string, both bool) string {
+	if less, ok := strings.CutPrefix(figure, "-"); ok {
+		return "−" + less
+	}
+	if both && strings.Trim(figure, "0.") != "" && strings.Trim(figure, "0123456789.") == "" {
+		return "+" + figure
+	}
+	return figure
 }
 
 // boldColumns are what a person looks for first, by key.

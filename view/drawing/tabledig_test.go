@@ -45,11 +45,15 @@ func TestTablesOfTheDigAreOnTheirSheets(t *testing.T) {
 func everyCell(t *testing.T, run string, one table.Table, text string) int {
 	t.Helper()
 	cells := 0
+	one.Columns = onPaper(one.Columns)
 	_, rows := one.Shown()
 	for _, row := range rows {
 		for i, cell := range row {
 			if stations[one.Columns[i].Key] && one.Columns[i].Unit == "ft" && cell != "" {
 				cell = station(cell)
+			}
+			if one.Columns[i].Kind != table.KindText && !strings.HasPrefix(cell, notChecked) {
+				cell = signed(cell, signs[one.Columns[i].Key])
 			}
 			cells++
 			if !strings.Contains(text, squeezed(cell)) {
@@ -65,6 +69,19 @@ func TestStations(t *testing.T) {
 	for feet, want := range map[string]string{"123.456": "1+23.456", "7.500": "0+07.500", "99.999": "0+99.999", "100.000": "1+00.000", "-3.250": "-0+03.250", "12345.100": "123+45.100"} {
 		if got := station(feet); got != want {
 			t.Errorf("%s ft is %s, %s was expected", feet, got, want)
+		}
+	}
+}
+
+// Worked by hand: print has its own sign for less than nought; nought has none.
+func TestSignedFigures(t *testing.T) {
+	for _, c := range []struct {
+		figure string
+		both   bool
+		want   string
+	}{{"-1.000", true, "−1.000"}, {"-1.000", false, "−1.000"}, {"0.400", true, "+0.400"}, {"0.400", false, "0.400"}, {"0.000", true, "0.000"}, {"", true, ""}, {"3'-6 1/2\"", true, "3'-6 1/2\""}} {
+		if got := signed(c.figure, c.both); got != c.want {
+			t.Errorf("%q is %q, %q was expected", c.figure, got, c.want)
 		}
 	}
 }

@@ -113,7 +113,7 @@ func (s Set) laser(g planner.GradeRun, rows []planner.SetOut) (Laser, bool) {
 		out.Joints[last].Chainage = measure.Length(g.ToMM)
 	}
 	line := levelling.GradeLine{Joints: out.Joints, Wall: levelling.LeftWall, AtLast: out.Joints[last].Level < out.Joints[0].Level, Beam: measure.Metre,
-		DialStep: s.levels.Setting.Value, Tolerance: nil}
+		DialStep: planner.DialStep(s.levels), Tolerance: nil}
 	if s.levels.Beam.Known {
 		out.Beam, line.Beam = &s.levels.Beam.Value, s.levels.Beam.Value
 	}
@@ -145,6 +145,13 @@ func leftWall(r planner.SetOut, last bool) (measure.Length, bool) {
 	return measure.FromMetres(*z), true
 }
 
+// GradePlaces is how many decimals of a percent grades have on paper: as many as the dial of a laser takes.
+const GradePlaces = 3
+
+func percent(key string) table.Column {
+	return table.Column{Key: key, Head: key, Unit: "%", Kind: table.KindDecimal, Places: GradePlaces}
+}
+
 // Grades are the settings of the laser: per grade from joint, to joint, what the dial is set to, and the one reading that is
 // held; no table where the plan has no grades.
 func (s Set) Grades() []table.Table {
@@ -154,8 +161,8 @@ func (s Set) Grades() []table.Table {
 	}
 	reading := s.speech.Word(wording.RodReading)
 	t := table.Table{Name: "grades", Title: "Grades, and the one " + reading + " of each", Columns: []table.Column{
-		text("leg", "leg"), text("from", "from"), text("to", "to"), s.surveyed("from_at", "from"), s.surveyed("to_at", "to"), s.surveyed("length", "length"), {Key: "grade", Head: "grade", Unit: "%", Kind: table.KindDecimal, Places: 4},
-		text("laser", "laser stands at"), {Key: "dial", Head: "dial", Unit: "%", Kind: table.KindDecimal, Places: 4}, text("on", "read on"), s.surveyed("reading", reading),
+		text("leg", "leg"), text("from", "from"), text("to", "to"), s.surveyed("from_at", "from"), s.surveyed("to_at", "to"), s.surveyed("length", "length"), percent("grade"),
+		text("laser", "laser stands at"), percent("dial"), text("on", "read on"), s.surveyed("reading", reading),
 		s.surveyed("formation", s.say("%s, more", wording.Formation)), s.surveyed("wall", "wall top, less"), s.fine("worst", "furthest off"), text("where", "there"), text("verdict", "verdict"), text("note", "look at"),
 	}}
 	t.Notes = s.notes(s.say("%s readings along the left wall, looking %s; one serves every joint from the first to the last of its row. grade: %s, negative falls; dial: rising away from the laser", capital(s.speech.Word(wording.Rod)), wording.UpChainage, wording.UpChainage),
@@ -168,13 +175,9 @@ func (s Set) Grades() []table.Table {
 	return []table.Table{t}
 }
 
-func (l Laser) first() measure.Length { return l.Joints[0].Chainage }
-
-func (l Laser) last() measure.Length { return l.Joints[len(l.Joints)-1].Chainage }
-
 func (s Set) gradeRow(l Laser) []table.Cell {
-	at := table.Length
-	row := []table.Cell{table.Text(l.Grade.Leg), table.Text(l.From.Place), table.Text(l.To.Place), at(l.first()), at(l.last()), at(l.last() - l.first()), number(strings.TrimSuffix(l.Grade.Grade, " %"))}
+	at, from, to := table.Length, measure.Length(l.From.Chainage), measure.Length(l.To.Chainage)
+	row := []table.Cell{table.Text(l.Grade.Leg), table.Text(l.From.Place), table.Text(l.To.Place), at(from), at(to), at(to - from), number(strings.TrimSuffix(l.Grade.Grade, " %"))}
 	if l.Impossible != "" {
 		return append(append(row, make([]table.Cell, 9)...), table.Text(l.Impossible))
 	}
