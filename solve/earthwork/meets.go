@@ -67,7 +67,7 @@ func (w *walker) service(leg *Leg, s *Service) finding.Finding {
 		f.ID, f.Kind, f.Ask = "earthwork.service-deeper", finding.Note, ""
 		f.Text = name + " is recorded " + say(bottom-top) + " below the bottom of the dig, its zone of " + say(zone) + " taken off " + say(bottom-high) + ". Nothing nearer is recorded here"
 	case top <= bottom:
-		f.ID, f.Try = "earthwork.service-below-bed", "dig by hand over it and keep the bed from loading it, as its owner says"
+		f.ID, f.Try = "earthwork.service-below-bed", "dig by hand over it and let nothing load it, as its owner says"
 		f.Text = name + " is recorded " + say(bottom-top) + " below the bottom of the dig, within its zone of " + say(zone)
 	case high <= sh.under:
 		f.ID, f.Try = "earthwork.service-in-bed", p.say("no %s and no joint over it, and its owner's word on how near the %s may come", wording.Pad, wording.Bed)
