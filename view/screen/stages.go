@@ -1,0 +1,157 @@
+package screen
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"trenchwright/base/finding"
+	"trenchwright/base/measure"
+	"trenchwright/job/planner"
+	"trenchwright/view/schedule"
+	"trenchwright/view/table"
+)
+
+// tables are the plan's tables in the view's system and words.
+func (d *draft) tables() []table.Table { return schedule.Of(d.plan, d.job).All() }
+
+// stageTables are the nine stages with the tables that belong to each.
+var stageTables = [...]struct{ id, name, tables string }{
+	{"route", "Route", "zones joints proof findings"},
+	{"order", "Order", "bill orders cutting"},
+	{"dig", "Dig", "dig dig-strip excavation dig-running"},
+	{"bed", "Bed", "grades set-out"},
+	{"set", "Set", "schedule joints set-out"},
+	{"fill", "Fill", "dig-fill dig-layers dig-balance dig-fabric"},
+	{"cables", "Cables", "schedule"},
+	{"cover", "Cover", "covers cutting"},
+	{"handover", "Hand over", "findings proof"},
+}
+
+// nothingYet is what stands under a stage of which only site could tell more.
+const nothingYet = "nothing recorded yet"
+
+func (d *draft) stages(found []Finding, heads []TableHead) []Stage {
+	out := []Stage{}
+	for _, of := range stageTables {
+		s := Stage{ID: of.id, Name: of.name, Said: nothingYet, Tables: []string{}}
+		for _, name := range strings.Fields(of.tables) {
+			if slices.ContainsFunc(heads, func(h TableHead) bool { return h.Name == name }) {
+				s.Tables = append(s.Tables, name)
+			}
+		}
+		for _, f := range found {
+			if f.Stage == of.id && f.Kind != string(finding.Note) && f.Kind != string(finding.Assumed) {
+				s.Open++
+			}
+		}
+		d.known(&s)
+		out = append(out, s)
+	}
+	return out
+}
+
+// known says how much of a stage the plan knows.
+func (d *draft) known(s *Stage) {
+	p := &d.plan
+	switch s.ID {
+	case "route":
+		s.Of = len(p.Legs)
+		for _, l := range p.Legs {
+			if l.Verdict == "found" {
+				s.Done++
+			}
+		}
+		s.Said = fmt.Sprintf("%d of %s", s.Done, count(s.Of, "leg", "legs"))
+		if s.Done == s.Of && s.Of > 0 {
+			s.Said = "fixed"
+		}
+		if s.Of == 0 {
+			s.Said = "nothing to lay out yet"
+		}
+	case "order":
+		s.Said = d.unitsText(p.Totals.Bought) + " to buy"
+		if p.Totals.Units == 0 {
+			s.Said = "nothing to order yet"
+		}
+	case "dig":
+		if p.Dig == nil {
+			s.Said = "NOT CHECKED"
+			return
+		}
+		v, unit := d.format().Volume(measure.Volume(p.Dig.Total.Dug))
+		s.Said = fmt.Sprintf("%.0f %s to dig", v, unit)
+	case "bed":
+		for _, r := range p.SetOut {
+			s.Of++
+			if r.Levels != nil && r.Levels.Wall != nil {
+				s.Done++
+			}
+		}
+		s.Said = fmt.Sprintf("%d of %d places with levels", s.Done, s.Of)
+		if s.Done == s.Of && s.Of > 0 {
+			s.Said = d.speech.Say("levels of %d places fixed", s.Of)
+		}
+		if s.Of == 0 {
+			s.Said = "no places yet"
+		}
+	case "set":
+		s.Of = p.Totals.Units
+		s.Said = fmt.Sprintf("0 of %d, %s", s.Of, nothingYet)
+	case "cover":
+		s.Of = p.Totals.Covers
+		s.Said = fmt.Sprintf("0 of %d, %s", s.Of, nothingYet)
+	}
+}
+
+// stageOf is the stage that a finding asks something of.
+func stageOf(f finding.Finding) string {
+	id, path := f.ID, f.Where.Path
+	begins := func(text string, with ...string) bool {
+		return slices.ContainsFunc(with, func(w string) bool { return strings.HasPrefix(text, w) })
+	}
+	switch {
+	case begins(path, "dig.fabric", "dig.layer", "dig.method", "dig.bulking", "dig.reuse") || begins(id, "planner.passes"):
+		return "fill"
+	case begins(path, "dig") || begins(id, "excavation", "earthwork", "ground"):
+		return "dig"
+	case begins(path, "levels", "ground", "rules.bed", "rules.formation", "rules.lip") || begins(id, "profile", "planner.step"):
+		return "bed"
+	case begins(path, "rules.cover") || strings.Contains(path, ".cover"):
+		return "cover"
+	case begins(id, "cutstock", "cutting") || begins(path, "yard", "rules.spares", "rules.saw") || strings.Contains(path, ".loose_parts") || strings.Contains(path, ".stacking"):
+		return "order"
+	case strings.Contains(path, ".lifting") || strings.Contains(path, ".mass"):
+		return "set"
+	}
+	return "route"
+}
+
+// sheets are the files of the pack.
+func (d *draft) sheets(heads []TableHead) []Sheet {
+	out := []Sheet{{"sheets-A3.pdf", "all sheets on A3"}, {"sheets-A1.pdf", "the same on A1"}, {"tables.xlsx", "all tables as a workbook"}}
+	if slices.ContainsFunc(d.plan.Cutting, func(c planner.Cutting) bool { return len(c.Patterns) > 0 }) {
+		out = append(out, Sheet{"cut-cards-A4.pdf", "a card for each piece that is cut, four on a page, to be cut apart"})
+	}
+	if d.levelled() {
+		out = append(out, Sheet{"set-out-cards-A4.pdf", "the levels of every joint, six joints of one grade on a card, four on a page, to be cut apart"},
+			Sheet{"checking-pages-A4.pdf", "pages to be filled in on site: the levels wanted at every joint beside empty columns, before the bed, before the setting, after the covers"})
+	}
+	for _, h := range heads {
+		out = append(out, Sheet{"csv/" + h.Name + ".csv", h.Title})
+	}
+	return append(out, Sheet{"plan.json", "the plan as data; its schema is in docs/plan.schema.json"}, Sheet{"job.json", "the job in its canonical form"}, Sheet{"findings.txt", "what the program has to say"})
+}
+
+// levelled tells whether the plan has the level of anything under a joint.
+func (d *draft) levelled() bool {
+	return slices.ContainsFunc(d.plan.SetOut, func(r planner.SetOut) bool { return r.Levels != nil && r.Levels.Wall != nil })
+}
+
+// format is how figures are shown.
+func (d *draft) format() measure.Format {
+	if d.speech.Imperial {
+		return measure.Format{System: measure.Imperial}
+	}
+	return measure.Format{}
+}
