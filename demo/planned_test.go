@@ -42,9 +42,9 @@ func TestDemosArePlannedToTheLastLevel(t *testing.T) {
 		rock, water          bool
 		calls                []string // for somebody: what may, by the finding
 	}{
-		{"tram-depot", 10, 158, 29, 105, true, false, []string{"earthwork.undermines", "earthwork.service-depth-unknown", "earthwork.service-below-bed", "profile.apart", "profile.unproven", "planner.drain-step"}},
+		{"tram-depot", 10, 158, 29, 105, true, false, []string{"earthwork.undermines", "earthwork.service-depth-unknown", "earthwork.service-below-bed", "profile.apart", "profile.unproven", "planner.drain-step", "planner.cover-level"}},
 		{"battery-yard", 7, 42, 9, 25.4, true, false, []string{"earthwork.service-depth-unknown"}},
-		{"hand-troughs", 3, 50, 21, 6, false, true, []string{"earthwork.water"}},
+		{"hand-troughs", 3, 50, 21, 6, false, true, []string{"earthwork.water", "planner.cover-level"}},
 	} {
 		p := planned(t, want.name)
 		if len(p.Legs) != want.legs || len(p.SetOut) != want.joints || len(p.Grades) != want.grades {

@@ -43,6 +43,7 @@ type Levels struct {
 	StepGrade     Entry[measure.Grade]  `json:"step_grade,omitzero" in:"(,)" example:"0.5 %" jsonschema:"grade of units in a stepped stretch, rising along the leg positive; level where left out"`
 	Setting       Entry[measure.Grade]  `json:"setting,omitzero" example:"0.05 %" jsonschema:"grades are whole numbers of this, as the laser is set; 0.05 % where left out"`
 	Beam          Entry[measure.Length] `json:"beam,omitzero" in:"(0,)" example:"1200 mm" jsonschema:"how high the beam of the laser runs above the pads, or above the bed where there are none, at the joint that it stands at: the one reading of a grade"`
+	Reading       Entry[measure.Length] `json:"reading,omitzero" in:"[0,)" example:"1 mm" jsonschema:"by how much one reading on the rod may be off, either way, as whoever reads it answers for; part of how true covers come to lie"`
 	Apart         int                   `json:"apart,omitempty" in:"[1,)" example:"3" jsonschema:"least number of units between two changes of grade"`
 	Break         Entry[measure.Length] `json:"break,omitzero" in:"[0,)" example:"2 m" jsonschema:"price of a change of grade by 1 %: as much as one joint that lies this far off the wanted level; 2 m where left out"`
 	AboveWeight   string                `json:"above_weight,omitempty" rule:"decimal" example:"1" jsonschema:"price of lying above the wanted level, against below_weight; 1 where left out"`

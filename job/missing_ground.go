@@ -2,6 +2,7 @@ package job
 
 import (
 	"slices"
+	"strings"
 
 	"trenchwright/base/wording"
 )
@@ -44,7 +45,7 @@ type contract struct {
 func (m *missing) contract(id string, p *place, list []contract) {
 	for _, one := range list {
 		if !one.known {
-			m.say(id+"-"+one.field, p.field(one.field), one.what, one.ask)
+			m.say(id+"-"+strings.ReplaceAll(one.field, "_", "-"), p.field(one.field), one.what, one.ask)
 		}
 	}
 }
@@ -56,7 +57,9 @@ func (m *missing) levels() {
 		{l.Least.Known, "least", "least fall of the invert", owner},
 		{l.Most.Known, "most", "steepest grade of the run", supplier},
 		{len(l.Outlets) > 0, "outlets", "outlet for water", engineer},
+		{l.Beam.Known, "beam", "height of the laser's beam", "whoever sets the laser"},
 	})
+	m.tolerances()
 	if d := l.Drain; d != nil {
 		m.contract("drain", (*place)(nil).fields("levels", "drain"), []contract{
 			{d.Least.Known, "least", "least fall of the drain in the " + m.word(wording.Bed), owner},
@@ -67,6 +70,27 @@ func (m *missing) levels() {
 			if o.Of != "run" && o.Drain == nil {
 				m.say("outlet-drain", (*place)(nil).fields("levels", "outlets").item(i, o.ID).field("drain"), "level of the drain at outlet "+o.ID, engineer)
 			}
+		}
+	}
+}
+
+// tolerances is what nobody said about how true things have to lie in height, and about what takes its part of that.
+func (m *missing) tolerances() {
+	r := &m.job.Rules
+	m.contract("rules", (*place)(nil).field("rules"), []contract{
+		{r.FormationTol.Known, "formation_tolerance", "tolerance for the level of the " + m.word(wording.Formation), owner},
+		{r.BedTol.Known, "bed_tolerance", "tolerance for the level of what " + m.word(wording.Units) + " stand on", owner},
+		{r.CoverTol.Known, "cover_tolerance", "tolerance for the level of covers", owner},
+	})
+	m.contract("levels", (*place)(nil).field("levels"), []contract{
+		{m.job.Levels.Reading.Known, "reading", "tolerance for one " + m.word(wording.RodReading), surveyor},
+	})
+	for i := range m.job.Supplies {
+		s := &m.job.Supplies[i]
+		p, of := (*place)(nil).field("supplies").item(i, s.ID), "supply "+s.ID
+		m.figures("unit", p.field("unit"), of, []wanted{{s.Unit.HeightTol.Known, "height_tolerance", "tolerance for the height of the " + m.word(wording.Unit) + " of %s"}})
+		if s.Cover != nil {
+			m.figures("cover", p.field("cover"), of, []wanted{{s.Cover.ThickTol.Known, "thickness_tolerance", "tolerance for the thickness of the cover of %s"}})
 		}
 	}
 }

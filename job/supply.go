@@ -29,6 +29,7 @@ type UnitMake struct {
 	Ends        Entry[string]             `json:"ends,omitzero" oneof:"plain|tongue-and-groove|rebate" jsonschema:"plain, tongue-and-groove or rebate"`
 	MayTurn     Entry[bool]               `json:"may_turn,omitzero" example:"true" jsonschema:"may be turned end for end"`
 	OutOfSquare Entry[measure.Length]     `json:"out_of_square,omitzero" example:"3 mm" jsonschema:"how far an end may be out of square over the width"`
+	HeightTol   Entry[measure.Length]     `json:"height_tolerance,omitzero" in:"[0,)" example:"3 mm" jsonschema:"by how much the overall height of a unit may be off, either way; part of how true covers come to lie"`
 	CastIn      []CastIn                  `json:"cast_in,omitempty" jsonschema:"inserts, drain holes, channels, knock-outs"`
 	NoCut       []NoCut                   `json:"no_cut,omitempty" jsonschema:"where no saw may go"`
 	BatchNote   string                    `json:"batch_note,omitempty" example:"cast in week 9" jsonschema:"what is known of the batch"`
@@ -80,6 +81,7 @@ type CoverMake struct {
 	Gap         Entry[measure.Window]     `json:"gap" example:"4 mm in 2 mm..6 mm" jsonschema:"gap between two covers"`
 	Width       Entry[measure.Length]     `json:"width,omitzero" in:"(0,)" example:"700 mm" jsonschema:"across the run"`
 	Thickness   Entry[measure.Length]     `json:"thickness,omitzero" in:"(0,)" example:"80 mm" jsonschema:"overall"`
+	ThickTol    Entry[measure.Length]     `json:"thickness_tolerance,omitzero" in:"[0,)" example:"2 mm" jsonschema:"by how much the thickness of a cover may be off, either way; part of how true covers come to lie"`
 	Shortest    Entry[measure.Length]     `json:"shortest,omitzero" in:"(0,)" example:"300 mm" jsonschema:"shortest cut cover; its short side where it is mitred"`
 	Mass        Entry[measure.LinearMass] `json:"mass,omitzero" in:"(0,)" example:"130 kg/m" jsonschema:"mass per length of run"`
 	MayTurnOver Entry[bool]               `json:"may_turn_over,omitzero" example:"false" jsonschema:"may be laid upside down"`

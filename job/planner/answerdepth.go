@@ -236,7 +236,7 @@ func (a *Answers) missing(d *DepthAnswer) []string {
 		none(d.Levels.Cover == nil, "thickness of covers"+of, "the supplier")
 		none(d.Levels.Underside == nil, "outer height"+of, "the supplier")
 		none(d.Levels.Underside != nil && d.Levels.Invert == nil, "inner section"+of, "the supplier")
-		none(d.Levels.Underside != nil && d.Levels.Formation == nil, b.tell("thickness of the bed, or of %s,", wording.Pads), "the engineer")
+		none(d.Levels.Underside != nil && d.Levels.Formation == nil, b.tell("thickness of the %s, or of %s,", wording.Bed, wording.Pads), "the engineer")
 		none(d.Levels.Formation != nil && d.Levels.Drain == nil && b.job.Levels.Drain != nil, "level of the drain", "whoever designed the drainage")
 	} else if d.Unit != "" {
 		none(true, "levels of the run", "whoever set them out")

@@ -53,6 +53,7 @@ func (b *build) lay(legs []laid) {
 	b.cutFaces(legs)
 	b.cutCovers()
 	b.setOut(legs)
+	b.coverLevels()
 	b.solveDrain()
 	b.writeLevels(legs)
 	b.dig(legs)

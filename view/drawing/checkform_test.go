@@ -13,7 +13,9 @@ import (
 func TestCheckingPagesWantWhatThePlanWants(t *testing.T) {
 	run := surveyed()
 	rows := 0
-	for name, j := range map[string]job.Job{"metric": run.job, "feet": inFeet(run.job)} {
+	bare := inFeet(run.job)
+	bare.Rules = job.Rules{}
+	for name, j := range map[string]job.Job{"metric": run.job, "feet": bare} {
 		d := newDraft(run.plan, j, StyleFor(j, A4))
 		pages := CheckPages(run.plan, j, d.style)
 		for _, page := range pages {
@@ -33,8 +35,8 @@ func TestCheckingPagesWantWhatThePlanWants(t *testing.T) {
 					t.Errorf("%s, %s: no %q", name, k.of, want)
 				}
 			}
-			if !strings.Contains(squeezed(text), squeezed("NOT CHECKED: no tolerance for the level of the "+k.of+" on file")) {
-				t.Errorf("%s, %s: nobody is told that there is no tolerance", name, k.of)
+			if k.tolerance.Known == strings.Contains(squeezed(text), squeezed("NOT CHECKED: no tolerance for the level of the "+k.of+" on file")) {
+				t.Errorf("%s, %s: NOT CHECKED stands where there is a tolerance, or does not where there is none", name, k.of)
 			}
 		}
 	}
@@ -82,7 +84,7 @@ func TestAStepHasARowOfItsOwn(t *testing.T) {
 func TestToleranceOfTheContract(t *testing.T) {
 	run := surveyed()
 	j := run.job
-	j.Rules.BedTol = job.Known(5 * measure.Millimetre)
+	j.Rules = job.Rules{BedTol: job.Known(5 * measure.Millimetre)}
 	for _, p := range CheckPages(run.plan, j, StyleFor(j, A4)) {
 		bed := strings.HasPrefix(p.Name, "check-bed")
 		if text := printed(t, p); strings.Contains(text, "Either way 5.0 mm") != bed || strings.Contains(text, "NOT CHECKED") == bed {

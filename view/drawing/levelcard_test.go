@@ -86,7 +86,7 @@ func TestNoCardsWithoutLevels(t *testing.T) {
 // The line of the laser is on every card with its own reading: that of the beam where one is on file, else a line to write on.
 func TestCardsSayTheOneReading(t *testing.T) {
 	run := surveyed()
-	for reading, j := range map[string]job.Job{"________": run.job, "1.200 m": withBeam(run.job), "3.94 ft": withBeam(inFeet(run.job))} {
+	for reading, j := range map[string]job.Job{"________": withoutBeam(run.job), "1.200 m": withBeam(run.job), "3.94 ft": withBeam(inFeet(run.job))} {
 		cards := LevelCards(run.plan, j, StyleFor(j, A4))
 		said := 0
 		for _, c := range cards {
@@ -103,6 +103,11 @@ func TestCardsSayTheOneReading(t *testing.T) {
 			t.Errorf("%d of %d cards say %s", said, len(cards), reading)
 		}
 	}
+}
+
+func withoutBeam(j job.Job) job.Job {
+	j.Levels.Beam = job.Entry[measure.Length]{}
+	return j
 }
 
 func withBeam(j job.Job) job.Job {

@@ -40,10 +40,11 @@ func (d *draft) digListings() []listing {
 	}
 }
 
-// gradeLedgers are the settings of the laser.
+// gradeLedgers are the settings of the laser, and how true covers can come to lie.
 func (d *draft) gradeLedgers() []ledger {
 	var out []ledger
-	for _, t := range schedule.Of(d.plan, d.job).Grades() {
+	set := schedule.Of(d.plan, d.job)
+	for _, t := range slices.Concat(set.Grades(), set.CoverLevels()) {
 		out = append(out, d.ledgerOf(t))
 	}
 	return out

@@ -6,6 +6,7 @@
 //	laying.go    units, covers, joints and zones, leg by leg in laying order
 //	setout.go    where every joint stands, in the job's own coordinates
 //	grades.go    what a laser is set to and the one reading of each grade
+//	coverlevels.go  tolerances of the level of covers, added up against the contract
 //	dig.go       what is dug, filled, brought in and carried off; digsite.go the strip beside it and the rules of the place
 //	office.go    the bill, whole and by supply; findings, proof
 package schedule
@@ -39,7 +40,7 @@ func Of(p planner.Plan, j job.Job) Set {
 
 // All are the tables in the order of the pack.
 func (s Set) All() []table.Table {
-	return slices.Concat([]table.Table{s.Cutting(), s.Laying(), s.Covers(), s.Joints(), s.Zones(), s.SetOut()}, s.Grades(), s.Dig(), s.Excavation(),
+	return slices.Concat([]table.Table{s.Cutting(), s.Laying(), s.Covers(), s.Joints(), s.Zones(), s.SetOut()}, s.Grades(), s.CoverLevels(), s.Dig(), s.Excavation(),
 		[]table.Table{s.Bill(), s.Orders(), s.Findings(), s.Proof()})
 }
 

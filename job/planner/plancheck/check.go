@@ -12,6 +12,7 @@
 //	held.go      pins, least and steepest grades            joined.go    levels, lips and castings where legs meet
 //	lows.go      low points of the invert and their outlets drain.go      the pipe in the bed
 //	across.go    sections of the dig, its marks, what runs up along a leg
+//	coverlevels.go  tolerances of the level of covers, added up
 //	volumes.go   what is dug, goes back, is brought in and leaves
 //	declared.go  against the job: zones, forced supplies, entries, lengths, yard
 //
@@ -50,7 +51,7 @@ func Check(planJSON, jobJSON []byte) []string {
 	for _, rule := range []func(){
 		c.checkHead, c.checkGrades, c.checkLegs, c.checkUnits, c.checkJoints, c.checkZones, c.checkBudgets, c.checkCovers, c.checkBends,
 		c.checkCutting, c.checkTotals, c.checkMasses, c.checkSetOut, c.checkBill, c.checkSilence, c.checkDeclared,
-		c.checkUnder, c.checkPins, c.checkLimits, c.checkMeetings, c.checkLows, c.checkDrain, c.checkSections, func() { c.checkVolumes(planJSON) },
+		c.checkUnder, c.checkPins, c.checkLimits, c.checkMeetings, c.checkLows, c.checkDrain, c.checkCoverLevels, c.checkSections, func() { c.checkVolumes(planJSON) },
 	} {
 		rule()
 	}

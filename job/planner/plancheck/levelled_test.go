@@ -242,6 +242,13 @@ func TestEveryMutationOfLevelsIsFound(t *testing.T) {
 		{"more for a change of grade than it takes", func(p tree) { budget(p, "J-014/J-013", 2e-6) }, "a change of grade of"},
 		{"less for a change of grade than it takes", func(p tree) { budget(p, "J-014/J-013", -0.1) }, "a change of grade of"},
 		{"a change of grade where there is none", func(p tree) { budget(p, "B-002/B-003", 0.1) }, "takes 0 mm of the window, 0.1"},
+		{"covers at worst better than they are", func(p tree) { p["cover_levels"].([]any)[0].(map[string]any)["worst_mm"] = json.Number("8") }, "8 mm at worst, its parts come to 9 mm"},
+		{"a root rounded down", func(p tree) { p["cover_levels"].([]any)[1].(map[string]any)["root_mm"] = json.Number("6.633249") }, "is not the root of the sum of the squares, rounded up"},
+		{"a verdict better than the figures", func(p tree) { p["cover_levels"].([]any)[1].(map[string]any)["verdict"] = "meets the stated figure" }, "by the figures \"cannot say\""},
+		{"covers of a supply left out", func(p tree) { p["cover_levels"] = p["cover_levels"].([]any)[:1] }, "is told of 1 supplies, the job has 2"},
+		{"silence about covers that may not lie true", func(p tree) {
+			p["findings"] = slices.DeleteFunc(p["findings"].([]any), func(f any) bool { return f.(map[string]any)["id"] == "planner.cover-level" })
+		}, "at worst against 10 mm, and no finding says so"},
 		{"silence about the datum", func(p tree) {
 			p["job"].(map[string]any)["height_datum"] = "NOT CHECKED: no height datum on file"
 		}, "no datum is known"},
@@ -322,6 +329,8 @@ func TestEveryWishForLevelsIsHeldAgainstThePlan(t *testing.T) {
 		{"no outlets", func(j *job.Job) { j.Levels.Outlets = nil }, "set-out end of K-011: water stands there"},
 		{"one outlet less", func(j *job.Job) { j.Levels.Outlets = j.Levels.Outlets[:1] }, "set-out end of H-011: water stands there"},
 		{"an outlet away from the low", func(j *job.Job) { j.Levels.Outlets[0].At = 20 * measure.Metre }, "set-out end of K-011: water stands there"},
+		{"covers that lie truer", func(j *job.Job) { j.Rules.CoverTol = job.Known(8 * mm) }, "the limit is not the job's"},
+		{"a height less true", func(j *job.Job) { j.Supplies[0].Unit.HeightTol = job.Known(4 * mm) }, "how true covers of standard can lie: height of a unit is not as the job has it"},
 		{"a drain that lies deeper", func(j *job.Job) { j.Levels.Drain.Below = 400 * mm }, "below the unit, the job asks for 400 mm"},
 		{"thicker covers", func(j *job.Job) { j.Supplies[0].Cover.Thickness = job.Known(80 * mm) }, "the cover lies at"},
 		{"no pad's thickness", func(j *job.Job) { j.Supplies[0].Bearing.PadThick = job.Entry[measure.Length]{} }, "the pad's base lies at " + pads(0.02) + ", and a figure for that is not on file"},
