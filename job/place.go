@@ -164,3 +164,20 @@ func (p *place) chain() []*place {
 	slices.Reverse(chain)
 	return chain
 }
+
+// Called is what people call the place that the steps lead to from the job down: "leg A, crossing X1, path" for route,
+// legs, [A], crossings, [X1], path.
+func Called(steps ...string) string {
+	var p *place
+	for _, step := range steps {
+		if id, found := strings.CutPrefix(step, "["); found && p != nil {
+			p = p.item(0, strings.TrimSuffix(id, "]"))
+		} else {
+			p = p.field(step)
+		}
+	}
+	if name := p.people(); name != "" {
+		return name
+	}
+	return "the job"
+}
