@@ -1,7 +1,14 @@
 //go:build js && wasm
 
-// Command corewasm is the planning core for browsers: jobs as JSON in, plans as JSON out. It holds no
-// state: every call gets the whole job, so that a worker may be thrown away at any time.
+// Command corewasm is the planning core for browsers: jobs as JSON in, plans and screens as JSON out. What it keeps of an
+// opened job is a cache: a worker may be thrown away at any time, and the job is opened again.
+//
+//	trenchwrightCore.version
+//	trenchwrightCore.plan(job, attachments)            the bytes of the plan
+//	trenchwrightCore.ask(name, question, attachments)  an answer of view/screen's Desk
+//
+// Jobs and questions are JSON text, attachments an object that holds the bytes of each under its name. The answer is a
+// Uint8Array of JSON, or an object {error} with words; {error, closed: true} where the job has to be opened first.
 package main
 
 import (
@@ -13,12 +20,14 @@ import (
 	"trenchwright/base/finding"
 	"trenchwright/job"
 	"trenchwright/job/planner"
+	"trenchwright/view/screen"
 )
 
 func main() {
 	js.Global().Set("trenchwrightCore", js.ValueOf(map[string]any{
 		"version": planner.Core,
 		"plan":    js.FuncOf(func(_ js.Value, args []js.Value) any { return answer(args, plan) }),
+		"ask":     js.FuncOf(func(_ js.Value, args []js.Value) any { return ask(args) }),
 	}))
 	select {}
 }
@@ -33,9 +42,28 @@ func answer(args []js.Value, f func([]byte, attachments) ([]byte, error)) any {
 	if len(args) == 2 {
 		with.held = args[1]
 	}
-	b, err := f([]byte(args[0].String()), with)
+	return given(f([]byte(args[0].String()), with))
+}
+
+// desk keeps the opened job.
+var desk screen.Desk
+
+// ask answers a question about the opened job.
+func ask(args []js.Value) any {
+	if len(args) < 2 || len(args) > 3 || args[0].Type() != js.TypeString || args[1].Type() != js.TypeString || len(args) == 3 && args[2].Type() != js.TypeObject {
+		return js.ValueOf(map[string]any{"error": "a question is its name, its JSON text, and behind them an object with the bytes of the job's attachments"})
+	}
+	var with attachments
+	if len(args) == 3 {
+		with.held = args[2]
+	}
+	return given(desk.Ask(args[0].String(), []byte(args[1].String()), with.get))
+}
+
+// given is an answer as a browser takes it.
+func given(b []byte, err error) any {
 	if err != nil {
-		return js.ValueOf(map[string]any{"error": err.Error()})
+		return js.ValueOf(map[string]any{"error": err.Error(), "closed": errors.Is(err, screen.ErrNotOpen)})
 	}
 	a := js.Global().Get("Uint8Array").New(len(b))
 	js.CopyBytesToJS(a, b)

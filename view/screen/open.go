@@ -8,6 +8,7 @@ import (
 	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/place/ground"
+	"trenchwright/view/schedule"
 )
 
 // Of is a job's plan as a screen draws it; surfaces are those that it was planned on.
@@ -116,8 +117,8 @@ func (d *draft) unitsText(n int) string {
 // tableHeads are the tables that can be asked for.
 func (d *draft) tableHeads() []TableHead {
 	out := []TableHead{}
-	for _, t := range d.tables() {
-		out = append(out, TableHead{Name: t.Name, Title: t.Title, Rows: len(t.Rows)})
+	for _, h := range schedule.Of(d.plan, d.job).Heads() {
+		out = append(out, TableHead{Name: h.Name, Title: h.Title, Rows: h.Rows})
 	}
 	return out
 }

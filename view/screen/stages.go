@@ -8,12 +8,7 @@ import (
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job/planner"
-	"trenchwright/view/schedule"
-	"trenchwright/view/table"
 )
-
-// tables are the plan's tables in the view's system and words.
-func (d *draft) tables() []table.Table { return schedule.Of(d.plan, d.job).All() }
 
 // stageTables are the nine stages with the tables that belong to each.
 var stageTables = [...]struct{ id, name, tables string }{

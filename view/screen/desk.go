@@ -1,0 +1,110 @@
+package screen
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"trenchwright/base/finding"
+	"trenchwright/job"
+	"trenchwright/job/planner"
+	"trenchwright/place/ground"
+)
+
+// ErrNotOpen is that a question names a job that lies on this desk no more, or never did: whoever asks opens it again.
+var ErrNotOpen = errors.New("this job is not open")
+
+// Desk answers the questions of one screen. What lies on it is a cache only: a new desk answers alike once the job is opened.
+// The zero value is an empty desk. It answers one question at a time.
+type Desk struct {
+	hash     string
+	job      job.Job
+	surfaces []*ground.Surface
+	plan     planner.Plan
+	answers  *planner.Answers
+	drafts   map[View]*draft
+}
+
+// question is what all questions may say; each reads what it needs.
+type question struct {
+	Job    json.RawMessage `json:"job"`  // JSON, or JSON in a text
+	Hash   string          `json:"hash"` // of the job that is asked about
+	System string          `json:"system"`
+	Words  string          `json:"words"`
+	ID     string          `json:"id"` // of a card
+	Name   string          `json:"name"`
+}
+
+func (q *question) view() View { return View{System: q.System, Words: q.Words} }
+
+// Ask answers a question with JSON. get gives the bytes of an attachment by its name.
+func (d *Desk) Ask(name string, args []byte, get func(string) ([]byte, error)) ([]byte, error) {
+	var q question
+	if err := json.Unmarshal(args, &q); err != nil {
+		return nil, fmt.Errorf("the question %s cannot be read: %w", name, err)
+	}
+	out, err := d.answer(name, &q, get)
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(out)
+}
+
+func (d *Desk) answer(name string, q *question, get func(string) ([]byte, error)) (any, error) {
+	if name == "open" {
+		return d.open(q, get)
+	}
+	if d.hash == "" || q.Hash != "" && q.Hash != d.hash {
+		return nil, ErrNotOpen
+	}
+	switch on := d.draft(q.view()); name {
+	case "table":
+		return on.table(q.Name)
+	case "findings":
+		return on.findings(), nil
+	default:
+		return nil, fmt.Errorf("there is no question %q", name)
+	}
+}
+
+// written is the JSON of the job that a question brings, whether it stands in a text or not.
+func (q *question) written() []byte {
+	var text string
+	if json.Unmarshal(q.Job, &text) == nil {
+		return []byte(text)
+	}
+	return q.Job
+}
+
+// open plans a job and keeps the plan. A job with faults is opened as well: they are its findings.
+func (d *Desk) open(q *question, get func(string) ([]byte, error)) (Screen, error) {
+	j, faults := job.FromJSON(q.written())
+	if faults.Any(finding.Fault) {
+		*d = Desk{}
+		p := planner.Make(job.Job{Format: job.Format})
+		p.Job.ID, p.Job.Name, p.Job.Hash, p.Findings = j.ID, j.Name, job.Hash(j), faults
+		return Of(p, j, q.view()), nil
+	}
+	hash := job.Hash(j)
+	if d.hash != hash {
+		surfaces, err := planner.Surfaces(j, get)
+		if err != nil {
+			return Screen{}, err
+		}
+		*d = Desk{hash: hash, job: j, surfaces: surfaces}
+		d.plan, d.answers = planner.Ask(j, surfaces...)
+	}
+	return d.draft(q.view()).screen(), nil
+}
+
+// draft is the plan as a view shows it.
+func (d *Desk) draft(v View) *draft {
+	v = v.filled(&d.plan)
+	if d.drafts == nil {
+		d.drafts = map[View]*draft{}
+	}
+	if d.drafts[v] == nil {
+		d.drafts[v] = newDraft(d.plan, d.job, d.surfaces, v)
+	}
+	return d.drafts[v]
+}

@@ -1,0 +1,66 @@
+package screen
+
+import (
+	"fmt"
+	"math"
+
+	"trenchwright/view/schedule"
+)
+
+// table is one of the plan's tables, ready to be shown and sorted.
+func (d *draft) table(name string) (Table, error) {
+	t, ok := schedule.Of(d.plan, d.job).Table(name)
+	if !ok {
+		return Table{}, fmt.Errorf("this plan has no table %q", name)
+	}
+	out := Table{Name: t.Name, Title: t.Title, Notes: filled(t.Notes), Columns: []TableColumn{}, Rows: len(t.Rows), Keys: make([]string, len(t.Rows))}
+	for _, s := range t.Shelves() {
+		c := TableColumn{Key: s.Key, Head: s.Head, Numeric: s.Numeric, Texts: s.Texts, Sort: Gaps(s.Figures)}
+		for r, known := range s.Known {
+			if !known {
+				c.Sort[r] = math.NaN()
+			}
+		}
+		out.Columns = append(out.Columns, c)
+	}
+	d.keys(&out)
+	return out, nil
+}
+
+// keys finds the card that belongs to each row: of the first of its cells that names something.
+func (d *draft) keys(t *Table) {
+	joints := map[string]bool{}
+	for i := range d.plan.Joints {
+		joints[d.plan.Joints[i].Name] = true
+	}
+	covers := map[string]bool{}
+	for i := range d.plan.Covers {
+		covers[d.plan.Covers[i].Mark] = true
+	}
+	for _, column := range []string{"mark", "place", "joint", "unit", "number", "from", "id", "leg"} {
+		for _, c := range t.Columns {
+			if c.Key != column {
+				continue
+			}
+			for r, text := range c.Texts {
+				if t.Keys[r] != "" {
+					continue
+				}
+				_, unit := d.unitAt[text]
+				_, leg := d.legs[text]
+				switch {
+				case unit:
+					t.Keys[r] = "unit/" + text
+				case covers[text]:
+					t.Keys[r] = "cover/" + text
+				case joints[text]:
+					t.Keys[r] = "joint/" + text
+				case column == "number" && t.Name == "findings":
+					t.Keys[r] = "finding/" + text
+				case column == "leg" && leg:
+					t.Keys[r] = "leg/" + text
+				}
+			}
+		}
+	}
+}
