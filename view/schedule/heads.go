@@ -1,10 +1,6 @@
 package schedule
 
-import (
-	"slices"
-
-	"trenchwright/view/table"
-)
+import "trenchwright/view/table"
 
 // Head is a table by its name, before anybody asked for it.
 type Head struct {
@@ -35,7 +31,7 @@ func (s Set) Heads() []Head {
 	add(len(s.plan.Joints), short.Joints())
 	add(0, s.Zones())
 	add(len(s.plan.SetOut), short.SetOut())
-	add(0, slices.Concat(s.Grades(), s.Dig(), s.Excavation(), []table.Table{s.Bill(), s.Orders(), s.Findings(), s.Proof()})...)
+	add(0, append(s.some(), s.Bill(), s.Orders(), s.Findings(), s.Proof())...)
 	return out
 }
 
@@ -46,7 +42,7 @@ func (s Set) Table(name string) (table.Table, bool) {
 	if make, ok := one[name]; ok {
 		return make(), true
 	}
-	for _, t := range slices.Concat(s.Grades(), s.Dig(), s.Excavation()) {
+	for _, t := range s.some() {
 		if t.Name == name {
 			return t, true
 		}

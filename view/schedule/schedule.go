@@ -40,8 +40,12 @@ func Of(p planner.Plan, j job.Job) Set {
 
 // All are the tables in the order of the pack.
 func (s Set) All() []table.Table {
-	return slices.Concat([]table.Table{s.Cutting(), s.Laying(), s.Covers(), s.Joints(), s.Zones(), s.SetOut()}, s.Grades(), s.CoverLevels(), s.Dig(), s.Excavation(),
-		[]table.Table{s.Bill(), s.Orders(), s.Findings(), s.Proof()})
+	return slices.Concat([]table.Table{s.Cutting(), s.Laying(), s.Covers(), s.Joints(), s.Zones(), s.SetOut()}, s.some(), []table.Table{s.Bill(), s.Orders(), s.Findings(), s.Proof()})
+}
+
+// some are the tables that a plan may be without.
+func (s Set) some() []table.Table {
+	return slices.Concat(s.Grades(), s.CoverLevels(), s.Dig(), s.Excavation())
 }
 
 // unit, units: the word for one trough body, and for several.
