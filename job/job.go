@@ -8,6 +8,7 @@
 //	supply.go      what one supplier makes; section.go: a width and a height as text
 //	route.go       nodes, legs and what lies along them
 //	ground.go      surveyed surfaces, and the levels that the run has to keep; dig.go: how the trench is dug
+//	setout.go      benchmarks, control points, and the pegs that outlast the dig
 //
 // A written job becomes a tree, the tree a job, and back; the tags of the types say how:
 //
@@ -45,6 +46,7 @@ type Job struct {
 	Supplies    []Supply     `json:"supplies" jsonschema:"what the suppliers make; the first one is laid where nothing else is asked for"`
 	Route       Route        `json:"route" jsonschema:"the run: nodes and legs, or a walk"`
 	Ground      Ground       `json:"ground,omitzero" jsonschema:"what was surveyed"`
+	SetOut      SetOut       `json:"set_out,omitzero" jsonschema:"what the run is set out from on site"`
 	Levels      Levels       `json:"levels,omitzero" jsonschema:"where the run has to lie in height"`
 	Dig         Dig          `json:"dig,omitzero" jsonschema:"how the trench is dug and filled again"`
 	Rules       Rules        `json:"rules,omitzero" jsonschema:"what the contract asks"`

@@ -32,6 +32,7 @@ func (m *missing) ground() {
 			m.say("surface-"+string(one.role), surfaces, one.what, one.ask)
 		}
 	}
+	m.setOut()
 	m.levels()
 	m.dig()
 }
@@ -123,4 +124,40 @@ func (m *missing) dig() {
 // finished tells whether the levels follow from a surface of the finished ground.
 func (m *missing) finished() bool {
 	return slices.ContainsFunc(m.job.Ground.Surfaces, func(s Surface) bool { return s.Role == FinishedGround })
+}
+
+// setOut is what nobody can set the run out without: one benchmark or one control point alone is held against nothing.
+func (m *missing) setOut() {
+	s, p := &m.job.SetOut, (*place)(nil).field("set_out")
+	benchmark := m.word(wording.Benchmark)
+	switch len(s.Benchmarks) {
+	case 0:
+		m.say("benchmarks", p.field("benchmarks"), benchmark, surveyor)
+	case 1:
+		m.say("benchmark-second", p.field("benchmarks"), "second "+benchmark+" to check "+s.Benchmarks[0].ID+" against", surveyor)
+	}
+	switch len(s.Control) {
+	case 0:
+		m.say("control", p.field("control"), "control point", surveyor)
+	case 1:
+		m.say("control-second", p.field("control"), "second control point to look back to from "+s.Control[0].ID, surveyor)
+	}
+	if len(s.Pegs) == 0 {
+		m.say("pegs", p.field("pegs"), m.speech.Say("offset peg on file, and those on the %s are dug away", wording.Centreline), surveyor)
+	}
+	for i, b := range s.Benchmarks {
+		if b.From == "" && s.From == "" {
+			m.say("benchmark-from", p.field("benchmarks").item(i, b.ID).field("from"), "document for "+benchmark+" "+b.ID, surveyor)
+		}
+	}
+	for i, c := range s.Control {
+		if c.From == "" && s.From == "" {
+			m.say("control-from", p.field("control").item(i, c.ID).field("from"), "document for control point "+c.ID, surveyor)
+		}
+	}
+	for i, g := range s.Pegs {
+		if g.From == "" && s.From == "" {
+			m.say("pegs-from", p.field("pegs").item(i, "").field("from"), "document for the offset of the pegs", surveyor)
+		}
+	}
 }

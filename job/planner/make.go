@@ -57,6 +57,7 @@ func (b *build) lay(legs []laid) {
 	b.solveDrain()
 	b.writeLevels(legs)
 	b.dig(legs)
+	b.pegs()
 	b.nodes(legs)
 	b.notChecked()
 	b.bill()

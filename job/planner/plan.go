@@ -15,28 +15,31 @@ const PlanFormat = 1
 // the unit at its to end. Units, joints and zones are measured on that axis; chainage_mm adds the leg's set-back, so it
 // counts from the leg's from node.
 type Plan struct {
-	Format      int          `json:"format"`
-	Core        string       `json:"core"` // version of the planning core
-	Job         JobHead      `json:"job"`
-	Legs        []Leg        `json:"legs"`
-	Nodes       []Node       `json:"nodes"`
-	Units       []Unit       `json:"units"`
-	Covers      []Cover      `json:"covers"`
-	Joints      []Joint      `json:"joints"`
-	Zones       []Zone       `json:"zones"`        // where no joint may stand
-	NoCuts      []Zone       `json:"no_cut_zones"` // where joints may stand, but no cut unit or cover may lie
-	Supplies    []SupplyHead `json:"supplies"`
-	Cutting     []Cutting    `json:"cutting"`
-	SetOut      []SetOut     `json:"set_out"`
-	Grades      []GradeRun   `json:"grades"`
-	CoverLevels []CoverLevel `json:"cover_levels"` // by supply, where the job asks for levels
-	Drain       *Drain       `json:"drain"`        // null: the job has none, or no levels were solved
-	Excavation  []Excavation `json:"excavation"`   // by leg, where a dig was computed and a jurisdiction is on file
-	Dig         *Dig         `json:"dig"`          // null: no levels were solved, or nobody surveyed the ground
-	Bill        []BillLine   `json:"bill"`
-	Totals      Totals       `json:"totals"`
-	Proof       Proof        `json:"proof"`
-	Findings    finding.List `json:"findings"`
+	Format      int           `json:"format"`
+	Core        string        `json:"core"` // version of the planning core
+	Job         JobHead       `json:"job"`
+	Legs        []Leg         `json:"legs"`
+	Nodes       []Node        `json:"nodes"`
+	Units       []Unit        `json:"units"`
+	Covers      []Cover       `json:"covers"`
+	Joints      []Joint       `json:"joints"`
+	Zones       []Zone        `json:"zones"`        // where no joint may stand
+	NoCuts      []Zone        `json:"no_cut_zones"` // where joints may stand, but no cut unit or cover may lie
+	Supplies    []SupplyHead  `json:"supplies"`
+	Cutting     []Cutting     `json:"cutting"`
+	SetOut      []SetOut      `json:"set_out"`
+	Benchmarks  []SurveyPoint `json:"benchmarks"` // that levels are taken from; empty: none on file, a finding says so
+	Control     []SurveyPoint `json:"control"`    // that the line is set out from; likewise
+	Pegs        []Peg         `json:"pegs"`       // beside the run, leg by leg along it
+	Grades      []GradeRun    `json:"grades"`
+	CoverLevels []CoverLevel  `json:"cover_levels"` // by supply, where the job asks for levels
+	Drain       *Drain        `json:"drain"`        // null: the job has none, or no levels were solved
+	Excavation  []Excavation  `json:"excavation"`   // by leg, where a dig was computed and a jurisdiction is on file
+	Dig         *Dig          `json:"dig"`          // null: no levels were solved, or nobody surveyed the ground
+	Bill        []BillLine    `json:"bill"`
+	Totals      Totals        `json:"totals"`
+	Proof       Proof         `json:"proof"`
+	Findings    finding.List  `json:"findings"`
 }
 
 // empty is a plan with nothing in it: its lists are empty, never null.
@@ -44,7 +47,7 @@ func empty() Plan {
 	return Plan{
 		Format: PlanFormat, Core: Core,
 		Legs: []Leg{}, Nodes: []Node{}, Units: []Unit{}, Covers: []Cover{}, Joints: []Joint{}, Zones: []Zone{}, NoCuts: []Zone{},
-		Supplies: []SupplyHead{}, Cutting: []Cutting{}, SetOut: []SetOut{}, Grades: []GradeRun{}, CoverLevels: []CoverLevel{}, Excavation: []Excavation{}, Bill: []BillLine{},
+		Supplies: []SupplyHead{}, Cutting: []Cutting{}, SetOut: []SetOut{}, Benchmarks: []SurveyPoint{}, Control: []SurveyPoint{}, Pegs: []Peg{}, Grades: []GradeRun{}, CoverLevels: []CoverLevel{}, Excavation: []Excavation{}, Bill: []BillLine{},
 		Proof: Proof{Legs: []LegProof{}, Cutting: []string{}}, Findings: finding.List{},
 	}
 }
