@@ -1,0 +1,141 @@
+// What this browser keeps: jobs, their revisions, attachments, and what a person chose. Records wait here until the server has them.
+//
+// A revision and the mark that it has not been sent are one entry, written in one transaction with strict durability before
+// the screen says that it is kept.
+
+export interface JobHead {
+  id: string;
+  name: string;
+  owner: string;
+  heads: string[]; // revisions that nothing stands on, as this browser knows them
+  issued: Issued[];
+  seen: number; // the server's sequence at which this was read; 0: made here
+}
+
+export interface Issued {
+  id: string;
+  name: string;
+  revision: string;
+  by: string;
+  at: string;
+}
+
+export interface Revision {
+  id: string;
+  job: string;
+  parents: string[];
+  author: string;
+  device: string;
+  note: string;
+  made: number; // by this device's clock, for people alone
+  content: string; // the job as canonical JSON
+  unsent: 0 | 1;
+  refused?: string; // what the server said against it: a person has to look at it
+}
+
+export interface Attachment {
+  sha256: string;
+  bytes: Uint8Array;
+}
+
+interface Tables {
+  jobs: JobHead;
+  revisions: Revision;
+  attachments: Attachment;
+  settings: { key: string; value: unknown };
+}
+type Table = keyof Tables;
+
+const version = 1;
+let open: Promise<IDBDatabase> | undefined;
+
+function database(): Promise<IDBDatabase> {
+  open ??= new Promise((done, failed) => {
+    const r = indexedDB.open("trenchwright", version);
+    r.onupgradeneeded = () => {
+      const db = r.result;
+      db.createObjectStore("jobs", { keyPath: "id" });
+      const revisions = db.createObjectStore("revisions", { keyPath: "id" });
+      revisions.createIndex("job", "job");
+      revisions.createIndex("unsent", "unsent");
+      db.createObjectStore("attachments", { keyPath: "sha256" });
+      db.createObjectStore("settings", { keyPath: "key" });
+    };
+    r.onsuccess = () => {
+      r.result.onclose = r.result.onversionchange = () => {
+        r.result.close();
+        open = undefined;
+      };
+      done(r.result);
+    };
+    r.onerror = () => failed(r.error);
+    r.onblocked = () => failed(new Error("another page of an older version keeps what is kept here: close it"));
+  });
+  open.catch(() => (open = undefined));
+  return open;
+}
+
+/** during runs work in one transaction over the tables named; what it gives is given when the transaction is kept. Where the
+ * browser lost its database meanwhile (it happens after sleep), the work is done once more on a new one. */
+export async function during<T>(tables: Table[], mode: IDBTransactionMode, work: (t: Work) => Promise<T>): Promise<T> {
+  for (let attempt = 0; ; attempt++) {
+    try {
+      const db = await database();
+      const t = db.transaction(tables, mode, { durability: "strict" });
+      const kept = new Promise<void>((done, failed) => {
+        t.oncomplete = () => done();
+        t.onabort = () => failed(t.error ?? new Error("nothing was kept"));
+      });
+      kept.catch(() => undefined);
+      const v = await work(new Work(t)).catch((fault: unknown) => {
+        if (mode !== "readonly") t.abort();
+        throw fault;
+      });
+      await kept;
+      return v;
+    } catch (fault) {
+      const lost = fault instanceof DOMException && (fault.name === "InvalidStateError" || fault.name === "UnknownError");
+      if (!lost || attempt > 0) throw fault;
+      open = undefined;
+    }
+  }
+}
+
+/** Work is what can be done in one transaction. */
+export class Work {
+  constructor(private t: IDBTransaction) {}
+  get<K extends Table>(table: K, key: string): Promise<Tables[K] | undefined> {
+    return answer(this.t.objectStore(table).get(key));
+  }
+  all<K extends Table>(table: K): Promise<Tables[K][]> {
+    return answer(this.t.objectStore(table).getAll());
+  }
+  revisionsOf(job: string): Promise<Revision[]> {
+    return answer(this.t.objectStore("revisions").index("job").getAll(job));
+  }
+  unsent(): Promise<Revision[]> {
+    return answer(this.t.objectStore("revisions").index("unsent").getAll(1));
+  }
+  put<K extends Table>(table: K, value: Tables[K]): Promise<IDBValidKey> {
+    return answer(this.t.objectStore(table).put(value));
+  }
+  remove(table: Table, key: string): Promise<undefined> {
+    return answer(this.t.objectStore(table).delete(key));
+  }
+}
+
+function answer<T>(r: IDBRequest<T>): Promise<T> {
+  return new Promise((done, failed) => {
+    r.onsuccess = () => done(r.result);
+    r.onerror = () => failed(r.error);
+  });
+}
+
+export async function setting<T>(key: string, otherwise: T): Promise<T> {
+  const v = await during(["settings"], "readonly", (t) => t.get("settings", key));
+  return v === undefined ? otherwise : (v.value as T);
+}
+
+export function set(key: string, value: unknown): Promise<unknown> {
+  return during(["settings"], "readwrite", (t) => t.put("settings", { key, value }));
+}

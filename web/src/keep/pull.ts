@@ -1,0 +1,54 @@
+// What the server has and this browser has not: jobs, revisions that stand at their end, and attachments.
+import { bytes, get } from "../net/api";
+import { during, setting, set, type Issued, type JobHead } from "./db";
+
+interface Changes {
+  last: number;
+  jobs: string[];
+}
+interface Told {
+  id: string;
+  name: string;
+  owner: string;
+  heads: string[];
+  issued: Issued[];
+  revisions: { id: string; parents: string[]; author: string; device: string; note: string; at: string }[];
+}
+
+/** pull fetches what changed on the server since the last time, whole jobs at once; it gives the ids of the jobs that changed. */
+export async function pull(): Promise<string[]> {
+  const after = await setting("sequence", 0);
+  const changes = await get<Changes>(`/changes?after=${after}`);
+  for (const id of changes.jobs) await job(id, changes.last);
+  if (changes.last !== after) await set("sequence", changes.last);
+  return changes.jobs;
+}
+
+async function job(id: string, seen: number): Promise<void> {
+  const told = await get<Told>(`/jobs/${encodeURIComponent(id)}`);
+  const have = new Map((await during(["revisions"], "readonly", (t) => t.revisionsOf(id))).map((r) => [r.id, r]));
+  for (const r of told.revisions) {
+    if (have.has(r.id) || !told.heads.includes(r.id)) continue;
+    const content = new TextDecoder().decode(await bytes(`/revisions/${r.id}`));
+    await attachments(content);
+    await during(["revisions"], "readwrite", (t) =>
+      t.put("revisions", { ...r, job: id, made: Date.parse(r.at) || 0, content, unsent: 0 }));
+  }
+  await during(["jobs", "revisions"], "readwrite", async (t) => {
+    const mine = (await t.revisionsOf(id)).filter((r) => r.unsent === 1);
+    const covered = new Set(mine.flatMap((r) => r.parents));
+    const heads = [...told.heads, ...mine.map((r) => r.id)].filter((h) => !covered.has(h));
+    const head: JobHead = { id, name: told.name, owner: told.owner, heads: [...new Set(heads)], issued: told.issued, seen };
+    await t.put("jobs", head);
+  });
+}
+
+/** attachments fetches those files of a job that this browser has not. */
+async function attachments(content: string): Promise<void> {
+  const named = (JSON.parse(content) as { attachments?: { sha256: string }[] }).attachments ?? [];
+  for (const { sha256 } of named) {
+    if (await during(["attachments"], "readonly", (t) => t.get("attachments", sha256))) continue;
+    const b = await bytes(`/attachments/${sha256}`);
+    await during(["attachments"], "readwrite", (t) => t.put("attachments", { sha256, bytes: b }));
+  }
+}
