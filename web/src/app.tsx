@@ -1,43 +1,67 @@
-// The page: it starts what it stands on, and shows the screens.
+// The page: which screen is shown, and what the page stands on: kept jobs, the core, the server where there is one.
 import { render } from "preact";
-import { signal } from "@preact/signals";
-import { Core } from "./core/client";
-import { get, Unreached } from "./net/api";
+import { useEffect } from "preact/hooks";
+import { effect, signal } from "@preact/signals";
+import * as act from "./actions";
+import { setting } from "./keep/db";
+import { onPulled, sync, watch } from "./keep/sync";
+import { Desk } from "./parts/desk";
+import { Jobs } from "./parts/jobs";
+import type { StageID } from "./state";
+import * as now from "./state";
+import { worker } from "./worker-of-pages";
 
-interface JobHead {
-  id: string;
-  name: string;
-  heads: string[];
+const path = signal(location.pathname);
+const trouble = signal("");
+
+/** go shows another screen; its address can be kept and opened again. */
+export function go(to: string): void {
+  history.pushState(null, "", to);
+  path.value = to;
 }
+addEventListener("popstate", () => (path.value = location.pathname));
 
-const core = new Core();
-const jobs = signal<JobHead[] | undefined>(undefined);
-const said = signal("");
-
-function Jobs() {
-  if (said.value) return <p class="waiting" role="status">{said.value}</p>;
-  if (!jobs.value) return <p class="waiting" role="status">Asking for the jobs.</p>;
-  return (
-    <main>
-      <h1>Jobs</h1>
-      <ul class="jobs">
-        {jobs.value.map((j) => (
-          <li key={j.id}><a href={"/jobs/" + encodeURIComponent(j.id)}>{j.name}</a></li>
-        ))}
-      </ul>
-    </main>
-  );
-}
-
-async function begin() {
-  render(<Jobs />, document.getElementById("workspace")!);
-  if ("serviceWorker" in navigator) void navigator.serviceWorker.register("/sw.js");
-  void core.ask<string>("version", {});
-  try {
-    jobs.value = await get<JobHead[]>("/jobs");
-  } catch (e) {
-    said.value = e instanceof Unreached ? "No signal, and no job is kept in this browser." : String(e);
+function Page() {
+  const [, jobs, id, stage] = path.value.split("/");
+  const job = jobs === "jobs" && id ? decodeURIComponent(id) : "";
+  useEffect(() => {
+    if (stage) now.stage.value = stage as StageID;
+  }, [stage]);
+  useEffect(() => {
+    if (!job || now.job.value?.id === job) return;
+    trouble.value = "";
+    act.open(job).catch(async (fault) => {
+      await sync(); // it may be one that this browser has never seen
+      await act.open(job).catch(() => (trouble.value = String(fault instanceof Error ? fault.message : fault)));
+    });
+  }, [job]);
+  if (!job) return <Jobs go={go} />;
+  if (trouble.value) {
+    return (
+      <main class="waiting">
+        <p role="alert">{trouble.value}</p>
+        <button type="button" onClick={() => go("/")}>all jobs</button>
+      </main>
+    );
   }
+  return <Desk go={go} />;
+}
+
+async function begin(): Promise<void> {
+  [now.sun.value, now.view.value] = await Promise.all([setting("sun", false), setting("view", undefined)]);
+  effect(() => {
+    document.documentElement.classList.toggle("sun", now.sun.value);
+  });
+  onPulled((ids) => {
+    void act.listed();
+    void act.changed(ids);
+  });
+  await act.listed();
+  render(<Page />, document.getElementById("workspace")!);
+  void worker();
+  await sync();
+  await act.listed();
+  watch();
 }
 
 void begin();

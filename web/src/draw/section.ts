@@ -1,0 +1,289 @@
+// The long section, on the strip's own axis: the ground as it is and as it will be, the wall top, the bed and what the dig goes
+// down to; grades in words; pins that can be dragged, services at their depth.
+import type { Screen, SectionLine } from "../screen";
+import { Axis, ticks } from "./axis";
+import { crisp, hatch, lettering, Row, write, type Ink } from "./pen";
+import { first, stations } from "./strip";
+
+interface Stroke {
+  name: string;
+  width: number;
+  dash: number[];
+  colour: keyof Ink;
+}
+
+/** how each line is drawn: told apart by width and dash, and named at its end. */
+const strokes: Record<string, Stroke> = {
+  existing: { name: "ground", width: 1.75, dash: [], colour: "ground" },
+  finished: { name: "finished ground", width: 1.5, dash: [10, 3, 2, 3], colour: "ground" },
+  rock: { name: "rock", width: 1.5, dash: [2, 3], colour: "ink" },
+  water: { name: "water", width: 1.5, dash: [12, 4], colour: "ink" },
+  cover: { name: "cover", width: 1, dash: [], colour: "line" },
+  wall: { name: "wall top", width: 3, dash: [], colour: "ink" },
+  invert: { name: "invert", width: 1, dash: [6, 3], colour: "line" },
+  underside: { name: "underside", width: 1.5, dash: [], colour: "ink" },
+  formation: { name: "formation", width: 2, dash: [], colour: "ink" },
+  drain: { name: "drain", width: 2, dash: [3, 3, 9, 3], colour: "ink" },
+};
+
+export interface Scale {
+  y(level: number): number;
+  level(y: number): number;
+}
+
+const left = 0;
+const foot = 22;
+const head = 20;
+
+/** upright is the scale of levels of what is shown, so that it fills the height. */
+export function upright(s: Screen, axis: Axis, height: number): Scale {
+  let low = Infinity;
+  let high = -Infinity;
+  const from = axis.mm(axis.left);
+  const to = axis.mm(axis.right);
+  for (const l of s.section.lines) {
+    const at = s.section.stations[l.stations]!;
+    const i0 = Math.max(0, first(at, from) - 1);
+    const i1 = Math.min(at.length - 1, first(at, to));
+    for (let i = i0; i <= i1; i++) {
+      const v = l.levels_m[i];
+      if (v == null) continue;
+      low = Math.min(low, v);
+      high = Math.max(high, v);
+    }
+  }
+  if (!(high > low)) (low = s.section.low_m), (high = Math.max(s.section.high_m, s.section.low_m + 1));
+  const room = (high - low) * 0.06;
+  const k = (height - head - foot) / (high - low + 2 * room);
+  return { y: (v) => head + (high + room - v) * k, level: (y) => high + room - (y - head) / k };
+}
+
+export function section(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, ink: Ink, mark: { here: number; key: string }): void {
+  const scale = upright(s, axis, height);
+  grid(g, s, axis, height, scale, ink);
+  if (s.section.lines.length === 0) {
+    g.font = lettering(14);
+    write(g, s.section.said, axis.left + 8, height / 2, ink);
+    return;
+  }
+  bed(g, s, axis, scale, ink);
+  uprights(g, s, axis, scale, ink);
+  for (const l of s.section.lines) line(g, s, l, axis, scale, ink);
+  things(g, s, axis, scale, ink, mark.key);
+  grades(g, s, axis, scale, ink);
+  names(g, s, axis, scale, ink);
+  const x = crisp(axis.x(mark.here));
+  g.strokeStyle = ink.here;
+  g.lineWidth = 2;
+  g.beginPath();
+  g.moveTo(x, 0);
+  g.lineTo(x, height - foot);
+  g.stroke();
+}
+
+function grid(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, scale: Scale, ink: Ink): void {
+  g.font = lettering(12);
+  g.lineWidth = 1;
+  g.strokeStyle = ink.faint;
+  const unit = s.words.coord_unit === "m" ? 1 : 0.3048;
+  for (const v of ticks(scale.level(height - foot) / unit, scale.level(head) / unit, ((scale.level(0) - scale.level(44)) / unit))) {
+    const y = crisp(scale.y(v * unit));
+    g.beginPath();
+    g.moveTo(axis.left, y);
+    g.lineTo(axis.right, y);
+    g.stroke();
+    write(g, String(Math.round(v * 1000) / 1000), axis.left + 2 + left, y - 3, ink, ink.soft);
+  }
+  const row = new Row();
+  g.textAlign = "center";
+  for (const t of stations(s, axis, 78)) {
+    const x = crisp(axis.x(t.at));
+    g.strokeStyle = ink.faint;
+    g.beginPath();
+    g.moveTo(x, head);
+    g.lineTo(x, height - foot + 4);
+    g.stroke();
+    const w = g.measureText(t.text).width;
+    if (row.room(x - w / 2, x + w / 2)) write(g, t.text, x, height - 6, ink, ink.soft);
+  }
+  for (const l of s.legs) {
+    const x = crisp(axis.x(l.from));
+    if (x < axis.left - 1 || x > axis.right + 1) continue;
+    g.strokeStyle = ink.line;
+    g.setLineDash([2, 4]);
+    g.beginPath();
+    g.moveTo(x, head - 12);
+    g.lineTo(x, height - foot);
+    g.stroke();
+    g.setLineDash([]);
+  }
+  g.textAlign = "start";
+}
+
+function find(s: Screen, leg: number, of: string): SectionLine | undefined {
+  return s.section.lines.find((l) => l.leg === leg && l.of === of);
+}
+
+// The bed is dotted between what it lies on and what lies on it.
+function bed(g: CanvasRenderingContext2D, s: Screen, axis: Axis, scale: Scale, ink: Ink): void {
+  s.legs.forEach((_, leg) => {
+    const lower = find(s, leg, "formation");
+    const upper = find(s, leg, "underside");
+    if (!lower || !upper) return;
+    g.beginPath();
+    if (!trace(g, s, upper, axis, scale, true)) return;
+    const at = s.section.stations[lower.stations]!;
+    for (let i = at.length - 1; i >= 0; i--) if (lower.levels_m[i] != null) g.lineTo(axis.x(at[i]!), scale.y(lower.levels_m[i]!));
+    g.closePath();
+    g.fillStyle = hatch(g, "dots", ink.line);
+    g.fill();
+  });
+}
+
+function trace(g: CanvasRenderingContext2D, s: Screen, l: SectionLine, axis: Axis, scale: Scale, whole = false): boolean {
+  const at = s.section.stations[l.stations]!;
+  const i0 = whole ? 0 : Math.max(0, first(at, axis.mm(axis.left - 40)) - 1);
+  const i1 = whole ? at.length - 1 : Math.min(at.length - 1, first(at, axis.mm(axis.right + 40)));
+  let on = false;
+  let any = false;
+  for (let i = i0; i <= i1; i++) {
+    const v = l.levels_m[i];
+    if (v == null) {
+      on = false;
+      continue;
+    }
+    if (on) g.lineTo(axis.x(at[i]!), scale.y(v));
+    else g.moveTo(axis.x(at[i]!), scale.y(v));
+    on = any = true;
+  }
+  return any;
+}
+
+function line(g: CanvasRenderingContext2D, s: Screen, l: SectionLine, axis: Axis, scale: Scale, ink: Ink): void {
+  const k = strokes[l.of];
+  if (!k) return;
+  g.beginPath();
+  if (!trace(g, s, l, axis, scale)) return;
+  g.strokeStyle = ink[k.colour];
+  g.lineWidth = k.width;
+  g.setLineDash(k.dash);
+  g.lineJoin = "round";
+  g.stroke();
+  g.setLineDash([]);
+}
+
+// Unit ends, from wall top to underside, where they are far enough apart to be told.
+function uprights(g: CanvasRenderingContext2D, s: Screen, axis: Axis, scale: Scale, ink: Ink): void {
+  g.strokeStyle = ink.line;
+  g.lineWidth = 1;
+  g.beginPath();
+  for (const wall of s.section.lines) {
+    if (wall.of !== "wall") continue;
+    const under = find(s, wall.leg, "underside");
+    if (!under || under.stations !== wall.stations) continue;
+    const at = s.section.stations[wall.stations]!;
+    const leg = s.legs[wall.leg]!;
+    if (leg.units === 0 || ((leg.to - leg.from) * axis.scale) / leg.units < 6) continue;
+    for (let i = 0; i < at.length; i++) {
+      const a = wall.levels_m[i];
+      const b = under.levels_m[i];
+      const x = crisp(axis.x(at[i]!));
+      if (a == null || b == null || x < axis.left - 2 || x > axis.right + 2) continue;
+      g.moveTo(x, scale.y(a));
+      g.lineTo(x, scale.y(b));
+    }
+  }
+  g.stroke();
+}
+
+function things(g: CanvasRenderingContext2D, s: Screen, axis: Axis, scale: Scale, ink: Ink, key: string): void {
+  g.font = lettering(12);
+  for (const t of s.section.services) {
+    if (t.top_m === null) continue;
+    const x = axis.x(t.at);
+    const a = scale.y(t.top_m);
+    const b = t.bottom_m === null ? a + 8 : scale.y(t.bottom_m);
+    const w = Math.max(4, (axis.x(t.to) - axis.x(t.from)) / 2);
+    g.beginPath();
+    g.ellipse(x, (a + b) / 2, w, Math.max(4, (b - a) / 2), 0, 0, 7);
+    g.fillStyle = ink.paper;
+    g.fill();
+    g.lineWidth = t.key === key ? 3 : 2;
+    g.strokeStyle = ink.ink;
+    g.stroke();
+    write(g, t.label, x + w + 5, (a + b) / 2 + 4, ink);
+  }
+  for (const p of s.section.pins) {
+    if (p.top_m === null) continue;
+    const x = axis.x(p.at);
+    const y = scale.y(p.top_m);
+    g.beginPath();
+    g.moveTo(x, y);
+    g.lineTo(x - 7, y - 13);
+    g.lineTo(x + 7, y - 13);
+    g.closePath();
+    g.fillStyle = p.key === key ? ink.here : ink.ink;
+    g.fill();
+    write(g, p.label, x + 10, y - 5, ink);
+  }
+  for (const o of s.section.outlets) {
+    if (o.bottom_m === null && o.top_m === null) continue;
+    const x = axis.x(o.at);
+    const y = scale.y(o.bottom_m ?? o.top_m!);
+    g.beginPath();
+    g.moveTo(x, y);
+    g.lineTo(x, y + 16);
+    g.moveTo(x - 5, y + 10);
+    g.lineTo(x, y + 17);
+    g.lineTo(x + 5, y + 10);
+    g.lineWidth = 2;
+    g.strokeStyle = ink.ink;
+    g.stroke();
+    write(g, o.label, x + 9, y + 16, ink);
+  }
+}
+
+function grades(g: CanvasRenderingContext2D, s: Screen, axis: Axis, scale: Scale, ink: Ink): void {
+  g.font = lettering(12, true);
+  g.textAlign = "center";
+  const row = new Row();
+  for (const gr of s.section.grades) {
+    if (gr.of !== "run") continue;
+    const a = Math.max(axis.left, axis.x(gr.from));
+    const b = Math.min(axis.right, axis.x(gr.to));
+    const w = g.measureText(gr.label).width;
+    if (b - a < w + 8 || !row.room((a + b - w) / 2, (a + b + w) / 2)) continue;
+    write(g, gr.label, (a + b) / 2, 13, ink);
+  }
+  g.textAlign = "start";
+  void scale;
+}
+
+// Every line is named once, at the right, where there is room between the names.
+function names(g: CanvasRenderingContext2D, s: Screen, axis: Axis, scale: Scale, ink: Ink): void {
+  g.font = lettering(12);
+  g.textAlign = "end";
+  const column = new Row();
+  const end = axis.mm(axis.right);
+  const told = new Set<string>();
+  for (const of of Object.keys(strokes)) {
+    for (let i = s.section.lines.length - 1; i >= 0 && !told.has(of); i--) {
+      const l = s.section.lines[i]!;
+      if (l.of !== of) continue;
+      const at = s.section.stations[l.stations]!;
+      const k = Math.min(at.length - 1, first(at, end));
+      const v = l.levels_m[k] ?? l.levels_m[k - 1];
+      if (v == null || at[0]! > end) continue;
+      const y = scale.y(v);
+      const x = Math.min(axis.right - 4, axis.x(at[k]!));
+      told.add(of);
+      const name = of === "formation" ? s.words.formation : strokes[of]!.name;
+      for (const dy of [-5, 13]) {
+        if (!column.room(y + dy - 11, y + dy + 2, 1)) continue;
+        write(g, name, x, y + dy, ink, ink.soft);
+        break;
+      }
+    }
+  }
+  g.textAlign = "start";
+}

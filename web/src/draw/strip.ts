@@ -1,0 +1,352 @@
+// The strip: the run unrolled on one line. From above: the peg's flag, things that cross, covers with their seams, units with
+// their names, bends as notches cut in from the inside, pads, what leg and bend are called.
+import type { Screen, Sketch } from "../screen";
+import { Axis, ticks } from "./axis";
+import { crisp, hatch, lettering, Row, write, type Ink } from "./pen";
+
+export interface StripLook {
+  thin: boolean; // a line with a peg: nothing but units, bends and the flag
+}
+
+interface Rows {
+  flag: number;
+  things: number;
+  covers: [number, number];
+  units: [number, number];
+  pads: number;
+  names: number;
+}
+
+const rows = (h: number, thin: boolean): Rows =>
+  thin
+    ? { flag: 4, things: 18, covers: [26, 34], units: [36, h - 16], pads: h - 14, names: h }
+    : { flag: 6, things: 34, covers: [48, 58], units: [60, h - 36], pads: h - 34, names: h - 10 };
+
+export function strip(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, ink: Ink, look: StripLook, mark: { key: string; here: number }, sketch?: Sketch): void {
+  const r = rows(height, look.thin);
+  if (sketch) {
+    sketched(g, s, sketch, axis, r, ink);
+    return;
+  }
+  legs(g, s, axis, r, ink);
+  zones(g, s, axis, r, ink);
+  units(g, s, axis, r, ink);
+  things(g, s, axis, r, ink, look);
+  bends(g, s, axis, r, ink, look);
+  findings(g, s, axis, r, ink);
+  here(g, s, axis, r, ink, mark);
+}
+
+/** the first of a column of positions in order that is not below v. */
+export function first(column: number[], v: number): number {
+  let lo = 0;
+  let hi = column.length;
+  while (lo < hi) {
+    const mid = (lo + hi) >> 1;
+    if (column[mid]! < v) lo = mid + 1;
+    else hi = mid;
+  }
+  return lo;
+}
+
+function legs(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink): void {
+  for (const l of s.legs) {
+    const a = axis.x(l.from);
+    const b = axis.x(l.to);
+    if (b < 0 || a > axis.right + 50) continue;
+    g.fillStyle = ink.line;
+    g.fillRect(a, (r.units[0] + r.units[1]) / 2 - 1.5, b - a, 3); // the run itself: never thinner than this
+    if (l.verdict === "found") continue;
+    g.fillStyle = hatch(g, "crossed", ink.ink);
+    g.fillRect(a, r.units[0], b - a, r.units[1] - r.units[0]);
+    g.font = lettering(13, true);
+    write(g, l.verdict, Math.max(a, axis.left) + 4, (r.units[0] + r.units[1]) / 2 + 5, ink);
+  }
+}
+
+function zones(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink): void {
+  for (const z of s.zones) {
+    const a = axis.x(z.from);
+    const w = Math.max(3, axis.x(z.to) - a);
+    if (a + w < 0 || a > axis.right + 50) continue;
+    g.fillStyle = hatch(g, z.joint ? "rising" : "dots", ink.line);
+    g.fillRect(a, r.things + 6, w, r.pads + 8 - r.things - 6);
+  }
+}
+
+// Below two pixels a unit is part of one band; above, it has its edges, and where there is room its name.
+function units(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink): void {
+  const u = s.units;
+  const from = axis.mm(-20);
+  const to = axis.mm(axis.right + 20);
+  const i0 = Math.max(0, first(u.from, from) - 1);
+  const i1 = first(u.from, to);
+  if (i1 <= i0) return;
+  const mean = ((u.to[i1 - 1]! - u.from[i0]!) * axis.scale) / (i1 - i0);
+  const [top, bottom] = r.units;
+  if (mean < 3) {
+    bands(g, s, axis, r, ink, from, to);
+    return;
+  }
+  g.lineWidth = 1;
+  g.font = lettering(12);
+  g.textAlign = "center";
+  for (let i = i0; i < i1; i++) {
+    const a = crisp(axis.x(u.from[i]!));
+    const b = crisp(axis.x(u.to[i]!));
+    const f = u.flags[i]!;
+    g.beginPath();
+    const h = bottom - top;
+    const lean = Math.min(7, (b - a) / 3);
+    g.moveTo(a + (f & 4 ? lean : 0), top);
+    g.lineTo(b - (f & 8 ? lean : 0), top);
+    g.lineTo(b, bottom);
+    g.lineTo(a, bottom);
+    g.closePath();
+    g.fillStyle = ink.paper;
+    g.fill();
+    if (f & 1) (g.fillStyle = hatch(g, "falling", ink.line)), g.fill();
+    else if (f & 16) (g.fillStyle = ink.stone), g.fill();
+    g.strokeStyle = ink.ink;
+    if (f & 2) g.setLineDash([4, 3]);
+    g.stroke();
+    g.setLineDash([]);
+    const name = u.mark[i]!.slice(u.mark[i]!.lastIndexOf("-") + 1);
+    if (b - a > 7 * name.length + 6) write(g, name, (a + b) / 2, top + h / 2 + 4, ink);
+    if (f & 32) (g.fillStyle = ink.ink), g.fillRect((a + b) / 2 - 2, top + 3, 4, 4);
+  }
+  covers(g, s, axis, r, ink, from, to);
+  pads(g, s, axis, r, ink, from, to, mean);
+  g.textAlign = "start";
+}
+
+function bands(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink, from: number, to: number): void {
+  for (const l of s.legs) {
+    if (l.to < from || l.from > to || l.units === 0) continue;
+    const a = crisp(axis.x(Math.max(from, s.units.from[l.first]!)));
+    const b = crisp(axis.x(Math.min(to, s.units.to[l.first + l.units - 1]!)));
+    g.fillStyle = ink.stone;
+    g.fillRect(a, r.units[0], b - a, r.units[1] - r.units[0]);
+    g.lineWidth = 1.5;
+    g.strokeStyle = ink.ink;
+    g.strokeRect(a, r.units[0], b - a, r.units[1] - r.units[0]);
+  }
+}
+
+function covers(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink, from: number, to: number): void {
+  const c = s.covers;
+  const i0 = Math.max(0, first(c.from, from) - 1);
+  const i1 = first(c.from, to);
+  if (i1 <= i0 || ((c.to[i1 - 1]! - c.from[i0]!) * axis.scale) / (i1 - i0) < 3) return;
+  const [top, bottom] = r.covers;
+  g.beginPath();
+  for (let i = i0; i < i1; i++) {
+    const a = crisp(axis.x(c.from[i]!));
+    const b = crisp(axis.x(c.to[i]!));
+    if (c.flags[i]! & 1) (g.fillStyle = hatch(g, "falling", ink.ink)), g.fillRect(a, top, b - a, bottom - top);
+    g.rect(a, top, b - a, bottom - top);
+  }
+  g.strokeStyle = ink.line;
+  g.lineWidth = 1;
+  g.stroke();
+}
+
+function pads(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink, from: number, to: number, mean: number): void {
+  const j = s.joints;
+  const i0 = first(j.at, from);
+  const i1 = first(j.at, to);
+  const w = Math.min(8, mean / 3);
+  g.fillStyle = g.strokeStyle = ink.ink;
+  for (let i = i0; i < i1; i++) {
+    const x = axis.x(j.at[i]!);
+    const f = j.flags[i]!;
+    if (f & 1) g.strokeRect(crisp(x - w / 2), r.pads + 0.5, Math.round(w), 4);
+    if (f & 2) g.fillRect(x - 1.5, r.covers[0] - 2, 3, r.pads - r.covers[0] + 2); // a joint that has to stand here
+    if (f & 4) g.fillRect(x - 3, r.pads + 8, 6, 6);
+  }
+}
+
+function things(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink, look: StripLook): void {
+  const line = new Row();
+  g.font = lettering(12);
+  g.textAlign = "center";
+  const dashed = (x: number): void => {
+    g.beginPath();
+    g.setLineDash([5, 3]);
+    g.moveTo(crisp(x), r.things + 4);
+    g.lineTo(crisp(x), r.pads + 10);
+    g.lineWidth = 2;
+    g.strokeStyle = ink.ink;
+    g.stroke();
+    g.setLineDash([]);
+  };
+  for (const t of s.services) if (axis.x(t.at) > -20 && axis.x(t.at) < axis.right + 20) dashed(axis.x(t.at));
+  for (const t of s.entries) {
+    const x = axis.x(t.at);
+    if (x < -20 || x > axis.right + 20) continue;
+    const y = t.side === "left" ? r.units[0] + 6 : t.side === "right" ? r.units[1] - 6 : (r.units[0] + r.units[1]) / 2;
+    g.beginPath();
+    g.arc(x, y, 4, 0, 7);
+    g.lineWidth = 1.5;
+    g.strokeStyle = ink.ink;
+    g.fillStyle = ink.paper;
+    g.fill();
+    g.stroke();
+  }
+  if (look.thin) return;
+  for (const t of [...s.crossings, ...s.services]) {
+    const x = axis.x(t.at);
+    if (x < axis.left || x > axis.right) continue;
+    const w = g.measureText(t.label).width;
+    const cx = Math.min(axis.right - w / 2, Math.max(axis.left + w / 2, x));
+    if (line.room(cx - w / 2, cx + w / 2)) write(g, t.label, cx, r.things, ink);
+  }
+  g.textAlign = "start";
+}
+
+// A notch is cut in from the inside of the bend: from above it turns left, from below right.
+function bends(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink, look: StripLook): void {
+  const line = new Row();
+  g.font = lettering(12, true);
+  g.textAlign = "center";
+  const [top, bottom] = r.units;
+  for (const n of s.nodes) {
+    for (const at of n.strip) {
+      const x = axis.x(at);
+      if (x < -20 || x > axis.right + 20) continue;
+      if (n.hand) {
+        const deep = bottom - top + 4;
+        const y = n.hand === "left" ? top - 6 : bottom + 6;
+        const tip = n.hand === "left" ? y + deep * 0.8 : y - deep * 0.8;
+        g.beginPath();
+        g.moveTo(x - 8, y);
+        g.lineTo(x + 8, y);
+        g.lineTo(x, tip);
+        g.closePath();
+        g.fillStyle = ink.paper;
+        g.fill();
+        g.lineWidth = 1.75;
+        g.strokeStyle = ink.ink;
+        g.stroke();
+      } else {
+        g.fillStyle = ink.ink;
+        g.fillRect(x - 1.5, top - 4, 3, bottom - top + 8);
+      }
+      if (look.thin) continue;
+      const text = n.label;
+      const w = g.measureText(text).width;
+      if (line.room(x - w / 2, x + w / 2) && x - w / 2 > 0 && x + w / 2 < axis.right + 20) write(g, text, x, r.names, ink);
+    }
+  }
+  if (!look.thin) {
+    for (const l of s.legs) {
+      const a = Math.max(axis.x(l.from), axis.left);
+      const b = Math.min(axis.x(l.to), axis.right);
+      const w = g.measureText(l.id).width;
+      if (b - a > w + 20 && line.room((a + b - w) / 2, (a + b + w) / 2)) write(g, l.id, (a + b) / 2, r.names, ink, ink.soft);
+    }
+  }
+  g.textAlign = "start";
+}
+
+const loud = new Set(["fault", "impossible", "attention"]);
+
+function findings(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink): void {
+  const line = new Row();
+  g.font = lettering(13, true);
+  g.textAlign = "center";
+  for (const f of s.findings) {
+    if (f.at === null || !loud.has(f.kind)) continue;
+    const x = axis.x(f.at);
+    if (x < 0 || x > axis.right + 20 || !line.room(x - 6, x + 6, 2)) continue;
+    g.beginPath();
+    g.moveTo(x, r.covers[0] - 12);
+    g.lineTo(x + 7, r.covers[0] - 1);
+    g.lineTo(x - 7, r.covers[0] - 1);
+    g.closePath();
+    g.fillStyle = ink.ink;
+    g.fill();
+    g.fillStyle = ink.paper;
+    g.fillRect(x - 1, r.covers[0] - 8, 2, 3.5);
+    g.fillRect(x - 1, r.covers[0] - 3.5, 2, 1.5);
+  }
+  g.textAlign = "start";
+}
+
+// Here: a heavy frame round the unit that is selected, and a peg with a flag that says the chainage.
+function here(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink, mark: { key: string; here: number }): void {
+  const x = axis.x(mark.here);
+  const mark0 = mark.key.startsWith("unit/") ? s.units.mark.indexOf(mark.key.slice(5)) : -1;
+  g.strokeStyle = ink.here;
+  if (mark0 >= 0) {
+    g.lineWidth = 3;
+    const a = axis.x(s.units.from[mark0]!);
+    g.strokeRect(a, r.covers[0] - 3, Math.max(4, axis.x(s.units.to[mark0]!) - a), r.units[1] - r.covers[0] + 6);
+  }
+  if (x < axis.left - 1 || x > axis.right + 1) return;
+  g.lineWidth = 2.5;
+  g.beginPath();
+  g.moveTo(x, r.flag + 16);
+  g.lineTo(x, r.pads + 6);
+  g.stroke();
+  const text = chainage(s, mark.here);
+  g.font = lettering(12, true);
+  const w = g.measureText(text).width + 12;
+  const left = Math.min(x, axis.right - w + 6);
+  g.fillStyle = ink.here;
+  g.fillRect(left, r.flag, w, 18);
+  g.fillStyle = ink.paper;
+  g.fillText(text, left + 6, r.flag + 13);
+}
+
+/** chainage is where the peg stands, for the eye: its leg and the place along it. Figures of record stand on cards. */
+export function chainage(s: Screen, mm: number): string {
+  const l = s.legs.find((l) => mm >= l.from - 0.5 && mm <= l.to + 0.5);
+  if (!l) return "";
+  const v = (mm - l.from) / s.axis.unit_mm;
+  if (s.axis.unit === "ft") {
+    const major = Math.floor(v / s.axis.major);
+    return `${l.id} ${major}+${(v - major * s.axis.major).toFixed(1).padStart(4, "0")}`;
+  }
+  return `${l.id} ${v.toFixed(2)}`;
+}
+
+function sketched(g: CanvasRenderingContext2D, s: Screen, k: Sketch, axis: Axis, r: Rows, ink: Ink): void {
+  const [top, bottom] = r.units;
+  const drawn = new Map(k.touched.map((t) => [t.leg, t]));
+  g.lineWidth = 1;
+  k.legs.forEach((l, i) => {
+    const a = crisp(axis.x(l.from));
+    const b = crisp(axis.x(l.to));
+    const t = drawn.get(i);
+    g.fillStyle = l.verdict === "found" ? ink.stone : hatch(g, "crossed", ink.ink);
+    g.fillRect(a, top, b - a, bottom - top);
+    g.strokeStyle = ink.ink;
+    g.strokeRect(a, top, b - a, bottom - top);
+    if (!t) return;
+    for (let n = 0; n < t.units.mark.length; n++) {
+      const x = crisp(axis.x(t.units.from[n]!));
+      const w = crisp(axis.x(t.units.to[n]!)) - x;
+      g.fillStyle = ink.paper;
+      g.fillRect(x, top, w, bottom - top);
+      if (t.units.flags[n]! & 1) (g.fillStyle = hatch(g, "falling", ink.line)), g.fillRect(x, top, w, bottom - top);
+      g.strokeRect(x, top, w, bottom - top);
+    }
+  });
+  void s;
+}
+
+/** even places along the strip and what stands beside them, leg by leg, for the axis below the long section. */
+export function stations(s: Screen, axis: Axis, apart: number): { at: number; text: string }[] {
+  const out: { at: number; text: string }[] = [];
+  const unit = s.axis.unit_mm;
+  for (const l of s.legs) {
+    const from = Math.max(0, (axis.mm(axis.left) - l.from) / unit);
+    const to = Math.min((l.to - l.from) / unit, (axis.mm(axis.right) - l.from) / unit);
+    for (const v of ticks(from, to, apart / axis.scale / unit)) {
+      const text = s.axis.unit === "ft" ? `${Math.floor(v / s.axis.major)}+${String(Math.round((v % s.axis.major) * 10) / 10).padStart(2, "0")}` : String(Math.round(v * 100) / 100);
+      out.push({ at: l.from + v * unit, text });
+    }
+  }
+  return out;
+}

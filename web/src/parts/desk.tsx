@@ -1,0 +1,153 @@
+// One job: its head, the stages, the strip with the long section, and under it what the stage shows.
+import { useEffect, useState } from "preact/hooks";
+import * as act from "../actions";
+import type { StageID } from "../state";
+import * as now from "../state";
+import { CardView, Hint } from "./card";
+import { PlanPane } from "./plan";
+import { Closeness, LongSection, Strip } from "./run";
+import { Signal } from "./signal";
+import { TableView } from "./table";
+
+export function Desk({ go }: { go(to: string): void }) {
+  const s = now.screen.value;
+  const narrow = useNarrow();
+  useKeys();
+  return (
+    <>
+      <header class="head">
+        <div>
+          <h1>
+            <a href="/" onClick={(e) => (e.preventDefault(), go("/"))} aria-label="all jobs">‹</a> {now.job.value?.name ?? ""}
+          </h1>
+          {s && <p>{s.job.said}{s.job.revision ? " · " + s.job.revision : ""}</p>}
+        </div>
+        <Signal />
+        <Switches />
+      </header>
+      {s ? <Stages go={go} /> : <p class="waiting" role="status">Planning the run.</p>}
+      <section class="run" aria-label="the run">
+        <Strip thin={narrow} />
+        {!narrow && <LongSection />}
+        {s && <Closeness />}
+      </section>
+      <Said />
+      {s && <Stage narrow={narrow} />}
+    </>
+  );
+}
+
+function Switches() {
+  const s = now.screen.value;
+  return (
+    <div class="switches">
+      <button type="button" onClick={() => void act.undo()} disabled={!now.revision.value || !act.canUndo()}>undo</button>
+      <button type="button" onClick={() => void act.redo()} disabled={!now.revision.value || !act.canRedo()}>redo</button>
+      {s && (
+        <>
+          <button type="button" onClick={() => void act.look({ words: s.job.words, system: s.job.system === "metric" ? "imperial" : "metric" })}>
+            {s.job.system === "metric" ? "feet and inches" : "metric"}
+          </button>
+          <button type="button" onClick={() => void act.look({ system: s.job.system, words: s.job.words === "uk" ? "us" : "uk" })}>
+            {s.job.words === "uk" ? "US words" : "UK words"}
+          </button>
+        </>
+      )}
+      <button type="button" aria-pressed={now.sun.value} onClick={() => void act.inSun(!now.sun.value)}>sun</button>
+    </div>
+  );
+}
+
+function Stages({ go }: { go(to: string): void }) {
+  const s = now.screen.value!;
+  return (
+    <nav class="stages" aria-label="stages">
+      {s.stages.map((g) => (
+        <button
+          key={g.id}
+          type="button"
+          aria-current={now.stage.value === g.id ? "page" : undefined}
+          onClick={() => {
+            now.stage.value = g.id as StageID;
+            go(`/jobs/${encodeURIComponent(s.job.id)}/${g.id}`);
+          }}
+        >
+          <span class="name">{g.name}</span>
+          <span class="said">{g.said}</span>
+        </button>
+      ))}
+    </nav>
+  );
+}
+
+// What the last change was understood as, and what was wrong with it: it stays until it is put away.
+function Said() {
+  const away = (): void => {
+    now.said.value = [];
+    now.faults.value = [];
+  };
+  return (
+    <div class="told" role="status">
+      {now.doing.value && (
+        <p>
+          {now.doing.value} <button type="button" onClick={act.stop}>stop</button>
+        </p>
+      )}
+      {now.said.value.map((t) => <p key={t}>understood: {t}</p>)}
+      {now.faults.value.map((f) => (
+        <p key={f.text} class="fault">
+          {f.text} {f.try && <em>Try: {f.try}</em>}
+        </p>
+      ))}
+      {now.said.value.length + now.faults.value.length > 0 && <button type="button" onClick={away}>put away</button>}
+    </div>
+  );
+}
+
+function Stage({ narrow }: { narrow: boolean }) {
+  const s = now.screen.value!;
+  const g = s.stages.find((g) => g.id === now.stage.value) ?? s.stages[0]!;
+  const [table, setTable] = useState("");
+  const tables = s.tables.filter((t) => g.tables.includes(t.name));
+  const name = tables.some((t) => t.name === table) ? table : tables[0]?.name ?? "";
+  return (
+    <main class={"stage " + g.id}>
+      {now.card.value ? <CardView card={now.card.value} large={narrow} /> : <Hint />}
+      <PlanPane />
+      <section class="tables" aria-label="tables">
+        <div class="which" role="group" aria-label="which table">
+          {tables.map((t) => (
+            <button key={t.name} type="button" aria-pressed={t.name === name} onClick={() => setTable(t.name)}>
+              {t.title} <span>{t.rows}</span>
+            </button>
+          ))}
+        </div>
+        {name && <TableView key={name} name={name} />}
+      </section>
+    </main>
+  );
+}
+
+function useNarrow(): boolean {
+  const query = matchMedia("(max-width: 699px)");
+  const [narrow, set] = useState(query.matches);
+  useEffect(() => {
+    const f = (): void => set(query.matches);
+    query.addEventListener("change", f);
+    return () => query.removeEventListener("change", f);
+  }, []);
+  return narrow;
+}
+
+function useKeys(): void {
+  useEffect(() => {
+    const f = (e: KeyboardEvent): void => {
+      if (!(e.ctrlKey || e.metaKey) || e.key.toLowerCase() !== "z") return;
+      if (e.target instanceof HTMLInputElement || e.target instanceof HTMLTextAreaElement) return;
+      e.preventDefault();
+      void (e.shiftKey ? act.redo() : act.undo());
+    };
+    addEventListener("keydown", f);
+    return () => removeEventListener("keydown", f);
+  }, []);
+}

@@ -1,0 +1,101 @@
+// The plan: pan, closer, select, drag a node; while it is dragged only the legs that it touches are laid anew.
+import { useEffect, useRef } from "preact/hooks";
+import { effect, signal } from "@preact/signals";
+import { drag, edit, select } from "../actions";
+import { Pane } from "../draw/pane";
+import { Frame, nearest, plan, whole, type Look } from "../draw/plan";
+import type { Edit, Screen } from "../screen";
+import * as now from "../state";
+
+const look = signal<Look | undefined>(undefined);
+const moving = signal<{ node: string; at: [number, number] } | undefined>(undefined);
+let lookOf = "";
+
+export function PlanPane() {
+  const at = useRef<HTMLCanvasElement>(null);
+  useEffect(() => {
+    let from: { x: number; y: number; look: Look } | undefined;
+    let node = "";
+    let dragged = false;
+    const frame = (): Frame => new Frame(look.value!, pane.width, pane.height);
+    const move = (s: Screen, at: [number, number]): Edit => ({ op: "move-node", node, place_m: at, origin_m: s.plan.origin_m } as Edit);
+    const pane: Pane = new Pane(
+      at.current!,
+      (g, width, height) => {
+        const s = now.screen.value;
+        if (!s || width < 20) return;
+        if (!look.value || lookOf !== s.job.id) (look.value = whole(s, width, height)), (lookOf = s.job.id);
+        plan(g, s, new Frame(look.value, width, height), now.ink.value, { key: now.selected.value, here: now.here.value, ...(moving.value && { moving: moving.value }) }, now.sketch.value);
+      },
+      {
+        down(x, y) {
+          const s = now.screen.value;
+          if (!s || !look.value) return false;
+          from = { x, y, look: look.value };
+          dragged = false;
+          const hit = nearest(s, frame(), x, y);
+          const n = hit && s.nodes.find((n) => n.key === hit.key);
+          node = n?.moves && now.selected.value === n.key ? n.id : "";
+          return true;
+        },
+        move(x, y) {
+          const s = now.screen.value;
+          if (!s || !from || (!dragged && Math.hypot(x - from.x, y - from.y) < 5)) return;
+          dragged = true;
+          if (node) {
+            moving.value = { node, at: frame().place(x, y) };
+            drag([move(s, moving.value.at)]);
+          } else look.value = { ...from.look, x: from.look.x - (x - from.x) / from.look.scale, y: from.look.y + (y - from.y) / from.look.scale };
+        },
+        up(x, y) {
+          const s = now.screen.value;
+          if (!s || !from) return;
+          if (!dragged) {
+            const hit = nearest(s, frame(), x, y);
+            void select(hit?.key ?? "", hit?.strip);
+          } else if (node && moving.value) {
+            const at = moving.value.at;
+            void edit([move(s, at)], `${node} moved`).finally(() => (moving.value = undefined));
+          }
+          from = undefined;
+          node = "";
+        },
+        wheel(x, y, _, dy) {
+          if (!look.value) return;
+          zoom(frame(), x, y, Math.exp(-dy / 300));
+        },
+        pinch(x, y, dx, dy, factor) {
+          if (!look.value) return;
+          zoom(frame(), x, y, factor);
+          look.value = { ...look.value, x: look.value.x - dx / look.value.scale, y: look.value.y + dy / look.value.scale };
+        },
+      },
+    );
+    const stop = effect(() => {
+      void [now.screen.value, now.selected.value, now.here.value, now.sketch.value, now.ink.value, look.value, moving.value];
+      pane.again();
+    });
+    return () => (stop(), pane.end());
+  }, []);
+  return (
+    <div class="plan">
+      <canvas ref={at} role="img" aria-label="plan, north up; nodes stand in the table of nodes and can be moved on their cards by typing" />
+      <div class="closeness">
+        <button type="button" aria-label="plan closer" onClick={() => by(1.6)}>+</button>
+        <button type="button" aria-label="plan further" onClick={() => by(1 / 1.6)}>−</button>
+        <button type="button" onClick={() => (look.value = undefined)}>whole plan</button>
+      </div>
+    </div>
+  );
+}
+
+function by(factor: number): void {
+  if (look.value) look.value = { ...look.value, scale: look.value.scale * factor };
+}
+
+function zoom(f: Frame, x: number, y: number, factor: number): void {
+  const [e, n] = f.place(x, y);
+  const scale = Math.min(400, Math.max(0.0005, f.look.scale * factor));
+  const k = f.look.scale / scale;
+  look.value = { x: e - (e - f.look.x) * k, y: n - (n - f.look.y) * k, scale };
+}

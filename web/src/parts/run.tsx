@@ -1,0 +1,171 @@
+// The spine of every screen: the strip, and the long section under it on the same axis. Selecting here selects everywhere.
+import { useEffect, useRef } from "preact/hooks";
+import { effect } from "@preact/signals";
+import { select } from "../actions";
+import { Axis, moved, zoomed } from "../draw/axis";
+import { Pane, type Hand } from "../draw/pane";
+import { section } from "../draw/section";
+import { chainage, first, strip } from "../draw/strip";
+import type { Screen } from "../screen";
+import * as now from "../state";
+
+const edge = 10; // CSS pixels beside the axis
+
+export const axisOf = (width: number): Axis => new Axis(now.shown.value, edge, width - edge);
+
+/** unitAt is the unit at a place of the strip, or the one nearest to it; -1: there are none. */
+export function unitAt(s: Screen, mm: number): number {
+  const i = Math.max(0, first(s.units.from, mm + 0.001) - 1);
+  return s.units.mark.length ? i : -1;
+}
+
+/** step selects the unit so many further along. */
+export function step(by: number): void {
+  const s = now.screen.value;
+  if (!s || s.units.mark.length === 0) return;
+  const at = now.selected.value.startsWith("unit/") ? s.units.mark.indexOf(now.selected.value.slice(5)) : -1;
+  const next = at < 0 ? unitAt(s, now.here.value) : Math.min(s.units.mark.length - 1, Math.max(0, at + by));
+  choose(s, next);
+}
+
+function choose(s: Screen, i: number): void {
+  const from = s.units.from[i]!;
+  void select("unit/" + s.units.mark[i]!, from);
+  const w = now.shown.value;
+  if (from < w.from || s.units.to[i]! > w.to) now.show(moved(w, from - (w.from + w.to) / 2, s.length_mm));
+}
+
+function hand(width: () => number, wants: (s: Screen, axis: Axis, x: number, y: number) => void): Hand {
+  let from: { x: number; w: { from: number; to: number } } | undefined;
+  let dragged = false;
+  return {
+    down(x) {
+      from = { x, w: now.shown.value };
+      dragged = false;
+      return true;
+    },
+    move(x) {
+      const s = now.screen.value;
+      if (!s || !from || (!dragged && Math.abs(x - from.x) < 5)) return;
+      dragged = true;
+      const scale = (width() - 2 * edge) / (from.w.to - from.w.from);
+      now.show(moved(from.w, (from.x - x) / scale, s.length_mm));
+    },
+    up(x, y) {
+      const s = now.screen.value;
+      if (s && !dragged) wants(s, axisOf(width()), x, y);
+      from = undefined;
+    },
+    wheel(x, _, dx, dy, zoom) {
+      const s = now.screen.value;
+      if (!s) return;
+      const axis = axisOf(width());
+      if (!zoom && Math.abs(dx) > Math.abs(dy)) now.show(moved(now.shown.value, dx / axis.scale, s.length_mm));
+      else now.show(zoomed(now.shown.value, axis.mm(x), Math.exp(-dy / 300), s.length_mm));
+    },
+    pinch(x, _, dx, __, factor) {
+      const s = now.screen.value;
+      if (!s) return;
+      const axis = axisOf(width());
+      now.show(moved(zoomed(now.shown.value, axis.mm(x), factor, s.length_mm), -dx / axis.scale, s.length_mm));
+    },
+  };
+}
+
+export function Strip({ thin = false }: { thin?: boolean }) {
+  const at = useRef<HTMLCanvasElement>(null);
+  useEffect(() => {
+    const pane: Pane = new Pane(
+      at.current!,
+      (g, width, height) => {
+        const s = now.screen.value;
+        if (s) strip(g, s, axisOf(width), height, now.ink.value, { thin }, { key: now.selected.value, here: now.here.value }, now.sketch.value);
+      },
+      hand(() => pane.width, (s, axis, x, y) => pick(s, axis, x, y)),
+    );
+    const stop = effect(() => {
+      void [now.screen.value, now.shown.value, now.selected.value, now.here.value, now.sketch.value, now.ink.value];
+      pane.again();
+    });
+    return () => (stop(), pane.end());
+  }, [thin]);
+  const s = now.screen.value;
+  const n = s && now.selected.value.startsWith("unit/") ? s.units.mark.indexOf(now.selected.value.slice(5)) : -1;
+  return (
+    <canvas
+      ref={at}
+      class={thin ? "strip thin" : "strip"}
+      tabIndex={0}
+      role="slider"
+      aria-label="strip: the run unrolled"
+      aria-valuemin={1}
+      aria-valuemax={Math.max(1, s?.units.mark.length ?? 1)}
+      aria-valuenow={n + 1}
+      aria-valuetext={s ? (n >= 0 ? s.units.mark[n] + ", " + chainage(s, now.here.value) : "nothing is selected") : "no run"}
+      onKeyDown={(e) => {
+        const by = { ArrowRight: 1, ArrowLeft: -1, PageDown: 10, PageUp: -10 }[e.key];
+        if (by !== undefined) step(by);
+        else if (e.key === "Home" && s) choose(s, 0);
+        else if (e.key === "End" && s) choose(s, s.units.mark.length - 1);
+        else if (e.key === "+" || e.key === "=") closer(1.5);
+        else if (e.key === "-") closer(1 / 1.5);
+        else if (e.key === "0") now.showAll();
+        else return;
+        e.preventDefault();
+      }}
+    />
+  );
+}
+
+function pick(s: Screen, axis: Axis, x: number, y: number): void {
+  const mm = axis.mm(x);
+  const near = (v: number): boolean => Math.abs(axis.x(v) - x) < 10;
+  const node = s.nodes.find((n) => n.strip.some(near));
+  if (node && y > 40) return void select(node.key, mm);
+  if (y < 46) {
+    const t = [...s.services, ...s.crossings, ...s.entries].find((t) => near(t.at) || (mm > t.from && mm < t.to));
+    if (t) return void select(t.key, t.at);
+  }
+  const i = unitAt(s, mm);
+  if (i < 0) return void select("", mm);
+  void select("unit/" + s.units.mark[i]!, mm);
+}
+
+export function LongSection() {
+  const at = useRef<HTMLCanvasElement>(null);
+  useEffect(() => {
+    const pane: Pane = new Pane(
+      at.current!,
+      (g, width, height) => {
+        const s = now.screen.value;
+        if (s) section(g, s, axisOf(width), height, now.ink.value, { key: now.selected.value, here: now.here.value });
+      },
+      hand(() => pane.width, (s, axis, x) => {
+        const pin = [...s.section.pins, ...s.section.outlets, ...s.section.services].find((p) => Math.abs(axis.x(p.at) - x) < 10);
+        if (pin) void select(pin.key, pin.at);
+        else pick(s, axis, x, 100);
+      }),
+    );
+    const stop = effect(() => {
+      void [now.screen.value, now.shown.value, now.selected.value, now.here.value, now.ink.value];
+      pane.again();
+    });
+    return () => (stop(), pane.end());
+  }, []);
+  return <canvas ref={at} class="section" role="img" aria-label="long section under the strip; its figures stand in the tables and on the cards" />;
+}
+
+export function closer(factor: number): void {
+  const s = now.screen.value;
+  if (s) now.show(zoomed(now.shown.value, now.here.value, factor, s.length_mm));
+}
+
+export function Closeness() {
+  return (
+    <div class="closeness">
+      <button type="button" onClick={() => closer(1.6)} aria-label="closer">+</button>
+      <button type="button" onClick={() => closer(1 / 1.6)} aria-label="further">−</button>
+      <button type="button" onClick={() => now.showAll()}>whole run</button>
+    </div>
+  );
+}

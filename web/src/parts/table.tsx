@@ -1,0 +1,140 @@
+// A table of thousands of rows: only those in view are in the page. Sort by a head, search, select a row, copy, keep as CSV.
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import { core, select } from "../actions";
+import type { Table } from "../screen";
+import * as now from "../state";
+
+const rowHeight = 36;
+
+export function TableView({ name }: { name: string }) {
+  const [table, setTable] = useState<Table | undefined>(undefined);
+  const hash = now.screen.value?.hash;
+  const view = now.view.value;
+  useEffect(() => {
+    let current = true;
+    if (hash) core.ask<Table>("table", { hash, name, view }).then((t) => current && setTable(t), () => current && setTable(undefined));
+    return () => {
+      current = false;
+    };
+  }, [name, hash, view]);
+  if (!table) return <p class="waiting">The table is being made.</p>;
+  return <Rows table={table} />;
+}
+
+interface Order {
+  column: number;
+  down: boolean;
+}
+
+function Rows({ table }: { table: Table }) {
+  const [order, setOrder] = useState<Order | undefined>(undefined);
+  const [search, setSearch] = useState("");
+  const [top, setTop] = useState(0);
+  const [height, setHeight] = useState(400);
+  const at = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    const sizes = new ResizeObserver(() => at.current && setHeight(at.current.clientHeight));
+    sizes.observe(at.current!);
+    return () => sizes.disconnect();
+  }, []);
+  const rows = useMemo(() => arranged(table, order, search), [table, order, search]);
+  const first = Math.max(0, Math.floor(top / rowHeight) - 6);
+  const last = Math.min(rows.length, first + Math.ceil(height / rowHeight) + 12);
+  const column = (c: number): string => (table.columns[c]!.numeric ? "number" : "");
+  return (
+    <div class="table">
+      <div class="tools">
+        <label>
+          search <input type="search" value={search} onInput={(e) => setSearch(e.currentTarget.value)} />
+        </label>
+        <span role="status">{rows.length === table.rows ? `${table.rows} rows` : `${rows.length} of ${table.rows} rows`}</span>
+        <button type="button" onClick={() => void navigator.clipboard?.writeText(lines(table, rows, "\t"))}>copy</button>
+        <button type="button" onClick={() => saveAs(`${table.name}.csv`, lines(table, rows, ","))}>keep as CSV</button>
+      </div>
+      <div class="rows" ref={at} tabIndex={0} role="region" aria-label={table.title} onScroll={(e) => setTop(e.currentTarget.scrollTop)}>
+        <table aria-rowcount={rows.length + 1}>
+          <thead>
+            <tr aria-rowindex={1}>
+              {table.columns.map((c, i) => (
+                <th key={c.key} scope="col" class={column(i)} aria-sort={order?.column === i ? (order.down ? "descending" : "ascending") : "none"}>
+                  <button type="button" onClick={() => setOrder(order?.column === i ? (order.down ? undefined : { column: i, down: true }) : { column: i, down: false })}>
+                    {c.head}
+                    {order?.column === i ? (order.down ? " ↓" : " ↑") : ""}
+                  </button>
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            <Space rows={first} wide={table.columns.length} />
+            {rows.slice(first, last).map((r, k) => (
+              <Row key={r} table={table} row={r} index={first + k + 2} column={column} />
+            ))}
+            <Space rows={rows.length - last} wide={table.columns.length} />
+          </tbody>
+        </table>
+      </div>
+      {(table.notes ?? []).map((n) => <p key={n} class="note">{n}</p>)}
+    </div>
+  );
+}
+
+function Row({ table, row, index, column }: { table: Table; row: number; index: number; column(c: number): string }) {
+  const key = table.keys?.[row] ?? "";
+  const chosen = key !== "" && key === now.selected.value;
+  return (
+    <tr aria-rowindex={index} class={chosen ? "here" : ""} aria-selected={chosen} onClick={() => key && void select(key)}>
+      {table.columns.map((c, i) => (
+        <td key={c.key} class={column(i)}>
+          {i === 0 && key ? <button type="button" class="link" onClick={(e) => (e.stopPropagation(), void select(key))}>{c.texts[row]}</button> : c.texts[row]}
+        </td>
+      ))}
+    </tr>
+  );
+}
+
+// Rows that are not in view hold their room open. Heights go through the style object, which the policy of the page allows.
+function Space({ rows, wide }: { rows: number; wide: number }) {
+  const at = useRef<HTMLTableRowElement>(null);
+  useEffect(() => {
+    at.current!.style.height = rows * rowHeight + "px";
+  }, [rows]);
+  return <tr ref={at} class="space" aria-hidden="true"><td colSpan={wide} /></tr>;
+}
+
+function arranged(t: Table, order: Order | undefined, search: string): number[] {
+  let rows = Array.from({ length: t.rows }, (_, i) => i);
+  const word = search.trim().toLowerCase();
+  if (word) rows = rows.filter((r) => t.columns.some((c) => c.texts[r]!.toLowerCase().includes(word)));
+  if (!order) return rows;
+  const c = t.columns[order.column]!;
+  const sign = order.down ? -1 : 1;
+  return rows.sort((a, b) => {
+    if (!c.numeric) return sign * c.texts[a]!.localeCompare(c.texts[b]!, undefined, { numeric: true }) || a - b;
+    const x = c.sort[a];
+    const y = c.sort[b];
+    if (x == null || y == null) return x == null && y == null ? a - b : x == null ? 1 : -1;
+    return sign * (x - y) || a - b;
+  });
+}
+
+function lines(t: Table, rows: number[], by: string): string {
+  const cell = (s: string): string => (by === "\t" ? s.replace(/[\t\n]/g, " ") : /[",\n]/.test(s) ? `"${s.replace(/"/g, '""')}"` : s);
+  const out = [t.columns.map((c) => cell(c.head)).join(by)];
+  for (const r of rows) out.push(t.columns.map((c) => cell(guarded(c.texts[r]!))).join(by));
+  return out.join("\r\n") + "\r\n";
+}
+
+// A text that a spreadsheet would run as a formula gets an apostrophe; figures stay what they are.
+function guarded(s: string): string {
+  return /^[=@\t]|^[+-](?![\d.])/.test(s) ? "'" + s : s;
+}
+
+export function saveAs(name: string, content: string | Uint8Array, type = "text/csv;charset=utf-8"): void {
+  const url = URL.createObjectURL(new Blob([content as BlobPart], { type }));
+  const a = document.createElement("a");
+  a.href = url;
+  a.download = name;
+  a.click();
+  setTimeout(() => URL.revokeObjectURL(url), 60_000);
+}
