@@ -28,6 +28,7 @@ func New(o Options) (http.Handler, error) {
 	}
 	mux := http.NewServeMux()
 	mux.Handle("GET /", files)
+	mux.HandleFunc("/api/", http.NotFound)
 	return guarded(mux), nil
 }
 

@@ -48,7 +48,7 @@ async function attachments(content: string): Promise<Record<string, Uint8Array>>
 export async function plan(r: Revision): Promise<void> {
   now.doing.value = "planning";
   try {
-    const s = await core.ask<Screen>("open", { job: r.content, view: now.view.value }, await attachments(r.content));
+    const s = await core.ask<Screen>("open", { job: r.content, ...now.view.value }, await attachments(r.content));
     batch(() => {
       now.screen.value = s;
       now.sketch.value = undefined;
@@ -56,6 +56,19 @@ export async function plan(r: Revision): Promise<void> {
     if (now.selected.value) await select(now.selected.value, now.here.value);
   } finally {
     now.doing.value = "";
+  }
+}
+
+/** about asks about the open job. Where the core was started anew meanwhile, the job is opened there once more. */
+export async function about<T>(name: string, args: Record<string, unknown>): Promise<T> {
+  const full = { hash: now.screen.value?.hash, ...now.view.value, ...args };
+  try {
+    return await core.ask<T>(name, full);
+  } catch (fault) {
+    const r = now.revision.value;
+    if (!r || !String(fault).includes("is not open")) throw fault;
+    await core.ask<Screen>("open", { job: r.content, ...now.view.value }, await attachments(r.content));
+    return core.ask<T>(name, full);
   }
 }
 
@@ -69,7 +82,7 @@ export async function select(key: string, at?: number): Promise<void> {
     return;
   }
   try {
-    const c = await core.ask<Card>("card", { hash: now.screen.value?.hash, key, view: now.view.value });
+    const c = await about<Card>("card", { id: key });
     if (now.selected.value !== key) return;
     batch(() => {
       now.card.value = c;
@@ -84,7 +97,7 @@ export async function select(key: string, at?: number): Promise<void> {
 export async function edit(edits: Edit[], note: string): Promise<boolean> {
   const r = now.revision.value;
   if (!r) return false;
-  const e = await core.ask<Edited>("edit", { job: r.content, edits, view: now.view.value });
+  const e = await core.ask<Edited>("edit", { job: r.content, edits, ...now.view.value });
   batch(() => {
     now.said.value = e.said ?? [];
     now.faults.value = (e.faults ?? []).map((f) => ({ text: f.text, try: f.try }));
@@ -131,7 +144,7 @@ export function drag(edits: Edit[]): void {
   const r = now.revision.value;
   if (!r) return;
   dragging.run(async () => {
-    const k = await core.ask<Sketch>("sketch", { job: r.content, edits, view: now.view.value }).catch(() => undefined);
+    const k = await core.ask<Sketch>("sketch", { job: r.content, edits, ...now.view.value }).catch(() => undefined);
     if (k && now.revision.value === r) now.sketch.value = k;
   });
 }

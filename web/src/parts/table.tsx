@@ -1,6 +1,6 @@
 // A table of thousands of rows: only those in view are in the page. Sort by a head, search, select a row, copy, keep as CSV.
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
-import { core, select } from "../actions";
+import { about, select } from "../actions";
 import type { Table } from "../screen";
 import * as now from "../state";
 
@@ -12,7 +12,7 @@ export function TableView({ name }: { name: string }) {
   const view = now.view.value;
   useEffect(() => {
     let current = true;
-    if (hash) core.ask<Table>("table", { hash, name, view }).then((t) => current && setTable(t), () => current && setTable(undefined));
+    if (hash) about<Table>("table", { name }).then((t) => current && setTable(t), () => current && setTable(undefined));
     return () => {
       current = false;
     };
