@@ -63,6 +63,10 @@ func readAssets(in fs.FS) (*assets, error) {
 
 // ServeHTTP sends a file; every address without an ending is a screen, and all screens are one page.
 func (a *assets) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	if r.Method != http.MethodGet && r.Method != http.MethodHead {
+		http.Error(w, "Files can only be read.", http.StatusMethodNotAllowed)
+		return
+	}
 	at := r.URL.Path
 	if path.Ext(at) == "" {
 		at = "/index.html"

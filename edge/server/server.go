@@ -27,7 +27,7 @@ func New(o Options) (http.Handler, error) {
 		return nil, err
 	}
 	mux := http.NewServeMux()
-	mux.Handle("GET /", files)
+	mux.Handle("/", files)
 	mux.HandleFunc("/api/", http.NotFound)
 	return guarded(mux), nil
 }

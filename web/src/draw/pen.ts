@@ -53,12 +53,14 @@ export function hatch(g: CanvasRenderingContext2D, kind: Hatch, colour: string):
 
 /** write sets text with paper behind it, so that lines below do not cross it. */
 export function write(g: CanvasRenderingContext2D, text: string, x: number, y: number, ink: Ink, colour = ink.ink): void {
+  const { lineWidth, strokeStyle, fillStyle } = g;
   g.lineJoin = "round";
   g.lineWidth = 4;
   g.strokeStyle = ink.paper;
   g.strokeText(text, x, y);
   g.fillStyle = colour;
   g.fillText(text, x, y);
+  Object.assign(g, { lineWidth, strokeStyle, fillStyle });
 }
 
 /** crisp is the middle of a device pixel near v, where lines of one pixel stay sharp. */

@@ -140,7 +140,7 @@ function unit(g: CanvasRenderingContext2D, f: Frame, ink: Ink, c: number[], at: 
 
 function nodes(g: CanvasRenderingContext2D, list: Node[], s: Screen, f: Frame, ink: Ink, mark: Mark): void {
   g.font = lettering(12, true);
-  const taken: [number, number][] = [];
+  const taken: [number, number, number, number][] = list.map((n) => [f.x(n.at_m[0]) - 8, f.y(n.at_m[1]) - 8, f.x(n.at_m[0]) + 8, f.y(n.at_m[1]) + 8]);
   for (const n of list) {
     const at = mark.moving?.node === n.id ? mark.moving.at : n.at_m;
     const x = f.x(at[0]);
@@ -153,9 +153,15 @@ function nodes(g: CanvasRenderingContext2D, list: Node[], s: Screen, f: Frame, i
     g.lineWidth = here ? 3 : 2;
     g.strokeStyle = here ? ink.here : ink.ink;
     g.stroke();
-    if (taken.some(([a, b]) => Math.abs(a - x) < 70 && Math.abs(b - y) < 16)) continue;
-    taken.push([x, y]);
-    write(g, n.label, x + 12, y - 9, ink);
+    const text = n.hand ? `${n.id} ${n.angle}` : n.id;
+    const w = g.measureText(text).width;
+    for (const [dx, dy] of [[11, -8], [11, 18], [-11 - w, -8], [-11 - w, 18]] as const) {
+      const box: [number, number, number, number] = [x + dx, y + dy - 12, x + dx + w, y + dy + 3];
+      if (box[0] < 2 || box[2] > f.width - 2 || taken.some((t) => box[0] < t[2] && box[2] > t[0] && box[1] < t[3] && box[3] > t[1])) continue;
+      taken.push(box);
+      write(g, text, x + dx, y + dy, ink);
+      break;
+    }
   }
   void s;
 }

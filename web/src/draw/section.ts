@@ -5,15 +5,15 @@ import { Axis, ticks } from "./axis";
 import { crisp, hatch, lettering, Row, write, type Ink } from "./pen";
 import { first, stations } from "./strip";
 
-interface Stroke {
+export interface Stroke {
   name: string;
   width: number;
   dash: number[];
   colour: keyof Ink;
 }
 
-/** how each line is drawn: told apart by width and dash, and named at its end. */
-const strokes: Record<string, Stroke> = {
+/** how each line is drawn: told apart by width and dash, and named below the section. */
+export const strokes: Record<string, Stroke> = {
   existing: { name: "ground", width: 1.75, dash: [], colour: "ground" },
   finished: { name: "finished ground", width: 1.5, dash: [10, 3, 2, 3], colour: "ground" },
   rock: { name: "rock", width: 1.5, dash: [2, 3], colour: "ink" },
@@ -71,7 +71,6 @@ export function section(g: CanvasRenderingContext2D, s: Screen, axis: Axis, heig
   for (const l of s.section.lines) line(g, s, l, axis, scale, ink);
   things(g, s, axis, scale, ink, mark.key);
   grades(g, s, axis, scale, ink);
-  names(g, s, axis, scale, ink);
   const x = crisp(axis.x(mark.here));
   g.strokeStyle = ink.here;
   g.lineWidth = 2;
@@ -97,6 +96,7 @@ function grid(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number
   const row = new Row();
   g.textAlign = "center";
   for (const t of stations(s, axis, 78)) {
+    g.lineWidth = 1;
     const x = crisp(axis.x(t.at));
     g.strokeStyle = ink.faint;
     g.beginPath();
@@ -257,33 +257,4 @@ function grades(g: CanvasRenderingContext2D, s: Screen, axis: Axis, scale: Scale
   }
   g.textAlign = "start";
   void scale;
-}
-
-// Every line is named once, at the right, where there is room between the names.
-function names(g: CanvasRenderingContext2D, s: Screen, axis: Axis, scale: Scale, ink: Ink): void {
-  g.font = lettering(12);
-  g.textAlign = "end";
-  const column = new Row();
-  const end = axis.mm(axis.right);
-  const told = new Set<string>();
-  for (const of of Object.keys(strokes)) {
-    for (let i = s.section.lines.length - 1; i >= 0 && !told.has(of); i--) {
-      const l = s.section.lines[i]!;
-      if (l.of !== of) continue;
-      const at = s.section.stations[l.stations]!;
-      const k = Math.min(at.length - 1, first(at, end));
-      const v = l.levels_m[k] ?? l.levels_m[k - 1];
-      if (v == null || at[0]! > end) continue;
-      const y = scale.y(v);
-      const x = Math.min(axis.right - 4, axis.x(at[k]!));
-      told.add(of);
-      const name = of === "formation" ? s.words.formation : strokes[of]!.name;
-      for (const dy of [-5, 13]) {
-        if (!column.room(y + dy - 11, y + dy + 2, 1)) continue;
-        write(g, name, x, y + dy, ink, ink.soft);
-        break;
-      }
-    }
-  }
-  g.textAlign = "start";
 }

@@ -20,7 +20,7 @@ interface Rows {
 const rows = (h: number, thin: boolean): Rows =>
   thin
     ? { flag: 4, things: 18, covers: [26, 34], units: [36, h - 16], pads: h - 14, names: h }
-    : { flag: 6, things: 34, covers: [48, 58], units: [60, h - 36], pads: h - 34, names: h - 10 };
+    : { flag: 6, things: 36, covers: [56, 66], units: [68, h - 38], pads: h - 34, names: h - 10 };
 
 export function strip(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, ink: Ink, look: StripLook, mark: { key: string; here: number }, sketch?: Sketch): void {
   const r = rows(height, look.thin);
@@ -215,12 +215,13 @@ function bends(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink:
       const x = axis.x(at);
       if (x < -20 || x > axis.right + 20) continue;
       if (n.hand) {
-        const deep = bottom - top + 4;
+        const deep = (bottom - top) * 0.62 + 6;
         const y = n.hand === "left" ? top - 6 : bottom + 6;
-        const tip = n.hand === "left" ? y + deep * 0.8 : y - deep * 0.8;
+        const tip = n.hand === "left" ? y + deep : y - deep;
+        const half = look.thin ? 5 : 7;
         g.beginPath();
-        g.moveTo(x - 8, y);
-        g.lineTo(x + 8, y);
+        g.moveTo(x - half, y);
+        g.lineTo(x + half, y);
         g.lineTo(x, tip);
         g.closePath();
         g.fillStyle = ink.paper;

@@ -5,7 +5,7 @@ import type { StageID } from "../state";
 import * as now from "../state";
 import { CardView, Hint } from "./card";
 import { PlanPane } from "./plan";
-import { Closeness, LongSection, Strip } from "./run";
+import { Closeness, Legend, LongSection, Strip } from "./run";
 import { Signal } from "./signal";
 import { TableView } from "./table";
 
@@ -29,7 +29,12 @@ export function Desk({ go }: { go(to: string): void }) {
       <section class="run" aria-label="the run">
         <Strip thin={narrow} />
         {!narrow && <LongSection />}
-        {s && <Closeness />}
+        {s && (
+          <div class="below">
+            {!narrow && <Legend />}
+            <Closeness />
+          </div>
+        )}
       </section>
       <Said />
       {s && <Stage narrow={narrow} />}

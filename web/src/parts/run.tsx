@@ -4,7 +4,7 @@ import { effect } from "@preact/signals";
 import { select } from "../actions";
 import { Axis, moved, zoomed } from "../draw/axis";
 import { Pane, type Hand } from "../draw/pane";
-import { section } from "../draw/section";
+import { section, strokes } from "../draw/section";
 import { chainage, first, strip } from "../draw/strip";
 import type { Screen } from "../screen";
 import * as now from "../state";
@@ -167,5 +167,25 @@ export function Closeness() {
       <button type="button" onClick={() => closer(1 / 1.6)} aria-label="further">−</button>
       <button type="button" onClick={() => now.showAll()}>whole run</button>
     </div>
+  );
+}
+
+/** Legend names the lines of the long section that this run has, each with a sample of its stroke. */
+export function Legend() {
+  const s = now.screen.value;
+  if (!s) return null;
+  const ink = now.ink.value;
+  const have = new Set(s.section.lines.map((l) => l.of));
+  return (
+    <ul class="legend" aria-label="lines of the long section">
+      {Object.entries(strokes).filter(([of]) => have.has(of)).map(([of, k]) => (
+        <li key={of}>
+          <svg width="34" height="10" viewBox="0 0 34 10" aria-hidden="true">
+            <line x1="0" x2="34" y1="5" y2="5" stroke={ink[k.colour]} stroke-width={k.width} stroke-dasharray={k.dash.join(" ") || undefined} />
+          </svg>
+          {of === "formation" ? s.words.formation : k.name}
+        </li>
+      ))}
+    </ul>
   );
 }
