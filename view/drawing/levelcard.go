@@ -18,8 +18,8 @@ const mostOnCard = 6
 
 // LevelCards are the set-out cards: small pages (A6, on the long side) that hold up to six joints of a leg, with five
 // figures a joint. A gang works along one grade with one setting of its laser, so a card is one grade's; grades of a few
-// joints share a card, each under a line of its own. Every place of the set-out stands on one card, a joint where the grade
-// changes under the grade that begins there. There are none where no levels were solved.
+// joints share a card, each under a line of its own. Every place of the set-out stands on a card, a joint where the grade
+// changes under the grade that begins there, and once more where it ends a card. There are none where no levels were solved.
 func LevelCards(p planner.Plan, j job.Job, style Style) []scene.Page {
 	d := newDraft(p, j, style)
 	if !d.solvedLevels() {
@@ -31,69 +31,24 @@ func LevelCards(p planner.Plan, j job.Job, style Style) []scene.Page {
 	}
 	var pages []scene.Page
 	for leg, rows := range d.places() {
-		parts := d.cardParts(rows)
+		all := d.cardRows(rows)
+		parts := cardParts(all)
 		for i, part := range parts {
-			c := levelCard{cardSheet: cardSheet{draft: d, size: cardSize}, leg: d.plan.Legs[leg], rows: rows, gaps: gaps, lasers: lasers, from: part[0], to: part[1]}
+			c := levelCard{cardSheet: cardSheet{draft: d, size: cardSize}, leg: d.plan.Legs[leg], rows: rows, gaps: gaps, lasers: lasers, show: shownOn(all, part)}
 			pages = append(pages, c.draw(i+1, len(parts)))
 		}
 	}
 	return pages
 }
 
-// cardParts are the rows of each card of a leg: grade by grade, long ones parted evenly, short ones put together two by two
-// as long as they, the lines of their grades and the settings of the laser find room.
-func (d *draft) cardParts(rows []planner.SetOut) [][2]int {
-	var parts [][2]int
-	weight, alone := 0.0, false // of the last part, in rows; whether it holds one grade
-	for from := 0; from < len(rows); {
-		to := d.gradeUpTo(rows, from)
-		n := float64(to-from) + gradeLine
-		if last := len(parts) - 1; last >= 0 && alone && weight+gradeLine+n <= mostOnCard { // the first grade needs its line too
-			parts[last][1], alone, from = to, false, to
-			continue
-		}
-		parts = append(parts, evenly(from, to, mostOnCard)...)
-		weight = float64(to - parts[len(parts)-1][0])
-		alone = parts[len(parts)-1][0] == from // the end of a long grade stays alone
-		from = to
-	}
-	return parts
-}
-
-// gradeLine is how much of a row the line of a grade takes.
-const gradeLine = 0.5
-
-// gradeUpTo is the row after the last that stands on the grade of a row; the end of a leg stands on the grade before it.
-func (d *draft) gradeUpTo(rows []planner.SetOut, from int) int {
-	grade, _ := d.gradeBehind(rows[from])
-	to := from + 1
-	for to < len(rows) {
-		if next, _ := d.gradeBehind(rows[to]); next != grade && to < len(rows)-1 {
-			break
-		}
-		to++
-	}
-	return to
-}
-
-// evenly parts a stretch into as few pieces as hold most each, about equal ones.
-func evenly(from, to, most int) [][2]int {
-	n := (to - from + most - 1) / most
-	var out [][2]int
-	for i := range n {
-		out = append(out, [2]int{from + (to-from)*i/n, from + (to-from)*(i+1)/n})
-	}
-	return out
-}
-
-// levelCard is the joints from one row of a leg's set-out up to another, on one grade.
+// levelCard is some rows of a leg's set-out, on one grade or on two short ones.
 type levelCard struct {
 	cardSheet
-	leg      planner.Leg
-	rows     []planner.SetOut
-	gaps     map[string]string // of joints, by name
-	lasers   []schedule.Laser  // of the whole run
-	from, to int
+	leg    planner.Leg
+	rows   []planner.SetOut  // of the leg
+	show   []cardRow         // of the card
+	gaps   map[string]string // of joints, by name
+	lasers []schedule.Laser  // of the whole run
 }
 
 // cardColumn is one column of a card: its head in two lines, and what it says of a row.
@@ -120,14 +75,15 @@ func (c *levelCard) headOfGrade() float64 {
 	c.text(cardEdge, base, 6, scene.Bold, leg)
 	x := cardEdge + scene.TextWidth(leg, 6, scene.Bold) + 5
 	const number = 24 // of the card, at the upper right
-	g, ok := c.gradeBehind(c.rows[c.from])
+	first, last := c.show[0], c.show[len(c.show)-1]
+	g := first.grade
 	grade, where := c.gradeSaid(g), ""
 	switch {
-	case !ok:
+	case g.Grade == "":
 		grade = notChecked + ": no grade on file"
 	case len(c.grades()) > 1:
 		grade = count(len(c.grades()), "grade", "grades") + ", each over its joints"
-		where = fmt.Sprintf("from %s to %s", c.rows[c.from].Place, c.rows[c.to-1].Place)
+		where = fmt.Sprintf("from %s to %s", first.row.Place, last.row.Place)
 	default:
 		where = c.stretch(g)
 	}
@@ -165,123 +121,29 @@ func (c *levelCard) stretch(g planner.GradeRun) string {
 // grades are the first rows of the grades on the card.
 func (c *levelCard) grades() []int {
 	var out []int
-	for k := c.from; k < c.to; k = c.gradeUpTo(c.rows, k) {
-		out = append(out, k)
+	for i, r := range c.show {
+		if i == 0 || r.grade != c.show[i-1].grade {
+			out = append(out, i)
+		}
 	}
 	return out
-}
-
-// footOfLevels says whose the card is and what its figures are. It returns where it begins.
-func (c *levelCard) footOfLevels() float64 {
-	_, unit, _ := c.coordinateUnit()
-	lines := []string{
-		joined(" · ", c.plan.Job.Name, prefixed("revision ", c.plan.Job.Revision), c.plan.Job.On, "job "+short(c.plan.Job.Hash)),
-		joined(" · ", "levels in "+unit+", "+c.plan.Job.HeightDatum, c.words.chainage+" from "+c.leg.From, "cut and fill from the ground as it is to the "+c.words.formation),
-	}
-	y := cardHeight - cardEdge
-	for i := len(lines) - 1; i >= 0; i-- {
-		line, size, _ := scene.Fit(lines[i], cardSize, 1.4, scene.Regular, cardWidth-2*cardEdge)
-		c.text(cardEdge, y, size, scene.Regular, line)
-		y -= scene.LineStep(cardSize)
-	}
-	top := y + scene.LineStep(cardSize) - cardSize - 1
-	c.rule(top, scene.Thin)
-	return top
-}
-
-// gapFigure is a gap finer than the sheets round: the gaps of a leg add up.
-func (d *draft) gapFigure(l measure.MM) string {
-	if d.style.Format.System == measure.Imperial {
-		return measure.Format{System: measure.Imperial, Fraction: 32}.Figure(measure.Length(l))
-	}
-	return measure.Format{Places: 1}.Figure(measure.Length(l))
-}
-
-// noteLine is one line above the foot of a card.
-type noteLine struct {
-	text   string
-	size   float64
-	weight scene.Weight
-}
-
-// notes are the settings of the laser, and the places at which the unit before stands otherwise than the row says. It returns where they begin.
-func (c *levelCard) notes(bottom float64) float64 {
-	const size = 2.3
-	said := c.laserLines()
-	for k := c.from; k < c.to; k++ {
-		s, ok := stepAt(c.rows, k)
-		if !ok {
-			continue
-		}
-		before, _, _ := strings.Cut(c.rows[k].Place, "/")
-		text := joined(", ", prefixed(c.words.pad+" top ", c.levelFigure(s.padTop)), prefixed(c.words.formation+" ", c.levelFigure(s.formation)))
-		said = append(said, noteLine{fmt.Sprintf("STEP at %s, under %s: %s", shortPlace(c.rows[k]), before, text), size, scene.Bold})
-	}
-	if slices.Contains(c.digCells(), noGround) {
-		said = append(said, noteLine{noGround + ": " + notChecked + ": no ground on file here. Ask: the surveyor", size, scene.Bold})
-	}
-	if len(said) == 0 {
-		return bottom
-	}
-	y := bottom - 1.2
-	for i := len(said) - 1; i >= 0; i-- {
-		n := said[i]
-		line, fitted, _ := scene.Fit(n.text, n.size, 1.5, n.weight, cardWidth-2*cardEdge)
-		c.text(cardEdge, y, fitted, n.weight, line)
-		y -= n.size
-		if i > 0 {
-			y -= 0.45 * said[i-1].size // what hangs under the line above
-		}
-	}
-	return y - 1
-}
-
-// laserLines are the settings of the laser for the joints of the card, and the one reading of each: what is dialled and read
-// as large as the figures of the joints allow, below it where it holds. Of more than two the list of grades tells.
-func (c *levelCard) laserLines() []noteLine {
-	const large, small = 3.6, 2.1
-	var said []noteLine
-	first, end := c.rows[c.from].Chainage, c.rows[min(c.to, len(c.rows)-1)].Chainage
-	for _, l := range c.lasers {
-		if l.Grade.Leg != c.leg.Name || l.Impossible != "" || l.To.Chainage <= first && !(first == end && l.To.Chainage == end) || l.From.Chainage >= end {
-			continue
-		}
-		reading, low := "________", l.From
-		if l.Beam != nil {
-			reading = c.rodFigure(l.Setting.Reading)
-		}
-		if !l.Setting.Up {
-			low = l.To
-		}
-		said = append(said,
-			noteLine{fmt.Sprintf("LASER at %s · dial %s · %s %s", shortPlace(low), l.Setting.Dial.Percent(schedule.GradePlaces), c.words.rodReading, reading), large, scene.Bold},
-			noteLine{fmt.Sprintf("that reading on %s, left wall, at every joint from %s to %s", l.ReadOn, shortPlace(l.From), shortPlace(l.To)), small, scene.Regular})
-	}
-	if n := len(said) / 2; n > 2 {
-		return []noteLine{{fmt.Sprintf("LASER: %d settings here; see the list of grades", n), small, scene.Bold}}
-	}
-	return said
 }
 
 // noGround stands where nobody surveyed the ground.
 const noGround = "–"
 
-func (c *levelCard) each(of func(k int) string) []string {
+func (c *levelCard) each(of func(cardRow) string) []string {
 	var out []string
-	for k := c.from; k < c.to; k++ {
-		out = append(out, of(k))
+	for _, r := range c.show {
+		out = append(out, of(r))
 	}
 	return out
 }
 
 func (c *levelCard) digCells() []string {
-	all := true // of them are cut: the head says so
-	for k := c.from; k < c.to; k++ {
-		g, ok := digAt(c.rows[k].Levels)
-		all = all && ok && !g.fill
-	}
-	return c.each(func(k int) string {
-		g, ok := digAt(c.rows[k].Levels)
+	all := !slices.ContainsFunc(c.show, func(r cardRow) bool { g, ok := r.dig(); return !ok || g.fill }) // cut: the head says so
+	return c.each(func(r cardRow) string {
+		g, ok := r.dig()
 		switch {
 		case !ok:
 			return noGround
@@ -305,25 +167,21 @@ func (c *levelCard) columns() []cardColumn {
 	if slices.ContainsFunc(digs, func(s string) bool { return strings.ContainsAny(s, "↑↓"+noGround) }) {
 		name = "cut ↓ fill ↑"
 	}
-	level := func(of func(*planner.Levels) *float64) []string {
-		return c.each(func(k int) string {
-			if l := c.rows[k].Levels; l != nil {
-				return c.levelFigure(of(l))
-			}
-			return ""
-		})
-	}
 	chainage := "[m]"
 	if c.lengthUnit() != "mm" {
 		chainage = "[ft]"
 	}
+	on := c.words.pad
+	if !c.onPads() {
+		on = c.words.bed
+	}
 	all := []cardColumn{
-		{dimensioned("place", ""), c.each(func(k int) string { return shortPlace(c.rows[k]) }), true},
-		{dimensioned(c.words.chainage, chainage), c.each(func(k int) string { return c.chainageFigure(c.rows[k].Chainage) }), false},
+		{dimensioned("place", ""), c.each(func(r cardRow) string { return r.place }), true},
+		{dimensioned(c.words.chainage, chainage), c.each(func(r cardRow) string { return c.chainageFigure(r.row.Chainage) }), false},
 		{dimensioned(name, depth), digs, true},
-		{dimensioned(c.words.pad+" top", "["+unit+"]"), level(padTopOf), true},
-		{dimensioned("wall top", "["+unit+"]"), level(func(l *planner.Levels) *float64 { return l.Wall }), false},
-		{dimensioned("gap", gap), c.each(func(k int) string { return c.gapAt(c.rows, k) }), false},
+		{dimensioned(on, "top ["+unit+"]"), c.each(func(r cardRow) string { return c.levelFigure(r.on) }), true},
+		{dimensioned("wall top", "["+unit+"]"), c.each(func(r cardRow) string { return c.levelFigure(r.wall) }), false},
+		{dimensioned("gap", gap), c.each(func(r cardRow) string { return c.gapAt(c.rows, r.k) }), false},
 	}
 	return slices.DeleteFunc(all, func(col cardColumn) bool {
 		return !slices.ContainsFunc(col.cells, func(s string) bool { return s != "" })
@@ -381,6 +239,7 @@ func (c *levelCard) table(box scene.Box) {
 	}
 	headHigh := 2*scene.LineStep(head) + 1
 	tops, high := c.lines(box.Top+headHigh, box.Bottom)
+	size = math.Min(size, high-2.3)
 	spare := (box.Width() - sum) / float64(max(1, len(columns)-1))
 	x := box.Left
 	for i, col := range columns {
@@ -406,15 +265,14 @@ func (c *levelCard) lines(top, bottom float64) (tops []float64, high float64) {
 	if len(grades) == 1 {
 		grades = nil
 	}
-	rows := float64(c.to-c.from) + float64(gradeLine*float64(len(grades)))
+	rows := float64(len(c.show)) + float64(gradeLine*float64(len(grades)))
 	high = math.Min(13, (bottom-top)/rows)
 	y := top
-	for k := c.from; k < c.to; k++ {
+	for i, r := range c.show {
 		c.rule(y, scene.Thin)
-		if slices.Contains(grades, k) {
-			g, _ := c.gradeBehind(c.rows[k])
+		if slices.Contains(grades, i) {
 			half := float64(gradeLine * high)
-			text := c.gradeSaid(g) + ", " + c.stretch(g)
+			text := c.gradeSaid(r.grade) + ", " + c.stretch(r.grade)
 			line, size, _ := scene.Fit(text, math.Min(2.6, half-1.4), 1.5, scene.Bold, cardWidth-2*cardEdge)
 			c.add(scene.Text{At: scene.Point{X: cardEdge, Y: y + half/2 + 0.3}, String: line, Size: size, Weight: scene.Bold, VAlign: scene.Middle})
 			y += half

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"bytes"
+	"math"
 	"strings"
 	"sync"
 	"testing"
@@ -47,30 +48,77 @@ func TestLevelCardsCanBeRead(t *testing.T) {
 	}
 }
 
-// Every place of the set-out stands on exactly one card, with its figures.
-func TestEveryPlaceStandsOnOneCard(t *testing.T) {
+// Every place of the set-out stands on a card with its figures: a joint that steps as two rows, and only one that ends a
+// grade on two cards, the second beginning with it.
+func TestEveryPlaceStandsOnItsCard(t *testing.T) {
 	run := surveyed()
 	d := newDraft(run.plan, run.job, StyleFor(run.job, A4))
 	cards := map[string]string{}
 	for _, c := range LevelCards(run.plan, run.job, d.style) {
 		cards[c.Name] = "\n" + printed(t, c)
 	}
-	for _, r := range run.plan.SetOut {
-		on := 0
-		g, _ := digAt(r.Levels)
-		for name, text := range cards {
-			if !strings.HasPrefix(name, "levels-"+r.Leg+"-") || !strings.Contains(text, "\n"+shortPlace(r)+"\n") {
-				continue
-			}
-			on++
-			for _, want := range []string{d.chainageFigure(r.Chainage), d.depthFigure(g.depth), d.levelFigure(r.Levels.PadTop), d.levelFigure(r.Levels.Wall)} {
-				if !strings.Contains(text, "\n"+want+"\n") {
-					t.Errorf("%s: %s does not say %s", r.Place, name, want)
+	steps, twice := 0, 0
+	for _, rows := range d.places() {
+		all := d.cardRows(rows)
+		steps += len(all) - len(rows)
+		for i, r := range all {
+			on := 0
+			g, _ := r.dig()
+			for name, text := range cards {
+				if !strings.HasPrefix(name, "levels-"+r.row.Leg+"-") || !strings.Contains(text, "\n"+r.place+"\n") {
+					continue
+				}
+				on++
+				for _, want := range []string{d.chainageFigure(r.row.Chainage), d.depthFigure(g.depth), d.levelFigure(r.on), d.levelFigure(r.wall)} {
+					if !strings.Contains(text, "\n"+want+"\n") {
+						t.Errorf("%s: %s does not say %s", r.place, name, want)
+					}
 				}
 			}
+			if on == 2 && i > 0 && all[i-1].grade != r.grade {
+				twice++
+			} else if on != 1 {
+				t.Errorf("%s of leg %s stands on %d cards", r.place, r.row.Leg, on)
+			}
 		}
-		if on != 1 {
-			t.Errorf("%s stands on %d cards", r.Place, on)
+	}
+	if steps == 0 || twice == 0 {
+		t.Errorf("%d steps and %d ends of grades were seen", steps, twice)
+	}
+}
+
+// Worked by hand: what lies in a row at a step is what the unit of its side stands on.
+func TestTheSidesOfAStepHaveRowsOfTheirOwn(t *testing.T) {
+	run := surveyed()
+	d := newDraft(run.plan, run.job, StyleFor(run.job, A4))
+	looked := 0
+	for _, rows := range d.places() {
+		for k, r := range rows {
+			if r.Levels == nil || r.Levels.Before == nil || r.Levels.Before.PadTop == nil || k == 0 || k == len(rows)-1 {
+				continue
+			}
+			for _, c := range d.cardRows(rows) {
+				want := r.Levels.PadTop
+				if strings.HasPrefix(c.place, "end ") {
+					want = r.Levels.Before.PadTop
+				}
+				if c.k == k && math.Abs(*c.on-*want) > 0.0005 {
+					t.Errorf("%s, %s: %.4f, %.4f was expected", r.Place, c.place, *c.on, *want)
+				}
+			}
+			looked++
+		}
+	}
+	if looked == 0 {
+		t.Error("no joint steps")
+	}
+}
+
+// Worked by hand: the beam of a laser is told by where it goes.
+func TestDialled(t *testing.T) {
+	for rise, want := range map[measure.Length]string{11: "0.550 % RISING to start 001", -11: "0.550 % FALLING to start 001", 0: "0.000 %, LEVEL"} {
+		if got := dialled(measure.Grade{Rise: rise, Run: 2000}, "start 001"); got != want {
+			t.Errorf("%q, %q was expected", got, want)
 		}
 	}
 }
@@ -95,7 +143,7 @@ func TestCardsSayTheOneReading(t *testing.T) {
 			if !strings.Contains(text, "LASER") {
 				t.Errorf("%s says nothing of the laser", c.Name)
 			}
-			if strings.Contains(text, "reading "+reading) {
+			if strings.Contains(text, "· staff "+reading) || strings.Contains(text, "· rod "+reading) {
 				said++
 			}
 		}

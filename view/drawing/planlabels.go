@@ -138,7 +138,7 @@ func (p *plot) legDimensions() {
 }
 
 func (p *plot) legText(l planner.Leg) string {
-	return fmt.Sprintf("leg %s, %s to %s, %s clear", l.Name, l.From, l.To, p.along(l.ClearLength))
+	return fmt.Sprintf("leg %s, %s to %s, %s between its ends", l.Name, l.From, l.To, p.along(l.ClearLength))
 }
 
 // legLabels say in words what no dimension says: the clear length of each other leg, and the radius of each curve.

@@ -30,7 +30,7 @@ func (d *draft) overviewPage(windows []window) scene.Page {
 	for _, l := range d.plan.Legs {
 		if units := d.of[d.legs[l.Name]]; len(units) > 0 {
 			u := d.plan.Units[units[len(units)/2]]
-			text := fmt.Sprintf("leg %s, %s clear", l.Name, d.along(l.ClearLength))
+			text := fmt.Sprintf("leg %s, %s between its ends", l.Name, d.along(l.ClearLength))
 			p.keep(text, p.fromEdges(u, text, scene.Bold)...)
 		}
 	}

@@ -170,7 +170,7 @@ func (d *draft) legFlags(r *row) []pennant {
 		l := d.plan.Legs[c.leg]
 		text := fmt.Sprintf("Leg %s goes on", l.Name)
 		if c.from == 0 {
-			text = fmt.Sprintf("Leg %s, %s to %s: %s clear, %s", l.Name, l.From, l.To, d.along(l.ClearLength), d.verdict(l))
+			text = fmt.Sprintf("Leg %s, %s to %s: %s between its ends, %s", l.Name, l.From, l.To, d.along(l.ClearLength), d.verdict(l))
 		}
 		out = append(out, pennant{x: c.x + 0.6, text: text, weight: scene.Bold})
 	}

@@ -17,24 +17,28 @@ func (d *draft) jointLedger() ledger {
 		{head: "room", right: true}, {head: "turn", right: true}, {head: "grade", right: true}, {head: "square", right: true}, {head: "drift", right: true}, {head: "left", right: true, bold: true}, {head: "see"},
 	}}
 	var notes letters
-	for i, leg := range d.plan.Legs {
+	at := map[string]measure.MM{} // of the middles of gaps
+	for _, r := range d.plan.SetOut {
+		at[r.Leg+" "+r.Place] = r.Chainage
+	}
+	for _, leg := range d.plan.Legs {
 		g := ledgerGroup{name: leg.Name}
 		levelled := d.levelled(leg.Name)
 		for _, j := range d.plan.Joints {
 			if j.Leg == leg.Name {
-				g.rows = append(g.rows, d.jointRow(d.plan.Legs[i], j, levelled, &notes))
+				g.rows = append(g.rows, d.jointRow(at[leg.Name+" "+j.Name], j, levelled, &notes))
 			}
 		}
 		if len(g.rows) > 0 {
 			l.groups = append(l.groups, g)
 		}
 	}
-	l.notes = append([]ledgerNote{{text: "Gaps in " + d.fineUnit() + " on the axis. at: where the next " + d.words.unit + " starts. least, most: the supplier's window. room: what the gap has to give on its tighter side; " +
+	l.notes = append([]ledgerNote{{text: "Gaps in " + d.fineUnit() + " on the axis. at: the middle of the gap. least, most: the supplier's window. room: what the gap has to give on its tighter side; " +
 		"turn in plan, change of grade, ends out of square and the reserve for drift are paid from it; what is left is the gang's"}}, notes.notes...)
 	return l
 }
 
-func (d *draft) jointRow(leg planner.Leg, j planner.Joint, levelled bool, notes *letters) ledgerRow {
+func (d *draft) jointRow(at measure.MM, j planner.Joint, levelled bool, notes *letters) ledgerRow {
 	b := j.Budget
 	forced, missing := prefixed("forced joint ", j.Forced), b.Missing
 	if !levelled {
@@ -44,7 +48,7 @@ func (d *draft) jointRow(leg planner.Leg, j planner.Joint, levelled bool, notes 
 	if len(missing) > 0 {
 		unknown = notChecked + ": no " + strings.Join(missing, ", no ") + " on file; counted as " + d.words.nought + ". Ask: see the list of findings"
 	}
-	cells := []string{shortJoint(j), d.chainageFigure(length(chainageAt(leg, mm(j.At))))}
+	cells := []string{shortJoint(j), d.chainageFigure(at)}
 	for _, l := range []measure.MM{j.Gap, j.GapMin, j.GapMax, b.Room, b.Turn, b.Grade, b.Square, b.Reserve, b.Left} {
 		cells = append(cells, d.fine(l))
 	}

@@ -217,7 +217,7 @@ func (d *draft) totalsLedger() ledger {
 	t := d.plan.Totals
 	n := func(i int) string { return strconv.Itoa(i) }
 	g := ledgerGroup{rows: []ledgerRow{
-		{cells: []string{"legs", n(t.Legs)}}, {cells: []string{"clear length of all legs", d.along(t.ClearLength)}},
+		{cells: []string{"legs", n(t.Legs)}}, {cells: []string{"length of all legs between their ends", d.along(t.ClearLength)}},
 		{cells: []string{d.words.units + " laid", n(t.Units)}}, {cells: []string{"of them plain", n(t.Plain)}}, {cells: []string{"of them cut", n(t.Cuts)}}, {cells: []string{d.words.units + " bought", n(t.Bought)}},
 		{cells: []string{d.words.covers + " laid", n(t.Covers)}}, {cells: []string{"of them cut", n(t.CutCovers)}}, {cells: []string{d.words.covers + " bought", n(t.CoversBuy)}},
 		{cells: []string{"joints", n(t.Joints)}}, {cells: []string{"mass of " + d.words.units + " and " + d.words.covers + " laid", d.mass(t.MassKG, "the supplier")}},

@@ -89,8 +89,18 @@ func (s Set) Excavation() []table.Table {
 		}
 	}
 	if len(out.Rows) == 0 {
-		t.Notes = append(t.Notes, "no ladders: the rule asks for none at this depth, or it could not be said")
+		t.Notes = append(t.Notes, s.noLadders())
 		return []table.Table{t}
 	}
 	return []table.Table{t, out}
+}
+
+// noLadders says why no way out is shown.
+func (s Set) noLadders() string {
+	for _, x := range s.plan.Excavation {
+		if slices.ContainsFunc(x.Results, func(r planner.ExcavationResult) bool { return r.ID == "excavation.way-out" && r.Verdict == cannotSay }) {
+			return "no ladders are shown: it could not be said where they stand, see the table"
+		}
+	}
+	return "no ladders: the rules that were read ask for none at this depth"
 }

@@ -1,0 +1,262 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"trenchwright/base/measure"
+	"trenchwright/job/planner"
+	"trenchwright/view/scene"
+	"trenchwright/view/schedule"
+)
+
+// footOfLevels says whose the card is and what its figures are. It returns where it begins.
+func (c *levelCard) footOfLevels() float64 {
+	_, unit, _ := c.coordinateUnit()
+	if unit == "ft" {
+		unit = "decimal feet"
+	}
+	lines := []string{
+		joined(" · ", c.plan.Job.Name, prefixed("revision ", c.plan.Job.Revision), c.plan.Job.On, "job "+short(c.plan.Job.Hash), c.toleranceSaid()),
+		joined(" · ", "levels in "+unit+", "+c.plan.Job.HeightDatum, c.words.chainage+" from "+c.leg.From, c.wallsSaid()),
+		"cut and fill: on the " + c.words.centreline + ", from the ground as it is to the " + c.words.formation + " (the dig sheet's depths: from the higher edge)",
+	}
+	y := cardHeight - cardEdge
+	for i := len(lines) - 1; i >= 0; i-- {
+		line, size, _ := scene.Fit(lines[i], cardSize, 1.4, scene.Regular, cardWidth-2*cardEdge)
+		c.text(cardEdge, y, size, scene.Regular, line)
+		y -= scene.LineStep(cardSize)
+	}
+	top := y + scene.LineStep(cardSize) - cardSize - 1
+	c.rule(top, scene.Thin)
+	return top
+}
+
+// wallsSaid tells how the right walls lie against the left ones, of which the rows tell.
+func (c *levelCard) wallsSaid() string {
+	var cross []float64
+	for _, r := range c.show {
+		if r.row.Levels != nil && r.row.Levels.Walls[2] != nil && r.row.Levels.Walls[3] != nil {
+			cross = append(cross, crossOf(r.row.Levels))
+		}
+	}
+	const told = 0.0005 // m
+	switch {
+	case len(cross) == 0:
+		return "left wall"
+	case math.Abs(slices.Max(cross)) < told && math.Abs(slices.Min(cross)) < told:
+		return "left wall; the right one lies level with it"
+	case slices.Max(cross)-slices.Min(cross) < told:
+		return "left wall; the right one lies " + c.alongOff(cross[0])
+	}
+	return "left wall; the right one see the checking pages"
+}
+
+// alongOff is a difference of levels in words.
+func (c *levelCard) alongOff(m float64) string {
+	word := "higher"
+	if m < 0 {
+		word = "lower"
+	}
+	return c.rodFigure(measure.FromMetres(math.Abs(m))) + " " + word
+}
+
+// toleranceSaid is by how much what is levelled here may be off.
+func (c *levelCard) toleranceSaid() string {
+	if t := c.job.Rules.BedTol; t.Known {
+		return "allowed off, either way: " + c.fineLength(t.Value)
+	}
+	return notChecked + ": no tolerance for levels on file"
+}
+
+// gapFigure is a gap finer than the sheets round: the gaps of a leg add up.
+func (d *draft) gapFigure(l measure.MM) string {
+	if d.style.Format.System == measure.Imperial {
+		return measure.Format{System: measure.Imperial, Fraction: 32}.Figure(measure.Length(l))
+	}
+	return measure.Format{Places: 1}.Figure(measure.Length(l))
+}
+
+// noteLine is one line above the foot of a card.
+type noteLine struct {
+	text   string
+	size   float64
+	weight scene.Weight
+}
+
+// notes are the settings of the laser and what else has to be known of the places on the card. It returns where they begin.
+func (c *levelCard) notes(bottom float64) float64 {
+	const size = 2.1
+	said := c.laserLines()
+	for _, text := range slices.Concat(c.otherSupplies(), c.padsTooShort()) {
+		said = append(said, noteLine{text, size, scene.Bold})
+	}
+	if slices.Contains(c.digCells(), noGround) {
+		said = append(said, noteLine{noGround + ": " + notChecked + ": no ground on file here. Ask: the surveyor", size, scene.Bold})
+	}
+	if len(said) == 0 {
+		return bottom
+	}
+	y := bottom - 1.2
+	for i := len(said) - 1; i >= 0; i-- {
+		n := said[i]
+		line, fitted, _ := scene.Fit(n.text, n.size, 1.5, n.weight, cardWidth-2*cardEdge)
+		c.text(cardEdge, y, fitted, n.weight, line)
+		y -= n.size
+		if i > 0 {
+			y -= 0.45 * said[i-1].size // what hangs under the line above
+		}
+	}
+	return y - 1
+}
+
+// laserLines are the settings of the laser for the joints of the card, and the one reading of each: what is dialled, which
+// way it rises and what is read, as large as the figures of the joints allow; below it where it holds. Of more than two the
+// list of grades tells.
+func (c *levelCard) laserLines() []noteLine {
+	const large, small = 3.6, 2.1
+	var said []noteLine
+	first, end := c.show[0].row.Chainage, c.show[len(c.show)-1].row.Chainage
+	beam := true
+	for _, l := range c.lasers {
+		if l.Grade.Leg != c.leg.Name || l.Impossible != "" || l.To.Chainage <= first && !(first == end && l.To.Chainage == end) || l.From.Chainage >= end {
+			continue
+		}
+		low, high := c.laserPlace(l.From, false), c.laserPlace(l.To, true)
+		if !l.Setting.Up {
+			low, high = high, low
+		}
+		reading := "________"
+		if beam = l.Beam != nil; beam {
+			reading = c.rodFigure(l.Setting.Reading)
+		}
+		said = append(said,
+			noteLine{fmt.Sprintf("LASER at %s · dial %s · %s %s", low, dialled(l.Setting.Dial, high), c.words.rod, reading), large, scene.Bold},
+			noteLine{joined("; ", fmt.Sprintf("that reading on %s, left wall, at every joint between the two", l.ReadOn), c.lower(c.words.formation, l.Formation, "lower"), c.lower("wall top", l.Wall, "higher"), c.padFall(l)), small, scene.Regular})
+	}
+	if n := len(said) / 2; n > 2 {
+		return []noteLine{{fmt.Sprintf("LASER: %d settings here; see the list of grades", n), small, scene.Bold}}
+	}
+	if !beam {
+		said = append(said, noteLine{notChecked + ": no height of the beam on file. Read the " + c.words.rod + " where the laser stands, write it on the line", small, scene.Bold})
+	}
+	return said
+}
+
+// dialled is a setting with the way in which the beam goes, seen from the laser.
+func dialled(dial measure.Grade, to string) string {
+	size := measure.Grade{Rise: dial.Rise.Abs(), Run: dial.Run}.Percent(schedule.GradePlaces)
+	switch {
+	case dial.Rise > 0:
+		return size + " RISING to " + to
+	case dial.Rise < 0:
+		return size + " FALLING to " + to
+	}
+	return size + ", LEVEL"
+}
+
+func (c *levelCard) lower(what string, l *measure.Length, way string) string {
+	if l == nil {
+		return ""
+	}
+	return what + " " + c.rodFigure(*l) + " " + way
+}
+
+// padFall is how much the pads of a part fall or rise over their own length.
+func (c *levelCard) padFall(l schedule.Laser) string {
+	if l.From.Levels == nil || l.From.Levels.PadFall[1] == nil {
+		return ""
+	}
+	rise := measure.Length(*l.From.Levels.PadFall[1])
+	word := "rises"
+	if rise < 0 {
+		word = "falls"
+	}
+	return fmt.Sprintf("each %s %s %s", c.words.pad, word, c.gapLength(measure.MM(rise.Abs())))
+}
+
+// gapLength is gapFigure with its unit.
+func (d *draft) gapLength(l measure.MM) string {
+	if d.style.Format.System == measure.Imperial {
+		return d.gapFigure(l)
+	}
+	return d.gapFigure(l) + " mm"
+}
+
+// laserPlace is where a part of a grade begins or ends; at a step by the unit that the part holds.
+func (c *levelCard) laserPlace(r planner.SetOut, end bool) string {
+	k := slices.IndexFunc(c.rows, func(o planner.SetOut) bool { return o.Place == r.Place })
+	if k >= 0 {
+		if _, ok := stepAt(c.rows, k); ok {
+			return placeAside(r, end)
+		}
+	}
+	return shortPlace(r)
+}
+
+// onPads reports whether any unit of the card stands on pads.
+func (c *levelCard) onPads() bool {
+	return slices.ContainsFunc(c.show, func(r cardRow) bool { return r.row.Levels != nil && r.row.Levels.PadTop != nil })
+}
+
+// otherSupplies name the units of the card that are not of the supply of their leg.
+func (c *levelCard) otherSupplies() []string {
+	var out []string
+	units := c.of[c.legs[c.leg.Name]]
+	from, to, supply := "", "", ""
+	flush := func() {
+		if from == "" {
+			return
+		}
+		if from != to {
+			from += " to " + to
+		}
+		wide := ""
+		if w := c.made[supply].width; w > 0 {
+			wide = c.rounded(w) + " wide"
+		}
+		out = append(out, joined(", ", from+": supply "+supply, wide))
+		from = ""
+	}
+	for _, r := range c.show {
+		if r.unit >= len(units) {
+			continue
+		}
+		u := c.plan.Units[units[r.unit]]
+		if u.Supply == c.legSupply(c.leg.Name) || u.Supply != supply {
+			flush()
+		}
+		if supply = u.Supply; supply == c.legSupply(c.leg.Name) {
+			continue
+		}
+		if from == "" {
+			from = u.Mark
+		}
+		to = u.Mark
+	}
+	flush()
+	return out
+}
+
+// padsTooShort tells of pads on file that do not reach along the joint of a mitre.
+func (c *levelCard) padsTooShort() []string {
+	var out []string
+	for _, r := range c.show {
+		node := c.leg.From
+		switch r.k {
+		case 0:
+		case len(c.rows) - 1:
+			node = c.leg.To
+		default:
+			continue
+		}
+		b, m := c.node(node).Bend, c.made[c.legSupply(c.leg.Name)]
+		own := m.job.Bearing.PadAcross
+		if b == nil || !m.pads || !own.Known || own.Value >= measure.Length(b.PadAcross) {
+			continue
+		}
+		out = append(out, fmt.Sprintf("%s at %s: that on file, %s across, does not reach: %s along the joint", c.words.pad, r.place, c.style.Format.Length(own.Value), c.atLeast(b.PadAcross)))
+	}
+	return out
+}
