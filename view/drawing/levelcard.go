@@ -188,7 +188,7 @@ func (c *levelCard) columns() []cardColumn {
 	})
 }
 
-// gapAt is the gap of a joint, or of the mitre at an end; empty where a leg ends otherwise.
+// gapAt is the gap of a joint, of the mitre at an end, or to what else stands there; empty where a leg ends otherwise.
 func (c *levelCard) gapAt(rows []planner.SetOut, k int) string {
 	if gap, ok := c.gaps[rows[k].Place]; ok {
 		return gap
@@ -199,6 +199,14 @@ func (c *levelCard) gapAt(rows []planner.SetOut, k int) string {
 	}
 	if node.Bend != nil {
 		return c.draft.gapFigure(node.Bend.Gap)
+	}
+	switch node.Made {
+	case "casting", "end plate", "building", "temporary", "existing":
+		own := slices.IndexFunc(c.job.Route.Nodes, func(n job.Node) bool { return n.ID == node.ID && n.End != nil && n.End.Gap != nil })
+		if own >= 0 {
+			return c.draft.gapFigure(measure.MM(*c.job.Route.Nodes[own].End.Gap))
+		}
+		return c.draft.gapFigure(length(c.endGap(c.leg.Supply)))
 	}
 	return ""
 }

@@ -133,7 +133,7 @@ func (c *levelCard) laserLines() []noteLine {
 		}
 		said = append(said,
 			noteLine{fmt.Sprintf("LASER at %s · dial %s · %s %s", low, dialled(l.Setting.Dial, high), c.words.rod, reading), large, scene.Bold},
-			noteLine{joined("; ", fmt.Sprintf("that reading on %s, left wall, at every joint between the two", l.ReadOn), c.lower(c.words.formation, l.Formation, "lower"), c.lower("wall top", l.Wall, "higher"), c.padFall(l)), small, scene.Regular})
+			noteLine{joined("; ", fmt.Sprintf("that reading on %s, left wall, at every joint between the two", l.ReadOn), c.lower(c.words.formation, l.Formation, "lower"), c.lower("wall top", l.Wall, "higher"), c.padFall(l), c.furthest(l)), small, scene.Regular})
 	}
 	if n := len(said) / 2; n > 2 {
 		return []noteLine{{fmt.Sprintf("LASER: %d settings here; see the list of grades", n), small, scene.Bold}}
@@ -182,6 +182,19 @@ func (d *draft) gapLength(l measure.MM) string {
 		return d.gapFigure(l)
 	}
 	return d.gapFigure(l) + " mm"
+}
+
+// furthest is what the step of the dial leaves at the joint that it leaves most at, where a staff or rod shows it.
+func (c *levelCard) furthest(l schedule.Laser) string {
+	off := l.Setting.Off[l.Setting.Worst]
+	if off.Abs() < measure.Millimetre/2 {
+		return ""
+	}
+	word := "high"
+	if off < 0 {
+		word = "low"
+	}
+	return fmt.Sprintf("the dial's step leaves %s %s too %s", l.Joints[l.Setting.Worst].Name, c.fineLength(off.Abs()), word)
 }
 
 // laserPlace is where a part of a grade begins or ends; at a step by the unit that the part holds.

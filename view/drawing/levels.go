@@ -206,15 +206,24 @@ func (d *draft) levelColumns() []ledgerColumn {
 	if !d.allCut() {
 		way = "dig"
 	}
+	on := d.words.pad
+	if !d.padded() {
+		on = d.words.bed
+	}
 	out := []ledgerColumn{
 		{head: d.levelHead("ground as it is"), right: true}, {head: d.levelHead("finished ground"), right: true}, {head: d.levelHead("top of " + d.words.cover), right: true},
-		{head: d.levelHead("wall top"), right: true}, {head: d.levelHead("invert"), right: true}, {head: d.levelHead(d.words.pad + " top"), right: true, bold: true},
+		{head: d.levelHead("wall top"), right: true}, {head: d.levelHead("invert"), right: true}, {head: d.levelHead(on + " top"), right: true, bold: true},
 		{head: d.levelHead(d.words.formation), right: true}, {head: d.depthHead(way), right: true, bold: true}, {head: "grade [%]", right: true},
 	}
 	if d.drained() {
 		out = append(out, ledgerColumn{head: d.levelHead("drain, underside"), right: true})
 	}
 	return out
+}
+
+// padded reports whether anything stands on pads.
+func (d *draft) padded() bool {
+	return slices.ContainsFunc(d.plan.SetOut, func(r planner.SetOut) bool { return r.Levels != nil && r.Levels.PadTop != nil })
 }
 
 // drained reports whether the drain in the bed has levels.
@@ -225,7 +234,7 @@ func (d *draft) allCut() bool {
 	return !slices.ContainsFunc(d.plan.SetOut, func(r planner.SetOut) bool { g, ok := digAt(r.Levels); return ok && g.fill })
 }
 
-func (d *draft) levelCells(r planner.SetOut, allCut bool) []string {
+func (d *draft) levelCells(r planner.SetOut, allCut, padded bool) []string {
 	l := r.Levels
 	if l == nil {
 		l = &planner.Levels{Wall: r.Level}
@@ -241,7 +250,11 @@ func (d *draft) levelCells(r planner.SetOut, allCut bool) []string {
 	if g, ok := d.gradeBehind(r); ok && !d.lastOfLeg(r) {
 		grade = strings.TrimSuffix(slopeOf(g).signed(), " %")
 	}
-	out := []string{d.levelFigure(l.Existing), d.levelFigure(l.Finished), d.levelFigure(l.Cover), d.levelFigure(l.Wall), d.levelFigure(l.Invert), d.levelFigure(l.PadTop), d.levelFigure(l.Formation), depth, grade}
+	on := l.PadTop
+	if !padded {
+		on = l.Underside
+	}
+	out := []string{d.levelFigure(l.Existing), d.levelFigure(l.Finished), d.levelFigure(l.Cover), d.levelFigure(l.Wall), d.levelFigure(l.Invert), d.levelFigure(on), d.levelFigure(l.Formation), depth, grade}
 	if d.drained() {
 		out = append(out, d.levelFigure(l.Drain))
 	}

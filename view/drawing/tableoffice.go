@@ -20,7 +20,7 @@ func (d *draft) setOutLedger() ledger {
 		{head: "leg"}, {head: "place", bold: true}, {head: d.words.pads, right: true}, {head: d.chainageHead(d.words.chainage), right: true},
 		{head: "easting [" + unit + "]", right: true}, {head: "northing [" + unit + "]", right: true}, {head: "bearing", right: true}, {head: "wall top [" + unit + "]", right: true},
 	}}
-	solved, allCut := d.solvedLevels(), d.allCut()
+	solved, allCut, padded := d.solvedLevels(), d.allCut(), d.padded()
 	if solved {
 		l.title = "Places and their levels"
 		l.columns = append(slices.Delete(l.columns[:7], 2, 3), d.levelColumns()...)
@@ -40,7 +40,7 @@ func (d *draft) setOutLedger() ledger {
 			}
 			cells := []string{r.Place, pad, d.chainageFigure(r.Chainage), coordinate(r.E), coordinate(r.N), d.bearing(r.Bearing), level}
 			if solved {
-				cells = append([]string{r.Place}, append(cells[2:6], d.levelCells(r, allCut)...)...)
+				cells = append([]string{r.Place}, append(cells[2:6], d.levelCells(r, allCut, padded)...)...)
 			}
 			g.rows = append(g.rows, ledgerRow{cells: cells})
 		}
