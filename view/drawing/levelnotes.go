@@ -118,7 +118,7 @@ func (c *levelCard) laserLines() []noteLine {
 	const large, small = 3.6, 2.1
 	var said []noteLine
 	first, end := c.show[0].row.Chainage, c.show[len(c.show)-1].row.Chainage
-	beam := true
+	beam, off := true, []noteLine{}
 	for _, l := range c.lasers {
 		if l.Grade.Leg != c.leg.Name || l.Impossible != "" || l.To.Chainage <= first && !(first == end && l.To.Chainage == end) || l.From.Chainage >= end {
 			continue
@@ -127,17 +127,21 @@ func (c *levelCard) laserLines() []noteLine {
 		if !l.Setting.Up {
 			low, high = high, low
 		}
+		if text := c.furthest(l); text != "" {
+			off = append(off, noteLine{text, small, scene.Bold})
+		}
 		reading := "________"
 		if beam = l.Beam != nil; beam {
 			reading = c.rodFigure(l.Setting.Reading)
 		}
 		said = append(said,
 			noteLine{fmt.Sprintf("LASER at %s · dial %s · %s %s", low, dialled(l.Setting.Dial, high), c.words.rod, reading), large, scene.Bold},
-			noteLine{joined("; ", fmt.Sprintf("that reading on %s, left wall, at every joint between the two", l.ReadOn), c.lower(c.words.formation, l.Formation, "lower"), c.lower("wall top", l.Wall, "higher"), c.padFall(l), c.furthest(l)), small, scene.Regular})
+			noteLine{joined("; ", fmt.Sprintf("that reading on %s, left wall, at every joint between the two", l.ReadOn), c.lower(c.words.formation, l.Formation, "lower"), c.lower("wall top", l.Wall, "higher"), c.padFall(l)), small, scene.Regular})
 	}
 	if n := len(said) / 2; n > 2 {
 		return []noteLine{{fmt.Sprintf("LASER: %d settings here; see the list of grades", n), small, scene.Bold}}
 	}
+	said = append(said, off...)
 	if !beam {
 		said = append(said, noteLine{notChecked + ": no height of the beam on file. Read the " + c.words.rod + " where the laser stands, write it on the line", small, scene.Bold})
 	}
