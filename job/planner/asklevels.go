@@ -36,6 +36,7 @@ func (b *build) askLevels(legs []laid) heights {
 	for i := range b.net.Nodes {
 		q.problem.Nodes = append(q.problem.Nodes, b.askNode(&b.net.Nodes[i]))
 	}
+	b.liftPins(&q)
 	return q
 }
 
@@ -231,10 +232,28 @@ func (b *build) nodePin(i int, l *laid, s station) (measure.Length, string, bool
 		return measure.FromMetres(*e.Level * b.net.unit), "the existing trench at " + id, true
 	}
 	if n.Level != nil {
-		return measure.FromMetres(*n.Level * b.net.unit), "the level of node " + id, true
+		return measure.FromMetres(*n.Level * b.net.unit), nodeLevel(id), true
 	}
 	return 0, "", false
 }
+
+// liftPins puts what the job gives as the level of a node, where a casting that falls stands there, to the face of each arm.
+func (b *build) liftPins(q *heights) {
+	for i := range b.net.Nodes {
+		for _, a := range q.problem.Nodes[i].Arms {
+			joints := q.problem.Legs[a.Leg].Joints
+			at := 0
+			if a.End {
+				at = len(joints) - 1
+			}
+			if j := &joints[at]; a.Rise != 0 && j.Pin != nil && j.Name == nodeLevel(b.net.Nodes[i].ID) {
+				j.Pin = new(*j.Pin + a.Rise)
+			}
+		}
+	}
+}
+
+func nodeLevel(id string) string { return "the level of node " + id }
 
 // pinOff says that a pin lies beyond its leg.
 func (b *build) pinOff(p *job.Pin) {
@@ -337,15 +356,17 @@ func (b *build) askNode(n *route.Node) profile.Node {
 	if n.Kind == route.Branch {
 		return out // the leg that goes on knows nothing of it
 	}
-	cast := d.Fitting != ""
-	for _, arm := range n.Arms {
-		a := profile.Arm{Leg: arm.Leg, End: !arm.Away}
-		if cast {
-			a.Cast = &profile.Cast{Grade: measure.Grade{Run: 1}, Cross: measure.Grade{Run: 1}}
+	if d.Fitting != "" {
+		p, _ := b.castPlane(n)
+		for _, arm := range n.Arms {
+			out.Arms = append(out.Arms, b.mouth(p, arm))
 		}
-		out.Arms = append(out.Arms, a)
+		return out
 	}
-	if cast || len(n.Arms) != 2 {
+	for _, arm := range n.Arms {
+		out.Arms = append(out.Arms, profile.Arm{Leg: arm.Leg, End: !arm.Away})
+	}
+	if len(n.Arms) != 2 {
 		return out
 	}
 	through := profile.Through{In: 0, Out: 1}

@@ -121,8 +121,8 @@ func (b *build) digEnd(f face) earthwork.End {
 	return earthwork.End{Beyond: b.job.Dig.Room.Value, Sloped: b.job.Dig.Sides == "sloped" || b.job.Dig.Sides == "benched"}
 }
 
-// castSpans lengthens a leg's dig to the middle of the castings at its ends: they lie level, and are dug as the unit beside
-// them is.
+// castSpans lengthens a leg's dig to the middle of the castings at its ends: they are dug as the unit beside
+// them is, at the fall that they lie on.
 func (b *build) castSpans(i int, spans []earthwork.Span) []earthwork.Span {
 	if len(spans) == 0 {
 		return spans
@@ -131,6 +131,7 @@ func (b *build) castSpans(i int, spans []earthwork.Span) []earthwork.Span {
 	if first := spans[0]; a.start.made == "casting" && first.From > 0 {
 		cast := first
 		cast.From, cast.To, cast.End = 0, first.From, first.Start
+		cast.Start = lowered(first.Start, b.heights.rise(i, false))
 		cast.Start.Drain = b.pipe.atNode(profile.Arm{Leg: i})
 		cast.End.Drain = first.Start.Drain
 		spans = append([]earthwork.Span{cast}, spans...)
@@ -138,10 +139,17 @@ func (b *build) castSpans(i int, spans []earthwork.Span) []earthwork.Span {
 	if last := spans[len(spans)-1]; a.end.made == "casting" && last.To < a.line.Length() {
 		cast := last
 		cast.From, cast.To, cast.Start = last.To, a.line.Length(), last.End
+		cast.End = lowered(last.End, b.heights.rise(i, true))
 		cast.End.Drain = b.pipe.atNode(profile.Arm{Leg: i, End: true})
 		spans = append(spans, cast)
 	}
 	return spans
+}
+
+// lowered are levels so far below others.
+func lowered(l earthwork.Levels, by measure.Length) earthwork.Levels {
+	l.Top, l.Underside, l.Formation = l.Top-by, l.Underside-by, l.Formation-by
+	return l
 }
 
 // digLevels are the levels under unit k of the profile at one of its ends; false where a thickness is not on file.

@@ -64,11 +64,7 @@ func (b *build) unheld() {
 			said(finding.NotChecked, "pin-invert", "levels.pins."+p.ID, "NOT CHECKED: no inner section of supply "+s.ID+" on file, so pin "+p.ID+" of the invert is not held. Ask: the supplier", "the supplier")
 		}
 	}
-	for _, n := range b.net.Nodes {
-		if f, ok := b.fitting(b.node(n.ID).Fitting); ok && f.Fall.Known && f.Fall.Value != "level" {
-			said(finding.NotChecked, "cast-fall", "nodes."+n.ID, "NOT CHECKED: the fall of fitting "+f.ID+" at "+n.ID+" ("+f.Fall.Value+") is not held, it is laid level. Ask: the supplier", "the supplier")
-		}
-	}
+	b.sayCasts()
 	b.sayStepped()
 }
 

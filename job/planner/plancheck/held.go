@@ -49,7 +49,14 @@ func (c *checker) lastStep(l *leg) nm {
 }
 
 func (c *checker) checkEndLevel(l *leg, node string, wall elevation, metres float64) {
-	if z, ok := c.nodeLevel(node, metres); ok && z != wall {
+	z, ok := c.nodeLevel(node, metres)
+	if n := c.nodes[node]; ok && n != nil && n.Made == "casting" {
+		if off := float64(wall-z) - c.overNode(n, l); math.Abs(off) > 2 {
+			c.say("leg %s: its wall top at the casting at %s lies at %v, %.1f nm off the plane that the job fixes at %v", l.Name, node, wall, off, z)
+		}
+		return
+	}
+	if ok && z != wall {
 		c.say("leg %s: its wall top at %s lies at %v, the job fixes it at %v", l.Name, node, wall, z)
 	}
 }

@@ -1,6 +1,13 @@
 package plancheck
 
-import "math"
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"trenchwright/job"
+)
 
 // arm is the end of a leg at a node.
 type arm struct {
@@ -36,7 +43,8 @@ func (c *checker) levelled(n *node) map[string]arm {
 	return out
 }
 
-// checkMeetings: legs meet at one level. A casting is rigid and lies level, so all its mouths do. A mitred bend turns on one
+// checkMeetings: legs meet at one level. A casting is rigid, so that its mouths lie on one plane: level, or as its drawing
+// has it. A mitred bend turns on one
 // grade, and its lip is within what the contract states.
 func (c *checker) checkMeetings() {
 	for i := range c.plan.Nodes {
@@ -54,6 +62,12 @@ func (c *checker) checkMeetings() {
 			if !known {
 				first, known = a, true
 			}
+			if up := c.overNode(n, a.leg) - c.overNode(n, first.leg); up != 0 {
+				if off := float64(a.wall-first.wall) - up; math.Abs(off) > 3 { // each end is rounded, and so is the fall along a slanting arm
+					c.say("node %s: leg %s lies there at %v, leg %s at %v: that is %.1f nm off the plane of the casting", n.ID, first.leg.Name, first.wall, a.leg.Name, a.wall, off)
+				}
+				continue
+			}
 			if a.wall != first.wall {
 				c.say("node %s: leg %s lies there at %v, leg %s at %v", n.ID, first.leg.Name, first.wall, a.leg.Name, a.wall)
 			}
@@ -62,6 +76,102 @@ func (c *checker) checkMeetings() {
 			c.checkLip(n, arms)
 		}
 	}
+}
+
+// overNode is how far the mouth of a casting that a leg stands at lies over the node, in nanometres. The drawing's text is
+// read here by words of its own: "0.5 % towards branch", "1 % away from in".
+func (c *checker) overNode(n *node, l *leg) float64 {
+	if n.Made != "casting" || c.job == nil {
+		return 0
+	}
+	d := c.declaredNode(n.ID)
+	var fit *job.Fitting
+	gap := 0.0
+	for i := range c.job.Supplies {
+		s := &c.job.Supplies[i]
+		for k := range s.Fittings {
+			if s.Fittings[k].ID == d.Fitting {
+				fit = &s.Fittings[k]
+			}
+		}
+	}
+	if m := c.makes[l.Supply]; m != nil {
+		gap = float64(m.Joint.Gap.Value.Nominal)
+		if m.Joint.EndGap.Known {
+			gap = float64(m.Joint.EndGap.Value)
+		}
+	}
+	if fit == nil {
+		return 0
+	}
+	words := strings.Fields(fit.Fall.Value)
+	var percent float64
+	if len(words) < 4 || words[1] != "%" {
+		return 0
+	}
+	if _, err := fmt.Sscan(words[0], &percent); err != nil {
+		return 0
+	}
+	if words[2] == "away" {
+		percent = -percent
+	}
+	to := c.legOfArm(n, d, fit, words[len(words)-1])
+	k, own := slices.Index(n.Legs, to), slices.Index(n.Legs, l.Name)
+	if k < 0 || own < 0 {
+		return 0
+	}
+	setback := float64(l.StartSetback)
+	if l.To == n.ID {
+		setback = float64(l.EndSetback)
+	}
+	return -percent / 100 * (setback - gap) * math.Cos((n.Headings[own]-n.Headings[k])*math.Pi/180)
+}
+
+// legOfArm is the leg that stands at an arm of a tee, a cross or a bend: the two that go straight on are through and
+// through-2, or in and out, by the order in which the job declares its legs; then the branches by the same order.
+func (c *checker) legOfArm(n *node, d *job.Node, fit *job.Fitting, name string) string {
+	var straight, branches []string
+	for _, l := range c.job.Route.Legs {
+		if slices.Contains(n.Legs, l.ID) {
+			branches = append(branches, l.ID)
+		}
+	}
+	move := func(id string) {
+		if k := slices.Index(branches, id); k >= 0 {
+			straight, branches = append(straight, id), slices.Delete(branches, k, k+1)
+		}
+	}
+	var pairs [][2]int // of arms by their bearing
+	switch len(n.Legs) {
+	case 2:
+		pairs = [][2]int{{0, 1}}
+	case 4:
+		pairs = [][2]int{{0, 2}, {1, 3}}
+	default:
+		for i := range n.Legs {
+			for k := range i {
+				if math.Abs(math.Remainder(n.Headings[i]-n.Headings[k]-180, 360)) < 20 {
+					pairs = append(pairs, [2]int{k, i})
+				}
+			}
+		}
+	}
+	before := slices.Clone(branches)
+	if len(d.Through) == 2 {
+		pairs = [][2]int{{slices.Index(n.Legs, d.Through[0]), slices.Index(n.Legs, d.Through[1])}}
+	}
+	for _, p := range pairs {
+		for _, id := range before { // as the job declares them
+			if id == n.Legs[p[0]] || id == n.Legs[p[1]] {
+				move(id)
+			}
+		}
+	}
+	all := append(straight, branches...)
+	if k := slices.IndexFunc(fit.Arms, func(a job.Arm) bool { return a.Name == name }); k >= 0 && k < len(all) {
+		return all[k]
+	}
+	return ""
 }
 
 // checkLip: with the grades in and out of a mitre, both in the direction of travel, one wall's faces are off by

@@ -72,11 +72,28 @@ func onHills(t *testing.T, seed uint64) (job.Job, *ground.Surface) {
 	for i := range w.plain.Legs {
 		w.leg(i, &w.plain.Legs[i])
 	}
+	w.Rand = rand.New(rand.NewPCG(seed, 21))
+	w.castings()
 	w.Rand = rand.New(rand.NewPCG(seed, 20))
 	if w.oneIn(2) {
 		w.drain()
 	}
 	return j, h.surface(t, j, w.plain)
+}
+
+// castings fall, level or not, towards or away from one of their arms.
+func (w wisher) castings() {
+	for i := range w.job.Supplies {
+		for k := range w.job.Supplies[i].Fittings {
+			f := &w.job.Supplies[i].Fittings[k]
+			arm := f.Arms[w.IntN(len(f.Arms))].Name
+			if fall := []string{"", "level", "0.5 % towards ", "0.25 % away from "}[w.IntN(4)]; strings.HasSuffix(fall, " ") {
+				f.Fall = job.Known(fall + arm)
+			} else if fall != "" {
+				f.Fall = job.Known(fall)
+			}
+		}
+	}
 }
 
 // drain asks for a pipe in the bed: a fall or none, a way or none, room or none, and inverts at outlets.
