@@ -22,6 +22,7 @@ type build struct {
 	stepsKnown bool
 	heights    *heights // what was asked of the profile; nil: no levels were solved
 	profile    profile.Solution
+	branches   []sawnEnd           // ends of legs that are sawn into others, tied to their levels or not
 	pipe       *pipe               // the drain in the bed; nil: none, or it has no levels
 	asked      *earthwork.Problem  // what was asked of the dig; nil: none was computed
 	dug        *earthwork.Solution // what came of it

@@ -202,14 +202,22 @@ func (b *build) drainRise(q *profile.Problem, a profile.Arm, ways [][]profile.Wa
 	return rise
 }
 
-// drainBranches says where a branch is sawn in: how its drain joins the other is nobody's to guess.
+// drainBranches says where a branch is sawn in, and how far its drain lies off the other there: how it joins that is nobody's
+// to guess.
 func (b *build) drainBranches() {
-	for i := range b.net.Legs {
-		for _, id := range []string{b.leg(i).From, b.leg(i).To} {
-			if s := b.node(id).Sawn; s != nil {
-				b.add(finding.Finding{ID: "planner.drain-branch", Kind: finding.NotChecked, Where: finding.Where{Leg: b.leg(i).ID}, Ask: "whoever designed the drainage",
-					Text: b.tell("NOT CHECKED: no word on file about how the drain in the %s of leg %s joins that of leg %s at %s: its levels are its own. Ask: whoever designed the drainage", wording.Bed, b.leg(i).ID, s.Into, id)})
-			}
+	for _, e := range b.branches {
+		on := e.node.On
+		last := 0
+		if e.arm.End {
+			last = len(b.heights.problem.Legs[e.arm.Leg].Joints) - 1
 		}
+		own, other := b.pipe.level(e.arm.Leg, last), b.pipe.between(on.Leg, on.Chainage)
+		leg, into := b.leg(e.arm.Leg).ID, b.leg(on.Leg).ID
+		levels := "its levels are its own"
+		if own != nil && other != nil {
+			levels += b.tell(", and its underside ends at %s where that of leg %s lies at %s", wording.Far(*own), into, wording.Far(*other))
+		}
+		b.add(finding.Finding{ID: "planner.drain-branch", Kind: finding.NotChecked, Where: finding.Where{Leg: leg}, Ask: "whoever designed the drainage",
+			Text: b.tell("NOT CHECKED: no word on file about how the drain in the %s of leg %s joins that of leg %s at %s: %s. Ask: whoever designed the drainage", wording.Bed, leg, into, e.node.ID, levels)})
 	}
 }

@@ -101,21 +101,31 @@ type legHeights struct {
 	joint  []int // by joint of the problem: k, the joint before unit k of the leg; 0 and the number of units: its ends; −1: a pin inside a unit
 }
 
-// solveLevels asks for the levels of all joints and has the answer checked. Grades of the solution before are kept where
-// that can be; nil: there is none.
+// solveLevels asks for the levels of all joints, those of sawn branches by what they are sawn into.
 func (b *build) solveLevels(legs []laid, before *profile.Solution) (heights, profile.Solution, bool) {
 	q := b.askLevels(legs)
+	sol, ok := b.solved(q, before)
+	if !ok {
+		return q, sol, false
+	}
+	q, sol = b.tieBranches(q, sol, before)
+	return q, sol, true
+}
+
+// solved has the levels solved and the answer checked. Grades of the solution before are kept where that can be; nil: there
+// is none.
+func (b *build) solved(q heights, before *profile.Solution) (profile.Solution, bool) {
 	if kept, ok := q.keep(before); ok {
 		if sol, err := profile.Solve(kept.problem); err == nil && sol.Verdict == profile.Found && len(profile.Check(kept.problem, sol)) == 0 {
 			sol.Findings = append(q.problem.Said(sol), finding.Finding{ID: "planner.grades-kept", Kind: finding.Note, Where: finding.Where{Path: "levels"},
 				Text: "grades that cost almost the same took turns as lengths settled: those of an earlier pass were kept, so that what the levels cost may be above the least by as little"})
-			return q, sol, true
+			return sol, true
 		}
 	}
 	sol, err := profile.Solve(q.problem)
 	if err != nil {
 		b.add(finding.Finding{ID: "planner.levels-problem", Kind: finding.Fault, Text: "levels: " + err.Error(), Where: finding.Where{Path: "levels"}})
-		return q, sol, false
+		return sol, false
 	}
 	if sol.Verdict != profile.Undecided {
 		held := true
@@ -124,7 +134,7 @@ func (b *build) solveLevels(legs []laid, before *profile.Solution) (heights, pro
 			b.add(f)
 		}
 		if !held {
-			return q, sol, false
+			return sol, false
 		}
 	}
 	if sol.Verdict != profile.Found {
@@ -139,9 +149,9 @@ func (b *build) solveLevels(legs []laid, before *profile.Solution) (heights, pro
 			f.Try += t
 		}
 		b.add(f)
-		return q, sol, false
+		return sol, false
 	}
-	return q, sol, true
+	return sol, true
 }
 
 // keep holds every unit to the grade that it had, where that is a whole number of steps.

@@ -65,6 +65,7 @@ func (b *build) unheld() {
 		}
 	}
 	b.sayCasts()
+	b.sayBranches()
 	b.sayStepped()
 }
 

@@ -75,9 +75,9 @@ func (r run) parts(leg string, l layer) [][]landxml.PVI {
 		if i == 0 {
 			part = append(part, r.carried(leg, behind, true)...)
 		}
-		if step := stepAt(row); step != 0 { // the unit before ends at its own level, on the near face of the joint
+		if was := l.before(row); i > 0 && was != nil && *was != *z { // the unit before ends at its own level, on the near face of the joint
 			at := behind.Chainage - max(measure.Length(r.gaps[row.Place].Gap)/2, 1)
-			part = append(part, landxml.PVI{Chainage: at, Level: behind.Level - step})
+			part = append(part, landxml.PVI{Chainage: at, Level: measure.FromMetres(*was)})
 		}
 		part = append(part, behind)
 		if i == len(rows)-1 {
@@ -88,12 +88,16 @@ func (r run) parts(leg string, l layer) [][]landxml.PVI {
 	return out
 }
 
-// stepAt is how much the walls step up at a joint, in a run that is stepped.
-func stepAt(s planner.SetOut) measure.Length {
-	if s.Levels == nil || s.Levels.Walls[0] == nil || s.Levels.Walls[2] == nil {
-		return 0
+// before is the level of a layer under the unit before a place, where it is another than that of the unit behind it: the run
+// steps there, or two supplies meet. The drain runs on under both.
+func (l layer) before(s planner.SetOut) *float64 {
+	if s.Levels == nil || s.Levels.Before == nil {
+		return nil
 	}
-	return measure.FromMetres(*s.Levels.Walls[2]) - measure.FromMetres(*s.Levels.Walls[0])
+	was, b := *s.Levels, s.Levels.Before
+	was.Cover, was.Wall, was.Invert, was.Underside, was.Formation = b.Cover, b.Wall, b.Invert, b.Underside, b.Formation
+	s.Levels = &was
+	return l.level(s)
 }
 
 // carried is the point at a leg's node that its first or last grade reaches beyond the last place of the set-out: at a

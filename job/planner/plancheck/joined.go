@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"trenchwright/base/measure"
 	"trenchwright/job"
 )
 
@@ -50,6 +51,9 @@ func (c *checker) checkMeetings() {
 	for i := range c.plan.Nodes {
 		n := &c.plan.Nodes[i]
 		arms := c.levelled(n)
+		if n.Made == "sawn" {
+			c.checkSawnLevel(n, arms)
+		}
 		if len(arms) < 2 || !c.goesThrough(n.ID) && n.Made != "casting" {
 			continue
 		}
@@ -76,6 +80,48 @@ func (c *checker) checkMeetings() {
 			c.checkLip(n, arms)
 		}
 	}
+}
+
+// checkSawnLevel: a branch that is sawn into a straight wall starts at the level of that wall, or a finding says that it does not.
+func (c *checker) checkSawnLevel(n *node, arms map[string]arm) {
+	if c.job == nil || len(arms) != 1 || c.anyFinding(func(f finding) bool { return f.ID == "planner.branch-level" && f.Where.Path == "nodes."+n.ID }) {
+		return
+	}
+	d := c.declaredNode(n.ID)
+	if d == nil || d.Sawn == nil {
+		return
+	}
+	main, stands, own := c.legs[d.Sawn.Into], c.stands[d.Sawn.Into], arms[n.Legs[0]]
+	axis, ok := c.axes[d.Sawn.Into]
+	if !ok || main == nil || c.nodes[main.From] == nil || len(stands) < 2 || axis.curved() {
+		return
+	}
+	ch := at(n.At).minus(at(c.nodes[main.From].At)).length() / axis.grid * 1e9
+	k := 0
+	for k < len(stands)-2 && float64(stands[k+1].at) <= ch {
+		k++
+	}
+	from, to := stands[k], stands[k+1]
+	share := (ch - float64(from.at)) / float64(to.at-from.at)
+	level, lean := float64(from.wall)+share*float64(to.before-from.wall), 0.0
+	for _, s := range c.job.Levels.Stretches { // which wall it is decides only the sign
+		if s.Leg == main.Name && s.From <= measure.Length(ch) && (s.To == 0 || measure.Length(ch) <= s.To) {
+			if s.Crossfall.Known && from.unit != nil {
+				lean = float64(s.Crossfall.Value.Rise) / float64(s.Crossfall.Value.Run) * c.widthOf(from.unit) / 2
+			}
+			break
+		}
+	}
+	if off := math.Abs(math.Abs(float64(own.wall)-level) - math.Abs(lean)); off > 1000 { // a micrometre: where a node stands on the leg is rounded in grid metres
+		c.say("node %s: leg %s is sawn into leg %s and starts %.0f nm off the wall there, and nothing says so", n.ID, own.leg.Name, main.Name, off)
+	}
+}
+
+func (c *checker) widthOf(u *unit) float64 {
+	if s := c.supplies[u.Supply]; s != nil && s.OuterWidth != nil {
+		return float64(*s.OuterWidth)
+	}
+	return 0
 }
 
 // overNode is how far the mouth of a casting that a leg stands at lies over the node, in nanometres. The drawing's text is
