@@ -269,7 +269,7 @@ func TestLowsGoByInverts(t *testing.T) {
 		t.Errorf("stepped: %+v", s.Lows)
 	}
 	s.Proof.Unit[0][0] = math.NaN()
-	if _, why := (&Problem{Legs: []Leg{l}}).lowerBound(s.Proof, allLimits, true); why == "" {
+	if _, why := (&Problem{Legs: []Leg{l}}).lowerBound(s.Proof, allLimits, true, 0); why == "" {
 		t.Error("a bound was made of no number")
 	}
 }

@@ -24,18 +24,20 @@ type evaluator struct {
 	c      *Certificate
 	use    func(k Kind, i, j int) bool // which limits count
 	priced bool                        // costs count
+	beat   float64                     // what levels are to cost less than; 0: whatever they cost
 	total  *big.Float
 	level  [][]*big.Float // by leg and joint: 1e9 times the multiplier of its level
 	wrong  string         // why nothing is proven
 }
 
 // lowerBound is what no levels within the certificate's reach cost less than, rounded down; or why it proves nothing.
-// use says which limits count; unless priced, costs do not.
-func (p *Problem) lowerBound(c *Certificate, use func(k Kind, i, j int) bool, priced bool) (*big.Float, string) {
+// use says which limits count; unless priced, costs do not. With beat above 0 only levels that cost less than that are looked
+// at: no one of them alone lies further off its wanted level than all of that would pay for.
+func (p *Problem) lowerBound(c *Certificate, use func(k Kind, i, j int) bool, priced bool, beat float64) (*big.Float, string) {
 	if p.shape(c) != "" {
 		return nil, p.shape(c)
 	}
-	e := &evaluator{p: p, c: c, use: use, priced: priced, total: number(0)}
+	e := &evaluator{p: p, c: c, use: use, priced: priced, beat: beat, total: number(0)}
 	e.total.SetMode(big.ToNegativeInf)
 	e.level = make([][]*big.Float, len(p.Legs))
 	for i := range p.Legs {

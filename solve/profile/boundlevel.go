@@ -79,6 +79,12 @@ func (e *evaluator) oneLevel(i, j int, y *big.Float, pin *measure.Length) {
 	if joint.High != nil && e.use(HighLimit, i, j) {
 		high = *joint.High
 	}
+	if w := joint.Wanted; w != nil && e.priced && e.beat > 0 && !e.p.Squares {
+		low, high = max(low, *w-farthest(e.beat, joint.Below)), min(high, *w+farthest(e.beat, joint.Above))
+		if low > high { // its limits alone cost more than is to be beaten
+			low, high = min(low, high), max(low, high)
+		}
+	}
 	least := lesser(e.at(joint, y, low), e.at(joint, y, high))
 	if w := joint.Wanted; e.priced && w != nil {
 		if low <= *w && *w <= high {
@@ -91,6 +97,17 @@ func (e *evaluator) oneLevel(i, j int, y *big.Float, pin *measure.Length) {
 		}
 	}
 	e.worth(least)
+}
+
+// farthest is how far a joint may lie off its wanted level before that alone costs more than all is to, rounded up.
+func farthest(beat float64, price int64) measure.Length {
+	if price <= 0 {
+		return 2 * claimReach
+	}
+	if far := beat / float64(price) * (1 + 1e-9); far < claimReach.Metres() {
+		return measure.FromMetres(far) + 1
+	}
+	return 2 * claimReach
 }
 
 func lesser(a, b *big.Float) *big.Float {

@@ -241,7 +241,7 @@ func (c *checker) costs() {
 		c.say("proof", 0, 0, "there is no certificate")
 		return
 	}
-	low, why := c.p.lowerBound(c.s.Proof, func(Kind, int, int) bool { return true }, true)
+	low, why := c.p.lowerBound(c.s.Proof, func(Kind, int, int) bool { return true }, true, c.s.Least)
 	if why != "" {
 		c.say("proof", 0, 0, "%s", why)
 		return

@@ -26,7 +26,7 @@ func (c *checker) conflict() {
 	if len(r.Limits) == 2 && c.exclude(r.Limits[0], r.Limits[1]) {
 		return
 	}
-	low, why := c.p.lowerBound(&r.Proof, named, false)
+	low, why := c.p.lowerBound(&r.Proof, named, false, 0)
 	switch {
 	case why != "":
 		c.say("conflict", 0, 0, "%s", why)

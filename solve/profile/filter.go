@@ -59,7 +59,7 @@ func (f *filter) smallest() *Conflict {
 	if !ok {
 		return nil
 	}
-	low, why := f.p.lowerBound(proof, uses(groups), false)
+	low, why := f.p.lowerBound(proof, uses(groups), false, 0)
 	if why != "" || low.Sign() <= 0 {
 		return nil
 	}

@@ -42,9 +42,9 @@ func Solve(p Problem) (Solution, error) {
 // prove works out what the certificate of the best levels proves.
 func (b *builder) prove(s *Solution) {
 	s.Bound, s.Proven = 0, false
-	if low, why := b.p.lowerBound(s.Proof, allLimits, true); why == "" {
+	if low, why := b.p.lowerBound(s.Proof, allLimits, true, s.Least); why == "" {
 		s.Bound, _ = low.Float64()
-		s.Bound = max(0, down53(s.Bound))
+		s.Bound = max(0, min(down53(s.Bound), s.Least))
 		s.Proven = s.Least-s.Bound <= float64(provenTo*max(s.Least, b.price/100))
 	}
 }
