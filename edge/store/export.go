@@ -1,0 +1,78 @@
+package store
+
+import (
+	"archive/zip"
+	"context"
+	"database/sql"
+	"encoding/json"
+	"io"
+	"time"
+)
+
+// Export writes a job with all its revisions, the attachments that are here and what was issued as one zip file. The same
+// job gives the same bytes.
+func (s *Store) Export(ctx context.Context, job string, w io.Writer) error {
+	_, err := look(ctx, s, func(tx *sql.Tx) (struct{}, error) {
+		m, err := manifestOf(ctx, tx, job)
+		if err != nil {
+			return struct{}{}, err
+		}
+		return struct{}{}, export(ctx, tx, m, w)
+	})
+	return err
+}
+
+func manifestOf(ctx context.Context, tx reader, job string) (manifest, error) {
+	d, err := detail(ctx, tx, job)
+	if err != nil {
+		return manifest{}, err
+	}
+	m := manifest{Format: manifestFormat, Job: job, Revisions: d.Revisions, Issued: d.Issued}
+	for i := range m.Revisions {
+		m.Revisions[i].Seq = int64(i + 1) // the order within the job; over all jobs it is the store's own
+	}
+	m.Attachments, err = rows(ctx, tx, func(scan func(...any) error) (a attachedFile, err error) { return a, scan(&a.SHA256, &a.Size) },
+		`SELECT DISTINCT attachments.sha256, attachments.size FROM revisions JOIN named USING (hash) JOIN attachments USING (sha256)
+			WHERE job = ? ORDER BY attachments.sha256`, job)
+	return m, err
+}
+
+func export(ctx context.Context, tx reader, m manifest, w io.Writer) error {
+	z := zip.NewWriter(w)
+	written := map[string]bool{}
+	add := func(name string, get func() ([]byte, error)) error {
+		if written[name] {
+			return nil
+		}
+		written[name] = true
+		b, err := get()
+		if err != nil {
+			return err
+		}
+		f, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)})
+		if err != nil {
+			return err
+		}
+		_, err = f.Write(b)
+		return err
+	}
+	if err := add(manifestName, func() ([]byte, error) { return json.MarshalIndent(m, "", "  ") }); err != nil {
+		return err
+	}
+	for _, r := range m.Revisions {
+		if err := add(contentName(r.Hash), func() ([]byte, error) { return text(ctx, tx, r.ID) }); err != nil {
+			return err
+		}
+	}
+	for _, a := range m.Attachments {
+		if err := add(attachedName(a.SHA256), func() ([]byte, error) { return attachment(ctx, tx, a.SHA256) }); err != nil {
+			return err
+		}
+	}
+	for _, i := range m.Issued {
+		if err := add(planName(i.PlanSHA256), func() ([]byte, error) { return issuedPlan(ctx, tx, i.ID) }); err != nil {
+			return err
+		}
+	}
+	return z.Close()
+}

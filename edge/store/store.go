@@ -1,0 +1,133 @@
+// Package store keeps jobs on disk: every revision that was saved, the files that they name, the plans that were issued.
+// What it has acknowledged is on the disk. It is one SQLite database in a folder, and a second one beside it with what can be
+// made again.
+//
+//	store.go    Open and Close; refused.go: what is not done, in words
+//	file.go     one database file: opened, looked at, brought to the newest form; migrations/, kept/: its forms
+//	save.go     Save, Restore: revisions; content.go: their texts
+//	read.go     Jobs, Job, Revision, Content
+//	merge.go    Merge: two heads over the revision that both come from
+//	attach.go   attachments by their SHA-256
+//	issue.go    plans that were issued
+//	kept.go     what can be made again, as much of it as there is room for
+//	change.go   what is new since when, and who is waiting for it
+//	export.go   one job as one file; manifest.go: what is in it; import.go, unpack.go: that file read with suspicion
+//	backup.go   a copy of everything while the work goes on
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"os"
+	"path/filepath"
+	"time"
+)
+
+// Names of the files in a store's folder.
+const (
+	fileName = "trenchwright.db"
+	keptName = "made-again.db"
+)
+
+// Options are what a store is opened with. The zero value is the clock of the machine and the usual room.
+type Options struct {
+	Now       func() time.Time // when something is saved
+	KeptBytes int64            // room for what can be made again; 512 MiB where it is 0
+}
+
+const usualKeptBytes = 512 << 20
+
+// Store is an open store. It may be used by many at once, and by several processes.
+type Store struct {
+	dir   string
+	now   func() time.Time
+	limit limits
+
+	write *sql.DB // one connection: whoever writes waits for the one before
+	read  *sql.DB
+	kept  *sql.DB
+	room  int64 // bytes in kept
+
+	news    news
+	stop    context.CancelFunc
+	stopped chan struct{}
+}
+
+// Open opens the store in dir, which is made if it is missing. A file there that is not this program's, or that a newer
+// program wrote, is Refused and left as it is.
+func Open(dir string, o Options) (*Store, error) {
+	if o.Now == nil {
+		o.Now = time.Now
+	}
+	if o.KeptBytes <= 0 {
+		o.KeptBytes = usualKeptBytes
+	}
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return nil, err
+	}
+	s := &Store{dir: dir, now: o.Now, room: o.KeptBytes, limit: usualLimits}
+	if err := s.open(); err != nil {
+		return nil, errors.Join(err, s.closeFiles())
+	}
+	last, err := s.Last(context.Background())
+	if err != nil {
+		return nil, errors.Join(err, s.closeFiles())
+	}
+	s.news.start(last)
+	ctx, stop := context.WithCancel(context.Background())
+	s.stop, s.stopped = stop, make(chan struct{})
+	go s.watch(ctx)
+	return s, nil
+}
+
+func (s *Store) open() (err error) {
+	jobs, kept := jobsFile(filepath.Join(s.dir, fileName)), keptFile(filepath.Join(s.dir, keptName))
+	if s.write, err = jobs.open(); err != nil {
+		return err
+	}
+	if s.read, err = jobs.reader(); err != nil {
+		return err
+	}
+	s.kept, err = kept.open()
+	return err
+}
+
+// Close ends all work and waits for it.
+func (s *Store) Close() error {
+	s.stop()
+	<-s.stopped
+	return s.closeFiles()
+}
+
+func (s *Store) closeFiles() error {
+	var errs []error
+	for _, db := range []*sql.DB{s.read, s.write, s.kept} {
+		if db != nil {
+			errs = append(errs, db.Close())
+		}
+	}
+	return errors.Join(errs...)
+}
+
+// change does something to the database as a whole or not at all, and wakes who waits when it brought news.
+func (s *Store) change(ctx context.Context, do func(tx *sql.Tx) error) error {
+	tx, err := s.write.BeginTx(ctx, nil)
+	if err != nil {
+		return said(err)
+	}
+	defer tx.Rollback()
+	if err := do(tx); err != nil {
+		return said(err)
+	}
+	if err := tx.Commit(); err != nil {
+		return said(err)
+	}
+	s.wake(ctx)
+	return nil
+}
+
+// milliseconds is how a time is written in the database.
+func milliseconds(t time.Time) int64 { return t.UnixMilli() }
+
+func fromMilliseconds(ms int64) time.Time { return time.UnixMilli(ms).UTC() }
