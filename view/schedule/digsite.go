@@ -82,7 +82,11 @@ func (s Set) Excavation() []table.Table {
 			if !strings.Contains(rule, x.Read) {
 				rule += ", read " + x.Read
 			}
-			t.Rows = append(t.Rows, []table.Cell{table.Text(x.Leg), mm(x.Deepest), table.Text(r.What), said(r.Value), said(r.Limit), table.Text(r.Verdict), yes(r.Stop, "STOP"), table.Text(rule)})
+			value := r.Value
+			if value == "" && r.Verdict == cannotSay {
+				value = "none on file"
+			}
+			t.Rows = append(t.Rows, []table.Cell{table.Text(x.Leg), mm(x.Deepest), table.Text(r.What), said(value), said(r.Limit), table.Text(r.Verdict), yes(r.Stop, "STOP"), table.Text(rule)})
 		}
 		for i, at := range x.Ladders {
 			out.Rows = append(out.Rows, []table.Cell{table.Text(x.Leg), table.Count(i + 1), table.Length(measure.FromMetres(at))})

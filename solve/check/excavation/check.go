@@ -136,7 +136,7 @@ func (c *checker) length(l measure.Length) string { return c.p.Words.Length(l) }
 // says is a limit as the rule writes it, with the job's own unit behind it where that is another.
 func (c *checker) says(l *Limit) string {
 	ours := c.length(l.Value)
-	if ours == l.Says || l.Value == 0 {
+	if ours == l.Says || l.Value == 0 || c.p.Words.Imperial && strings.HasSuffix(l.Says, " ft") {
 		return l.Says
 	}
 	return l.Says + " (" + ours + ")"
