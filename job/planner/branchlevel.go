@@ -42,8 +42,8 @@ func (q heights) end(a profile.Arm) *profile.Joint {
 	return &joints[0]
 }
 
-// topAt is the wall top at a chainage of a leg, on its axis, and the grade and crossfall there.
-func (q heights) topAt(sol profile.Solution, leg int, ch measure.Length) profile.Face {
+// topAt is the wall top at a chainage of a leg, on its axis, the grade and crossfall there, and the supply of the unit.
+func (q heights) topAt(sol profile.Solution, leg int, ch measure.Length) (profile.Face, int) {
 	joints := q.problem.Legs[leg].Joints
 	k := 0
 	for k < len(joints)-2 && joints[k+1].At <= ch {
@@ -52,17 +52,17 @@ func (q heights) topAt(sol profile.Solution, leg int, ch measure.Length) profile
 	_, f := sol.Faces(q.problem, leg, k, nil)
 	end, _ := sol.Faces(q.problem, leg, k+1, nil)
 	f.Level += portion(ch-joints[k].At, end.Level-f.Level, joints[k+1].At-joints[k].At)
-	return f
+	return f, q.legs[leg].supply[k]
 }
 
 // wallBeside is the top of the wall that a branch is sawn into, where the branch's axis meets it.
 func (b *build) wallBeside(q heights, sol profile.Solution, e sawnEnd) measure.Length {
 	on := e.node.On
-	f := q.topAt(sol, on.Leg, on.Chainage)
+	f, supply := q.topAt(sol, on.Leg, on.Chainage)
 	if f.Cross.Rise == 0 {
 		return f.Level
 	}
-	across := b.legSupply(on.Leg).width / 2
+	across := b.sup[supply].width / 2
 	if !on.Right {
 		across = -across
 	}
@@ -162,8 +162,8 @@ func (b *build) branchLip(e sawnEnd, own profile.Face) measure.Length {
 	if e.arm.End { // looking away from the node
 		grade, cross = -grade, -cross
 	}
-	main := ratio(b.heights.topAt(b.profile, on.Leg, on.Chainage).Grade)
-	off := main - float64(grade*math.Cos(φ)) - float64(cross*math.Sin(φ))
+	main, _ := b.heights.topAt(b.profile, on.Leg, on.Chainage)
+	off := ratio(main.Grade) - float64(grade*math.Cos(φ)) - float64(cross*math.Sin(φ))
 	half := float64(b.legSupply(e.arm.Leg).width) / 2 / math.Abs(math.Sin(φ))
 	return measure.Length(math.Ceil(math.Abs(float64(off * half))))
 }

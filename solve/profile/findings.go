@@ -1,6 +1,8 @@
 package profile
 
 import (
+	"fmt"
+
 	"trenchwright/base/finding"
 	"trenchwright/base/wording"
 )
@@ -31,6 +33,7 @@ func (p *Problem) findings(s *Solution) finding.List {
 		at := p.Legs[0].Joints[0].At
 		out = append(out, finding.Finding{ID: "profile.unproven", Kind: finding.Attention, Where: finding.Where{Leg: p.Legs[0].Name, Chainage: &at},
 			Text: "the levels hold every limit; that there are none better could not be proven to a millionth", Rule: "what is called best is proven",
+			Value: fmt.Sprintf("they cost %.3f at the best", s.Least), Limit: fmt.Sprintf("none cost less than %.3f", s.Bound),
 			Try: p.Words.Say("prices that differ by less than a million times, and %s that differ by less than a thousand times in length", wording.Units)})
 	}
 	out = append(out, p.stepFindings(s)...)

@@ -29,3 +29,17 @@ func TestLevelsAndLengthsSettle(t *testing.T) {
 		}
 	}
 }
+
+// A branch that is sawn into a unit of another width than the leg's own, on a crossfall, starts at that unit's wall.
+func TestBranchesMeetTheWallThatIsThere(t *testing.T) {
+	for _, seed := range []uint64{207, 388} {
+		j, s := onSteps(t, seed)
+		text, err := json.Marshal(planner.Make(j, s))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if wrong := Check(text, written(t, j)); len(wrong) > 0 {
+			t.Errorf("seed %d: %s", seed, strings.Join(wrong, "\n  "))
+		}
+	}
+}
