@@ -21,7 +21,7 @@ type Dig struct {
 	Fabric       *Fabric               `json:"fabric,omitempty" jsonschema:"separation fabric on the formation and up the sides"`
 	Bulking      []Bulking             `json:"bulking,omitempty" jsonschema:"how dug ground grows loose and shrinks compacted"`
 	Reuse        Entry[bool]           `json:"reuse,omitzero" example:"true" jsonschema:"may what was dug be filled in again"`
-	Load         Entry[string]         `json:"load,omitzero" rule:"decimal" example:"8" jsonschema:"loose cubic metres in one load"`
+	Load         Entry[string]         `json:"load,omitzero" rule:"load" example:"8 m3" jsonschema:"what one vehicle carts: loose cubic metres (m3, or a bare number), cubic yards (yd3), or a mass (12 t, 13 short tons), which needs the loose density of what is carted"`
 	Strip        WorkStrip             `json:"strip,omitzero" jsonschema:"what stands beside the trench, and how much room there is"`
 	Influence    Entry[measure.Grade]  `json:"influence,omitzero" example:"1:1" jsonschema:"line down from the foot of what is set, rise to run, that a deeper dig may not cut"`
 	Surcharge    Entry[measure.Grade]  `json:"surcharge,omitzero" example:"1:1" jsonschema:"line up from the foot of the dig, rise to run: what stands nearer than where it meets the ground presses on the side"`
@@ -90,10 +90,11 @@ type Fabric struct {
 
 // Bulking is what becomes of one cubic metre in the ground.
 type Bulking struct {
-	Of        string `json:"of" oneof:"soil|rock|topsoil" jsonschema:"soil, rock or topsoil"`
-	Loose     string `json:"loose" rule:"decimal" example:"1.25" jsonschema:"cubic metres loose from one in the ground"`
-	Compacted string `json:"compacted" rule:"decimal" example:"0.9" jsonschema:"cubic metres compacted from one in the ground"`
-	From      string `json:"from" ref:"document" example:"D3" jsonschema:"document id that the two come from"`
+	Of        string        `json:"of" oneof:"soil|rock|topsoil" jsonschema:"soil, rock or topsoil"`
+	Loose     string        `json:"loose" rule:"decimal" example:"1.25" jsonschema:"cubic metres loose from one in the ground"`
+	Compacted string        `json:"compacted" rule:"decimal" example:"0.9" jsonschema:"cubic metres compacted from one in the ground"`
+	From      string        `json:"from" ref:"document" example:"D3" jsonschema:"document id that the two come from"`
+	Density   Entry[string] `json:"loose_density,omitzero" rule:"density" example:"1600 kg/m3" jsonschema:"mass of it in one loose cubic metre or yard, for loads by mass: 1600 kg/m3, 2700 lb/yd3; from its own document where that is another"`
 }
 
 // WorkStrip is the strip of land that the work may use, and who uses which side.

@@ -128,6 +128,14 @@ func (c *checker) rule(text string, f field, p *place) {
 		if !isDecimal(text) || strings.Trim(text, "0.") == "" {
 			c.say("number", p, fmt.Sprintf("%s is %s; a number above 0 is wanted.", p.leaf(), quoted(text)), tryExample(f, "Write "))
 		}
+	case "load":
+		if _, err := ReadLoad(text); err != nil {
+			c.say("number", p, fmt.Sprintf("%s is %s, which is no load: %s.", p.leaf(), quoted(text), err), "Write what one vehicle carts, above 0: 8 m3, 10 yd3, 12 t or 13 short tons.")
+		}
+	case "density":
+		if _, err := ReadDensity(text); err != nil {
+			c.say("number", p, fmt.Sprintf("%s is %s, which is no density: %s.", p.leaf(), quoted(text), err), "Write the mass in one loose cubic metre or yard: 1600 kg/m3 or 2700 lb/yd3.")
+		}
 	case "percent":
 		if !isDecimal(text) {
 			c.say("number", p, fmt.Sprintf("%s is %s; a number without a sign is wanted.", p.leaf(), quoted(text)), "Write percent: 2.5 for two and a half per hundred.")

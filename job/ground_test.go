@@ -45,7 +45,7 @@ func TestFaultsOfGround(t *testing.T) {
 		{"depth and level", func(j *Job) {
 			j.Route.Legs[0].Services[0].Depth, j.Route.Legs[0].Services[0].Level = new(900*measure.Millimetre), new(99.0)
 		}, "route.legs[0].services[0].level | Leg A, service W1: service W1 has a depth and a level."},
-		{"an empty load", func(j *Job) { j.Dig.Load.Value = "0" }, `dig.load | Dig: load is "0"; a number above 0 is wanted.`},
+		{"an empty load", func(j *Job) { j.Dig.Load.Value = "0" }, `dig.load | Dig: load is "0", which is no load: `},
 	} {
 		j := sample(t)
 		c.spoil(&j)

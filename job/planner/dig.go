@@ -47,10 +47,9 @@ func (b *build) askDig(legs []laid) earthwork.Problem {
 	if f := d.Fabric; f != nil {
 		p.Fabric = &earthwork.Fabric{Lap: f.Lap, Sheet: f.Sheet, Up: f.Up}
 	}
-	if d.Load.Known {
-		if v, err := strconv.ParseFloat(d.Load.Value, 64); err == nil {
-			p.Load = &v
-		}
+	load, err := job.ReadLoad(d.Load.Value)
+	if p.Weighed = load.Mass > 0; err == nil && !p.Weighed {
+		p.Load = &load.Volume
 	}
 	for _, u := range d.Strip.Uses {
 		p.Strip.Uses = append(p.Strip.Uses, earthwork.Use{What: earthwork.Thing(u.What), Side: earthwork.Side(u.Side), Width: u.Width})
@@ -59,7 +58,11 @@ func (b *build) askDig(legs []laid) earthwork.Problem {
 		loose, err1 := strconv.ParseFloat(f.Loose, 64)
 		compacted, err2 := strconv.ParseFloat(f.Compacted, 64)
 		if err1 == nil && err2 == nil {
-			p.Factors = append(p.Factors, earthwork.Factor{Of: earthwork.Material(f.Of), Loose: loose, Compacted: compacted, Source: b.docText(f.From)})
+			one := earthwork.Factor{Of: earthwork.Material(f.Of), Loose: loose, Compacted: compacted, Source: b.docText(f.From)}
+			if density, err := job.ReadDensity(f.Density.Value); f.Density.Known && err == nil && p.Weighed {
+				one.Load = new(float64(load.Mass) / 1000 / density)
+			}
+			p.Factors = append(p.Factors, one)
 		}
 	}
 	for i := range legs {

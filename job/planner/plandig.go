@@ -62,7 +62,8 @@ type DigBalance struct {
 	Back   DigState `json:"back"`
 	In     DigState `json:"brought_in"`
 	Leaves DigState `json:"leaves"`
-	Loads  *int     `json:"loads"` // that leave; null: no factor or no size of a load on file
+	Loads  *int     `json:"loads"`   // that leave; null: no factor or no size of a load on file
+	Load   *float64 `json:"load_m3"` // loose, in one of them; of loads by mass by the density on file
 	Source string   `json:"source,omitempty"`
 }
 

@@ -95,7 +95,7 @@ func volumes(q earthwork.Quantities) DigVolumes {
 
 // balance is what becomes of one material; what nobody can tell without a factor stays null.
 func balance(x earthwork.Balance) DigBalance {
-	out := DigBalance{Of: string(x.Of), Dug: state(x.Dug), Back: state(x.Back), Loads: x.Loads, Source: x.Source}
+	out := DigBalance{Of: string(x.Of), Dug: state(x.Dug), Back: state(x.Back), Loads: x.Loads, Load: x.Load, Source: x.Source}
 	if !x.Open {
 		out.In, out.Leaves = state(x.In), state(x.Leaves)
 	}

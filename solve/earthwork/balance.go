@@ -35,9 +35,18 @@ func (f *Factor) InPlace(v measure.Volume) State {
 type Balance struct {
 	Of                    Material
 	Dug, Back, In, Leaves State
-	Loads                 *int // that leave; nil: no factor or no size of a load on file
+	Loads                 *int     // that leave; nil: no factor or no size of a load on file
+	Load                  *float64 // loose m³ in one of them
 	Source                string
 	Open                  bool // without a factor nobody can tell how much of what was dug the fill takes: In and Leaves are not known
+}
+
+// loadOf is the loose volume of one load of a material; nil: not on file.
+func (p *Problem) loadOf(f *Factor) *float64 {
+	if p.Weighed {
+		return f.Load
+	}
+	return p.Load
 }
 
 func factorOf(p *Problem, m Material) *Factor {
@@ -77,10 +86,13 @@ func balances(p *Problem, q Quantities) ([]Balance, finding.List) {
 		}
 		b.settle(f, m.back, m.reuse)
 		if f != nil && b.Leaves.Loose > 0 {
-			if p.Load == nil {
+			switch load := p.loadOf(f); {
+			case load != nil:
+				b.Loads, b.Load = new(Loads(b.Leaves.Loose, measure.Volume(*load))), load
+			case p.Weighed:
+				said = append(said, finding.NoneOnFile(fmt.Sprintf("loose density of %s", m.of), "the engineer who looked at the ground", where("bulking")))
+			default:
 				said = append(said, finding.NoneOnFile("size of a load", "whoever carts it away", where("load")))
-			} else {
-				b.Loads = new(Loads(b.Leaves.Loose, measure.Volume(*p.Load)))
 			}
 		}
 		out = append(out, b)

@@ -127,8 +127,16 @@ func (c *check) balance(p *Problem, s *Solution, b Balance) {
 	if b.Back.Known && b.Dug.Known {
 		c.equal(fmt.Sprintf("%s: in the ground", b.Of), float64(b.Dug.Bank+b.In.Bank), float64(b.Back.Bank+b.Leaves.Bank), scale)
 	}
-	if b.Loads != nil && p.Load != nil {
-		n, loose, load := float64(*b.Loads), float64(b.Leaves.Loose), *p.Load
+	if b.Loads != nil {
+		of := p.Load
+		if p.Weighed && f != nil {
+			of = f.Load
+		}
+		if of == nil {
+			c.fail("%s: %d loads, and no size of a load", b.Of, *b.Loads)
+			return
+		}
+		n, loose, load := float64(*b.Loads), float64(b.Leaves.Loose), *of
 		if n*load < loose*(1-1e-8) || (n-1)*load > loose*(1+1e-8) {
 			c.fail("%s: %d loads of %g for %g", b.Of, *b.Loads, load, loose)
 		}

@@ -10,7 +10,7 @@ import (
 func TestRandomLegsAddUp(t *testing.T) {
 	for seed := uint64(100); seed < 100+*problems; seed++ {
 		s := randomSmall(seed)
-		s.p.Factors = []Factor{{Soil, 1.25, 0.9, "D3"}, {Rock, 1.5, 1.3, "D3"}, {Topsoil, 1.2, 0.9, "D3"}}
+		s.p.Factors = []Factor{{Of: Soil, Loose: 1.25, Compacted: 0.9, Source: "D3"}, {Of: Rock, Loose: 1.5, Compacted: 1.3, Source: "D3"}, {Of: Topsoil, Loose: 1.2, Compacted: 0.9, Source: "D3"}}
 		s.p.Reuse, s.p.Load = new(true), new(8.0)
 		got := Solve(s.p)
 		none(t, got.Findings)
@@ -47,7 +47,7 @@ func TestRandomLegsAddUp(t *testing.T) {
 // The checker finds every figure that is off.
 func TestCheckFindsWhatIsOff(t *testing.T) {
 	s := randomSmall(5)
-	s.p.Factors = []Factor{{Soil, 1.25, 3, "D3"}}
+	s.p.Factors = []Factor{{Of: Soil, Loose: 1.25, Compacted: 3, Source: "D3"}}
 	s.p.Reuse, s.p.Load = new(true), new(0.5)
 	for what, spoil := range map[string]func(*Solution){
 		"span":    func(s *Solution) { s.Legs[0].Spans[0].Soil += 1e-6 },
@@ -148,5 +148,17 @@ func TestOutlineOfASection(t *testing.T) {
 	}
 	if _, said := SectionAt(p, 0, m(11)); len(said) == 0 {
 		t.Error("a section past the end")
+	}
+}
+
+// By mass, a load takes as much of each material as its own density lets it; without one nobody counts loads of it.
+func TestLoadsByMass(t *testing.T) {
+	p := Problem{Weighed: true, Load: new(8.0), Factors: []Factor{{Of: Soil, Loose: 1.25, Compacted: 0.9, Load: new(7.5)}, {Of: Rock, Loose: 1.5, Compacted: 1.3}}}
+	b, said := balances(&p, Quantities{Soil: 60, Rock: 10})
+	if len(b) != 2 || b[0].Loads == nil || *b[0].Loads != 10 || *b[0].Load != 7.5 || b[1].Loads != nil || b[1].Load != nil {
+		t.Errorf("%+v", b)
+	}
+	if len(said) != 1 || said[0].Text != "NOT CHECKED: no loose density of rock on file. Ask: the engineer who looked at the ground" {
+		t.Errorf("%v", said)
 	}
 }

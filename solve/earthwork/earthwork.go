@@ -45,6 +45,7 @@ type Problem struct {
 	Factors []Factor
 	Reuse   *bool    // may dug soil be filled in again
 	Load    *float64 // loose m³ in one load
+	Weighed bool     // loads are given by mass instead: each factor has its own
 	Strip   Strip
 
 	Influence *measure.Grade  // rise to run of the line down from the foot of what is set, that a deeper dig may not cut
@@ -163,4 +164,5 @@ type Factor struct {
 	Of               Material
 	Loose, Compacted float64
 	Source           string
+	Load             *float64 // loose m³ of it in one load, where loads are given by mass; nil: no density on file
 }

@@ -48,6 +48,11 @@ func Faults(p *Problem) finding.List {
 			f.say("thickness", fmt.Sprintf("%s of %s cannot be", one.what, one.l), "a length of some millimetres to some metres", where(one.what))
 		}
 	}
+	for _, one := range p.Factors {
+		if one.Load != nil && !(*one.Load > 0 && *one.Load < 1e6) {
+			f.say("load", fmt.Sprintf("a load of %v m³ of %s cannot be", *one.Load, one.Of), "the mass of a load, and the loose density", where("load"))
+		}
+	}
 	if p.Load != nil && !(*p.Load > 0 && *p.Load < 1e6) {
 		f.say("load", fmt.Sprintf("a load of %v m³ cannot be", *p.Load), "loose cubic metres in one load", where("load"))
 	}

@@ -99,7 +99,7 @@ func TestHaulVector(t *testing.T) {
 		}
 		published.Decode(t, v.Input, &in)
 		published.Decode(t, v.Expect, &want)
-		f := Factor{Soil, in.Bank / in.Loose, in.Bank / in.Compacted, v.Source}
+		f := Factor{Of: Soil, Loose: in.Bank / in.Loose, Compacted: in.Bank / in.Compacted, Source: v.Source}
 		near(t, "swell", 100*(f.Loose-1), want.Swell, v.Tol)
 		near(t, "shrink", 100*(1-f.Compacted), want.Shrink, v.Tol)
 		p := &Problem{Factors: []Factor{f}, Reuse: new(true), Load: &in.Truck}
@@ -159,7 +159,7 @@ func TestFormulasAsPublished(t *testing.T) {
 	near(t, "2.13 R", float64((&Factor{Loose: 1, Compacted: 0.88}).InPlace(5000).Bank), 5681.8, 0.05)
 	near(t, "2.16 C frustum", Frustum(16, 4, 3), 28, 1e-12)
 	wide := trench(20, Sides{Form: Vertical}, 2, 2, 200)
-	wide.Factors = []Factor{{Soil, 1.4, 1, "2.20"}}
+	wide.Factors = []Factor{{Of: Soil, Loose: 1.4, Compacted: 1, Source: "2.20"}}
 	s := Solve(wide)
 	near(t, "2.20 R bank", float64(s.Total.Dug()), 8000, 1e-6)
 	near(t, "2.20 R loose", float64(s.Balances[0].Dug.Loose), 11200, 1e-5)

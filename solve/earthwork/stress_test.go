@@ -49,7 +49,7 @@ func TestOddProblems(t *testing.T) {
 		}
 		l.Services = []Service{{Name: "main", At: m(pick(-5, 1, 99)), Width: mm(200), Depth: new(mm(900))}}
 		p.Strip = Strip{Heap: oneTo(1.5), Uses: []Use{{What: Spoil, Side: Left}, {What: Stacks, Side: Right, Width: m(2)}}}
-		p.Factors, p.Surcharge, p.Influence = []Factor{{Soil, 1.2, 0.9, "D1"}}, oneTo(1), oneTo(1)
+		p.Factors, p.Surcharge, p.Influence = []Factor{{Of: Soil, Loose: 1.2, Compacted: 0.9, Source: "D1"}}, oneTo(1), oneTo(1)
 		got := Solve(p)
 		for _, f := range got.Findings {
 			for _, bad := range finding.Speech(f) {

@@ -12,7 +12,7 @@ import (
 // √(4·10·1.5) m wide.
 func TestWorkingStrip(t *testing.T) {
 	p := trench(2, Sides{Form: Sloped, Slope: oneTo(1)}, 2, 2, 10)
-	p.Factors = []Factor{{Soil, 1.25, 0.9, "D3"}}
+	p.Factors = []Factor{{Of: Soil, Loose: 1.25, Compacted: 0.9, Source: "D3"}}
 	p.Surcharge = oneTo(1.5)
 	p.Strip = Strip{Left: new(m(12)), Right: new(m(7)), Setback: new(m(0.6)), Heap: oneTo(1.5),
 		Uses: []Use{{What: Spoil, Side: Left}, {What: Plant, Side: Right, Width: m(3)}, {What: Pegs, Side: Right, Width: m(0.5)}}}

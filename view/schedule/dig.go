@@ -177,6 +177,9 @@ func (s Set) loads(b planner.DigBalance, what string, h planner.DigState) table.
 	case h.Loose == nil:
 		return table.Text(fmt.Sprintf("NOT CHECKED: no bulking of %s on file. Ask: the engineer who looked at the ground", b.Of))
 	}
+	if s.weighed {
+		return table.Text(fmt.Sprintf("NOT CHECKED: no loose density of %s on file, and loads are given by mass. Ask: the engineer who looked at the ground", b.Of))
+	}
 	return table.Text("NOT CHECKED: no size of a load on file. Ask: whoever carts it away")
 }
 

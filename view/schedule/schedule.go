@@ -30,12 +30,14 @@ type Set struct {
 	coordinates job.CoordUnit // of eastings, northings and levels
 	levels      job.Levels
 	rules       job.Rules
+	weighed     bool // loads are given by mass
 	speech      wording.Speech
 }
 
 // Of prepares the tables of a job's plan.
 func Of(p planner.Plan, j job.Job) Set {
-	return Set{plan: p, coordinates: j.Coordinates.Unit, levels: j.Levels, rules: j.Rules, speech: p.Job.Speech()}
+	load, _ := job.ReadLoad(j.Dig.Load.Value)
+	return Set{plan: p, coordinates: j.Coordinates.Unit, levels: j.Levels, rules: j.Rules, weighed: load.Mass > 0, speech: p.Job.Speech()}
 }
 
 // All are the tables in the order of the pack.

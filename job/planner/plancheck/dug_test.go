@@ -56,11 +56,15 @@ func (w digger) figures() {
 		d.Reuse = job.Known(!w.oneIn(3))
 	}
 	if !w.oneIn(3) {
-		d.Load = job.Known(fmt.Sprintf("%.1f", 4+12*w.Float64()))
+		d.Load = job.Known(fmt.Sprintf("%.1f%s", 4+12*w.Float64(), []string{"", " m3", " yd3", " t", " short tons"}[w.IntN(5)]))
 	}
 	for _, of := range []string{"soil", "topsoil", "rock"} {
 		if !w.oneIn(4) {
-			d.Bulking = append(d.Bulking, job.Bulking{Of: of, Loose: w.factor(), Compacted: w.factor(), From: "D1"})
+			one := job.Bulking{Of: of, Loose: w.factor(), Compacted: w.factor(), From: "D1"}
+			if !w.oneIn(3) {
+				one.Density = job.Known([]string{"1600 kg/m3", "1.45 t/m³", "2700 lb/yd3"}[w.IntN(3)])
+			}
+			d.Bulking = append(d.Bulking, one)
 		}
 	}
 	if w.oneIn(3) {

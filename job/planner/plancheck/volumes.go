@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // books is the dig in volumes, as plan.json has it.
@@ -43,12 +44,13 @@ type volumes struct {
 }
 
 type balance struct {
-	Of     string `json:"of"`
-	Dug    heap   `json:"dug"`
-	Back   heap   `json:"back"`
-	In     heap   `json:"brought_in"`
-	Leaves heap   `json:"leaves"`
-	Loads  *int   `json:"loads"`
+	Of     string   `json:"of"`
+	Dug    heap     `json:"dug"`
+	Back   heap     `json:"back"`
+	In     heap     `json:"brought_in"`
+	Leaves heap     `json:"leaves"`
+	Loads  *int     `json:"loads"`
+	Load   *float64 `json:"load_m3"`
 }
 
 // heap is one heap as it lies in the ground, loose, and compacted.
@@ -252,12 +254,60 @@ func (c *checker) checkLoads(x *balance) {
 		}
 		return
 	}
-	load, err := strconv.ParseFloat(c.job.Dig.Load.Value, 64)
-	if err != nil || x.Loads == nil {
+	load, known := c.loadOf(x.Of)
+	if !known && x.Loads == nil {
+		c.needsFinding("loads of "+x.Of, "loose density of "+x.Of)
+		return
+	}
+	if !known || x.Loads == nil || x.Load == nil || math.Abs(*x.Load-load) > 1e-6*load {
 		c.say("%s: %g m³ loose leave, and no loads are said", x.Of, *x.Leaves.Loose)
 		return
 	}
+	load = *x.Load
 	if want := math.Ceil(*x.Leaves.Loose/load - 1e-9); float64(*x.Loads) != want {
 		c.say("%s: %d loads of %g m³ for %g m³, recomputed %g", x.Of, *x.Loads, load, *x.Leaves.Loose, want)
 	}
+}
+
+// loadOf is the loose volume in one load of a material, read out of the job's text by sums of its own.
+func (c *checker) loadOf(of string) (float64, bool) {
+	number := func(text string) float64 {
+		v, err := strconv.ParseFloat(strings.TrimSpace(strings.ReplaceAll(text, ",", "")), 64)
+		if err != nil {
+			return math.NaN()
+		}
+		return v
+	}
+	yard := 0.9144 * 0.9144 * 0.9144
+	text := strings.ReplaceAll(c.job.Dig.Load.Value, "³", "3")
+	if before, ok := strings.CutSuffix(text, "yd3"); ok {
+		return number(before) * yard, true
+	}
+	if v := number(strings.TrimSuffix(text, "m3")); !math.IsNaN(v) {
+		return v, true
+	}
+	kilos := func(text string) float64 {
+		for _, u := range []struct {
+			name string
+			kg   float64
+		}{{"short tons", 2000 * 0.45359237}, {"short ton", 2000 * 0.45359237}, {"lb", 0.45359237}, {"kg", 1}, {"t", 1000}} {
+			if before, ok := strings.CutSuffix(strings.TrimSpace(text), u.name); ok {
+				return number(before) * u.kg
+			}
+		}
+		return math.NaN()
+	}
+	for _, b := range c.job.Dig.Bulking {
+		if b.Of != of || !b.Density.Known {
+			continue
+		}
+		mass, per, _ := strings.Cut(strings.ReplaceAll(b.Density.Value, "³", "3"), "/")
+		density := kilos(mass)
+		if strings.TrimSpace(per) == "yd3" {
+			density /= yard
+		}
+		v := kilos(text) / density
+		return v, !math.IsNaN(v)
+	}
+	return 0, false
 }
