@@ -26,6 +26,7 @@ type Dig struct {
 	Influence    Entry[measure.Grade]  `json:"influence,omitzero" example:"1:1" jsonschema:"line down from the foot of what is set, rise to run, that a deeper dig may not cut"`
 	Surcharge    Entry[measure.Grade]  `json:"surcharge,omitzero" example:"1:1" jsonschema:"line up from the foot of the dig, rise to run: what stands nearer than where it meets the ground presses on the side"`
 	Tolerance    Entry[measure.Length] `json:"tolerance,omitzero" example:"500 mm" jsonschema:"tolerance zone round a recorded service, each way"`
+	Stretches    []DigStretch          `json:"stretches,omitempty" jsonschema:"where a leg or part of it is dug otherwise: soil, sides, water, documents"`
 	Sections     DigSections           `json:"sections,omitzero" jsonschema:"where cross sections are drawn besides those that the run asks for by itself"`
 
 	Hours       Entry[int]            `json:"hours,omitzero" in:"[1,)" example:"24" jsonschema:"how long the dig stays open at any place, in hours"`

@@ -116,6 +116,20 @@ func (c *checker) dig(d *Dig, p *place) {
 	if d.Sides == "benched" && d.Bench == nil && c.sound(p, "bench") {
 		c.say("missing-field", p.field("bench"), `"bench" is missing: how high and wide is a step?`, "Write bench: {height: 1200 mm, width: 1200 mm}.")
 	}
+	for i, s := range d.Stretches {
+		at := p.field("stretches").item(i, "")
+		if s.To != 0 {
+			c.forward(s.From, s.To, at)
+		}
+		if here := d.as(&s); here.Sides == "benched" && here.Bench == nil && c.sound(at, "bench") && d.Sides != "benched" {
+			c.say("missing-field", at.field("bench"), `"bench" is missing: how high and wide is a step?`, "Write bench: {height: 1200 mm, width: 1200 mm}.")
+		}
+		for k, other := range d.Stretches[:i] {
+			if s.Leg == other.Leg && overlap(LevelStretch{From: s.From, To: s.To}, LevelStretch{From: other.From, To: other.To}) {
+				c.say("stretches-overlap", at, fmt.Sprintf("on leg %s it overlaps stretch number %d.", s.Leg, k+1), "Let one end where the other starts.")
+			}
+		}
+	}
 	for i, b := range d.Bulking {
 		for _, other := range d.Bulking[:i] {
 			if b.Of == other.Of {

@@ -7,7 +7,7 @@
 //	entry.go       a figure with the document it came from; a missing one and an assumed one say so
 //	supply.go      what one supplier makes; section.go: a width and a height as text
 //	route.go       nodes, legs and what lies along them
-//	ground.go      surveyed surfaces, and the levels that the run has to keep; dig.go: how the trench is dug; load.go: what is carted
+//	ground.go      surveyed surfaces, and the levels that the run has to keep; dig.go: how the trench is dug; digstretch.go: where that differs; load.go: what is carted
 //	setout.go      benchmarks, control points, and the pegs that outlast the dig
 //
 // A written job becomes a tree, the tree a job, and back; the tags of the types say how:

@@ -109,11 +109,11 @@ func (a *Answers) digHere(s Spot, out *DepthAnswer) {
 // serve a whole trench: where this place is deep enough for them, what was found for the leg stands.
 func (a *Answers) rulesHere(s Spot, span *earthwork.Span, depth measure.Length) *RulesHere {
 	id := a.legs[s.Leg].id
-	leg := slices.IndexFunc(a.b.plan.Excavation, func(e Excavation) bool { return e.Leg == id })
+	leg := slices.IndexFunc(a.b.plan.Excavation, func(e Excavation) bool { return e.Leg == id }) // the first part has the ways out
 	if leg < 0 {
 		return nil
 	}
-	q := a.b.askExcavation(id)
+	q := a.b.askExcavation(id, (span.From+span.To)/2)
 	q.Stretch = []excavation.Stretch{{From: span.From, To: span.To, Depth: depth}}
 	q.Crossings = slices.DeleteFunc(q.Crossings, func(c excavation.Crossing) bool { return c.At < span.From || c.At > span.To })
 	stated := q.Ladders

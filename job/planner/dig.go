@@ -85,7 +85,7 @@ func (b *build) askDig(legs []laid) earthwork.Problem {
 func (b *build) askDigLeg(i int, l *laid) earthwork.Leg {
 	way, q := b.heights.legs[i], &b.heights.problem.Legs[i]
 	out := earthwork.Leg{Name: b.leg(i).ID, Line: b.axes[i].line}
-	out.Start, out.End = b.digEnd(b.axes[i].start), b.digEnd(b.axes[i].end)
+	out.Start, out.End = b.digEnd(b.axes[i].start, i, 0), b.digEnd(b.axes[i].end, i, b.axes[i].line.Length())
 	for k := range way.supply {
 		s := &b.sup[way.supply[k]]
 		from, okFrom := b.digLevels(i, k, k, s)
@@ -97,7 +97,7 @@ func (b *build) askDigLeg(i int, l *laid) earthwork.Leg {
 		span := earthwork.Span{From: q.Joints[k].At, To: q.Joints[k+1].At, Start: from, End: to, Cross: q.Units[k].Cross, Section: b.digSection(s)}
 		out.Spans = append(out.Spans, b.pipe.parted(i, k, span)...)
 	}
-	out.Spans = b.castSpans(i, out.Spans)
+	out.Spans = b.stretched(i, b.castSpans(i, out.Spans))
 	if w := l.supply; len(w) > 0 && b.sup[w[0]].Bearing.On.Value == "pads" {
 		for k, of := range way.joint {
 			s := &b.sup[way.supply[min(k, len(way.supply)-1)]]
@@ -117,11 +117,12 @@ func (b *build) askDigLeg(i int, l *laid) earthwork.Leg {
 }
 
 // digEnd is how the dig ends where nothing follows: against what stands there, else with room to work and a slope.
-func (b *build) digEnd(f face) earthwork.End {
+func (b *build) digEnd(f face, leg int, at measure.Length) earthwork.End {
 	if f.made == "building" || f.made == "existing" {
 		return earthwork.End{}
 	}
-	return earthwork.End{Beyond: b.job.Dig.Room.Value, Sloped: b.job.Dig.Sides == "sloped" || b.job.Dig.Sides == "benched"}
+	d := b.job.Dig.At(b.leg(leg).ID, at)
+	return earthwork.End{Beyond: d.Room.Value, Sloped: d.Sides == "sloped" || d.Sides == "benched"}
 }
 
 // castSpans lengthens a leg's dig to the middle of the castings at its ends: they are dug as the unit beside
@@ -181,16 +182,20 @@ func middle(a, c *measure.Length) *measure.Length {
 
 func (b *build) digSection(s *supply) earthwork.Section {
 	d := &b.job.Dig
-	out := earthwork.Section{Unit: s.width, Room: entered(d.Room), OverDig: d.OverDig.Value,
-		Sides: earthwork.Sides{Form: earthwork.Form(d.Sides), Slope: entered(d.Slope), Plumb: d.Upright.Value}}
+	out := earthwork.Section{Unit: s.width, Room: entered(d.Room), OverDig: d.OverDig.Value, Sides: digSides(d)}
 	if p := b.job.Levels.Drain; p != nil {
 		out.Pipe = &earthwork.Pipe{Diameter: p.Diameter, Bedding: p.Bedding, Trench: entered(p.Trench), Offset: p.Offset}
 		if out.Pipe.Trench == nil && p.Surround.Known {
 			out.Pipe.Trench = new(p.Diameter + 2*p.Surround.Value)
 		}
 	}
+	return out
+}
+
+func digSides(d *job.Dig) earthwork.Sides {
+	out := earthwork.Sides{Form: earthwork.Form(d.Sides), Slope: entered(d.Slope), Plumb: d.Upright.Value}
 	if d.Bench != nil {
-		out.Sides.Bench = &earthwork.Bench{Height: d.Bench.Height, Width: d.Bench.Width}
+		out.Bench = &earthwork.Bench{Height: d.Bench.Height, Width: d.Bench.Width}
 	}
 	return out
 }

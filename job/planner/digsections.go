@@ -156,7 +156,7 @@ func (c *cross) section() DigSection {
 
 // missing is what is not on file and would be drawn.
 func (c *cross) missing() []string {
-	out, d := []string{}, &c.job.Dig
+	out, d := []string{}, c.job.Dig.At(c.leg(c.place.leg).ID, (c.span.From+c.span.To)/2)
 	say := func(what, ask string) { out = append(out, finding.NoneOnFile(what, ask, finding.Where{}).Text) }
 	sec := &c.span.Section
 	if sec.Room == nil {

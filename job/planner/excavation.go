@@ -26,22 +26,61 @@ func (b *build) excavate(p *earthwork.Problem, s *earthwork.Solution) {
 		return
 	}
 	for i, leg := range s.Legs {
-		q := b.askExcavation(leg.Name)
-		for k, deep := range leg.Deep {
-			span := p.Legs[i].Spans[k]
-			q.Stretch = append(q.Stretch, excavation.Stretch{From: span.From, To: span.To, Depth: deep.Depth})
+		spans := p.Legs[i].Spans[:len(leg.Deep)]
+		parts := b.digParts(leg.Name, spans)
+		ask := func(part digPart) excavation.Problem {
+			q := b.askExcavation(leg.Name, (spans[part.from].From+spans[part.from].To)/2)
+			for k := part.from; k < part.to; k++ {
+				q.Stretch = append(q.Stretch, excavation.Stretch{From: spans[k].From, To: spans[k].To, Depth: leg.Deep[k].Depth})
+			}
+			return q
 		}
-		if len(q.Stretch) == 0 {
+		if len(parts) == 0 {
 			continue
 		}
-		sol := excavation.Check(&q)
-		b.writeExcavation(leg.Name, &sol)
+		q := ask(digPart{0, len(spans)})
+		whole := excavation.Check(&q)
+		if len(parts) == 1 {
+			b.writeExcavation(Excavation{Leg: leg.Name}, &whole)
+			continue
+		}
+		for _, part := range parts {
+			q := ask(part)
+			from, to := spans[part.from].From, spans[part.to-1].To
+			q.Where.Chainage = &from
+			q.Crossings = slices.DeleteFunc(q.Crossings, func(c excavation.Crossing) bool { return c.At < from || c.At > to })
+			sol := excavation.Check(&q)
+			waysOfLeg(&sol, &whole, part.from == 0)
+			b.writeExcavation(Excavation{Leg: leg.Name, From: mmp(from), To: mmp(to)}, &sol)
+		}
 	}
 }
 
-// askExcavation is what the job states of the dig on one leg.
-func (b *build) askExcavation(leg string) excavation.Problem {
-	d := &b.job.Dig
+// waysOfLeg puts what was found of the ways out of the whole leg in place of what was found of a part: people walk on along the
+// trench. They stand once, with the first part.
+func waysOfLeg(part, leg *excavation.Solution, first bool) {
+	part.Results = slices.DeleteFunc(part.Results, func(r excavation.Result) bool { return r.ID == wayOut })
+	part.Findings = slices.DeleteFunc(part.Findings, func(f finding.Finding) bool { return f.ID == wayOut })
+	part.Ladders = nil
+	if !first {
+		return
+	}
+	part.Ladders = leg.Ladders
+	for _, r := range leg.Results {
+		if r.ID == wayOut {
+			part.Results = append(part.Results, r)
+		}
+	}
+	for _, f := range leg.Findings {
+		if f.ID == wayOut {
+			part.Findings = append(part.Findings, f)
+		}
+	}
+}
+
+// askExcavation is what the job states of the dig at a chainage of a leg, and of the leg's ways out and over.
+func (b *build) askExcavation(leg string, at measure.Length) excavation.Problem {
+	d := b.job.Dig.At(leg, at)
 	q := excavation.Problem{Profile: d.Jurisdiction, Where: finding.Where{Leg: leg}, Soil: d.Soil.Value, Form: excavation.Form(d.Sides),
 		Slope: entered(d.Slope), Plumb: entered(d.Upright), OpenFor: entered(d.Hours), Spoil: entered(d.Strip.Setback), Above: entered(d.LadderAbove),
 		Wet: entered(d.Wet), Air: entered(d.Oxygen), Beside: entered(d.Beside), Support: b.sideDocument(d.Support), Engineer: b.sideDocument(d.Engineer), Words: b.speech()}
@@ -79,8 +118,8 @@ func (b *build) sideDocument(d *job.SideDocument) *excavation.Document {
 	return &out
 }
 
-func (b *build) writeExcavation(leg string, s *excavation.Solution) {
-	out := Excavation{Leg: leg, Deepest: measure.MM(s.Depth), Stopped: s.Stopped, Results: []ExcavationResult{}, Ladders: []float64{}}
+func (b *build) writeExcavation(out Excavation, s *excavation.Solution) {
+	out.Deepest, out.Stopped, out.Results, out.Ladders = measure.MM(s.Depth), s.Stopped, []ExcavationResult{}, []float64{}
 	if s.Profile != nil {
 		out.Rules, out.Read = s.Profile.Name+", "+s.Profile.Law, s.Profile.Read
 	}

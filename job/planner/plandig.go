@@ -105,6 +105,8 @@ type StripPlace struct {
 // the release for entry and the daily inspection are the competent person's.
 type Excavation struct {
 	Leg     string             `json:"leg"`
+	From    *measure.MM        `json:"from_mm"` // chainage; null, as to_mm: all of the leg is dug in one way
+	To      *measure.MM        `json:"to_mm"`
 	Rules   string             `json:"rules"`
 	Read    string             `json:"read"` // the day on which they were read
 	Deepest measure.MM         `json:"deepest_mm"`

@@ -88,6 +88,9 @@ func (d *draft) digLeg(l planner.LegDig) []scene.Block {
 	for _, x := range d.plan.Excavation {
 		if x.Leg == l.Leg {
 			for _, text := range d.ruleWords(x) {
+				if x.From != nil {
+					text = fmt.Sprintf("from %s to %s: %s", d.chainage(*x.From), d.chainage(*x.To), text)
+				}
 				say(scene.Bold, text)
 			}
 		}
@@ -111,13 +114,19 @@ func (d *draft) digWidth() float64 {
 	return (width-2*edge-float64(12*(columns-1)))/columns - 2
 }
 
+// sidesOf is how the sides of a leg are dug; where they change, from which section on.
 func (d *draft) sidesOf(leg string) string {
+	said, now := "", ""
 	for _, s := range d.plan.Dig.Sections {
-		if s.Leg == leg {
-			return s.Sides
+		switch {
+		case s.Leg != leg || s.Sides == now || s.Sides == "":
+		case now == "":
+			said, now = s.Sides, s.Sides
+		default:
+			said, now = said+"; from "+d.chainage(s.At)+" "+s.Sides, s.Sides
 		}
 	}
-	return ""
+	return said
 }
 
 // digMissing is what the sections of a leg say is not on file, each once.

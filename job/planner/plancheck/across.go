@@ -185,13 +185,17 @@ func (c *checker) checkSides(s *digSection) {
 			c.say("section %s %v: its %s edge lies at %v, the ground there at %.9f m", s.Leg, s.At, side, edge[1], ground)
 		}
 		out, up := (edge[0] - foot[0]).abs().metres(), (edge[1] - foot[1]).metres()
-		if c.job != nil && c.job.Dig.Sides == "sloped" {
-			up -= nm(c.job.Dig.Upright.Value).metres() // below that the side is plumb
-		}
-		if c.job == nil || up <= 0 {
+		if c.job == nil {
 			continue
 		}
-		switch d := &c.job.Dig; d.Sides {
+		d := c.sidesAt(s)
+		if d.Sides == "sloped" {
+			up -= nm(d.Upright.Value).metres() // below that the side is plumb
+		}
+		if up <= 0 {
+			continue
+		}
+		switch d.Sides {
 		case "sloped":
 			if want := float64(out * ratio(d.Slope.Value)); d.Slope.Known && math.Abs(want-up) > 3e-8 {
 				c.say("section %s %v: its %s side goes %.9f m up and %.9f m out, asked for is %v", s.Leg, s.At, side, up, out, d.Slope.Value)
@@ -202,6 +206,31 @@ func (c *checker) checkSides(s *digSection) {
 			}
 		}
 	}
+}
+
+// sidesAt is the dig of the job at a section: what its stretch says, for the rest what holds everywhere. Where two stretches meet
+// the section is that of the one ahead, at the end of a leg that of the one behind.
+func (c *checker) sidesAt(s *digSection) job.Dig {
+	d := c.job.Dig
+	for _, one := range c.job.Dig.Stretches {
+		last := false
+		for _, l := range c.plan.Legs {
+			last = last || l.Name == s.Leg && s.At >= l.NodeLength-2e6
+		}
+		if from, to := nm(one.From), nm(one.To); one.Leg != s.Leg || s.At < from-1e6 || to > 0 && s.At > to-1e6 && !(last && s.At <= to+1e6) {
+			continue
+		}
+		if one.Sides != "" {
+			d.Sides = one.Sides
+		}
+		if one.Slope.Known {
+			d.Slope = one.Slope
+		}
+		if one.Upright.Known {
+			d.Upright = one.Upright
+		}
+	}
+	return d
 }
 
 // ground is the level of the ground as it is at an offset, in metres.
