@@ -45,6 +45,9 @@ func TestFaultsOfGround(t *testing.T) {
 		{"depth and level", func(j *Job) {
 			j.Route.Legs[0].Services[0].Depth, j.Route.Legs[0].Services[0].Level = new(900*measure.Millimetre), new(99.0)
 		}, "route.legs[0].services[0].level | Leg A, service W1: service W1 has a depth and a level."},
+		{"stretches of the dig that overlap", func(j *Job) { j.Dig.Stretches[1].From = 19 * measure.Metre }, "dig.stretches[1] | Dig, stretch number 2: on leg A it overlaps stretch number 1."},
+		{"a stretch without a step", func(j *Job) { j.Dig.Sides, j.Dig.Bench, j.Dig.Stretches[1].Sides = "sloped", nil, "benched" }, `dig.stretches[1].bench | Dig, stretch number 2: "bench" is missing: how high and wide is a step?`},
+		{"no density", func(j *Job) { j.Dig.Bulking[0].Density = Known("1600 kg") }, `dig.bulking[0].loose_density | Dig, bulking number 1: loose density is "1600 kg", which is no density: it is no mass in a cubic metre or a cubic yard.`},
 		{"an empty load", func(j *Job) { j.Dig.Load.Value = "0" }, `dig.load | Dig: load is "0", which is no load: `},
 	} {
 		j := sample(t)

@@ -113,6 +113,12 @@ func (m *missing) dig() {
 		{d.Load.Known || len(d.Bulking) == 0, "load", "size of a load", engineer},
 		{d.Strip.Left.Known && d.Strip.Right.Known, "strip", "width of land that may be used", owner},
 	})
+	for i := range d.Stretches {
+		here := d.as(&d.Stretches[i])
+		m.contract("dig-stretch", p.field("stretches").item(i, ""), []contract{
+			{here.Slope.Known || here.Sides != "sloped" || d.Sides == "sloped", "slope", "slope of the sides on a stretch of leg " + d.Stretches[i].Leg, competent},
+		})
+	}
 	for _, l := range m.job.Route.Legs {
 		if len(l.Services) > 0 && !d.Tolerance.Known {
 			m.say("dig-tolerance", p.field("tolerance"), "tolerance zone round recorded services", "their owners")

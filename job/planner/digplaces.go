@@ -59,6 +59,9 @@ func (b *build) digPlaces(leg int, p *earthwork.Problem, s *earthwork.LegDig, st
 	}
 	for i := 1; i < len(spans); i++ {
 		if why, size := b.change(&spans[i-1], &spans[i]); why != "" && spans[i].From > first && spans[i].From < last {
+			if s := b.digStretchAt(leg, spans[i].From); s != "" {
+				why += ": " + s
+			}
 			add(spans[i].From, size, true, why)
 		}
 	}

@@ -52,6 +52,16 @@ func (b *build) stretched(leg int, spans []earthwork.Span) []earthwork.Span {
 	return out
 }
 
+// digStretchAt is why a leg is dug otherwise from a chainage on; "" where nothing begins there or nobody said.
+func (b *build) digStretchAt(leg int, at measure.Length) string {
+	for _, s := range b.job.Dig.Stretches {
+		if s.Leg == b.leg(leg).ID && (s.From-at).Abs() < measure.Millimetre {
+			return s.Why
+		}
+	}
+	return ""
+}
+
 // digPart is a part of a leg that is dug in one way: its spans, from one number up to another.
 type digPart struct{ from, to int }
 

@@ -15,13 +15,14 @@ import (
 // A leg that is dug upright in its middle digs as much there as one that is upright all along, and beyond it as much as one that
 // is sloped all along; the section changes at the stated chainages, and the rules are asked part by part.
 func TestDigStretches(t *testing.T) {
-	g, sloped, _ := asked(t, "tram-depot")
+	g, _, _ := asked(t, "tram-depot")
 	from, to := 21*measure.Metre, 33300*measure.Millimetre // inside units
 	plan := func(change func(*job.Job)) planner.Plan {
 		j := g.Job
 		change(&j)
 		return planner.Make(j, g.Surfaces...)
 	}
+	sloped := plan(func(j *job.Job) { j.Dig.Stretches = nil })
 	with := func(all, here string) planner.Plan {
 		return plan(func(j *job.Job) {
 			j.Dig.Sides, j.Dig.Stretches = all, []job.DigStretch{{Leg: "C", From: from, To: to, Sides: here, Wet: job.Known(true)}}
