@@ -73,8 +73,12 @@ func TestDemosArePlannedToTheLastLevel(t *testing.T) {
 		if rock := p.Dig.Total.Rock > 0; rock != want.rock || wet != want.water {
 			t.Errorf("%s: rock in the dig %t, water %t", want.name, rock, wet)
 		}
-		if len(p.Excavation) != want.legs {
-			t.Errorf("%s: %d legs are held against rules of excavation", want.name, len(p.Excavation))
+		held := map[string]bool{} // a leg that is dug in several ways is held part by part
+		for _, x := range p.Excavation {
+			held[x.Leg] = true
+		}
+		if len(held) != want.legs {
+			t.Errorf("%s: %d legs are held against rules of excavation", want.name, len(held))
 		}
 		for _, f := range p.Findings {
 			if f.Kind == finding.Fault || f.Kind == finding.Impossible || f.Kind == finding.Attention && !slices.Contains(want.calls, f.ID) {
