@@ -7,6 +7,14 @@ type Route struct {
 	Nodes []Node   `json:"nodes,omitempty" jsonschema:"where legs end or meet"`
 	Legs  []Leg    `json:"legs,omitempty" jsonschema:"what runs between nodes"`
 	Walk  []string `json:"walk,omitempty" example:"[24.3 m, right 90°, 12 m]" jsonschema:"instead of nodes and legs: 24.3 m, right 90°, 12 m, arc left 30 m radius 45°"`
+
+	Withdrawn []Withdrawn `json:"withdrawn,omitempty" jsonschema:"ids of nodes, legs and things that were taken out: they stand in papers that people hold, and are never given again"`
+}
+
+// Withdrawn is an id that was that of something else before.
+type Withdrawn struct {
+	ID   string `json:"id" rule:"id" example:"N7" jsonschema:"the id"`
+	What string `json:"what,omitempty" example:"node" jsonschema:"what it was the id of"`
 }
 
 // Node is where legs end or meet. Two legs: a bend or a transition; three: a tee; four: a cross; one: an end.

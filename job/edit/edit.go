@@ -1,6 +1,14 @@
 // Package edit changes a job the way people do it on a screen: they drag, they type, and what they typed is read here. Apply
 // answers with the changed job and says what was understood, or leaves the job as it was and says what is wrong. There is no
 // undo in it: an older revision is one.
+//
+//	edit.go    Edit and its operations; apply.go Apply: all of a list of edits, or none
+//	nodes.go   nodes moved, bends put in and taken out, legs added and removed
+//	things.go  what lies along a leg, and items of any list: added, moved, removed
+//	fields.go  fields set by path, from typed text; path.go finds them, typed.go reads them
+//	along.go   what happens to chainages when a leg is parted or joined
+//	names.go   new ids, which are never those of something that was withdrawn; ids renamed wherever they stand
+//	snap.go    Snap: where a dragged point wants to lie
 package edit
 
 // Op is what an edit does.
@@ -14,10 +22,10 @@ const (
 	Extend     Op = "extend"      // Node, an end: a new leg from there to Place or Text
 	Branch     Op = "branch"      // Leg, At: a new leg sawn into its wall, to Place or Text
 	RemoveLeg  Op = "remove-leg"  // Leg, with nodes that nothing else meets
-	Add        Op = "add"         // Kind, Leg, At, Fields
-	Move       Op = "move"        // Kind, Leg, ID, At (or Leg To: on another leg)
-	Remove     Op = "remove"      // Kind, Leg, ID
-	Set        Op = "set"         // Path, Text; From and Page where it is a figure with a source
+	Add        Op = "add"         // Kind, Leg, At, Fields; or Path of a list, Fields
+	Move       Op = "move"        // Kind, Leg, ID, At; ToLeg where it goes to another leg
+	Remove     Op = "remove"      // Kind, Leg, ID; or Path of an item
+	Set        Op = "set"         // Path, Text or Level; From, Page, Note and Assumed where it is a figure with a source
 	Clear      Op = "clear"       // Path: nobody entered it
 	Rename     Op = "rename"      // Path, Text: of an id, wherever it is named; or the job's name
 )
@@ -29,24 +37,27 @@ func Ops() []Op {
 
 // Edit is one change. Fields that its Op does not need are left empty.
 type Edit struct {
-	Op     Op          `json:"op"`
-	Kind   string      `json:"kind,omitempty"` // crossing, service, entry, support, zone, joint, pin, outlet
-	ID     string      `json:"id,omitempty"`   // of the thing; of a new one: the id that it gets, or empty for the next free one
-	Leg    string      `json:"leg,omitempty"`
-	ToLeg  string      `json:"to_leg,omitempty"`
-	Node   string      `json:"node,omitempty"`
-	At     string      `json:"at,omitempty"`      // chainage on the leg, typed
-	AtMM   *float64    `json:"at_mm,omitempty"`   // the same, dragged: strip position less that of the leg's start
-	Place  *[2]float64 `json:"place_m,omitempty"` // dragged: metres from Origin, as Screen.Plan has them
-	Origin [2]float64  `json:"origin_m,omitzero"` // Screen.Plan's
-	Path   string      `json:"path,omitempty"`    // of a field: route.legs[A].crossings[X1].width; by ids, or by numbers from 0
-	Text   string      `json:"text,omitempty"`    // typed
-	From   string      `json:"from,omitempty"`    // document id that a figure comes from
-	Page   string      `json:"page,omitempty"`
-	Fields []Field     `json:"fields,omitempty"` // of a new thing
+	Op      Op          `json:"op"`
+	Kind    string      `json:"kind,omitempty"` // crossing, service, entry, support, zone, joint, pin, outlet
+	ID      string      `json:"id,omitempty"`   // of the thing; of a new one: the id that it gets, or empty for the next free one
+	Leg     string      `json:"leg,omitempty"`
+	ToLeg   string      `json:"to_leg,omitempty"`
+	Node    string      `json:"node,omitempty"`
+	At      string      `json:"at,omitempty"`      // chainage on the leg, typed
+	AtMM    *float64    `json:"at_mm,omitempty"`   // the same, dragged: strip position less that of the leg's start
+	Place   *[2]float64 `json:"place_m,omitempty"` // dragged: metres from Origin, as Screen.Plan has them
+	Origin  [2]float64  `json:"origin_m,omitzero"` // Screen.Plan's
+	Level   *float64    `json:"level_m,omitempty"` // dragged: metres above the height datum
+	Path    string      `json:"path,omitempty"`    // of a field: route.legs[A].crossings[X1].width; by ids, or by numbers from 0
+	Text    string      `json:"text,omitempty"`    // typed
+	From    string      `json:"from,omitempty"`    // document id that a figure comes from
+	Page    string      `json:"page,omitempty"`
+	Note    string      `json:"note,omitempty"`
+	Assumed bool        `json:"assumed,omitempty"` // nobody has a document for it: it is printed so wherever it goes
+	Fields  []Field     `json:"fields,omitempty"`  // of a new thing
 }
 
-// Field is one field of a new thing, as typed.
+// Field is one field of a new thing, as typed. A field of a group in it has dots: end.kind.
 type Field struct {
 	Name string `json:"name"`
 	Text string `json:"text"`

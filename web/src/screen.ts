@@ -369,7 +369,7 @@ export interface Figure {
   notes: string[];
 }
 
-// Field is one field of a new thing, as typed.
+// Field is one field of a new thing, as typed. A field of a group in it has dots: end.kind.
 export interface Field {
   name: string;
   text: string;
@@ -387,10 +387,13 @@ export interface Edit {
   at_mm?: number; // the same, dragged: strip position less that of the leg's start
   place_m?: [number, number]; // dragged: metres from Origin, as Screen.Plan has them
   origin_m?: [number, number]; // Screen.Plan's
+  level_m?: number; // dragged: metres above the height datum
   path?: string; // of a field: route.legs[A].crossings[X1].width; by ids, or by numbers from 0
   text?: string; // typed
   from?: string; // document id that a figure comes from
   page?: string;
+  note?: string;
+  assumed?: boolean; // nobody has a document for it: it is printed so wherever it goes
   fields?: Field[]; // of a new thing
 }
 

@@ -1,0 +1,82 @@
+package edit
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"strings"
+)
+
+// field is a field of the job by its path.
+func (w *work) field(path string, make bool) (found, bool) {
+	at, err := find(reflect.ValueOf(&w.job).Elem(), path, make)
+	if err != nil {
+		return at, w.fault("no-field", path, err.Error(), "a path of the job: route.legs[A].crossings[X1].width")
+	}
+	return at, true
+}
+
+// set reads typed text into a field, with the document that a figure comes from.
+func (w *work) set(e *Edit) bool {
+	at, ok := w.field(e.Path, true)
+	if !ok {
+		return false
+	}
+	if at.field.Tag.Get("rule") == "id" && at.field.Name == "ID" || at.field.Tag.Get("rule") == "leg-id" {
+		return w.rename(e)
+	}
+	text := e.Text
+	if e.Level != nil {
+		text = number(math.Round(*e.Level/metres(w.job.Coordinates.Unit)*1000) / 1000)
+	}
+	said, err := w.typist().read(at.value, at.field, text)
+	if err != nil {
+		return w.misread(e.Path, err)
+	}
+	w.source(at.value, e)
+	return w.say("", "%s: %s", at.name, said)
+}
+
+// source notes where a figure comes from.
+func (w *work) source(v reflect.Value, e *Edit) {
+	v = made(v)
+	if _, ok := entryValue(v); !ok {
+		return
+	}
+	v.FieldByName("Known").SetBool(true)
+	v.FieldByName("Assumed").SetBool(e.Assumed)
+	v.FieldByName("From").SetString(e.From)
+	v.FieldByName("Page").SetString(e.Page)
+	v.FieldByName("Note").SetString(e.Note)
+}
+
+// clear makes a field one that nobody entered.
+func (w *work) clear(e *Edit) bool {
+	at, ok := w.field(e.Path, false)
+	if !ok {
+		return false
+	}
+	if at.list.IsValid() {
+		return w.fault("clear-item", e.Path, at.name+" is an item, not a field", "remove it")
+	}
+	at.value.SetZero()
+	return w.say("", "%s: nobody entered it", at.name)
+}
+
+// fill sets fields of a new thing from typed text.
+func (w *work) fill(v reflect.Value, path string, e *Edit) bool {
+	for _, f := range e.Fields {
+		if strings.TrimSpace(f.Text) == "" {
+			continue
+		}
+		at, err := find(v, f.Name, true)
+		if err != nil {
+			return w.fault("no-field", path, fmt.Sprintf("%s: %v", path, err), "one of its fields")
+		}
+		if _, err := w.typist().read(at.value, at.field, f.Text); err != nil {
+			return w.misread(join(".", path, f.Name), err)
+		}
+		w.source(at.value, e)
+	}
+	return true
+}
