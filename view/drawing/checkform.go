@@ -83,9 +83,18 @@ func (d *draft) checkForm(k checkKind, n int) *form {
 	f.words(scene.Bold, 2.3, tolerance)
 	f.words(scene.Regular, 2, d.checkNote(k))
 	f.blanks(blank{"date", 1}, blank{"instrument, number", 2}, blank{"two-peg test, when and by how much off", 3})
-	f.blanks(blank{capital(d.words.benchmark) + " 1 and its level", 2}, blank{capital(d.words.benchmark) + " 2 and its level", 2})
+	f.blanks(blank{d.benchmarkBlank(0), 2}, blank{d.benchmarkBlank(1), 2})
 	f.y += 2.5
 	return f
+}
+
+// benchmarkBlank names the benchmark that a page is levelled from with its level on file; without one it is written in.
+func (d *draft) benchmarkBlank(n int) string {
+	if n >= len(d.plan.Benchmarks) || d.plan.Benchmarks[n].Level == nil {
+		return fmt.Sprintf("%s %d and its level", capital(d.words.benchmark), n+1)
+	}
+	p := d.plan.Benchmarks[n]
+	return capital(d.words.benchmark) + " " + p.ID + ", level " + d.levelFigure(p.Level) + " on file; as found"
 }
 
 // fineLength is a small length: tenths of a millimetre, or thousandths of a foot.

@@ -23,6 +23,7 @@ type sheet struct {
 	page     scene.Page
 	free     scene.Box // where the drawing goes
 	size     float64   // height of the smallest capitals
+	start    []string  // lines under the head: what the run is set out from; none: they stand elsewhere
 }
 
 // shown is a part of a leg on its laying axis, in mm.
@@ -57,7 +58,24 @@ func (s *sheet) frame(n int) {
 	bottom := s.foot(inner)
 	bottom = s.runLine(scene.Box{Left: inner.Left, Right: inner.Right, Bottom: bottom - 2})
 	bottom = s.band(inner, bottom-1.5)
-	s.free = scene.Box{Left: inner.Left, Right: inner.Right, Top: inner.Top + headFor(s.size).rule + 2, Bottom: bottom - 2}
+	s.free = scene.Box{Left: inner.Left, Right: inner.Right, Top: s.startsAt(inner) + 2, Bottom: bottom - 2}
+}
+
+// startsAt sets the lines of what the run is set out from under the rule of the head; what is not on file stands bold. It
+// returns where they end.
+func (s *sheet) startsAt(inner scene.Box) float64 {
+	y := inner.Top + headFor(s.size).rule
+	for _, text := range s.start {
+		weight := scene.Regular
+		if strings.HasPrefix(text, notChecked) {
+			weight = scene.Bold
+		}
+		for _, line := range wrappedIn(text, s.size, weight, inner.Width()) {
+			y += scene.LineStep(s.size)
+			s.add(scene.Text{At: scene.Point{X: inner.Left, Y: y}, String: line, Size: s.size, Weight: weight})
+		}
+	}
+	return y
 }
 
 func (s *sheet) add(marks ...scene.Mark) { s.page.Marks = append(s.page.Marks, marks...) }

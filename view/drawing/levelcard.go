@@ -19,7 +19,8 @@ const mostOnCard = 6
 // LevelCards are the set-out cards: small pages (A6, on the long side) that hold up to six joints of a leg, with five
 // figures a joint. A gang works along one grade with one setting of its laser, so a card is one grade's; grades of a few
 // joints share a card, each under a line of its own. Every place of the set-out stands on a card, a joint where the grade
-// changes under the grade that begins there, and once more where it ends a card. There are none where no levels were solved.
+// changes under the grade that begins there, and once more where it ends a card. The first
+// card of a leg is what it is set out from, the last ones are its pegs. There are none where no levels were solved.
 func LevelCards(p planner.Plan, j job.Job, style Style) []scene.Page {
 	d := newDraft(p, j, style)
 	if !d.solvedLevels() {
@@ -33,10 +34,15 @@ func LevelCards(p planner.Plan, j job.Job, style Style) []scene.Page {
 	for leg, rows := range d.places() {
 		all := d.cardRows(rows)
 		parts := cardParts(all)
+		start := levelCard{cardSheet: cardSheet{draft: d, size: cardSize}, leg: d.plan.Legs[leg], rows: rows}
+		if len(rows) > 0 {
+			pages = append(pages, start.drawStart())
+		}
 		for i, part := range parts {
 			c := levelCard{cardSheet: cardSheet{draft: d, size: cardSize}, leg: d.plan.Legs[leg], rows: rows, gaps: gaps, lasers: lasers, show: shownOn(all, part)}
 			pages = append(pages, c.draw(i+1, len(parts)))
 		}
+		pages = append(pages, start.pegCards()...)
 	}
 	return pages
 }
@@ -229,10 +235,14 @@ func (col cardColumn) weight() scene.Weight {
 	return scene.Regular
 }
 
-// table sets the columns over the width of the box, as large as they fit.
-func (c *levelCard) table(box scene.Box) {
+// table sets the joints of the card.
+func (c *levelCard) table(box scene.Box) { c.grid(box, c.columns(), c.lines) }
+
+// grid sets columns over the width of a box, as large as they fit; lines rules the rows and says where they begin and how
+// high one is.
+func (c *cardSheet) grid(box scene.Box, columns []cardColumn, lines func(top, bottom float64) ([]float64, float64)) {
 	const most, least, between = 5.2, 2.0, 3.2
-	head, columns := 2.3, c.columns()
+	head := 2.3
 	size, sum := most, 0.0
 	for {
 		sum = float64(between * float64(len(columns)-1))
@@ -246,7 +256,7 @@ func (c *levelCard) table(box scene.Box) {
 		head = math.Min(head, size)
 	}
 	headHigh := 2*scene.LineStep(head) + 1
-	tops, high := c.lines(box.Top+headHigh, box.Bottom)
+	tops, high := lines(box.Top+headHigh, box.Bottom)
 	size = math.Min(size, high-2.3)
 	spare := (box.Width() - sum) / float64(max(1, len(columns)-1))
 	x := box.Left

@@ -3,6 +3,7 @@ package drawing
 import (
 	"bytes"
 	"math"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -14,6 +15,7 @@ import (
 	"trenchwright/job/planner"
 	"trenchwright/view/groundin"
 	"trenchwright/view/jobtext"
+	"trenchwright/view/scene"
 )
 
 // surveyed is the plan of the largest demo on its ground: with the level of everything.
@@ -65,7 +67,7 @@ func TestEveryPlaceStandsOnItsCard(t *testing.T) {
 			on := 0
 			g, _ := r.dig()
 			for name, text := range cards {
-				if !strings.HasPrefix(name, "levels-"+r.row.Leg+"-") || !strings.Contains(text, "\n"+r.place+"\n") {
+				if !strings.HasPrefix(name, "levels-"+r.row.Leg+"-") || strings.HasSuffix(name, "-start") || strings.Contains(name, "-pegs-") || !strings.Contains(text, "\n"+r.place+"\n") {
 					continue
 				}
 				on++
@@ -137,6 +139,9 @@ func TestCardsSayTheOneReading(t *testing.T) {
 	for reading, j := range map[string]job.Job{"________": withoutBeam(run.job), "1.200 m": withBeam(run.job), "3.94 ft": withBeam(inFeet(run.job))} {
 		cards := LevelCards(run.plan, j, StyleFor(j, A4))
 		said := 0
+		cards = slices.DeleteFunc(cards, func(c scene.Page) bool {
+			return strings.HasSuffix(c.Name, "-start") || strings.Contains(c.Name, "-pegs-")
+		})
 		for _, c := range cards {
 			checkPage(t, "laser "+reading, c)
 			text := printed(t, c)
@@ -161,4 +166,54 @@ func withoutBeam(j job.Job) job.Job {
 func withBeam(j job.Job) job.Job {
 	j.Levels.Beam = job.Known(1200 * measure.Millimetre)
 	return j
+}
+
+// Every peg stands on one peg card with its figures; every leg begins with what it is set out from, and where nothing is on
+// file that card, the section and the list say so.
+func TestPegsAndPointsStandOnPaper(t *testing.T) {
+	run := surveyed()
+	d := newDraft(run.plan, run.job, StyleFor(run.job, A4))
+	cards := map[string]string{}
+	for _, c := range LevelCards(run.plan, run.job, d.style) {
+		cards[c.Name] = "\n" + printed(t, c)
+	}
+	for _, p := range run.plan.Pegs {
+		on := 0
+		for name, text := range cards {
+			if strings.HasPrefix(name, "levels-"+p.Leg+"-pegs-") && strings.Contains(text, "\n"+d.pegPlace(p)+"\n") {
+				on++
+				for _, want := range []string{d.eastNorth(p.E), d.eastNorth(p.N), d.levelFigure(p.Ground), d.pegFigure(p.ToFormation), d.pegFigure(p.ToWall)} {
+					if !strings.Contains(text, "\n"+want+"\n") {
+						t.Errorf("%s: %s does not say %s", p.Place, name, want)
+					}
+				}
+				if len(p.Lost) > 0 && !strings.Contains(text, "DOES NOT LAST: "+d.pegPlace(p)) {
+					t.Errorf("%s: %s does not say that it is lost", p.Place, name)
+				}
+			}
+		}
+		if on != 1 {
+			t.Errorf("peg %s stands on %d cards", p.Place, on)
+		}
+	}
+	for _, l := range run.plan.Legs {
+		text := cards["levels-"+l.Name+"-start"]
+		for _, p := range run.plan.Benchmarks {
+			if !strings.Contains(text, "\n"+p.ID+"\n"+d.levelFigure(p.Level)+"\n") {
+				t.Errorf("the first card of leg %s does not have %s", l.Name, p.ID)
+			}
+		}
+	}
+	bare := run.plan
+	bare.Benchmarks, bare.Control, bare.Pegs = nil, nil, nil
+	for _, c := range append(LevelCards(bare, run.job, d.style), LongSection(bare, run.job, StyleFor(run.job, A3))...) {
+		checkPage(t, "bare", c)
+		if text := printed(t, c); strings.HasSuffix(c.Name, "-start") || strings.HasPrefix(c.Name, "section") {
+			for _, want := range []string{"no temporary benchmark on file. Ask: the surveyor", "no control point on file. Ask: the surveyor"} {
+				if !strings.Contains(text, "NOT CHECKED: "+want) {
+					t.Errorf("%s does not say: %s", c.Name, want)
+				}
+			}
+		}
+	}
 }

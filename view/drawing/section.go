@@ -95,7 +95,7 @@ func newSection(d *draft) *section {
 	}
 	v.column += 0.8 * size
 	v.label = math.Max(v.label, scene.TextWidth(gradeHead, size, scene.Regular)) + 2.6
-	blank := sheet{draft: d, kind: "section", title: "Long section", note: "-"}
+	blank := sheet{draft: d, kind: "section", title: "Long section", note: "-", start: d.startLines()}
 	blank.concerns, blank.general = d.concerns(func(f finding.Finding) bool { return !general(f) }), d.concerns(general)
 	blank.frame(1)
 	v.free = blank.free
@@ -251,7 +251,7 @@ func (v *section) high(r sectionRow) float64 {
 
 // page draws some rows on one sheet.
 func (v *section) page(rows []sectionRow, n, of int) scene.Page {
-	s := sheet{draft: v.draft, kind: "section"}
+	s := sheet{draft: v.draft, kind: "section", start: v.startLines()}
 	seen := map[string]bool{}
 	for _, r := range rows {
 		for _, c := range r.cells {

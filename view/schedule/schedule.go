@@ -5,6 +5,7 @@
 //	cutting.go   the cutting list: one row a piece, by the unit it comes from
 //	laying.go    units, covers, joints and zones, leg by leg in laying order
 //	setout.go    where every joint stands, in the job's own coordinates
+//	pegs.go      what the run is set out from, and the pegs beside it
 //	grades.go    what a laser is set to and the one reading of each grade
 //	coverlevels.go  tolerances of the level of covers, added up against the contract
 //	dig.go       what is dug, filled, brought in and carried off; digsite.go the strip beside it and the rules of the place
@@ -47,7 +48,7 @@ func (s Set) All() []table.Table {
 
 // some are the tables that a plan may be without.
 func (s Set) some() []table.Table {
-	return slices.Concat(s.Grades(), s.CoverLevels(), s.Dig(), s.Excavation())
+	return slices.Concat(s.Points(), s.Pegs(), s.Grades(), s.CoverLevels(), s.Dig(), s.Excavation())
 }
 
 // unit, units: the word for one trough body, and for several.

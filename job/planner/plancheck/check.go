@@ -13,6 +13,7 @@
 //	lows.go      low points of the invert and their outlets drain.go      the pipe in the bed
 //	across.go    sections of the dig, its marks, what runs up along a leg
 //	coverlevels.go  tolerances of the level of covers, added up
+//	pegs.go      pegs beside the run, benchmarks and control points
 //	volumes.go   what is dug, goes back, is brought in and leaves
 //	declared.go  against the job: zones, forced supplies, entries, lengths, yard
 //
@@ -50,7 +51,7 @@ func Check(planJSON, jobJSON []byte) []string {
 	c.index()
 	for _, rule := range []func(){
 		c.checkHead, c.checkGrades, c.checkLegs, c.checkUnits, c.checkJoints, c.checkZones, c.checkBudgets, c.checkCovers, c.checkBends,
-		c.checkCutting, c.checkTotals, c.checkMasses, c.checkSetOut, c.checkBill, c.checkSilence, c.checkDeclared,
+		c.checkCutting, c.checkTotals, c.checkMasses, c.checkSetOut, c.checkPegs, c.checkBill, c.checkSilence, c.checkDeclared,
 		c.checkUnder, c.checkPins, c.checkLimits, c.checkMeetings, c.checkLows, c.checkDrain, c.checkCoverLevels, c.checkSections, func() { c.checkVolumes(planJSON) },
 	} {
 		rule()

@@ -170,6 +170,13 @@ func TestEveryMutationOfLevelsIsFound(t *testing.T) {
 		spoil func(p tree)
 		want  string
 	}{
+		{"a peg aside", func(p tree) { p.rows("pegs", "place", place)[0].add("easting_m", 1e-3) }, "peg B-004/B-005 stands"},
+		{"a peg's ground", func(p tree) { p.rows("pegs", "place", place)[0].add("ground_m", 1e-3) }, "peg B-004/B-005: cut"},
+		{"a peg's formation", func(p tree) { p.rows("pegs", "place", place)[0].add("formation_m", 1e-3) }, "set-out B-004/B-005, peg: the formation lies at"},
+		{"a peg on the other side", func(p tree) { p.rows("pegs", "place", place)[0]["side"] = "left" }, "on the side"},
+		{"a peg's edge", func(p tree) { p.rows("pegs", "place", "start of B-001")[0].add("edge_mm", 5) }, "peg start of B-001: the edge of the dig"},
+		{"a peg that the dig takes", func(p tree) { p.rows("pegs", "place", place)[0].add("edge_mm", 5000) }, "and nothing says so"},
+		{"a benchmark's level", func(p tree) { p.rows("benchmarks", "id", "BM1")[0].add("level_m", 1e-3) }, "BM1 does not have the level of the job"},
 		{"a row's level", func(p tree) { p.setOut(place).add("level_m", mm) }, "set-out B-004/B-005: its level at"},
 		{"a row's level gone", func(p tree) { p.setOut(place)["level_m"] = nil }, "has no levels, though leg B has grades"},
 		{"all that a row says", func(p tree) { p.lift(place, 3*nm) }, "set-out " + place + ": its wall top"},

@@ -77,22 +77,25 @@ func (e elevation) String() string { return strconv.FormatFloat(float64(e)/1e9, 
 
 // plan is plan.json as this checker reads it: only what a rule below needs, with types of its own.
 type plan struct {
-	Format      int          `json:"format"`
-	Job         head         `json:"job"`
-	Legs        []leg        `json:"legs"`
-	Nodes       []node       `json:"nodes"`
-	Units       []unit       `json:"units"`
-	Covers      []cover      `json:"covers"`
-	Joints      []joint      `json:"joints"`
-	Zones       []zone       `json:"zones"`
-	Supplies    []supplyHead `json:"supplies"`
-	Cutting     []cutting    `json:"cutting"`
-	SetOut      []setOut     `json:"set_out"`
-	Grades      []gradeRun   `json:"grades"`
-	CoverLevels []coverLevel `json:"cover_levels"`
-	Drain       *drain       `json:"drain"`
-	Bill        []billLine   `json:"bill"`
-	Totals      totals       `json:"totals"`
+	Format      int           `json:"format"`
+	Job         head          `json:"job"`
+	Legs        []leg         `json:"legs"`
+	Nodes       []node        `json:"nodes"`
+	Units       []unit        `json:"units"`
+	Covers      []cover       `json:"covers"`
+	Joints      []joint       `json:"joints"`
+	Zones       []zone        `json:"zones"`
+	Supplies    []supplyHead  `json:"supplies"`
+	Cutting     []cutting     `json:"cutting"`
+	SetOut      []setOut      `json:"set_out"`
+	Pegs        []peg         `json:"pegs"`
+	Benchmarks  []surveyPoint `json:"benchmarks"`
+	Control     []surveyPoint `json:"control"`
+	Grades      []gradeRun    `json:"grades"`
+	CoverLevels []coverLevel  `json:"cover_levels"`
+	Drain       *drain        `json:"drain"`
+	Bill        []billLine    `json:"bill"`
+	Totals      totals        `json:"totals"`
 	Proof       struct {
 		Legs []legProof `json:"legs"`
 	} `json:"proof"`

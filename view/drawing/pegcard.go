@@ -1,0 +1,127 @@
+package drawing
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"trenchwright/job/planner"
+	"trenchwright/view/scene"
+)
+
+// pegCard is some pegs of a leg: where each stands, the ground there, and how far down from it the formation and the wall
+// top lie. Five figures a peg.
+type pegCard struct {
+	levelCard
+	pegs []planner.Peg
+}
+
+// pegCards are the cards of a leg's pegs.
+func (c *levelCard) pegCards() []scene.Page {
+	pegs := c.pegsOf(c.leg.Name)
+	if len(pegs) == 0 {
+		return nil
+	}
+	var out []scene.Page
+	parts := evenly(0, len(pegs), mostOnCard)
+	for i, part := range parts {
+		p := pegCard{levelCard: *c, pegs: pegs[part[0]:part[1]]}
+		out = append(out, p.drawPegs(i+1, len(parts)))
+	}
+	return out
+}
+
+func (c *pegCard) drawPegs(n, of int) scene.Page {
+	name := fmt.Sprintf("%s, pegs %d of %d", c.leg.Name, n, of)
+	c.page = scene.Page{Width: cardWidth, Height: cardHeight, Title: "Set-out card " + name, Name: fmt.Sprintf("levels-%s-pegs-%d", nameOf(c.leg.Name), n), Level: 1,
+		Frame: scene.BoxAt(scene.Point{}, cardWidth, cardHeight).Inset(cardEdge - 2)}
+	what := "pegs, " + c.pegSide(c.pegs[0]) + " of the " + c.words.centreline
+	if c.mixed() {
+		what = "pegs, left ← and right → of the " + c.words.centreline
+	}
+	top := c.headOf(what, fmt.Sprintf("%s to %s, looking %s; measured level, square to the %s", c.pegPlace(c.pegs[0]), c.pegPlace(c.pegs[len(c.pegs)-1]), c.words.upChainage, c.words.centreline))
+	_, unit, _ := c.coordinateUnit()
+	c.footOfStart(unit)
+	foot := cardHeight - cardEdge - scene.LineStep(cardSize) - cardSize - 1
+	bottom := c.pegNotes(foot)
+	c.grid(scene.Box{Left: cardEdge, Top: top, Right: cardWidth - cardEdge, Bottom: bottom}, c.pegColumns(), func(top, bottom float64) ([]float64, float64) {
+		high := min(13, (bottom-top)/float64(len(c.pegs)))
+		var tops []float64
+		for k := range c.pegs {
+			y := top + float64(high*float64(k))
+			c.rule(y, scene.Thin)
+			tops = append(tops, y)
+		}
+		return tops, high
+	})
+	return c.page
+}
+
+// mixed reports whether the pegs of the card do not all stand on one side at one distance.
+func (c *pegCard) mixed() bool {
+	return slices.ContainsFunc(c.pegs, func(p planner.Peg) bool { return p.Side != c.pegs[0].Side || p.Offset != c.pegs[0].Offset })
+}
+
+// pegNotes says what the figures are, and which pegs do not last. It returns where it begins.
+func (c *pegCard) pegNotes(bottom float64) float64 {
+	said := []string{"cut ↓ and fill ↑ from the ground at the peg, not from its top"}
+	bare := false
+	for _, p := range c.pegs {
+		if len(p.Lost) > 0 {
+			said = append(said, "DOES NOT LAST: "+c.pegPlace(p)+", "+strings.Join(p.Lost, ", ")+"; set another before the dig reaches it")
+		}
+		bare = bare || p.Ground == nil
+	}
+	if bare {
+		said = append(said, "–: "+notChecked+": no ground here on file. Ask: the surveyor")
+	}
+	const size = 2.1
+	y := bottom - 1.2
+	for i := len(said) - 1; i >= 0; i-- {
+		weight := scene.Bold
+		if i == 0 {
+			weight = scene.Regular
+		}
+		line, fitted, _ := scene.Fit(said[i], size, 1.5, weight, cardWidth-2*cardEdge)
+		c.text(cardEdge, y, fitted, weight, line)
+		y -= scene.LineStep(size)
+	}
+	return y + scene.LineStep(size) - size - 1
+}
+
+func (c *pegCard) pegColumns() []cardColumn {
+	_, unit, _ := c.coordinateUnit()
+	cells := func(of func(p planner.Peg) string) []string {
+		var out []string
+		for _, p := range c.pegs {
+			out = append(out, of(p))
+		}
+		return out
+	}
+	depth := "[m]"
+	if c.lengthUnit() != "mm" {
+		depth = ""
+	}
+	figure := func(name string, of func(p planner.Peg) *planner.PegFigure) cardColumn {
+		return cardColumn{head: [2]string{"to " + name, depth}, bold: true, cells: cells(func(p planner.Peg) string { return c.pegFigure(of(p)) })}
+	}
+	out := []cardColumn{{[2]string{"place", ""}, cells(c.pegPlace), true}}
+	if c.mixed() {
+		out = append(out, cardColumn{[2]string{"offset", ""}, cells(func(p planner.Peg) string { return p.Arrow + " " + c.depthFigure(p.Offset) }), true})
+	}
+	out = append(out, cardColumn{[2]string{"easting", "[" + unit + "]"}, cells(func(p planner.Peg) string { return c.eastNorth(p.E) }), false},
+		cardColumn{[2]string{"northing", "[" + unit + "]"}, cells(func(p planner.Peg) string { return c.eastNorth(p.N) }), false})
+	if !c.mixed() { // five figures are as many as are read
+		out = append(out, cardColumn{[2]string{"ground", "[" + unit + "]"}, cells(func(p planner.Peg) string { return c.orNone(p.Ground) }), false})
+	}
+	return append(out, figure(c.words.formation, func(p planner.Peg) *planner.PegFigure { return p.ToFormation }),
+		figure("wall top", func(p planner.Peg) *planner.PegFigure { return p.ToWall }))
+}
+
+// pegFigure is a cut or a fill: ↓ 0.812.
+func (d *draft) pegFigure(f *planner.PegFigure) string {
+	if f == nil {
+		return "–"
+	}
+	return f.Arrow + " " + d.depthFigure(f.Amount)
+}
