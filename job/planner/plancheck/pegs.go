@@ -115,6 +115,7 @@ func (c *checker) checkPegEdge(name string, p *peg) {
 	if p.Edge == nil {
 		return
 	}
+	const beside = 10_000_000 // nm: of marks further off the ground may lie otherwise
 	if c.plan.Dig != nil {
 		for i := range c.plan.Dig.Legs {
 			for _, m := range c.plan.Dig.Legs[i].Marks {
@@ -122,7 +123,7 @@ func (c *checker) checkPegEdge(name string, p *peg) {
 				if p.Side == "left" {
 					edge = -m.EdgeLeft
 				}
-				if c.plan.Dig.Legs[i].Leg == p.Leg && m.At == p.Chainage && (edge-*p.Edge).abs() > slack {
+				if c.plan.Dig.Legs[i].Leg == p.Leg && (m.At-p.Chainage).abs() <= beside && (edge-*p.Edge).abs() > 2*(m.At-p.Chainage).abs()+slack {
 					c.say("peg %s: the edge of the dig comes out to %v, its mark has %v", name, *p.Edge, edge)
 				}
 			}
@@ -146,7 +147,7 @@ func (c *checker) checkPoints() {
 		c.say("%d benchmarks and %d control points, the job has %d and %d", len(c.plan.Benchmarks), len(c.plan.Control), len(s.Benchmarks), len(s.Control))
 		return
 	}
-	if c.plan.Dig != nil {
+	if len(c.job.Ground.Surfaces) > 0 { // who surveyed the ground set points up
 		for _, none := range []struct {
 			n    int
 			word string

@@ -1,0 +1,75 @@
+package planner_test
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"trenchwright/base/measure"
+	"trenchwright/job"
+	"trenchwright/job/planner"
+	"trenchwright/place/ground"
+)
+
+// Worked by hand: a run due east that falls 2 % under level ground at 100, dug upright 750 mm to either side. At 12.340 m its
+// formation lies 0.800 + 0.02·12.340 m under 100, its wall top 0.730 m over that.
+func TestPegBesideARunOnAPlane(t *testing.T) {
+	j := straight(t)
+	j.Ground.Surfaces = append(j.Ground.Surfaces, job.Surface{ID: "natural", Role: job.ExistingGround, File: "none.csv"})
+	j = with(t, j, `"dig": {"bed": "150 mm", "room": "400 mm", "sides": "vertical"}`)
+	at := 12340 * measure.Millimetre
+	for _, one := range []struct {
+		side   string
+		offset measure.Length
+		n      float64
+		lost   bool
+	}{{"left", 1500 * measure.Millimetre, 1.5, false}, {"right", 751 * measure.Millimetre, -0.751, false}, {"right", 750 * measure.Millimetre, -0.75, true}} {
+		j.SetOut = job.SetOut{Pegs: []job.Pegs{{Leg: "A", Side: one.side, Offset: one.offset, At: []measure.Length{at}}}}
+		p := planner.Make(j, even(t, j, ground.Existing, 100), plane(t, j, -0.02))
+		if len(p.Pegs) != 1 || p.Pegs[0].ToFormation == nil || p.Pegs[0].ToWall == nil || p.Pegs[0].Edge == nil {
+			t.Fatalf("%+v %v", p.Pegs, p.Findings)
+		}
+		g := p.Pegs[0]
+		const near = 1e-6 // what is rounded to nanometres over a unit
+		if math.Abs(g.E-12.34) > near || math.Abs(g.N-one.n) > near || math.Abs(*g.Ground-100) > near {
+			t.Errorf("it stands at %.6f %.6f on %.6f", g.E, g.N, *g.Ground)
+		}
+		under := *p.SetOut[0].Levels.Formation - 0.02*(12.34-measure.Length(p.SetOut[0].Chainage).Metres())
+		for _, f := range []struct {
+			got  measure.MM
+			want float64
+		}{{g.ToFormation.Amount, 100 - under}, {g.ToWall.Amount, 100 - under - 0.73}, {*g.Edge, 0.75}} {
+			if math.Abs(measure.Length(f.got).Metres()-f.want) > near {
+				t.Errorf("%v, %.6f m was expected", f.got, f.want)
+			}
+		}
+		if g.ToFormation.Way != "cut" || slices.Contains(g.Lost, "dug away") != one.lost {
+			t.Errorf("%+v", g)
+		}
+		said := 0
+		for _, f := range p.Findings {
+			if f.ID == "planner.peg-dug" {
+				said++
+			}
+		}
+		if said != map[bool]int{true: 1}[one.lost] {
+			t.Errorf("%d findings that %v is dug away", said, one.offset)
+		}
+	}
+}
+
+// Points of another grid or another datum are told by how far off they are; pegs past the end of a leg are left out.
+func TestPointsThatCannotBelongToTheRun(t *testing.T) {
+	j, z := straight(t), 36.2
+	j.SetOut = job.SetOut{Benchmarks: []job.Benchmark{{ID: "BM1", Where: "kerb", Level: 300}, {ID: "BM2", Where: "step", Level: 100}},
+		Control: []job.Control{{ID: "CP1", At: [2]float64{20000, 0}}, {ID: "CP2", At: [2]float64{50, 10}, Level: &z}},
+		Pegs:    []job.Pegs{{Leg: "A", Side: "left", Offset: measure.Metre, At: []measure.Length{61 * measure.Metre}}}}
+	p := planner.Make(j, plane(t, j, 0))
+	said := map[string]int{}
+	for _, f := range p.Findings {
+		said[f.ID]++
+	}
+	if said["planner.point-far"] != 1 || said["planner.point-high"] != 1 || said["planner.peg-off-leg"] != 1 || len(p.Pegs) != 0 {
+		t.Errorf("%v %v", said, p.Pegs)
+	}
+}
