@@ -2,18 +2,26 @@
 //
 //	server.go  what a server is made of, and what holds for every answer
 //	assets.go  the files of the workspace, sent as they are packed
+//	api.go     what is under /api, and how it refuses      jobs.go         jobs and revisions
+//	plans.go   plans and packs, kept once they were made   attachments.go  files by their hash
+//	issuing.go plans as they were issued                   moving.go       a job as one file, files dropped on a page
+//	changes.go what changed, and the stream that says so
 package server
 
 import (
 	"io/fs"
 	"log/slog"
 	"net/http"
+
+	"trenchwright/edge/store"
 )
 
 // Options are what a server stands on.
 type Options struct {
-	Assets fs.FS        // the files of the workspace, each packed by gzip with .gz behind its path
-	Log    *slog.Logger // where faults and refusals are told
+	Assets  fs.FS        // the files of the workspace, each packed by gzip with .gz behind its path
+	Store   *store.Store // jobs and their revisions
+	Version string       // of the program
+	Log     *slog.Logger // where faults and refusals are told
 }
 
 // policy is what pages of ours may do: run our own scripts and the core, and nothing from anywhere else.
@@ -28,8 +36,16 @@ func New(o Options) (http.Handler, error) {
 	}
 	mux := http.NewServeMux()
 	mux.Handle("/", files)
-	mux.HandleFunc("/api/", http.NotFound)
-	return guarded(mux), nil
+	if o.Store != nil {
+		a := &api{Options: o, plan: newMaker(o.Store)}
+		a.register(mux)
+	}
+	own := http.NewCrossOriginProtection()
+	own.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		o.Log.Warn("a request from another site was refused", "origin", r.Header.Get("Origin"), "address", r.URL.Path)
+		writeRefusal(w, http.StatusForbidden, "this came from another site, and was not done")
+	}))
+	return guarded(own.Handler(mux)), nil
 }
 
 // guarded sets what holds for every answer.

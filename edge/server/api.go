@@ -1,0 +1,120 @@
+package server
+
+import (
+	"encoding/json"
+	"errors"
+	"net/http"
+
+	"github.com/danielgtaylor/huma/v2"
+	"github.com/danielgtaylor/huma/v2/adapters/humago"
+
+	"trenchwright/base/finding"
+	"trenchwright/edge/store"
+)
+
+// api is what answers under /api.
+type api struct {
+	Options
+	plan maker
+}
+
+// bodies are the most that a request may bring: a job, a survey, an exported job.
+const (
+	mostJob  = 16 << 20
+	mostFile = 256 << 20
+)
+
+func (a *api) register(mux *http.ServeMux) {
+	huma.NewError = refused
+	config := huma.DefaultConfig("Trenchwright", a.Version)
+	config.DocsPath, config.SchemasPath, config.CreateHooks = "", "", nil
+	config.OpenAPIPath = "/api/openapi"
+	h := humago.New(mux, config)
+	a.jobs(h)
+	a.revisions(h)
+	a.plans(h)
+	a.issuing(h)
+	a.attachments(h)
+	a.moving(h)
+	a.changes(h)
+	mux.HandleFunc("GET /api/stream", a.stream)
+	mux.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
+		writeRefusal(w, http.StatusNotFound, "there is nothing at this address: GET /api/openapi.json says what there is")
+	})
+}
+
+// Refusal is why a request was not done: every fault with its place.
+type Refusal struct {
+	Title  string  `json:"title"`
+	Status int     `json:"status"`
+	Detail string  `json:"detail,omitempty"`
+	Faults []Fault `json:"faults,omitempty"`
+}
+
+// Fault is one thing that is wrong with what was sent.
+type Fault struct {
+	Path   string `json:"path,omitempty"`
+	Line   int    `json:"line,omitempty"`
+	Column int    `json:"column,omitempty"`
+	Text   string `json:"text"`
+	Try    string `json:"try,omitempty"`
+}
+
+func (r *Refusal) Error() string  { return r.Detail }
+func (r *Refusal) GetStatus() int { return r.Status }
+
+func refused(status int, detail string, errs ...error) huma.StatusError {
+	r := &Refusal{Title: http.StatusText(status), Status: status, Detail: detail}
+	for _, e := range errs {
+		if e == nil {
+			continue
+		}
+		f := Fault{Text: e.Error()}
+		if d, ok := e.(huma.ErrorDetailer); ok {
+			f.Path, f.Text = d.ErrorDetail().Location, d.ErrorDetail().Message
+		}
+		r.Faults = append(r.Faults, f)
+	}
+	return r
+}
+
+// faulty refuses what has faults, with all of them.
+func faulty(detail string, found finding.List) *Refusal {
+	r := &Refusal{Title: http.StatusText(http.StatusUnprocessableEntity), Status: http.StatusUnprocessableEntity, Detail: detail}
+	for _, f := range found {
+		if f.Kind == finding.Fault {
+			r.Faults = append(r.Faults, Fault{Path: f.Where.Path, Line: f.Where.Line, Column: f.Where.Column, Text: f.Text, Try: f.Try})
+		}
+	}
+	return r
+}
+
+// answered turns what the store says into what a client gets; what nobody foresaw is logged, and told as such.
+func (a *api) answered(err error) error {
+	if err == nil {
+		return nil
+	}
+	var r *store.Refused
+	if errors.As(err, &r) {
+		status := map[store.Why]int{
+			store.NotThere: http.StatusNotFound, store.Conflict: http.StatusConflict, store.Unfit: http.StatusUnprocessableEntity,
+			store.TooLarge: http.StatusRequestEntityTooLarge, store.Busy: http.StatusServiceUnavailable,
+		}[r.Why]
+		if status == 0 {
+			status = http.StatusInternalServerError
+		}
+		a.Log.Info("refused", "why", r.Why, "text", r.Text)
+		out := faulty(r.Error(), r.Faults)
+		out.Status, out.Title = status, http.StatusText(status)
+		return out
+	}
+	a.Log.Error("a request failed", "error", err)
+	return refused(http.StatusInternalServerError, "the server failed at this; its log says more")
+}
+
+// writeRefusal answers outside of the described operations.
+func writeRefusal(w http.ResponseWriter, status int, detail string) {
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(status)
+	_ = json.NewEncoder(w).Encode(refused(status, detail))
+}
