@@ -8,6 +8,7 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+	"time"
 
 	"trenchwright/tools/browser"
 )
@@ -40,7 +41,7 @@ type served struct {
 // serve starts the program on an address, or a free one, and ends it with the test.
 func serve(t *testing.T, args ...string) *served {
 	t.Helper()
-	c := exec.Command(program, append([]string{"serve"}, args...)...)
+	c := exec.Command(program, append([]string{"serve", "--demo"}, args...)...)
 	c.Stderr = os.Stderr
 	out, err := c.StdoutPipe()
 	if err != nil {
@@ -82,16 +83,15 @@ func inBoth(t *testing.T, f func(t *testing.T, engine string)) {
 
 func TestPageOpensWithoutTheServer(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
-		s := serve(t, "--addr", "127.0.0.1:0")
+		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
 		b := browser.Start(t, engine, "")
 		b.Go(s.address)
-		b.Await(nil, "await navigator.serviceWorker.ready")
+		b.Says("Tram depot")
+		b.Says("ready for no signal")
 		s.stop()
-		b.Reload()
-		b.Says("No signal")
-		if l := b.Log(); len(l) > 0 {
-			t.Log(l)
-		}
-		os.WriteFile(filepath.Join(os.TempDir(), "first-"+engine+".png"), b.Picture(), 0o644)
+		b.Go(s.address + "/jobs/tram-depot/route")
+		b.Says("no server")
+		b.Until(time.Minute, "return document.querySelector('.stages')")
+		b.Says("148 units")
 	})
 }

@@ -15,7 +15,7 @@ import (
 // api is what answers under /api.
 type api struct {
 	Options
-	plan maker
+	plan *maker
 }
 
 // bodies are the most that a request may bring: a job, a survey, an exported job.
@@ -93,6 +93,10 @@ func faulty(detail string, found finding.List) *Refusal {
 func (a *api) answered(err error) error {
 	if err == nil {
 		return nil
+	}
+	var own *Refusal
+	if errors.As(err, &own) {
+		return own
 	}
 	var r *store.Refused
 	if errors.As(err, &r) {

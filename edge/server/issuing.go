@@ -19,7 +19,7 @@ func (a *api) issuing(h huma.API) {
 		OperationID: "issue", Method: http.MethodPost, Path: "/api/jobs/{job}/issued", DefaultStatus: http.StatusCreated,
 		Summary: "Issue a revision: its plan is stored as bytes and never made again",
 	}, func(ctx context.Context, in *struct {
-		jobPath
+		JobPath
 		Body struct {
 			Revision string `json:"revision"`
 			Name     string `json:"name" doc:"what people call it: Issue 3 for the trench gang"`

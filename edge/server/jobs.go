@@ -17,7 +17,8 @@ type aboutBody struct {
 	Core    string `json:"core" doc:"of the planning core: another one may give other plans, and must not issue"`
 }
 
-type jobPath struct {
+// JobPath names a job in an address.
+type JobPath struct {
 	Job string `path:"job" doc:"the job's own id"`
 }
 
@@ -34,7 +35,7 @@ func (a *api) jobs(h huma.API) {
 		}
 		return &body[[]store.Info]{all}, a.answered(err)
 	})
-	huma.Get(h, "/api/jobs/{job}", func(ctx context.Context, in *jobPath) (*body[store.Detail], error) {
+	huma.Get(h, "/api/jobs/{job}", func(ctx context.Context, in *JobPath) (*body[store.Detail], error) {
 		d, err := a.Store.Job(ctx, in.Job)
 		return &body[store.Detail]{d}, a.answered(err)
 	})
@@ -50,7 +51,8 @@ type draftBody struct {
 	Content json.RawMessage `json:"content" doc:"the job"`
 }
 
-type revisionPath struct {
+// RevisionPath names a revision in an address.
+type RevisionPath struct {
 	Revision string `path:"revision"`
 }
 
@@ -68,14 +70,14 @@ func (a *api) revisions(h huma.API) {
 		OperationID: "save", Method: http.MethodPost, Path: "/api/jobs/{job}/revisions", MaxBodyBytes: mostJob,
 		Summary: "Save a job as a new revision. On an older parent it makes a second head; nothing is written over",
 	}, func(ctx context.Context, in *struct {
-		jobPath
+		JobPath
 		Body draftBody
 	}) (*body[store.Saved], error) {
 		b := in.Body
 		s, err := a.Store.Save(ctx, store.Draft{ID: b.ID, Job: in.Job, Parents: b.Parents, Author: b.Author, Device: b.Device, Note: b.Note, Content: b.Content})
 		return &body[store.Saved]{s}, a.answered(err)
 	})
-	huma.Get(h, "/api/revisions/{revision}", func(ctx context.Context, in *revisionPath) (*contentAnswer, error) {
+	huma.Get(h, "/api/revisions/{revision}", func(ctx context.Context, in *RevisionPath) (*contentAnswer, error) {
 		b, err := a.Store.Content(ctx, in.Revision)
 		return &contentAnswer{"application/json", forGood, b}, a.answered(err)
 	})

@@ -14,7 +14,7 @@ import (
 func (a *api) moving(h huma.API) {
 	huma.Register(h, huma.Operation{
 		OperationID: "export", Method: http.MethodGet, Path: "/api/jobs/{job}/export", Summary: "A job with all its revisions, files and issued plans as one zip",
-	}, func(ctx context.Context, in *jobPath) (*huma.StreamResponse, error) {
+	}, func(ctx context.Context, in *JobPath) (*huma.StreamResponse, error) {
 		var b bytes.Buffer
 		if err := a.Store.Export(ctx, in.Job, &b); err != nil {
 			return nil, a.answered(err)

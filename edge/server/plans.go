@@ -24,77 +24,20 @@ import (
 
 func canonical(j job.Job) []byte { return job.CanonicalJSON(j) }
 
-// maker makes plans and packs once, and keeps them by what they were made from. One is made at a time: a plan uses the whole
-// machine, and whoever waits for the same one gets it when it is there.
+// maker makes plans and what follows from them once, and keeps it by what it was made from. One is made at a time: a plan uses
+// the whole machine, and whoever waits for the same one gets it when it is there.
 type maker struct {
 	store *store.Store
-	one   *sync.Mutex
+	one   sync.Mutex
+	last  planned // what was planned last; several files of one pack are asked for in a row
 }
-
-func newMaker(s *store.Store) maker { return maker{s, &sync.Mutex{}} }
 
 // planned is a job with its ground and its plan.
 type planned struct {
+	hash     string
 	job      job.Job
 	surfaces []*ground.Surface
 	plan     planner.Plan
-}
-
-func (m maker) read(ctx context.Context, revision string) (job.Job, string, error) {
-	r, err := m.store.Revision(ctx, revision)
-	if err != nil {
-		return job.Job{}, "", err
-	}
-	text, err := m.store.Content(ctx, revision)
-	if err != nil {
-		return job.Job{}, "", err
-	}
-	j, faults := job.FromJSON(text)
-	if faults.Any(finding.Fault) {
-		return j, "", faulty("this job has faults", faults)
-	}
-	return j, r.Hash, nil
-}
-
-func (m maker) make(ctx context.Context, j job.Job) (planned, error) {
-	sums := map[string]string{}
-	for _, a := range j.Attachments {
-		sums[a.Name] = a.SHA256
-	}
-	surfaces, err := planner.Surfaces(j, func(name string) ([]byte, error) { return m.store.Attachment(ctx, sums[name]) })
-	if err != nil {
-		return planned{}, refused(http.StatusUnprocessableEntity, err.Error())
-	}
-	return planned{j, surfaces, planner.Make(j, surfaces...)}, nil
-}
-
-// kept gives what is kept under a name for a revision, packed by gzip; where nothing is, all that a plan gives is made once.
-func (m maker) kept(ctx context.Context, revision, name string) ([]byte, error) {
-	j, hash, err := m.read(ctx, revision)
-	if err != nil {
-		return nil, err
-	}
-	if b, ok, err := m.store.Kept(ctx, hash, planner.Core, name); ok || err != nil {
-		return b, err
-	}
-	m.one.Lock()
-	defer m.one.Unlock()
-	if b, ok, err := m.store.Kept(ctx, hash, planner.Core, name); ok || err != nil {
-		return b, err
-	}
-	p, err := m.make(ctx, j)
-	if err != nil {
-		return nil, err
-	}
-	if name == planName {
-		text, err := json.Marshal(p.plan)
-		if err != nil {
-			return nil, err
-		}
-		b := pressed(text)
-		return b, m.store.Keep(ctx, hash, planner.Core, name, b)
-	}
-	return m.pack(ctx, p, hash, name)
 }
 
 const (
@@ -105,36 +48,76 @@ const (
 // packFile is one file of a pack in its list.
 type packFile struct {
 	Path  string `json:"path"`
-	Bytes int    `json:"bytes"`
+	About string `json:"about"`
 }
 
-// pack makes and keeps every file of a pack and the list of them.
-func (m maker) pack(ctx context.Context, p planned, hash, name string) ([]byte, error) {
-	var list []packFile
-	var wanted []byte
-	keep := func(at string, b []byte) error {
-		if at == name {
-			wanted = b
-		}
-		return m.store.Keep(ctx, hash, planner.Core, at, b)
-	}
-	for _, f := range pack.Files(p.plan, p.job, p.surfaces...) {
-		list = append(list, packFile{f.Name, len(f.Data)})
-		if err := keep("files/"+f.Name, pressed(f.Data)); err != nil {
-			return nil, err
-		}
-	}
-	text, err := json.Marshal(list)
+// kept gives what is kept under a name for a revision, packed by gzip; where nothing is, it is made.
+func (m *maker) kept(ctx context.Context, revision, name string) ([]byte, error) {
+	r, err := m.store.Revision(ctx, revision)
 	if err != nil {
 		return nil, err
 	}
-	if err := keep(listName, pressed(text)); err != nil {
+	if b, ok, err := m.store.Kept(ctx, r.Hash, planner.Core, name); ok || err != nil {
+		return b, err
+	}
+	m.one.Lock()
+	defer m.one.Unlock()
+	if b, ok, err := m.store.Kept(ctx, r.Hash, planner.Core, name); ok || err != nil {
+		return b, err
+	}
+	if err := m.plan(ctx, r); err != nil {
 		return nil, err
 	}
-	if wanted == nil {
-		return nil, refused(http.StatusNotFound, fmt.Sprintf("the pack has no file %s", strings.TrimPrefix(name, "files/")))
+	b, err := m.made(name)
+	if err != nil {
+		return nil, err
 	}
-	return wanted, nil
+	b = pressed(b)
+	return b, m.store.Keep(ctx, r.Hash, planner.Core, name, b)
+}
+
+// plan plans a revision, unless it is the one that was planned last.
+func (m *maker) plan(ctx context.Context, r store.Revision) error {
+	if m.last.hash == r.Hash {
+		return nil
+	}
+	text, err := m.store.Content(ctx, r.ID)
+	if err != nil {
+		return err
+	}
+	j, faults := job.FromJSON(text)
+	if faults.Any(finding.Fault) {
+		return faulty("this job has faults", faults)
+	}
+	sums := map[string]string{}
+	for _, a := range j.Attachments {
+		sums[a.Name] = a.SHA256
+	}
+	surfaces, err := planner.Surfaces(j, func(name string) ([]byte, error) { return m.store.Attachment(ctx, sums[name]) })
+	if err != nil {
+		return refused(http.StatusUnprocessableEntity, err.Error())
+	}
+	m.last = planned{r.Hash, j, surfaces, planner.Make(j, surfaces...)}
+	return nil
+}
+
+// made is one thing that follows from the plan made last.
+func (m *maker) made(name string) ([]byte, error) {
+	if name == planName {
+		return json.Marshal(m.last.plan)
+	}
+	files := pack.Files(m.last.plan, m.last.job, m.last.surfaces...)
+	var list []packFile
+	for _, f := range files {
+		if name == "files/"+f.Name {
+			return f.Make()
+		}
+		list = append(list, packFile{f.Name, f.About})
+	}
+	if name == listName {
+		return json.Marshal(list)
+	}
+	return nil, refused(http.StatusNotFound, fmt.Sprintf("the pack has no file %s", strings.TrimPrefix(name, "files/")))
 }
 
 func pressed(b []byte) []byte {
@@ -149,7 +132,7 @@ func (a *api) plans(h huma.API) {
 	huma.Register(h, huma.Operation{
 		OperationID: "plan", Method: http.MethodGet, Path: "/api/revisions/{revision}/plan", Summary: "The plan of a revision",
 	}, func(ctx context.Context, in *struct {
-		revisionPath
+		RevisionPath
 		Accepts string `header:"Accept-Encoding"`
 	}) (*huma.StreamResponse, error) {
 		b, err := a.plan.kept(ctx, in.Revision, planName)
@@ -161,7 +144,7 @@ func (a *api) plans(h huma.API) {
 	huma.Register(h, huma.Operation{
 		OperationID: "files", Method: http.MethodGet, Path: "/api/revisions/{revision}/files", Summary: "What the pack of a revision holds",
 	}, func(ctx context.Context, in *struct {
-		revisionPath
+		RevisionPath
 		Accepts string `header:"Accept-Encoding"`
 	}) (*huma.StreamResponse, error) {
 		b, err := a.plan.kept(ctx, in.Revision, listName)
@@ -173,7 +156,7 @@ func (a *api) plans(h huma.API) {
 	huma.Register(h, huma.Operation{
 		OperationID: "file", Method: http.MethodGet, Path: "/api/revisions/{revision}/files/{path...}", Summary: "One file of the pack",
 	}, func(ctx context.Context, in *struct {
-		revisionPath
+		RevisionPath
 		Path    string `path:"path"`
 		Accepts string `header:"Accept-Encoding"`
 	}) (*huma.StreamResponse, error) {

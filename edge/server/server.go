@@ -37,7 +37,7 @@ func New(o Options) (http.Handler, error) {
 	mux := http.NewServeMux()
 	mux.Handle("/", files)
 	if o.Store != nil {
-		a := &api{Options: o, plan: newMaker(o.Store)}
+		a := &api{Options: o, plan: &maker{store: o.Store}}
 		a.register(mux)
 	}
 	own := http.NewCrossOriginProtection()

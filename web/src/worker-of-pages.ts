@@ -14,6 +14,9 @@ export async function worker(): Promise<void> {
   look();
   r.addEventListener("updatefound", () => r.installing?.addEventListener("statechange", look));
   await navigator.serviceWorker.ready;
+  if (!navigator.serviceWorker.controller) {
+    await new Promise((done) => navigator.serviceWorker.addEventListener("controllerchange", done, { once: true }));
+  }
   await check();
 }
 
