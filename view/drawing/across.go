@@ -12,8 +12,8 @@ import (
 	"trenchwright/view/scene"
 )
 
-// CrossSections are the sections of the dig, several to a page, all of one page to one scale in both directions. There are
-// none where no dig was computed, and none on A4.
+// CrossSections are the sections of the dig, several to a page, each to its scale in both directions: one for all of a leg.
+// There are none where no dig was computed, and none on A4.
 func CrossSections(p planner.Plan, j job.Job, style Style) []scene.Page {
 	d := newDraft(p, j, style)
 	if p.Dig == nil || len(p.Dig.Sections) == 0 || style.Size == A4 {
@@ -48,6 +48,7 @@ type across struct {
 type cut struct {
 	planner.DigSection
 	scale                float64
+	wayScale             float64 // of the picture of what stands beside it; 0: nothing does
 	left, right          float64 // of what is drawn, mm on the ground from the centreline
 	low, high            float64 // and its levels in mm
 	labels               []cutLabel
@@ -74,33 +75,28 @@ const (
 	cutFigure = 6.0  // figures of offsets
 )
 
-// pages fills pages: a page takes legs of one scale.
+// pages fills pages row by row.
 func (v *across) pages() [][][]cut {
 	var pages [][][]cut
-	y, last := 0.0, 0.0
-	var row []cut
-	flush := func() {
-		if len(row) == 0 {
-			return
-		}
-		high := 0.0
-		for _, c := range row {
-			high = math.Max(high, v.high(c))
-		}
-		if len(pages) == 0 || y+high > v.free.Height()-v.keyHigh() || row[0].scale != last {
+	y := 0.0
+	for row := range slices.Chunk(v.cuts(), v.columns) {
+		high := v.highest(row)
+		if len(pages) == 0 || y+high > v.free.Height()-v.keyHigh() {
 			pages, y = append(pages, nil), 0
 		}
 		pages[len(pages)-1] = append(pages[len(pages)-1], row)
-		y, last, row = y+high+v.gap()/2, row[0].scale, nil
+		y += high + v.gap()/2
 	}
-	for _, c := range v.cuts() {
-		if len(row) == v.columns || len(row) > 0 && row[0].scale != c.scale {
-			flush()
-		}
-		row = append(row, c)
-	}
-	flush()
 	return pages
+}
+
+// highest is the height of a row.
+func (v *across) highest(row []cut) float64 {
+	high := 0.0
+	for _, c := range row {
+		high = math.Max(high, v.high(c))
+	}
+	return high
 }
 
 // cuts are all sections with the largest scale at which all of their leg's fit.
@@ -134,8 +130,9 @@ func (v *across) cuts() []cut {
 		c.left, c.right = left-spare, right+spare
 		c.low, c.high = v.heights(c.DigSection, c.left, c.right)
 		c.picture = (c.high-c.low)/c.scale + float64(v.k()*(cutAbove+cutUnder))
+		c.wayScale = v.wayScaleOf(c)
 		c.lines = v.below(c)
-		c.below = float64(v.step() * float64(len(c.lines)))
+		c.below = math.Max(float64(v.step()*float64(len(c.lines))), v.wayHigh(c))
 	}
 	return all
 }
@@ -237,52 +234,56 @@ func (v *across) page(rows [][]cut, n, of int) scene.Page {
 	var legs []string
 	used := 0.0
 	for _, r := range rows {
-		high := 0.0
 		for _, c := range r {
 			if !slices.Contains(legs, c.Leg) {
 				legs = append(legs, c.Leg)
 			}
-			high = math.Max(high, v.high(c))
 			if i, ok := v.legs[c.Leg]; ok {
 				at := stationAt(v.plan.Legs[i], mm(c.At))
 				s.shown = append(s.shown, shown{i, at, at})
 			}
 		}
-		used += high
+		used += v.highest(r)
 	}
 	s.title = "Cross sections: " + v.legWords(legs)
 	if of > 1 {
 		s.title = fmt.Sprintf("Cross sections %d of %d: %s", n, of, v.legWords(legs))
 	}
-	s.note = fmt.Sprintf("all of this sheet %s in both directions; looking %s, left and right are those of somebody who stands so; offsets from the %s", v.scaleWords(rows[0][0].scale), v.words.upChainage, v.words.centreline)
+	s.note = fmt.Sprintf("each section to the scale beside its name, the same in both directions; looking %s, left and right are those of somebody who stands so; offsets from the %s", v.words.upChainage, v.words.centreline)
 	s.general = v.concerns(general)
 	s.frame(n)
 	spread := math.Max(v.gap()/2, math.Min(12, (s.free.Height()-v.keyHigh()-used)/float64(len(rows))))
 	y := s.free.Top
 	for _, r := range rows {
-		high := 0.0
 		for i, c := range r {
 			x := s.free.Left + float64((v.width+v.gap())*float64(i))
 			v.draw(s, c, scene.Point{X: x, Y: y})
-			high = math.Max(high, v.high(c))
 		}
-		y += high + spread
+		y += v.highest(r) + spread
 	}
 	v.key(s)
 	return s.page
 }
 
-// keyHigh is the height of the key with a line of caution over it.
-func (v *across) keyHigh() float64 { return float64(v.step()*2) + float64(v.k()*10) }
+// keyHigh is the height of the key with a caution of two lines over it.
+func (v *across) keyHigh() float64 {
+	lines := keyLines(v.keyItems(), v.style.Size.small(), v.free.Width())
+	return float64(v.step()*2) + float64(v.k()*4.5) + float64((keyHigh+1.5)*float64(lines))
+}
 
 // key says what lines and hatches mean.
 func (v *across) key(s *sheet) {
 	y := s.free.Bottom - v.keyHigh() + 2
-	text := "Levels of " + v.words.bed + ", " + v.words.formation + " and what is set are those on the " + v.words.centreline + ". Sides are drawn as they were entered: the class of the soil and the slope are the competent person's. Nothing is said of water or a " + v.words.service + " that nobody recorded."
+	text := "Levels of " + v.words.bed + ", " + v.words.formation + " and what is set are those on the " + v.words.centreline + ". Sides are drawn as they were entered, their slope as up to out (1:1.5 is 1 up and 1.5 out): the class of the soil and the slope are the competent person's. Nothing is said of water or a " + v.words.service + " that nobody recorded."
 	if left := v.plan.Dig.LeftOut; left > 0 {
 		text += fmt.Sprintf(" %s of the section not drawn.", count(left, "change", "changes"))
 	}
 	s.add(scene.Text{At: scene.Point{X: s.free.Left, Y: y}, String: wrap(text, s.size, s.free.Width()), Size: s.size, VAlign: scene.Top})
+	s.keyRows(scene.Point{X: s.free.Left, Y: y + float64(2*v.step())}, s.free.Right, keyHigh+1.5, v.keyItems())
+}
+
+// keyItems are the lines and hatches of this run's sections, each with its word.
+func (v *across) keyItems() []keyItem {
 	has := func(of string) bool {
 		return slices.ContainsFunc(v.plan.Dig.Sections, func(c planner.DigSection) bool {
 			return slices.ContainsFunc(c.Areas, func(a planner.SectionArea) bool { return a.Of == of })
@@ -294,7 +295,10 @@ func (v *across) key(s *sheet) {
 		})
 	}
 	services := slices.ContainsFunc(v.plan.Dig.Sections, func(c planner.DigSection) bool { return len(c.Services) > 0 })
-	s.keyRows(scene.Point{X: s.free.Left, Y: y + float64(2*v.step())}, s.free.Right, keyHigh+1.5, []keyItem{
+	beside := func(is func(planner.StripNeed) bool) bool {
+		return slices.ContainsFunc(v.plan.Dig.Sections, func(c planner.DigSection) bool { return slices.ContainsFunc(c.Beside, is) })
+	}
+	return []keyItem{
 		{"ground as it is", line("existing"), level(existingPen())},
 		{"finished ground", line("finished"), level(finishedPen())},
 		{"outline of the dig", has("dig"), level(scene.Pen(scene.Thick))},
@@ -311,7 +315,19 @@ func (v *across) key(s *sheet) {
 		{v.words.service + " with its zone", services, func(b scene.Box) []scene.Mark {
 			return []scene.Mark{scene.Path{Outline: scene.Rectangle(b.Inset(0.8)), Stroke: scene.Pen(scene.Medium)}, scene.Path{Outline: scene.Rectangle(b), Stroke: zonePen()}}
 		}},
-	})
+		{"heap of spoil", has("heap"), func(b scene.Box) []scene.Mark {
+			o := scene.Polygon(scene.Point{X: b.Left, Y: b.Bottom}, scene.Point{X: b.Right, Y: b.Bottom}, scene.Point{X: b.Centre().X, Y: b.Top + 0.8})
+			return []scene.Mark{scene.Hatch{Area: o, Pattern: scene.Soil, Spacing: 2}, scene.Path{Outline: o, Stroke: scene.Pen(scene.Medium)}}
+		}},
+		{"stands there, height not on file", beside(func(n planner.StripNeed) bool { return len(n.Uses) > 0 }), func(b scene.Box) []scene.Mark {
+			y := b.Centre().Y + 1
+			return []scene.Mark{scene.Path{Outline: scene.Polyline(scene.Point{X: b.Left + 0.5, Y: y - 1.4}, scene.Point{X: b.Left + 0.5, Y: y}, scene.Point{X: b.Right - 0.5, Y: y}, scene.Point{X: b.Right - 0.5, Y: y - 1.4}), Stroke: scene.Pen(scene.Thick)}}
+		}},
+		{"edge of the land", beside(func(n planner.StripNeed) bool { return n.Land != nil }), func(b scene.Box) []scene.Mark {
+			x := b.Right - 1
+			return []scene.Mark{scene.Line(scene.Point{X: x, Y: b.Top}, scene.Point{X: x, Y: b.Bottom}, landPen())}
+		}},
+	}
 }
 
 func zonePen() scene.Stroke { return scene.Pen(scene.Thin).Dashed(1, 0.8) }
@@ -379,9 +395,13 @@ func (v *across) below(c *cut) []string {
 		}
 	}
 	all = append(all, c.Missing...)
+	room := v.width
+	if c.wayScale > 0 {
+		room -= v.wayWide(c) + float64(4*v.k())
+	}
 	var lines []string
 	for _, text := range all {
-		lines = append(lines, wrapped(text, v.style.Size.small(), v.width)...)
+		lines = append(lines, wrapped(text, v.style.Size.small(), room)...)
 	}
 	return lines
 }

@@ -37,7 +37,7 @@ func (v *across) draw(s *sheet, c cut, at scene.Point) {
 		leg += ", " + c.Place
 	}
 	s.add(scene.Text{At: scene.Point{X: at.X, Y: at.Y + 1.5*s.size}, String: leg, Size: 1.25 * s.size, Weight: scene.Bold})
-	why, size, _ := scene.Fit(joinedAll("; ", c.Why), s.size, 1.8, scene.Regular, v.width-scene.TextWidth(leg, 1.25*s.size, scene.Bold)-4)
+	why, size, _ := scene.Fit(joined("; ", append([]string{v.scaleWords(c.scale)}, c.Why...)...), s.size, 1.8, scene.Regular, v.width-scene.TextWidth(leg, 1.25*s.size, scene.Bold)-4)
 	s.add(scene.Text{At: scene.Point{X: at.X + scene.TextWidth(leg, 1.25*s.size, scene.Bold) + 4, Y: at.Y + 1.5*s.size}, String: why, Size: size})
 	top := at.Y + float64(2.4*v.step())
 	left := at.X + float64(v.k()*cutAxis)
@@ -55,9 +55,10 @@ func (v *across) draw(s *sheet, c cut, at scene.Point) {
 	for i, text := range c.lines {
 		s.add(scene.Text{At: scene.Point{X: at.X, Y: y + float64(v.step()*float64(i))}, String: text, Size: s.size, VAlign: scene.Top})
 	}
+	if c.wayScale > 0 {
+		s.add(v.wayMarks(s, &c, scene.Point{X: at.X + v.width - v.wayWide(&c), Y: y})...)
+	}
 }
-
-func joinedAll(by string, all []string) string { return joined(by, all...) }
 
 // body is everything that is cut, and the lines of the ground.
 func (v *across) body(p cutPaper) []scene.Mark {
@@ -88,7 +89,6 @@ func (v *across) body(p cutPaper) []scene.Mark {
 	fill("unit", scene.Diagonal, 1, scene.Pen(scene.Medium), 0)
 	fill("cover", scene.NoHatch, 0, scene.Pen(scene.Medium), scene.White)
 	fill("cover", scene.Backward, 0.8, scene.Pen(scene.Medium), 0)
-	fill("heap", scene.NoHatch, 0, scene.Pen(scene.Thin).Dashed(0.6, 0.6), 0)
 	if d := p.c.Pipe; d != nil {
 		marks = append(marks, scene.Path{Outline: scene.Circle(p.at(mm(d.Offset), mm(d.Level)), mm(d.Diameter)/2/p.c.scale), Stroke: scene.Pen(scene.Medium), Fill: scene.White})
 	}

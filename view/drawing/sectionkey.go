@@ -76,18 +76,7 @@ func (v *section) deepWords() string { return v.along(length(v.deepest() * 1000)
 // keyHigh is the height of the key.
 func (v *section) keyHigh() float64 {
 	paper, _ := v.style.Size.paper()
-	right := paper - 2*edge
-	x, lines := 0.0, 1
-	for _, k := range v.keyItems() {
-		if !k.used {
-			continue
-		}
-		w := keyWide + 1.2 + scene.TextWidth(k.word, v.style.Size.small(), scene.Regular)
-		if x+w > right && x > 0 {
-			x, lines = 0, lines+1
-		}
-		x += w + 4
-	}
+	lines := keyLines(v.keyItems(), v.style.Size.small(), paper-2*edge)
 	return float64((keyHigh+1.5)*float64(lines)) + float64(v.lineHigh()*cautionLines) + math.Max(1, v.k())
 }
 

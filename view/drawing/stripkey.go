@@ -34,6 +34,22 @@ func (s *sheet) keyRows(at scene.Point, right, step float64, items []keyItem) {
 	}
 }
 
+// keyLines is how many rows a key takes that is so wide.
+func keyLines(items []keyItem, size, width float64) int {
+	x, lines := 0.0, 1
+	for _, k := range items {
+		if !k.used {
+			continue
+		}
+		w := keyWide + 1.2 + scene.TextWidth(k.word, size, scene.Regular)
+		if x+w > width && x > 0 {
+			x, lines = 0, lines+1
+		}
+		x += w + 4
+	}
+	return lines
+}
+
 // swatch is a box with a pattern.
 func swatch(p scene.Pattern, pen float64) func(scene.Box) []scene.Mark {
 	return func(b scene.Box) []scene.Mark {
