@@ -283,7 +283,7 @@ func (c *cross) topOf(v *earthwork.Service) (measure.Length, bool) {
 
 func (c *cross) mark() DigMark {
 	s := c.sheet
-	out := DigMark{At: measure.MM(s.At), Depth: measure.MM(s.Depth()), Existing: onCentre(s.Ground), Formation: measure.MM(c.levels.Formation), Rock: onCentre(s.RockHead),
+	out := DigMark{At: measure.MM(s.At), Depth: measure.MM(s.Depth()), ToFormation: measure.MM(max(0, max(s.Left.Level, s.Right.Level)-c.levels.Formation)), Existing: onCentre(s.Ground), Formation: measure.MM(c.levels.Formation), Rock: onCentre(s.RockHead),
 		Bottom: measure.MM(s.Bottom), BottomLeft: measure.MM(s.BottomLeft.Offset), BottomRight: measure.MM(s.BottomRight.Offset),
 		EdgeLeft: measure.MM(s.Left.Offset), EdgeRight: measure.MM(s.Right.Offset)}
 	if len(c.place.why) > 0 {

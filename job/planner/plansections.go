@@ -78,7 +78,8 @@ type SectionService struct {
 // DigMark is a place along a leg where the dig is marked out on the ground.
 type DigMark struct {
 	At          measure.MM  `json:"at_mm"`
-	Depth       measure.MM  `json:"depth_mm"` // from the higher edge down to the lowest of the dig
+	Depth       measure.MM  `json:"depth_mm"`        // from the higher edge down to the lowest of the dig
+	ToFormation measure.MM  `json:"to_formation_mm"` // from the higher edge; a drain's trench goes on below it
 	Existing    *measure.MM `json:"existing_mm"`
 	Formation   measure.MM  `json:"formation_mm"`
 	Rock        *measure.MM `json:"rock_mm"` // level of its top on the centreline

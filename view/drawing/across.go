@@ -370,8 +370,8 @@ func (v *across) labels(s planner.DigSection) []cutLabel {
 func (v *across) below(c *cut) []string {
 	var all []string
 	if c.Bottom != nil && c.Top != nil && c.Depth != nil {
-		all = append(all, fmt.Sprintf("sides %s; dig %s deep, bottom %s wide, top %s wide: edges %s left and %s right of the %s",
-			c.Sides, v.length(*c.Depth), v.length(c.Bottom.Width), v.length(c.Top.Width), v.length(-c.Top.Left[0]), v.length(c.Top.Right[0]), v.words.centreline))
+		all = append(all, fmt.Sprintf("sides %s; dig %s deep%s, bottom %s wide, top %s wide: edges %s left and %s right of the %s",
+			c.Sides, v.length(*c.Depth), v.trenchWords(c), v.length(c.Bottom.Width), v.length(c.Top.Width), v.length(-c.Top.Left[0]), v.length(c.Top.Right[0]), v.words.centreline))
 		all = append(all, v.areaWords(c))
 	}
 	if line := v.roomWords(c); line != "" {
@@ -404,6 +404,18 @@ func (v *across) below(c *cut) []string {
 		lines = append(lines, wrapped(text, v.style.Size.small(), room)...)
 	}
 	return lines
+}
+
+// trenchWords are how much of the depth leads to the formation, where the trench of the drain goes deeper.
+func (v *across) trenchWords(c *cut) string {
+	if c.Pipe == nil || c.Levels.Formation == nil {
+		return ""
+	}
+	to := max(c.Top.Left[1], c.Top.Right[1]) - *c.Levels.Formation
+	if mm(*c.Depth) < mm(to)+1 {
+		return ""
+	}
+	return ", " + v.length(to) + " of it to the " + v.words.formation
 }
 
 func (v *across) roomWords(c *cut) string {

@@ -86,7 +86,11 @@ func TestDigSheetsSayWhatThePlanSays(t *testing.T) {
 		metres, _, places := d.coordinateUnit()
 		for _, l := range d.plan.Dig.Legs {
 			for _, m := range l.Marks {
-				row := []string{d.chainageFigure(m.At), d.figure(m.Depth), fmt.Sprintf("%.*f", places, float64(m.Formation)/1e9/metres), d.figure(-m.EdgeLeft), d.figure(m.BottomRight), d.figure(m.EdgeRight)}
+				row := []string{d.chainageFigure(m.At), d.figure(m.ToFormation)}
+				if float64(m.Depth-m.ToFormation) >= 1e6 {
+					row = append(row, d.figure(m.Depth)) // of the drain's trench
+				}
+				row = append(row, fmt.Sprintf("%.*f", places, float64(m.Formation)/1e9/metres), d.figure(-m.EdgeLeft), d.figure(m.BottomRight), d.figure(m.EdgeRight))
 				look("mark of leg "+l.Leg, strings.Join(row, " "))
 			}
 			end := l.Running[len(l.Running)-1]

@@ -23,7 +23,7 @@ func DigSheets(p planner.Plan, j job.Job, style Style) []scene.Page {
 		blocks = append(blocks, d.digLeg(l)...)
 	}
 	blocks = append(blocks, d.digCautions()...)
-	return d.flowed("digsheet", "Dig sheet", "offsets left and right are measured square from the "+d.words.centreline+", looking "+d.words.upChainage+"; depths run from the higher edge down to the bottom of the dig", blocks)
+	return d.flowed("digsheet", "Dig sheet", "offsets left and right are measured square from the "+d.words.centreline+", looking "+d.words.upChainage+"; dig ↓ is from the higher edge to the "+d.words.formation+", drain ↓ to the bottom of its trench, rock ↓ from the ground on the "+d.words.centreline+"; slopes are up to out", blocks)
 }
 
 // flowed sets blocks in two columns on as many sheets as they need, three on A1.
@@ -146,27 +146,39 @@ func (d *draft) digMissing(leg string) []string {
 
 // markTable are the places where the edges of the dig are pegged.
 func (d *draft) markTable(l planner.LegDig, size float64) scene.Table {
-	rock, even := false, true
+	rock, even, trench := false, true, false
 	for _, m := range l.Marks {
+		trench = trench || d.trenchFigure(m) != ""
 		rock, even = rock || d.rockFigure(m) != "", even && d.figure(-m.BottomLeft) == d.figure(m.BottomRight)
 	}
-	right := func(head string, weight scene.Weight) scene.Column {
+	right := func(head string, weight scene.Weight) scene.Column { // the unit below the word: figures stay side by side, the last column keeps room
+		if !strings.Contains(head, "\n") {
+			head = strings.Replace(head, " [", "\n[", 1)
+		}
 		return scene.Column{Head: head, Align: scene.Right, Weight: weight}
 	}
-	t := scene.Table{Size: size, Columns: []scene.Column{right(d.chainageHead(d.words.chainage), scene.Bold), right(d.lengthHead("dig ↓"), scene.Bold), right(d.levelHead(d.words.formation), scene.Regular), right(d.lengthHead("← edge"), scene.Bold)}}
+	t := scene.Table{Size: size, Columns: []scene.Column{right(d.chainageHead(d.words.chainage), scene.Bold), right(d.lengthHead("dig ↓"), scene.Bold)}}
+	if trench {
+		t.Columns = append(t.Columns, right(d.lengthHead("drain ↓"), scene.Regular))
+	}
+	t.Columns = append(t.Columns, right(d.levelHead(d.words.formation), scene.Regular), right(d.lengthHead("← edge"), scene.Bold))
 	if even {
-		t.Columns = append(t.Columns, right(d.lengthHead("← bottom →"), scene.Regular))
+		t.Columns = append(t.Columns, right(d.lengthHead("bottom\neach side"), scene.Regular))
 	} else {
 		t.Columns = append(t.Columns, right(d.lengthHead("← bottom"), scene.Regular), right(d.lengthHead("bottom →"), scene.Regular))
 	}
 	t.Columns = append(t.Columns, right(d.lengthHead("edge →"), scene.Bold))
 	if rock {
-		t.Columns = append(t.Columns, right(d.lengthHead("rock from ↓"), scene.Regular))
+		t.Columns = append(t.Columns, right(d.lengthHead("rock ↓"), scene.Regular))
 	}
 	t.Columns = append(t.Columns, scene.Column{Head: "leg " + l.Leg, Width: -1})
 	for _, m := range l.Marks {
 		z := measure.Length(m.Formation).Metres()
-		cells := []string{d.chainageFigure(m.At), d.figure(m.Depth), d.levelFigure(&z), d.figure(-m.EdgeLeft), d.figure(-m.BottomLeft)}
+		cells := []string{d.chainageFigure(m.At), d.figure(m.ToFormation)}
+		if trench {
+			cells = append(cells, d.trenchFigure(m))
+		}
+		cells = append(cells, d.levelFigure(&z), d.figure(-m.EdgeLeft), d.figure(-m.BottomLeft))
 		if !even {
 			cells = append(cells, d.figure(m.BottomRight))
 		}
@@ -177,6 +189,14 @@ func (d *draft) markTable(l planner.LegDig, size float64) scene.Table {
 		t.Rows = append(t.Rows, scene.Row{Cells: append(cells, m.Why)})
 	}
 	return t
+}
+
+// trenchFigure is how deep the trench of the drain reaches below the higher edge; nothing where the dig ends at the formation.
+func (d *draft) trenchFigure(m planner.DigMark) string {
+	if d.plan.Drain == nil || mm(m.Depth) < mm(m.ToFormation)+1 {
+		return ""
+	}
+	return d.figure(m.Depth)
 }
 
 // rockFigure is how deep below the ground on the centreline rock is recorded, where the dig reaches it.

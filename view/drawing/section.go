@@ -44,6 +44,7 @@ type section struct {
 	free    scene.Box
 	scale   float64 // along the run
 	upright float64 // of heights
+	volume  float64 // height of the running volumes below a row, mm of paper; 0: they find no room
 }
 
 // sectionRow is one row of the strip with what is drawn below it.
@@ -95,6 +96,9 @@ func newSection(d *draft) *section {
 	}
 	v.column += 0.8 * size
 	v.label = math.Max(v.label, scene.TextWidth(gradeHead, size, scene.Regular)) + 2.6
+	if v.drained() {
+		v.label = math.Max(v.label, scene.TextWidth(drainHead, size, scene.Regular)+2.6)
+	}
 	blank := sheet{draft: d, kind: "section", title: "Long section", note: "-", start: d.startLines()}
 	blank.concerns, blank.general = d.concerns(func(f finding.Finding) bool { return !general(f) }), d.concerns(general)
 	blank.frame(1)
@@ -149,6 +153,19 @@ func (v *section) pages() [][]sectionRow {
 		best, fits = pages, ok
 	}
 	return best
+}
+
+// volumeRoom is the height that the running volumes may have below each of the rows of a page with so much to spare.
+func (v *section) volumeRoom(rows []sectionRow, spare float64) float64 {
+	if !slices.ContainsFunc(rows, func(r sectionRow) bool { legs, _ := v.runningOn(&r); return len(legs) > 0 }) {
+		return 0
+	}
+	for _, high := range volumeHighs {
+		if h := float64(high * v.k()); float64(h*float64(len(rows))) <= spare {
+			return h
+		}
+	}
+	return 0
 }
 
 // Heights are drawn at most so many times larger than lengths, and so many times where more would take more pages.
@@ -246,7 +263,7 @@ func (v *section) profile(r sectionRow) float64 { return (r.high - r.low) * 1000
 func (v *section) high(r sectionRow) float64 {
 	step := scene.LineStep(v.style.Size.small())
 	z := v.style.strip()
-	return float64(step*float64(r.ups)) + z.above() + z.unit + v.profile(r) + v.bandHigh() + float64(v.k()*(sectionGap+sectionBelow))
+	return float64(step*float64(r.ups)) + z.above() + z.unit + v.profile(r) + v.bandHigh() + v.volume + float64(v.k()*(sectionGap+sectionBelow))
 }
 
 // page draws some rows on one sheet.
@@ -280,11 +297,14 @@ func (v *section) page(rows []sectionRow, n, of int) scene.Page {
 	s.concerns = v.concerns(func(f finding.Finding) bool { return seen[f.Where.Leg] || seen[v.legOf(f.Where.Place)] })
 	s.general = v.concerns(general)
 	s.frame(n)
+	v.volume = 0
 	used := 0.0
 	for _, r := range rows {
 		used += v.high(r)
 	}
 	bottom := s.free.Bottom - v.keyHigh() - 1
+	v.volume = v.volumeRoom(rows, bottom-s.free.Top-1-used)
+	used += float64(v.volume * float64(len(rows)))
 	spread := math.Max(0, math.Min(14, (bottom-s.free.Top-used)/float64(len(rows))))
 	y := s.free.Top + 1
 	for _, r := range rows {

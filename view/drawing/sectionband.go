@@ -75,7 +75,15 @@ func (v *section) bandHigh() float64 {
 	for _, f := range v.figures {
 		lines += f.lines
 	}
-	return float64(v.k()*(sectionLead+gradeHigh)) + float64(v.lineHigh()*float64(lines)) + 1
+	return float64(v.k()*(sectionLead+gradeHigh)) + v.drainHigh() + float64(v.lineHigh()*float64(lines)) + 1
+}
+
+// drainHigh is the height of the grades of the drain.
+func (v *section) drainHigh() float64 {
+	if !v.drained() {
+		return 0
+	}
+	return float64(v.k() * gradeHigh)
 }
 
 func (v *section) lineHigh() float64 { return scene.LineStep(v.style.Size.small()) }
@@ -186,7 +194,16 @@ func (v *section) band(s *sheet, r sectionRow, top float64) []scene.Mark {
 		y += high
 	}
 	marks = append(marks, scene.Line(scene.Point{X: -v.label, Y: y}, scene.Point{X: right, Y: y}, scene.Pen(scene.Thin)))
-	return append(marks, v.gradeBand(s, r, y+1)...)
+	marks = append(marks, v.gradeBand(s, r, y+1)...)
+	y += float64(v.k()*gradeHigh) + 1
+	if v.drained() {
+		marks = append(marks, v.drainBand(s, r, y)...)
+		y += v.drainHigh()
+	}
+	if v.volume > 0 {
+		marks = append(marks, v.volumeBand(s, &r, y)...)
+	}
+	return marks
 }
 
 // gradeHead is written before the band of grades.

@@ -11,9 +11,9 @@ import (
 func finishedPen() scene.Stroke  { return scene.Pen(scene.Broad).Dashed(3.4, 0.9, 0.6, 0.9) }
 func existingPen() scene.Stroke  { return scene.Pen(scene.Medium).Dashed(2, 1) }
 func rockPen() scene.Stroke      { return scene.Pen(scene.Thick).Dashed(1.4, 1.4) }
-func waterPen() scene.Stroke     { return scene.Pen(scene.Medium).Dashed(5, 1, 0.7, 1, 0.7, 1) }
+func waterPen() scene.Stroke     { return scene.Pen(scene.Medium).Dashed(2.6, 0.8, 0.5, 0.8, 0.5, 0.8) }
 func invertPen() scene.Stroke    { return scene.Pen(scene.Thin).Dashed(2, 0.8) }
-func drainPen() scene.Stroke     { return scene.Pen(scene.Thick).Dashed(1.4, 0.7) }
+func drainPen() scene.Stroke     { return scene.Pen(scene.Broad).Dashed(0.5, 0.9) }
 func formationPen() scene.Stroke { return scene.Pen(scene.Thick) }
 
 // scaled puts levels on the paper.

@@ -1,0 +1,72 @@
+package drawing
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"trenchwright/base/measure"
+)
+
+// Every grade of the drain stands below the long section, and a driver's depth to the formation is never that of its trench.
+func TestTheDrainHasItsGradesOnTheSection(t *testing.T) {
+	drains := 0
+	everyDig(t, A1, func(name string, d *draft) {
+		if !d.drained() {
+			return
+		}
+		text := printed(t, LongSection(d.plan, d.job, d.style)...)
+		for _, g := range d.plan.Drain.Grades {
+			drains++
+			number, _, _ := strings.Cut(strings.TrimPrefix(g.Grade, "-"), " %")
+			number = strings.TrimSuffix(strings.TrimSuffix(number, "0"), "0")
+			if !strings.Contains(text, number) {
+				t.Errorf("%s: no grade %s of the drain of leg %s on the section", name, number, g.Leg)
+			}
+		}
+		for _, l := range d.plan.Dig.Legs {
+			for _, m := range l.Marks {
+				if m.ToFormation > m.Depth+1e6 {
+					t.Errorf("%s, leg %s: formation %v deep, all %v", name, l.Leg, m.ToFormation, m.Depth)
+				}
+			}
+		}
+	})
+	if drains < 10 {
+		t.Errorf("only %d grades were looked for", drains)
+	}
+}
+
+// A running volume stands where its place stands on the section's axis, as high as the plan has it.
+func TestRunningVolumesStandOnTheSectionsAxis(t *testing.T) {
+	seen := 0
+	everyDig(t, A3, func(name string, d *draft) {
+		if !d.solvedLevels() {
+			return
+		}
+		v := newSection(d)
+		for _, rows := range v.pages() {
+			for _, r := range rows {
+				legs, on := v.runningOn(&r)
+				for i, l := range legs {
+					line := runningLine(l, v.runningCurves(l)[0], on[i], func(value float64) float64 { return -value })
+					for _, p := range on[i].places {
+						for n, run := range l.Running {
+							if run.At != p.Chainage {
+								continue
+							}
+							seen++
+							want, _ := d.style.Format.Volume(measure.Volume(run.Dug))
+							if math.Abs(line[n].X-p.x) > 1e-6 || math.Abs(line[n].Y+want) > 1e-9 {
+								t.Errorf("%s, %s: %.3f at %.3f mm, want %.3f at %.3f mm", name, p.Place, -line[n].Y, line[n].X, want, p.x)
+							}
+						}
+					}
+				}
+			}
+		}
+	})
+	if seen < 100 {
+		t.Errorf("only %d places were looked at", seen)
+	}
+}
