@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"trenchwright/base/measure"
 	"trenchwright/job"
@@ -18,15 +19,37 @@ func RunningVolumes(p planner.Plan, j job.Job, style Style) []scene.Page {
 		return nil
 	}
 	var blocks []scene.Block
-	for _, l := range p.Dig.Legs {
-		if len(l.Running) > 1 {
-			blocks = append(blocks, scene.Space(4), d.runningChart(l))
-		}
+	legs := slices.DeleteFunc(slices.Clone(p.Dig.Legs), func(l planner.LegDig) bool { return len(l.Running) < 2 })
+	high := d.chartHigh(len(legs))
+	for _, l := range legs {
+		blocks = append(blocks, scene.Space(chartGap), d.runningChart(l, high))
 	}
 	if len(blocks) == 0 {
 		return nil
 	}
 	return d.flowed("running", "Running volumes", "volumes from the start of each leg up to each "+d.words.chainage+": what is dug in the ground, fill and stone in place; where the line of soil to spare rises soil is to spare, where it falls it is needed", blocks)
+}
+
+// chartGap stands above a chart, chartFoot below its frame for the figures of chainage, chartHead above it; mm of paper.
+const chartGap, chartFoot, chartHead = 4.0, 6.0, 8.0
+
+// chartHigh is how high the frames of so many charts are, mm of paper: as high as may be on as few sheets as can be.
+func (d *draft) chartHigh(charts int) float64 {
+	k := d.style.Size.small() / 1.8
+	blank := sheet{draft: d, kind: "running", title: "Running volumes", note: "-", general: d.concerns(general)}
+	blank.frame(1)
+	columns := 2
+	if d.style.Size == A1 {
+		columns = 3
+	}
+	best, fewest := 42*k, math.MaxInt
+	for high := 42.0; high >= 26; high -= 2 {
+		rows := max(1, int(blank.free.Height()/(float64((high+chartFoot+chartHead)*k)+chartGap)))
+		if sheets := (charts + rows*columns - 1) / (rows * columns); sheets < fewest {
+			best, fewest = high*k, sheets
+		}
+	}
+	return best
 }
 
 // curve is one line of a chart.
@@ -81,7 +104,7 @@ func plainMinus(s string) string {
 }
 
 // runningChart is the chart of one leg.
-func (d *draft) runningChart(l planner.LegDig) scene.Picture {
+func (d *draft) runningChart(l planner.LegDig, tall float64) scene.Picture {
 	size := d.style.Size.small()
 	k := size / 1.8
 	curves := d.runningCurves(l)
@@ -100,7 +123,7 @@ func (d *draft) runningChart(l planner.LegDig) scene.Picture {
 	}
 	step := scene.LineStep(size)
 	wide := d.digWidth()
-	frame := scene.Box{Left: float64(13 * k), Top: float64(8 * k), Right: wide - float64(46*k), Bottom: float64(50 * k)}
+	frame := scene.Box{Left: float64(13 * k), Top: float64(chartHead * k), Right: wide - float64(46*k), Bottom: float64(chartHead*k) + tall}
 	first, last := mm(l.Running[0].At), mm(l.Running[len(l.Running)-1].At)
 	x := func(at float64) float64 {
 		return frame.Left + float64(frame.Width()*((at-first)/math.Max(last-first, 1)))
@@ -124,9 +147,9 @@ func (d *draft) runningChart(l planner.LegDig) scene.Picture {
 	}
 	marks = append(marks, endLabels(frame.Right, ends, names, step, size, frame)...)
 	for i, text := range missing {
-		marks = append(marks, scene.Text{At: scene.Point{X: 0, Y: frame.Bottom + float64(6*k) + float64(step*float64(i))}, String: text, Size: size, VAlign: scene.Top})
+		marks = append(marks, scene.Text{At: scene.Point{X: 0, Y: frame.Bottom + float64(chartFoot*k) + float64(step*float64(i))}, String: text, Size: size, VAlign: scene.Top})
 	}
-	return scene.Picture{Height: frame.Bottom + float64(6*k) + float64(step*float64(len(missing))), Marks: marks}
+	return scene.Picture{Height: frame.Bottom + float64(chartFoot*k) + float64(step*float64(len(missing))), Marks: marks}
 }
 
 // endLabels are the names and last values of lines, in the order in which they end, led to their ends.
@@ -179,7 +202,7 @@ func (d *draft) runningAxes(f scene.Box, first, last, low, high float64, x, y fu
 	for n := math.Ceil(first / metre / step); float64(n*step)*metre <= last; n++ {
 		at := x(float64(n*step) * metre)
 		marks = append(marks, scene.Line(scene.Point{X: at, Y: f.Bottom}, scene.Point{X: at, Y: f.Bottom + 1.2}, thin))
-		if at < f.Right-float64(6*k) {
+		if at < f.Right-float64(chartFoot*k) {
 			marks = append(marks, scene.Text{At: scene.Point{X: at, Y: f.Bottom + 2}, String: axisFigure(float64(n*step), step), Size: size, Align: scene.Centre, VAlign: scene.Top})
 		}
 	}

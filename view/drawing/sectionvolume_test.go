@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"trenchwright/base/measure"
+	"trenchwright/job/planner"
 )
 
 // Every grade of the drain stands below the long section, and a driver's depth to the formation is never that of its trench.
@@ -18,10 +19,9 @@ func TestTheDrainHasItsGradesOnTheSection(t *testing.T) {
 		text := printed(t, LongSection(d.plan, d.job, d.style)...)
 		for _, g := range d.plan.Drain.Grades {
 			drains++
-			number, _, _ := strings.Cut(strings.TrimPrefix(g.Grade, "-"), " %")
-			number = strings.TrimSuffix(strings.TrimSuffix(number, "0"), "0")
-			if !strings.Contains(text, number) {
-				t.Errorf("%s: no grade %s of the drain of leg %s on the section", name, number, g.Leg)
+			want := slopeOf(planner.GradeRun{Grade: g.Grade}).size
+			if !strings.Contains(text, strings.TrimSuffix(want, " %")) {
+				t.Errorf("%s: no grade %s of the drain of leg %s on the section", name, want, g.Leg)
 			}
 		}
 		for _, l := range d.plan.Dig.Legs {
