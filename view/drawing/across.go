@@ -69,7 +69,8 @@ func (v *across) step() float64 { return scene.LineStep(v.style.Size.small()) }
 // The room round a section in mm of paper, for lettering of 1.8 mm.
 const (
 	cutAxis   = 11.0 // figures of levels on the left
-	cutSide   = 9.0  // ground beside the dig
+	cutSide   = 9.0  // ground on the left of the dig, with its depth
+	cutRight  = 5.0  // and on the right
 	cutAbove  = 7.5  // dimension over the ground
 	cutUnder  = 10.3 // dimensions under the dig
 	cutFigure = 6.0  // figures of offsets
@@ -110,7 +111,7 @@ func (v *across) cuts() []cut {
 		}
 		c.wide += 5
 		left, right := v.extent(s)
-		room := v.width - float64(v.k()*(cutAxis+2*cutSide)) - c.wide
+		room := v.width - float64(v.k()*(cutAxis+cutSide+cutRight)) - c.wide
 		scale := v.scaleFor(right-left, room)
 		low, high := v.heights(s, left, right)
 		for _, larger := range v.scales() { // not higher than half a page
@@ -126,8 +127,7 @@ func (v *across) cuts() []cut {
 		c := &all[i]
 		c.scale = byLeg[c.Leg]
 		left, right := v.extent(c.DigSection)
-		spare := float64(v.k()*cutSide) * c.scale
-		c.left, c.right = left-spare, right+spare
+		c.left, c.right = left-float64(float64(v.k()*cutSide)*c.scale), right+float64(float64(v.k()*cutRight)*c.scale)
 		c.low, c.high = v.heights(c.DigSection, c.left, c.right)
 		c.picture = (c.high-c.low)/c.scale + float64(v.k()*(cutAbove+cutUnder))
 		c.wayScale = v.wayScaleOf(c)
@@ -352,7 +352,7 @@ func (v *across) labels(s planner.DigSection) []cutLabel {
 	add(v.words.formation, l.Formation)
 	if p := s.Pipe; p != nil {
 		z := p.Level - p.Diameter/2
-		add("underside of the drain", &z)
+		add("drain underside", &z)
 	}
 	slices.SortStableFunc(out, func(a, b cutLabel) int {
 		switch {

@@ -1,7 +1,9 @@
 package drawing
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"trenchwright/base/measure"
 	"trenchwright/job/planner"
@@ -114,6 +116,7 @@ func (v *across) wayMarks(s *sheet, c *cut, at scene.Point) []scene.Mark {
 			}
 		}
 	}
+	marks = append(marks, v.wayNames(s, c, at, put)...)
 	foot := put(0, r.low).Y + float64(0.2*v.step())
 	for _, n := range c.Beside {
 		way, align := 1.0, scene.Right
@@ -121,7 +124,7 @@ func (v *across) wayMarks(s *sheet, c *cut, at scene.Point) []scene.Mark {
 			way, align = -1, scene.Left
 		}
 		for _, u := range n.Uses {
-			marks = append(marks, v.wayUse(s, c, u, way, put, at.Y+float64(1.1*v.step()))...)
+			marks = append(marks, v.wayUse(c, u, way, put)...)
 		}
 		if n.Land != nil {
 			x := put(way*mm(*n.Land), 0).X
@@ -134,16 +137,45 @@ func (v *across) wayMarks(s *sheet, c *cut, at scene.Point) []scene.Mark {
 
 func landPen() scene.Stroke { return scene.Pen(scene.Broad) }
 
-// wayUse is one thing beside the dig with its name over it.
-func (v *across) wayUse(s *sheet, c *cut, u planner.StripPlace, way float64, put func(x, z float64) scene.Point, name float64) []scene.Mark {
+// wayNames are the names of what stands beside the dig, over it, moved aside where they would lie on each other.
+func (v *across) wayNames(s *sheet, c *cut, at scene.Point, put func(x, z float64) scene.Point) []scene.Mark {
+	type name struct {
+		text string
+		x    float64
+	}
+	var all []name
+	wide := 0.0
+	for _, n := range c.Beside {
+		way := 1.0
+		if n.Side == "left" {
+			way = -1
+		}
+		for _, u := range n.Uses {
+			all = append(all, name{u.What, put(way*mm(u.From+u.Width/2), 0).X})
+			wide = math.Max(wide, scene.TextWidth(u.What, s.size, scene.Regular)+float64(1.2*v.k()))
+		}
+	}
+	slices.SortStableFunc(all, func(a, b name) int { return cmp.Compare(a.x, b.x) })
+	wanted := make([]float64, len(all))
+	for i, n := range all {
+		wanted[i] = n.x
+	}
+	var marks []scene.Mark
+	for i, x := range spreadOut(wanted, wide, at.X+wide/2, at.X+v.wayWide(c)-wide/2) {
+		marks = append(marks, scene.Text{At: scene.Point{X: x, Y: at.Y + float64(1.1*v.step())}, String: all[i].text, Size: s.size, Align: scene.Centre, VAlign: scene.Top})
+	}
+	return marks
+}
+
+// wayUse is one thing beside the dig: a line on the ground where no heap is known.
+func (v *across) wayUse(c *cut, u planner.StripPlace, way float64, put func(x, z float64) scene.Point) []scene.Mark {
 	from, to := way*mm(u.From), way*mm(u.From+u.Width)
 	a, b := put(from, c.groundAt(from)), put(to, c.groundAt(to))
-	marks := []scene.Mark{scene.Text{At: scene.Point{X: (a.X + b.X) / 2, Y: name}, String: u.What, Size: s.size, Align: scene.Centre, VAlign: scene.Top}}
 	if c.heaped(from, to) {
-		return marks
+		return nil
 	}
 	tick := float64(1.4 * v.k())
-	return append(marks, scene.Path{Outline: scene.Polyline(scene.Point{X: a.X, Y: a.Y - tick}, a, b, scene.Point{X: b.X, Y: b.Y - tick}), Stroke: scene.Pen(scene.Thick)})
+	return []scene.Mark{scene.Path{Outline: scene.Polyline(scene.Point{X: a.X, Y: a.Y - tick}, a, b, scene.Point{X: b.X, Y: b.Y - tick}), Stroke: scene.Pen(scene.Thick)}}
 }
 
 // heaped reports whether a heap stands between two offsets.

@@ -42,8 +42,8 @@ func (d *draft) chartHigh(charts int) float64 {
 	if d.style.Size == A1 {
 		columns = 3
 	}
-	best, fewest := 42*k, math.MaxInt
-	for high := 42.0; high >= 26; high -= 2 {
+	best, fewest := 60*k, math.MaxInt
+	for high := 60.0; high >= 26; high -= 2 {
 		rows := max(1, int(blank.free.Height()/(float64((high+chartFoot+chartHead)*k)+chartGap)))
 		if sheets := (charts + rows*columns - 1) / (rows * columns); sheets < fewest {
 			best, fewest = high*k, sheets
