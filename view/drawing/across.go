@@ -86,7 +86,7 @@ func (v *across) pages() [][][]cut {
 			pages, y = append(pages, nil), 0
 		}
 		pages[len(pages)-1] = append(pages[len(pages)-1], row)
-		y += high + v.gap()/2
+		y += high + v.gap()/4
 	}
 	return pages
 }
@@ -252,7 +252,7 @@ func (v *across) page(rows [][]cut, n, of int) scene.Page {
 	s.note = fmt.Sprintf("each section to the scale beside its name, the same in both directions; looking %s, left and right are those of somebody who stands so; offsets from the %s", v.words.upChainage, v.words.centreline)
 	s.general = v.concerns(general)
 	s.frame(n)
-	spread := math.Max(v.gap()/2, math.Min(12, (s.free.Height()-v.keyHigh()-used)/float64(len(rows))))
+	spread := math.Max(v.gap()/4, math.Min(12, (s.free.Height()-v.keyHigh()-used)/float64(len(rows))))
 	y := s.free.Top
 	for _, r := range rows {
 		for i, c := range r {
@@ -268,7 +268,7 @@ func (v *across) page(rows [][]cut, n, of int) scene.Page {
 // keyHigh is the height of the key with a caution of two lines over it.
 func (v *across) keyHigh() float64 {
 	lines := keyLines(v.keyItems(), v.style.Size.small(), v.free.Width())
-	return float64(v.step()*2) + float64(v.k()*4.5) + float64((keyHigh+1.5)*float64(lines))
+	return float64(v.step()*2) + float64(v.k()*2) + float64((keyHigh+1.5)*float64(lines))
 }
 
 // key says what lines and hatches mean.

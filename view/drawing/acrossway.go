@@ -14,7 +14,7 @@ import (
 // dig, heaps, the edges of the land. A thing whose height nobody entered is a line on the ground.
 
 // wayRoom is how wide such a picture may be on paper, mm for lettering of 1.8 mm.
-const wayRoom = 84.0
+const wayRoom = 74.0
 
 // wayReach is what a picture shows, in mm: offsets from the centreline and levels.
 type wayReach struct{ left, right, low, high float64 }
