@@ -11,7 +11,11 @@ import (
 // Backup copies everything that cannot be made again to a file, while the work goes on, and looks whether the copy is whole.
 // The file must not exist; it is there only when all of it is. As fileName in an empty folder it is a store.
 func (s *Store) Backup(ctx context.Context, to string) error {
-	return said(copyTo(ctx, s.write, to))
+	db, err := sql.Open("sqlite", s.jobs().source()) // a connection of its own: nobody who saves waits for it
+	if err != nil {
+		return err
+	}
+	return said(errors.Join(copyTo(ctx, db, to), db.Close()))
 }
 
 // copyTo copies a database as it is at one moment.
@@ -32,10 +36,11 @@ func copyTo(ctx context.Context, db *sql.DB, to string) error {
 	if err := wholeCopy(part); err != nil {
 		return err
 	}
-	if err := errors.Join(synced(part), os.Link(part, to)); err != nil { // unlike a rename, a link replaces nothing
+	if err := errors.Join(synced(part), os.Rename(part, to)); err != nil {
 		return err
 	}
-	return synced(filepath.Dir(to))
+	synced(filepath.Dir(to)) // not every file system knows that for folders
+	return nil
 }
 
 // wholeCopy reads all of a copy.

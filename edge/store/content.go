@@ -10,6 +10,7 @@ import (
 	"io"
 	"regexp"
 	"slices"
+	"strings"
 
 	"trenchwright/base/finding"
 	"trenchwright/job"
@@ -27,7 +28,7 @@ type content struct {
 // somebody is still at work on it. What is no JSON, or names no job, is refused.
 func contentOf(text []byte) (content, error) {
 	if _, fault := job.TreeFromJSON(text); fault != nil {
-		return content{}, &Refused{Why: Unfit, Text: "the job cannot be read: " + fault.Text, Try: fault.Try, Faults: finding.List{*fault}}
+		return content{}, &Refused{Why: Unfit, Text: "the job cannot be read: " + strings.TrimRight(fault.Text, "."), Try: fault.Try, Faults: finding.List{*fault}}
 	}
 	j, faults := job.FromJSON(text)
 	if !isName(j.ID) {

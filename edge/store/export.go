@@ -10,15 +10,27 @@ import (
 )
 
 // Export writes a job with all its revisions, the attachments that are here and what was issued as one zip file. The same
-// job gives the same bytes.
+// job gives the same bytes. Nothing is written to w before all of it is ready, and nobody waits for a slow w.
 func (s *Store) Export(ctx context.Context, job string, w io.Writer) error {
-	_, err := look(ctx, s, func(tx *sql.Tx) (struct{}, error) {
+	f, err := s.spool()
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	_, err = look(ctx, s, func(tx *sql.Tx) (struct{}, error) {
 		m, err := manifestOf(ctx, tx, job)
 		if err != nil {
 			return struct{}{}, err
 		}
-		return struct{}{}, export(ctx, tx, m, w)
+		return struct{}{}, export(ctx, tx, m, f)
 	})
+	if err != nil {
+		return err
+	}
+	if _, err := f.Seek(0, io.SeekStart); err != nil {
+		return err
+	}
+	_, err = io.Copy(w, f)
 	return err
 }
 

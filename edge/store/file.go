@@ -199,9 +199,11 @@ func (f file) forward(db *sql.DB) error {
 	if err != nil || form == len(f.steps) {
 		return err
 	}
-	if form > 0 {
-		if err := copyTo(context.Background(), db, fmt.Sprintf("%s.form-%d", f.path, form)); err != nil {
-			return err
+	if before := fmt.Sprintf("%s.form-%d", f.path, form); form > 0 {
+		if _, err := os.Stat(before); missing(err) { // else an attempt that did not come to its end made it
+			if err := copyTo(context.Background(), db, before); err != nil {
+				return err
+			}
 		}
 	}
 	tx, err := db.Begin()

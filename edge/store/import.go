@@ -4,7 +4,6 @@ import (
 	"context"
 	"database/sql"
 	"io"
-	"os"
 )
 
 // Imported is what of a job in one file was not here yet.
@@ -18,11 +17,10 @@ type Imported struct {
 // Import takes in a job as Export wrote it: all of it, or, where anything is wrong with it, nothing. What is here already
 // stays as it is. Revisions keep who made them and when; a job that is here goes on from the revisions that both have.
 func (s *Store) Import(ctx context.Context, r io.Reader) (Imported, error) {
-	f, err := os.CreateTemp(s.dir, ".import-*")
+	f, err := s.spool()
 	if err != nil {
 		return Imported{}, err
 	}
-	defer os.Remove(f.Name())
 	defer f.Close()
 	length, err := io.Copy(f, io.LimitReader(r, s.limit.packed+1))
 	if err != nil {

@@ -256,7 +256,7 @@ func TestHostileFiles(t *testing.T) {
 	if after := dump(t, s); after != before {
 		t.Errorf("something was kept:\n%s", cmp.Diff(before, after))
 	}
-	if left, _ := filepath.Glob(filepath.Join(s.dir, ".import*")); len(left) > 0 {
+	if left, _ := filepath.Glob(filepath.Join(s.dir, spoolPrefix+"*")); len(left) > 0 {
 		t.Error("left behind:", left)
 	}
 	if _, err := s.Import(t.Context(), bytes.NewReader(good)); err != nil {

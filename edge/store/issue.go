@@ -69,19 +69,18 @@ func (i Issuing) check(l limits) error {
 		return refuse(Unfit, "Say who issues it", "issuing is a named act, and no name was given")
 	case i.Core == "":
 		return refuse(Unfit, "Say which version of the core made the plan", "the plan comes from no known core")
-	case len(i.Name) > mostWritten || len(i.Author) > mostWritten || len(i.Core) > mostWritten:
-		return refuse(TooLarge, "Shorten it", "name, author or core is longer than %d bytes", mostWritten)
 	case len(i.Plan) == 0:
 		return refuse(Unfit, "Plan the revision first", "there is no plan to be issued")
 	case int64(len(i.Plan)) > l.plan:
 		return refuse(TooLarge, "Issue the job in parts", "the plan is larger than %s", size(l.plan))
 	}
-	return nil
+	return written("name, author or core", i.Name, i.Author, i.Core)
 }
 
 // issue writes one into tx, unless it is there.
 func issue(ctx context.Context, tx *sql.Tx, one Issued, plan []byte) (kept Issued, fresh bool, err error) {
-	before, err := scanIssued(tx.QueryRowContext(ctx, "SELECT "+issuedColumns+" FROM issued WHERE id = ? OR (job = ? AND name = ?)", one.ID, one.Job, one.Name).Scan)
+	before, err := scanIssued(tx.QueryRowContext(ctx, "SELECT "+issuedColumns+" FROM issued WHERE id = ?1 OR (job = ?2 AND name = ?3) ORDER BY id = ?1 DESC LIMIT 1",
+		one.ID, one.Job, one.Name).Scan)
 	switch {
 	case err == nil && before.samePlan(one):
 		return before, false, nil

@@ -13,7 +13,7 @@ const usedStep = 60_000 // milliseconds
 // room is needed, what was not used for the longest time first.
 func (s *Store) Kept(ctx context.Context, hash, core, name string) (b []byte, ok bool, err error) {
 	var used int64
-	err = s.kept.QueryRowContext(ctx, "SELECT bytes, used FROM kept WHERE hash = ? AND core = ? AND name = ?", hash, core, name).Scan(&b, &used)
+	err = s.keptRead.QueryRowContext(ctx, "SELECT bytes, used FROM kept WHERE hash = ? AND core = ? AND name = ?", hash, core, name).Scan(&b, &used)
 	if errors.Is(err, sql.ErrNoRows) {
 		return nil, false, nil
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"errors"
+	"strings"
 
 	"trenchwright/job"
 	"trenchwright/job/merge"
@@ -43,7 +44,7 @@ func whole(ctx context.Context, tx reader, id string) (job.Job, error) {
 	}
 	j, faults := job.FromJSON(b)
 	if len(faults) > 0 {
-		return j, &Refused{Why: Unfit, Text: "revision " + id + " has faults, and what is wrong cannot be merged: " + faults[0].Text,
+		return j, &Refused{Why: Unfit, Text: "revision " + id + " has faults, and what is wrong cannot be merged: " + strings.TrimRight(faults[0].Text, "."),
 			Try: "Mend it in a new revision, then merge that one", Faults: faults}
 	}
 	return j, nil

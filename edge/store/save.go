@@ -6,6 +6,7 @@ import (
 	"errors"
 	"slices"
 	"time"
+	"unicode/utf8"
 )
 
 // Revision is one state of a job: what it was made from, by whom, on what. It never changes.
@@ -86,8 +87,19 @@ func (d Draft) check(c content) error {
 		return refuse(Unfit, "Name it once", "revision %s is named twice as what this one was made from", shortened(d.Parents[0]))
 	case slices.Contains(d.Parents, d.ID):
 		return refuse(Unfit, "Give it another id", "revision %s is named as what it was made from itself", d.ID)
-	case len(d.Author) > mostWritten || len(d.Device) > mostWritten || len(d.Note) > mostWritten:
-		return refuse(TooLarge, "Shorten it", "author, device or note is longer than %d bytes", mostWritten)
+	}
+	return written("author, device or note", d.Author, d.Device, d.Note)
+}
+
+// written looks whether texts can be kept.
+func written(what string, texts ...string) error {
+	for _, t := range texts {
+		if len(t) > mostWritten {
+			return refuse(TooLarge, "Shorten it", "%s is longer than %d bytes", what, mostWritten)
+		}
+		if !utf8.ValidString(t) {
+			return refuse(Unfit, "Send it as UTF-8", "%s is no text", what)
+		}
 	}
 	return nil
 }

@@ -21,6 +21,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 )
 
@@ -44,10 +45,11 @@ type Store struct {
 	now   func() time.Time
 	limit limits
 
-	write *sql.DB // one connection: whoever writes waits for the one before
-	read  *sql.DB
-	kept  *sql.DB
-	room  int64 // bytes in kept
+	write    *sql.DB // one connection: whoever writes waits for the one before
+	read     *sql.DB
+	kept     *sql.DB // in the same way
+	keptRead *sql.DB
+	room     int64 // bytes in kept
 
 	news    news
 	stop    context.CancelFunc
@@ -74,6 +76,7 @@ func Open(dir string, o Options) (*Store, error) {
 	if err != nil {
 		return nil, errors.Join(err, s.closeFiles())
 	}
+	s.sweep()
 	s.news.start(last)
 	ctx, stop := context.WithCancel(context.Background())
 	s.stop, s.stopped = stop, make(chan struct{})
@@ -82,15 +85,47 @@ func Open(dir string, o Options) (*Store, error) {
 }
 
 func (s *Store) open() (err error) {
-	jobs, kept := jobsFile(filepath.Join(s.dir, fileName)), keptFile(filepath.Join(s.dir, keptName))
-	if s.write, err = jobs.open(); err != nil {
+	if s.write, err = s.jobs().open(); err != nil {
 		return err
 	}
-	if s.read, err = jobs.reader(); err != nil {
+	if s.read, err = s.jobs().reader(); err != nil {
 		return err
 	}
-	s.kept, err = kept.open()
+	kept := keptFile(filepath.Join(s.dir, keptName))
+	if s.kept, err = kept.open(); err != nil {
+		return err
+	}
+	s.keptRead, err = kept.reader()
 	return err
+}
+
+func (s *Store) jobs() file { return jobsFile(filepath.Join(s.dir, fileName)) }
+
+// spool is a file for what is on its way in or out. It is gone when it is closed, or a day after a process that did not
+// come to that.
+func (s *Store) spool() (*spool, error) {
+	f, err := os.CreateTemp(s.dir, spoolPrefix+"*")
+	return &spool{f}, err
+}
+
+const (
+	spoolPrefix = ".on-its-way-"
+	spoolStays  = 24 * time.Hour
+)
+
+type spool struct{ *os.File }
+
+func (s *spool) Close() error { return errors.Join(s.File.Close(), os.Remove(s.Name())) }
+
+// sweep removes what processes that were killed left behind.
+func (s *Store) sweep() {
+	entries, _ := os.ReadDir(s.dir) // what stays takes room and does no other harm
+	for _, e := range entries {
+		info, err := e.Info()
+		if err == nil && strings.HasPrefix(e.Name(), spoolPrefix) && s.now().Sub(info.ModTime()) > spoolStays {
+			os.Remove(filepath.Join(s.dir, e.Name()))
+		}
+	}
 }
 
 // Close ends all work and waits for it.
@@ -102,7 +137,7 @@ func (s *Store) Close() error {
 
 func (s *Store) closeFiles() error {
 	var errs []error
-	for _, db := range []*sql.DB{s.read, s.write, s.kept} {
+	for _, db := range []*sql.DB{s.read, s.write, s.keptRead, s.kept} {
 		if db != nil {
 			errs = append(errs, db.Close())
 		}

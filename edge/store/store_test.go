@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -171,6 +172,7 @@ func TestRefusals(t *testing.T) {
 		"a path as id":         {Draft{ID: "../r", Content: rough("one", "n")}, Unfit, "../r"},
 		"no JSON":              {Draft{ID: "r2", Content: []byte("{")}, Unfit, "JSON ends"},
 		"job without id":       {Draft{ID: "r2", Content: []byte(`{"format":1}`)}, Unfit, "no id"},
+		"bytes as a note":      {Draft{ID: "r2", Parents: []string{"r1"}, Note: "\xff", Content: rough("one", "n")}, Unfit, "UTF-8"},
 		"long note":            {Draft{ID: "r2", Parents: []string{"r1"}, Note: strings.Repeat("x", 5000), Content: rough("one", "n")}, TooLarge, "4000"},
 		"job larger than jobs": {Draft{ID: "r2", Parents: []string{"r1"}, Content: make([]byte, mostContent+1)}, Unfit, "8 MiB"},
 	} {
@@ -393,6 +395,28 @@ func TestBackupWhileOthersSave(t *testing.T) {
 	d, err := opened(t, dir).Job(t.Context(), "one")
 	if err != nil || len(d.Revisions) < 1 || len(d.Revisions) > len(mustJob(t, s).Revisions) {
 		t.Error(d, err)
+	}
+}
+
+// What a killed process left half way in or out goes after a day, and nothing else does.
+func TestLeftoversGo(t *testing.T) {
+	dir := t.TempDir()
+	now := time.Now()
+	for name, age := range map[string]time.Duration{spoolPrefix + "old": 25 * time.Hour, spoolPrefix + "new": time.Hour, "letter.txt": 1000 * time.Hour} {
+		path := filepath.Join(dir, name)
+		if err := errors.Join(os.WriteFile(path, nil, 0o600), os.Chtimes(path, now.Add(-age), now.Add(-age))); err != nil {
+			t.Fatal(err)
+		}
+	}
+	s, err := Open(dir, Options{Now: func() time.Time { return now }})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	for name, want := range map[string]bool{spoolPrefix + "old": false, spoolPrefix + "new": true, "letter.txt": true} {
+		if _, err := os.Stat(filepath.Join(dir, name)); (err == nil) != want {
+			t.Errorf("%s: %v", name, err)
+		}
 	}
 }
 

@@ -75,8 +75,12 @@ func (w *twin) issue(i Issuing) Why {
 	if r == nil {
 		return NotThere
 	}
-	for _, old := range w.issued {
-		if old.ID == i.ID || old.Job == r.Job && old.Name == i.Name {
+	for _, hit := range []func(Issued) bool{
+		func(old Issued) bool { return old.ID == i.ID },
+		func(old Issued) bool { return old.Job == r.Job && old.Name == i.Name },
+	} {
+		if n := slices.IndexFunc(w.issued, hit); n >= 0 {
+			old := w.issued[n]
 			if old.Revision == i.Revision && old.Name == i.Name && bytes.Equal(w.plans[old.ID], i.Plan) {
 				return ""
 			}
