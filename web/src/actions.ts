@@ -100,6 +100,7 @@ export async function edit(edits: Edit[], note: string): Promise<boolean> {
   const e = await core.ask<Edited>("edit", { job: r.content, edits, ...now.view.value });
   batch(() => {
     now.said.value = e.said ?? [];
+    now.made.value = e.keys ?? [];
     now.faults.value = (e.faults ?? []).map((f) => ({ text: f.text, try: f.try }));
   });
   if (!e.job) {

@@ -21,6 +21,9 @@ export const selected = signal("");
 export const here = signal(0);
 export const card = signal<Card | undefined>(undefined);
 
+/** tapping waits for a place in the plan; undefined: a tap selects. */
+export const tapping = signal<{ say: string; tapped(at: [number, number]): void } | undefined>(undefined);
+
 export const shown = signal<Window>({ from: 0, to: 1 });
 /** view changes texts alone; undefined: as the job itself has them. */
 export const view = signal<View | undefined>(undefined);
@@ -30,6 +33,8 @@ export const ink = computed(() => inks[sun.value ? "sun" : "light"]);
 /** doing is what the core is at; said is what the last edit was understood as, faults what was wrong with it. */
 export const doing = signal("");
 export const said = signal<string[]>([]);
+/** made are the keys of what the last edit made or changed. */
+export const made = signal<string[]>([]);
 export const faults = signal<{ text: string; try?: string }[]>([]);
 
 export const unsent = signal(0);

@@ -4,7 +4,9 @@ import * as act from "../actions";
 import type { StageID } from "../state";
 import * as now from "../state";
 import { CardView, Hint } from "./card";
+import { Deeds } from "./deeds";
 import { PlanPane } from "./plan";
+import { Put } from "./put";
 import { Closeness, Legend, LongSection, Strip } from "./run";
 import { Signal } from "./signal";
 import { TableView } from "./table";
@@ -117,8 +119,12 @@ function Stage({ narrow }: { narrow: boolean }) {
   const name = tables.some((t) => t.name === table) ? table : tables[0]?.name ?? "";
   return (
     <main class={"stage " + g.id}>
-      {now.card.value ? <CardView card={now.card.value} large={narrow} /> : <Hint />}
-      <PlanPane />
+      {now.card.value ? <CardView key={now.card.value.key} card={now.card.value} large={narrow} /> : <Hint />}
+      <div class="above">
+        <PlanPane />
+        {g.id === "route" && <Deeds />}
+        {g.id === "route" && <Put />}
+      </div>
       <section class="tables" aria-label="tables">
         <div class="which" role="group" aria-label="which table">
           {tables.map((t) => (

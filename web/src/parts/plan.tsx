@@ -6,6 +6,7 @@ import { Pane } from "../draw/pane";
 import { Frame, nearest, plan, whole, type Look } from "../draw/plan";
 import type { Edit, Screen } from "../screen";
 import * as now from "../state";
+import { nudge } from "./deeds";
 
 const look = signal<Look | undefined>(undefined);
 const moving = signal<{ node: string; at: [number, number] } | undefined>(undefined);
@@ -50,7 +51,11 @@ export function PlanPane() {
         up(x, y) {
           const s = now.screen.value;
           if (!s || !from) return;
-          if (!dragged) {
+          if (!dragged && now.tapping.value) {
+            const t = now.tapping.value;
+            now.tapping.value = undefined;
+            t.tapped(frame().place(x, y));
+          } else if (!dragged) {
             const hit = nearest(s, frame(), x, y);
             void select(hit?.key ?? "", hit?.strip);
           } else if (node && moving.value) {
@@ -79,7 +84,22 @@ export function PlanPane() {
   }, []);
   return (
     <div class="plan">
-      <canvas ref={at} role="img" aria-label="plan, north up; nodes stand in the table of nodes and can be moved on their cards by typing" />
+      {now.tapping.value && <p class="tapping" role="status">{now.tapping.value.say}: tap the place. <button type="button" onClick={() => (now.tapping.value = undefined)}>leave it</button></p>}
+      <canvas
+        ref={at}
+        tabIndex={0}
+        role="application"
+        aria-label="plan, north up. Arrow keys move the selected node; with shift by ten times as much. N and P select the next and the previous node"
+        onKeyDown={(e) => {
+          const k = (e.shiftKey ? 1 : 0.1) * 0.5;
+          const way = { ArrowUp: [0, 1], ArrowDown: [0, -1], ArrowLeft: [-1, 0], ArrowRight: [1, 0] }[e.key];
+          if (way && nudge(way[0]! * k, way[1]! * k)) e.preventDefault();
+          else if (e.key === "n" || e.key === "p") nextNode(e.key === "n" ? 1 : -1);
+          else if (e.key === "Escape") now.tapping.value = undefined;
+          else if (e.key === "+" || e.key === "=") by(1.6);
+          else if (e.key === "-") by(1 / 1.6);
+        }}
+      />
       <div class="closeness">
         <button type="button" aria-label="plan closer" onClick={() => by(1.6)}>+</button>
         <button type="button" aria-label="plan further" onClick={() => by(1 / 1.6)}>−</button>
@@ -87,6 +107,14 @@ export function PlanPane() {
       </div>
     </div>
   );
+}
+
+function nextNode(by: number): void {
+  const s = now.screen.value;
+  if (!s?.nodes.length) return;
+  const i = s.nodes.findIndex((n) => n.key === now.selected.value);
+  const n = s.nodes[(i + by + s.nodes.length) % s.nodes.length]!;
+  void select(n.key, n.strip[0]);
 }
 
 function by(factor: number): void {

@@ -1,0 +1,133 @@
+// What can be done with the selected thing: moved, taken away, gone on from. Every drag has its typed way and its buttons here.
+import { useState } from "preact/hooks";
+import { drag, edit } from "../actions";
+import type { Edit, Node, Screen } from "../screen";
+import * as now from "../state";
+
+export function Deeds() {
+  const s = now.screen.value;
+  const [kind, a, b] = now.selected.value.split("/");
+  if (!s || !a) return null;
+  const node = kind === "node" ? s.nodes.find((n) => n.id === a) : undefined;
+  if (node) return <NodeDeeds key={node.key} s={s} node={node} />;
+  if (kind === "leg") return <LegDeeds s={s} leg={a} />;
+  if (kind && ["crossing", "service", "entry", "support", "zone", "forced", "pin", "outlet"].includes(kind)) {
+    return <ThingDeeds key={now.selected.value} kind={kind} leg={b ? a : ""} id={b ?? a} />;
+  }
+  return null;
+}
+
+const steps = [0.05, 0.5, 5]; // metres
+
+/** moved is the edit that moves a node by so much east and north. */
+export function moved(s: Screen, n: Node, east: number, north: number): Edit {
+  return { op: "move-node", node: n.id, place_m: [n.at_m[0] + east, n.at_m[1] + north], origin_m: s.plan.origin_m } as Edit;
+}
+
+function NodeDeeds({ s, node }: { s: Screen; node: Node }) {
+  const [step, setStep] = useState(steps[1]!);
+  const [text, setText] = useState("");
+  const by = (e: number, n: number, name: string): void => void edit([moved(s, node, e * step, n * step)], `${node.id} moved ${name}`);
+  const end = node.kind === "end";
+  return (
+    <section class="deeds" aria-label={"what can be done with " + node.id}>
+      <h3>Do with {node.id}</h3>
+      {node.moves && (
+        <>
+          <form class="field" onSubmit={(e) => (e.preventDefault(), text.trim() && void edit([{ op: "move-node", node: node.id, text } as Edit], `${node.id} moved`))}>
+            <label for="node-place">easting, northing</label>
+            <input id="node-place" value={text} placeholder="1000.00, 2000.00" onInput={(e) => setText(e.currentTarget.value)} />
+            <button type="submit">move there</button>
+          </form>
+          <div class="compass">
+            <button type="button" onClick={() => by(0, 1, "north")}>north</button>
+            <button type="button" onClick={() => by(-1, 0, "west")}>west</button>
+            <select aria-label="how far" value={String(step)} onChange={(e) => setStep(Number(e.currentTarget.value))}>
+              {steps.map((m) => <option key={m} value={String(m)}>{m} m</option>)}
+            </select>
+            <button type="button" onClick={() => by(1, 0, "east")}>east</button>
+            <button type="button" onClick={() => by(0, -1, "south")}>south</button>
+          </div>
+        </>
+      )}
+      {node.kind === "bend" && <button type="button" onClick={() => void edit([{ op: "remove-bend", node: node.id } as Edit], `bend ${node.id} taken out`)}>take the bend out</button>}
+      {end && <Onward say={`go on from ${node.id}`} make={(more) => ({ op: "extend", node: node.id, ...more }) as Edit} s={s} />}
+    </section>
+  );
+}
+
+// A new leg to a place that is typed, or tapped in the plan.
+function Onward({ say, make, s }: { say: string; make(more: object): Edit; s: Screen }) {
+  const [text, setText] = useState("");
+  const tapping = now.tapping.value?.say === say;
+  return (
+    <form class="field" onSubmit={(e) => (e.preventDefault(), text.trim() && void edit([make({ text })], say))}>
+      <label for="onward">{say}, to</label>
+      <input id="onward" value={text} placeholder="easting, northing" onInput={(e) => setText(e.currentTarget.value)} />
+      <button type="submit">lay a leg</button>
+      <button
+        type="button"
+        aria-pressed={tapping}
+        onClick={() => {
+          now.tapping.value = tapping ? undefined : { say, tapped: (at) => void edit([make({ place_m: at, origin_m: s.plan.origin_m })], say) };
+        }}
+      >
+        {tapping ? "tap the place in the plan" : "or tap in the plan"}
+      </button>
+    </form>
+  );
+}
+
+function LegDeeds({ s, leg }: { s: Screen; leg: string }) {
+  const l = s.legs.find((l) => l.id === leg);
+  if (!l) return null;
+  return (
+    <section class="deeds" aria-label={"what can be done with leg " + leg}>
+      <h3>Do with leg {leg}</h3>
+      <Onward say={`branch from the peg on ${leg}`} make={(more) => ({ op: "branch", leg, at_mm: Math.min(l.to, Math.max(l.from, now.here.value)) - l.from, ...more }) as Edit} s={s} />
+      <button type="button" onClick={() => void edit([{ op: "remove-leg", leg } as Edit], `leg ${leg} taken away`)}>take the leg away</button>
+    </section>
+  );
+}
+
+function ThingDeeds({ kind, leg, id }: { kind: string; leg: string; id: string }) {
+  const [at, setAt] = useState("");
+  const s = now.screen.value!;
+  const l = s.legs.find((l) => now.here.value >= l.from - 0.5 && now.here.value <= l.to + 0.5);
+  return (
+    <section class="deeds" aria-label={"what can be done with " + id}>
+      <h3>Do with {id}</h3>
+      <form class="field" onSubmit={(e) => (e.preventDefault(), at.trim() && void edit([{ op: "move", kind, leg, id, at } as Edit], `${id} moved`))}>
+        <label for="thing-at">{s.words.chainage}</label>
+        <input id="thing-at" value={at} placeholder="12.40 m" onInput={(e) => setAt(e.currentTarget.value)} />
+        <button type="submit">move there</button>
+      </form>
+      <div class="which">
+        {l && (!leg || leg === l.id) && (
+          <button type="button" onClick={() => void edit([{ op: "move", kind, leg: leg || l.id, id, at_mm: now.here.value - l.from } as Edit], `${id} moved to the peg`)}>
+            move to the peg
+          </button>
+        )}
+        <button type="button" onClick={() => void edit([{ op: "remove", kind, leg, id } as Edit], `${id} taken away`)}>take it away</button>
+      </div>
+    </section>
+  );
+}
+
+/** nudge moves the selected node by keys in the plan: it is shown at once, and kept when the keys rest. */
+let nudged: { node: string; east: number; north: number } | undefined;
+let resting = 0;
+export function nudge(east: number, north: number): boolean {
+  const s = now.screen.value;
+  const n = s?.nodes.find((n) => n.key === now.selected.value);
+  if (!s || !n?.moves) return false;
+  nudged = nudged?.node === n.id ? { node: n.id, east: nudged.east + east, north: nudged.north + north } : { node: n.id, east, north };
+  const e = moved(s, n, nudged.east, nudged.north);
+  drag([e]);
+  clearTimeout(resting);
+  resting = window.setTimeout(() => {
+    nudged = undefined;
+    void edit([e], `${n.id} moved`);
+  }, 500);
+  return true;
+}

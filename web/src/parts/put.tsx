@@ -1,0 +1,146 @@
+// What can be put onto the run where the peg stands. Everything is typed: no gesture is the only way, and a hand in a glove can do
+// it. What was understood of the typed figures comes back from the core, and so does what is wrong with them.
+import { useState } from "preact/hooks";
+import { computed } from "@preact/signals";
+import { edit, select } from "../actions";
+import type { Edit, Leg, Screen } from "../screen";
+import * as now from "../state";
+
+interface Asked {
+  name: string; // of the field in the job
+  label: string;
+  like: string; // an example
+  from?: string[]; // words to choose from
+  must?: boolean;
+}
+interface Kind {
+  kind: string;
+  label(s: Screen): string;
+  asked: Asked[];
+}
+
+const kinds: Kind[] = [
+  {
+    kind: "crossing", label: () => "crossing", asked: [
+      { name: "name", label: "what it is", like: "depot gate" },
+      { name: "path", label: "swept width, square to it", like: "3500 mm", must: true },
+      { name: "margin", label: "more on each side", like: "500 mm" },
+      { name: "skew", label: "angle to the run", like: "90°" },
+      { name: "vehicle", label: "what crosses", like: "lorry, 40 t" },
+    ],
+  },
+  {
+    kind: "service", label: (s) => s.words.service, asked: [
+      { name: "name", label: "what it is", like: "water main", must: true },
+      { name: "width", label: "across it", like: "200 mm", must: true },
+      { name: "clear", label: "no joint within", like: "300 mm", must: true },
+      { name: "depth", label: "down to its top", like: "900 mm" },
+      { name: "quality", label: "how this is known", like: "trial hole" },
+    ],
+  },
+  {
+    kind: "entry", label: () => "conduit entry", asked: [
+      { name: "side", label: "side, looking along", like: "left", from: ["left", "right", "floor"], must: true },
+      { name: "diameter", label: "outside diameter", like: "110 mm", must: true },
+      { name: "clear", label: "no joint within", like: "200 mm", must: true },
+    ],
+  },
+  {
+    kind: "support", label: () => "support", asked: [
+      { name: "width", label: "along the run", like: "60 mm", must: true },
+      { name: "clear", label: "no joint within", like: "50 mm" },
+      { name: "every", label: "again every", like: "1500 mm" },
+    ],
+  },
+  {
+    kind: "zone", label: () => "no-joint zone", asked: [
+      { name: "to", label: "to chainage", like: "14.5 m", must: true },
+      { name: "why", label: "why", like: "mast foundation", must: true },
+    ],
+  },
+  {
+    kind: "joint", label: () => "joint that has to stand here", asked: [
+      { name: "tol", label: "may stand off by", like: "5 mm" },
+      { name: "why", label: "why", like: "movement joint of the building" },
+    ],
+  },
+  {
+    kind: "pin", label: () => "pinned level", asked: [
+      { name: "level", label: "level", like: "101.25", must: true },
+      { name: "of", label: "of what", like: "cover", from: ["cover", "wall", "invert"] },
+      { name: "why", label: "why", like: "kerb of the gate road" },
+    ],
+  },
+  {
+    kind: "outlet", label: () => "outlet", asked: [
+      { name: "into", label: "into what", like: "manhole 7" },
+    ],
+  },
+];
+
+/** the leg at the peg. */
+const under = computed<Leg | undefined>(() => now.screen.value?.legs.find((l) => now.here.value >= l.from - 0.5 && now.here.value <= l.to + 0.5));
+
+export function Put() {
+  const s = now.screen.value!;
+  const leg = under.value;
+  const [open, setOpen] = useState("");
+  if (!leg) return null;
+  const kind = kinds.find((k) => k.kind === open);
+  return (
+    <section class="put" aria-label="put at the peg">
+      <h3>Put at the peg, leg {leg.id}</h3>
+      <div class="which" role="group" aria-label="what to put">
+        <button type="button" onClick={() => void bend(leg)}>bend</button>
+        {kinds.map((k) => (
+          <button key={k.kind} type="button" aria-pressed={open === k.kind} onClick={() => setOpen(open === k.kind ? "" : k.kind)}>
+            {k.label(s)}
+          </button>
+        ))}
+      </div>
+      {kind && <PutForm key={kind.kind} kind={kind} leg={leg} s={s} done={() => setOpen("")} />}
+    </section>
+  );
+}
+
+async function bend(leg: Leg): Promise<void> {
+  if (await edit([{ op: "insert-bend", leg: leg.id, at_mm: now.here.value - leg.from } as Edit], `bend put into leg ${leg.id}`)) {
+    const made = now.made.value.find((k) => k.startsWith("node/"));
+    if (made) await select(made);
+  }
+}
+
+function PutForm({ kind, leg, s, done }: { kind: Kind; leg: Leg; s: Screen; done(): void }) {
+  const [at, setAt] = useState("");
+  const [texts, setTexts] = useState<Record<string, string>>({});
+  const put = async (): Promise<void> => {
+    const fields = kind.asked.map((a) => ({ name: a.name, text: (texts[a.name] ?? (a.must && a.from ? a.from[0] : "") ?? "").trim() })).filter((f) => f.text !== "");
+    const where = at.trim() ? { at: at.trim() } : { at_mm: now.here.value - leg.from };
+    const e = { op: "add", kind: kind.kind, leg: leg.id, ...where, fields } as Edit;
+    if (!(await edit([e], `${kind.label(s)} put on leg ${leg.id}`))) return;
+    done();
+    const made = now.made.value[0];
+    if (made) await select(made);
+  };
+  return (
+    <form class="putform" onSubmit={(e) => (e.preventDefault(), void put())}>
+      <label>
+        {s.words.chainage} on leg {leg.id}
+        <input value={at} placeholder="where the peg stands" onInput={(e) => setAt(e.currentTarget.value)} />
+      </label>
+      {kind.asked.map((a) => (
+        <label key={a.name}>
+          {a.label}
+          {a.from ? (
+            <select value={texts[a.name] ?? a.from[0]} onChange={(e) => setTexts({ ...texts, [a.name]: e.currentTarget.value })}>
+              {a.from.map((f) => <option key={f}>{f}</option>)}
+            </select>
+          ) : (
+            <input required={a.must ?? false} value={texts[a.name] ?? ""} placeholder={"like " + a.like} onInput={(e) => setTexts({ ...texts, [a.name]: e.currentTarget.value })} />
+          )}
+        </label>
+      ))}
+      <button type="submit">put</button>
+    </form>
+  );
+}
