@@ -93,7 +93,20 @@ func (l lines) laid(t trench, b planner.BetweenAnswer) {
 		l.row(t.word(wording.Pads), strung("; ", fmt.Sprintf("%d inside", b.Pads), ends))
 	}
 	if b.Mass != nil {
-		l.row("mass", heavily(*b.Mass, system(t.job))+", without castings")
+		l.row("mass", heavily(*b.Mass, system(t.job))+" of "+t.word(wording.Units)+" and covers")
+	}
+	for _, c := range b.Castings {
+		mass, kit, end := "no mass on file", "", ""
+		if c.Mass != nil {
+			mass = heavily(*c.Mass, system(t.job))
+		}
+		if c.Kit != nil {
+			kit = "its covers " + heavily(*c.Kit, system(t.job))
+		}
+		if c.AtEnd {
+			end = "it ends the stretch, and belongs to what lies beyond too"
+		}
+		l.row("casting", strung("; ", c.Fitting+" at "+c.Node+", "+mass, kit, end))
 	}
 	var way []string
 	for _, w := range b.Way {

@@ -172,10 +172,12 @@ func (l lines) beside(t trench, d planner.DepthAnswer) {
 			depth = strung(", ", t.job.Speech().Length(measure.Length(*s.Depth))+" deep to its top", t.level(s.Top))
 		}
 		far := "over it"
-		if s.Away > 0 && s.Ahead {
-			far = t.away(s.Away)
-		} else if s.Away > 0 {
-			far = t.away(-s.Away)
+		if s.Away > 0 {
+			along := s.Along
+			if !s.Ahead {
+				along = -along
+			}
+			far = fmt.Sprintf("%s from its nearer side in plan; it crosses %s", t.size(s.Away), t.away(along))
 		}
 		if s.InZone && s.Away > 0 {
 			far += ", within its zone"

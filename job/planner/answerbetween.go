@@ -12,7 +12,7 @@ import (
 )
 
 // BetweenAnswer is everything between two places, by the shortest way along the run. What is counted and dug adds up: two
-// answers that adjoin are one longer answer. A unit counts where its middle lies; a fitting's dig counts with the unit beside it.
+// answers that adjoin are one longer answer. A casting counts where the way leads through it, as a joint does. A unit counts where its middle lies; a fitting's dig counts with the unit beside it.
 type BetweenAnswer struct {
 	From       PlaceAt        `json:"from"`
 	To         PlaceAt        `json:"to"`
@@ -32,7 +32,8 @@ type BetweenAnswer struct {
 	PadsAtEnds int            `json:"pads_at_ends"`
 	AtEnds     []string       `json:"joints_at_ends"`
 	Mass       *float64       `json:"mass_kg"` // units and covers; null: a mass is missing
-	Dig        *DigVolumes    `json:"dig"`     // null: none was computed
+	Castings   []CastPassed   `json:"castings"`
+	Dig        *DigVolumes    `json:"dig"` // null: none was computed
 	Balances   []DigBalance   `json:"balances"`
 	Fabric     *DigFabric     `json:"fabric"` // for this stretch alone; null: none is asked for
 	Ladders    []PlaceAt      `json:"ladders"`
@@ -46,15 +47,6 @@ type WayAlong struct {
 	Leg  string     `json:"leg"`
 	From measure.MM `json:"from_mm"` // chainage, in the order of the way
 	To   measure.MM `json:"to_mm"`
-}
-
-// NodePassed is a node on the way.
-type NodePassed struct {
-	ID         string  `json:"id"`
-	Kind       string  `json:"kind"`
-	Made       string  `json:"made"`
-	Fitting    string  `json:"fitting"`
-	Deflection float64 `json:"deflection_deg"` // right positive, as in the plan
 }
 
 // UnitsAlike are units of one supply and length.
@@ -85,7 +77,7 @@ func (a *Answers) Between(s, e Spot) (BetweenAnswer, error) {
 	}
 	way = covering(way, s, e)
 	mass := 0.0
-	out := BetweenAnswer{From: a.placeAt(s), To: a.placeAt(e), Nodes: a.passed(way), Kinds: []UnitsAlike{}, Marks: []string{}, AtEnds: []string{}, Mass: &mass,
+	out := BetweenAnswer{From: a.placeAt(s), To: a.placeAt(e), Nodes: a.passed(way), Castings: []CastPassed{}, Kinds: []UnitsAlike{}, Marks: []string{}, AtEnds: []string{}, Mass: &mass,
 		Balances: []DigBalance{}, Ladders: []PlaceAt{}, Services: []ServiceAlong{}, Missing: []string{}, Findings: finding.List{}}
 	for _, p := range way {
 		part := WayAlong{a.legs[p.leg].id, measure.MM(p.from), measure.MM(p.to)}
@@ -100,6 +92,7 @@ func (a *Answers) Between(s, e Spot) (BetweenAnswer, error) {
 	if out.Length == 0 {
 		return out, fmt.Errorf("%s and %s are one place; nothing lies between", placeText(s, a), placeText(e, a))
 	}
+	a.castings(way, &out)
 	a.digBetween(way, &out)
 	if out.Mass == nil {
 		out.Missing = append(out.Missing, finding.NoneOnFile("mass of everything laid", "the supplier", finding.Where{}).Sentence())
@@ -114,33 +107,6 @@ func placeText(s Spot, a *Answers) string {
 		return s.Name
 	}
 	return a.legs[s.Leg].id + " " + a.Chainage(s.At)
-}
-
-// passed are the nodes at which one stretch of the way goes over into the next, and those at its ends.
-func (a *Answers) passed(way []wayPart) []NodePassed {
-	out := []NodePassed{}
-	add := func(leg int, at measure.Length) {
-		for i := range a.b.plan.Nodes {
-			n := &a.b.net.Nodes[i]
-			on := n.On != nil && n.On.Leg == leg && n.On.Chainage == at
-			for _, arm := range n.Arms {
-				on = on || arm.Leg == leg && (arm.Away && at == 0 || !arm.Away && at == a.legs[leg].length)
-			}
-			v := a.b.plan.Nodes[i]
-			if on && !slices.ContainsFunc(out, func(p NodePassed) bool { return p.ID == v.ID }) {
-				out = append(out, NodePassed{v.ID, v.Kind, v.Made, v.Fitting, v.Deflection})
-			}
-		}
-	}
-	for _, p := range way {
-		first, last := p.from, p.to
-		if p.down {
-			first, last = last, first
-		}
-		add(p.leg, first)
-		add(p.leg, last)
-	}
-	return out
 }
 
 // countUnits counts the units whose middles lie in a stretch, and their covers.

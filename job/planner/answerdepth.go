@@ -27,7 +27,7 @@ type DepthAnswer struct {
 	Dig        *DigHere      `json:"dig"`       // null: none was computed, or there is no ground here
 	Rules      *RulesHere    `json:"rules"`     // null: no dig, or no jurisdiction on file
 	Joints     []JointNear   `json:"joints"`    // the nearest one each way; at a joint that one
-	Services   []ServiceNear `json:"services"`  // recorded on this leg, nearest first
+	Services   []ServiceNear `json:"services"`  // recorded on this leg, nearest in plan first
 	NotChecked []string      `json:"not_checked"`
 	Findings   finding.List  `json:"findings"` // that concern this place
 }
@@ -46,19 +46,6 @@ type JointNear struct {
 	Chainage measure.MM `json:"chainage_mm"`
 	Away     measure.MM `json:"away_mm"` // up-chainage above nought
 	PadTop   *float64   `json:"pad_top_m"`
-}
-
-// ServiceNear is something buried that a survey recorded on the leg.
-type ServiceNear struct {
-	ID       string      `json:"id"`
-	Name     string      `json:"name"`
-	Chainage measure.MM  `json:"chainage_mm"`
-	Away     measure.MM  `json:"away_mm"` // from the place to its nearer side; 0: the place lies over it
-	Ahead    bool        `json:"ahead"`   // up-chainage
-	InZone   bool        `json:"in_zone"` // nearer than the tolerance that was entered
-	Depth    *measure.MM `json:"depth_mm"`
-	Top      *float64    `json:"top_m"`   // level; null: no depth on file, or no ground there
-	Quality  string      `json:"quality"` // how its position is known
 }
 
 func (a *Answers) placeAt(s Spot) PlaceAt {
@@ -176,28 +163,6 @@ func (a *Answers) jointsNear(s Spot) []JointNear {
 			return append(out, j)
 		}
 	}
-	return out
-}
-
-func (a *Answers) servicesNear(s Spot) []ServiceNear {
-	out := []ServiceNear{}
-	for _, v := range a.b.leg(s.Leg).Services {
-		n := ServiceNear{ID: v.ID, Name: v.Name, Chainage: measure.MM(v.At), Away: measure.MM(max(0, (v.At-s.At).Abs()-v.Width/2)), Ahead: v.At > s.At, Quality: v.Quality}
-		if t := a.b.job.Dig.Tolerance; t.Known {
-			n.InZone = measure.Length(n.Away) <= t.Value
-		}
-		if v.Depth != nil {
-			n.Depth = mmOf(v.Depth)
-			if g := a.b.ground.Of(ground.Existing); g != nil {
-				if z, ok := g.At(a.b.planAt(s.Leg, min(max(v.At, 0), a.legs[s.Leg].length))); ok {
-					top := ground.Record(z.Z) - *v.Depth
-					n.Top = metresOf(&top)
-				}
-			}
-		}
-		out = append(out, n)
-	}
-	slices.SortStableFunc(out, func(x, y ServiceNear) int { return cmp.Compare(x.Away, y.Away) })
 	return out
 }
 

@@ -17,6 +17,14 @@ type wayPart struct {
 
 func (p wayPart) length() measure.Length { return p.to - p.from }
 
+// ends are where a stretch begins and ends, as the way goes.
+func (p wayPart) ends() (first, last measure.Length) {
+	if p.down {
+		return p.to, p.from
+	}
+	return p.from, p.to
+}
+
 // post is a node on a leg: at its ends, or where another leg ends on it.
 type post struct {
 	leg, node int

@@ -165,10 +165,12 @@ func TestServicesByDepth(t *testing.T) {
 	// cover top 100, underside of the unit 99.37, bottom of the dig 99.20
 	for _, c := range []struct{ where, id, says string }{
 		{`"depth": "1400 mm"`, "earthwork.service-deeper", "0.600 m below the bottom of the dig"},
-		{`"depth": "1000 mm"`, "earthwork.service-below-bed", "0.200 m below the bottom of the dig, within its zone"},
-		{`"level": 98.9`, "earthwork.service-below-bed", "0.300 m below"},
-		{`"level": 99.1`, "earthwork.service-below-bed", "0.100 m below"},
-		{`"level": 99.25`, "earthwork.service-in-unit", "above the underside"},
+		{`"depth": "1140 mm"`, "earthwork.service-below-bed", "0.340 m below the bottom of the dig, within its zone"},
+		{`"depth": "1000 mm"`, "earthwork.service-in-unit", "0.200 m below the bottom of the dig, and its zone of 0.500 m reaches 0.130 m above the underside"},
+		{`"level": 98.87`, "earthwork.service-below-bed", "0.330 m below"},
+		{`"level": 98.9`, "earthwork.service-in-unit", "0.300 m below the bottom of the dig, and its zone of 0.500 m reaches 30.000 mm above the underside of the unit"},
+		{`"level": 99.1`, "earthwork.service-in-unit", "0.100 m below the bottom of the dig, and its zone of 0.500 m reaches 0.230 m above the underside"},
+		{`"level": 99.25`, "earthwork.service-in-unit", "its zone of 0.500 m reaches 0.380 m above the underside"},
 		{`"level": 99.6`, "earthwork.service-in-unit", "0.230 m above the underside"},
 		{`"quality": "from a plan"`, "earthwork.service-depth-unknown", "depth unknown. It counts as lying where the"},
 	} {

@@ -58,28 +58,59 @@ func (w *walker) service(leg *Leg, s *Service) finding.Finding {
 	for _, k := range sh.lines[fDig] {
 		bottom = min(bottom, k.z)
 	}
-	say := func(m float64) string { return p.say("%s", far(m)) }
-	high, low := top+zone, top-s.Width.Metres()-zone
 	f.Limit, f.Value = p.say("bottom of the dig at level %s", far(bottom)), p.say("its top at level %s, its zone %s each way", far(top), far(zone))
 	f.Kind = finding.Attention
+	p.class(&f, sh, lies{name: name, top: top, low: top - s.Width.Metres(), zone: zone, bottom: bottom})
+	return f
+}
+
+// lies is how a service lies by its record, as levels in metres: its top, its own underside, and its zone each way.
+type lies struct {
+	name                   string
+	top, low, zone, bottom float64
+}
+
+// class words the highest class that a service reaches with its zone: where the unit stands, before bed and pads, before
+// the ground below.
+func (p *Problem) class(f *finding.Finding, sh *shape, s lies) {
+	say := func(m float64) string { return p.say("%s", far(m)) }
+	high := s.top + s.zone
+	below := s.name + " is recorded " + say(s.bottom-s.top) + " below the bottom of the dig"
 	switch {
-	case high <= bottom:
+	case high <= s.bottom:
 		f.ID, f.Kind, f.Ask = "earthwork.service-deeper", finding.Note, ""
-		f.Text = name + " is recorded " + say(bottom-top) + " below the bottom of the dig, its zone of " + say(zone) + " taken off " + say(bottom-high) + ". Nothing nearer is recorded here"
-	case top <= bottom:
+		f.Text = below + ", its zone of " + say(s.zone) + " taken off " + say(s.bottom-high) + ". Nothing nearer is recorded here"
+	case high > sh.under && s.low-s.zone < sh.top:
+		f.ID, f.Try = "earthwork.service-in-unit", "stop, and ask its owner first. Then raise the run, a shallower section, or divert the service"
+		f.Limit += p.say(", underside of the %s at %s, top of the cover at %s", wording.Unit, far(sh.under), far(sh.top))
+		f.Text = p.reaches(sh, s)
+	case s.top <= s.bottom:
 		f.ID, f.Try = "earthwork.service-below-bed", "dig by hand over it and let nothing load it, as its owner says"
-		f.Text = name + " is recorded " + say(bottom-top) + " below the bottom of the dig, within its zone of " + say(zone)
+		f.Text = below + ", within its zone of " + say(s.zone)
 	case high <= sh.under:
 		f.ID, f.Try = "earthwork.service-in-bed", p.say("no %s and no joint over it, and its owner's word on how near the %s may come", wording.Pad, wording.Bed)
-		f.Text = name + " is recorded " + say(top-bottom) + " above the bottom of the dig: in the " + p.say("%s or a %s", wording.Bed, wording.Pad)
-	case low < sh.top:
-		f.ID, f.Try = "earthwork.service-in-unit", "stop, and ask its owner first. Then raise the run, a shallower section, or divert the service"
-		f.Text = name + p.say(" is recorded where the %s is to stand: its top lies %s above the underside", wording.Unit, far(top-sh.under))
+		f.Text = s.name + " is recorded " + say(s.top-s.bottom) + " above the bottom of the dig: in the " + p.say("%s or a %s", wording.Bed, wording.Pad)
 	default:
 		f.ID, f.Try = "earthwork.service-above", "dig by hand, hold it while the dig is open"
-		f.Text = name + " is recorded above the cover, and the dig cuts through the ground that carries it"
+		f.Text = s.name + " is recorded above the cover, and the dig cuts through the ground that carries it"
 	}
-	return f
+}
+
+// reaches words a service that itself, or whose zone alone, comes to where the unit is to stand.
+func (p *Problem) reaches(sh *shape, s lies) string {
+	switch {
+	case s.top > sh.under && s.low < sh.top:
+		return s.name + p.say(" is recorded where the %s is to stand: its top lies %s above the underside", wording.Unit, far(s.top-sh.under))
+	case s.low >= sh.top:
+		return s.name + p.say(" is recorded %s above the cover, and its zone of %s reaches %s below the top of it: to where the %s is to stand",
+			far(s.low-sh.top), far(s.zone), far(sh.top-s.low+s.zone), wording.Unit)
+	}
+	recorded := p.say(" is recorded %s below the bottom of the dig", far(s.bottom-s.top))
+	if s.top > s.bottom {
+		recorded = p.say(" is recorded %s above the bottom of the dig, in the %s or a %s", far(s.top-s.bottom), wording.Bed, wording.Pad)
+	}
+	return s.name + recorded + p.say(", and its zone of %s reaches %s above the underside of the %s: to where that is to stand",
+		far(s.zone), far(s.top+s.zone-sh.under), wording.Unit)
 }
 
 func quality(s *Service) string {

@@ -63,6 +63,32 @@ func TestServicesByDepth(t *testing.T) {
 			t.Errorf("top at %v: not %s but\n%s", c.top, c.want, text)
 		}
 	}
+	// A zone that reaches the unit is the higher class, wherever the service itself lies: bottom 99, underside 99.2, cover 99.9.
+	for _, c := range []struct {
+		top, zone float64
+		class     string
+		says      []string
+	}{
+		{98.8, 0.4, "service-below-bed", []string{"0.200 m below the bottom of the dig, within its zone of 0.400 m"}},
+		{98.8, 0.41, "service-in-unit", []string{"0.200 m below the bottom of the dig", "its zone of 0.410 m reaches 10.000 mm above the underside of the unit"}},
+		{98.8, 0.55, "service-in-unit", []string{"0.200 m below the bottom of the dig", "its zone of 0.550 m reaches 0.150 m above the underside of the unit"}},
+		{99.1, 0.3, "service-in-unit", []string{"0.100 m above the bottom of the dig, in the bed or a pad", "its zone of 0.300 m reaches 0.200 m above the underside of the unit"}},
+		{99.5, 0.1, "service-in-unit", []string{"where the unit is to stand: its top lies 0.300 m above the underside"}},
+		{100.4, 0.5, "service-in-unit", []string{"0.300 m above the cover, and its zone of 0.500 m reaches 0.200 m below the top of it"}},
+		{100.4, 0.3, "service-above", []string{"above the cover"}},
+	} {
+		p.Tolerance = new(m(c.zone))
+		p.Legs[0].Services = []Service{{ID: "W1", Name: "water main", At: m(4), Width: mm(200), Top: new(m(c.top)), Quality: "trial hole"}}
+		s := Solve(p)
+		none(t, s.Findings)
+		text := s.Findings.Render(measure.Metric)
+		for _, want := range append(c.says, "underside of the unit at 99.200 m, top of the cover at 99.900 m") {
+			if !has(s, "earthwork."+c.class) || !strings.Contains(text, want) && (strings.Contains(c.class, "in-unit") || want == c.says[0]) {
+				t.Errorf("top at %v, zone %v: not %s with %q but\n%s", c.top, c.zone, c.class, want, text)
+			}
+		}
+	}
+	p.Tolerance = new(mm(100))
 	p.Legs[0].Services = []Service{{Name: "cable", At: m(4), Width: mm(50)}}
 	if s := Solve(p); !has(s, "earthwork.service-depth-unknown") {
 		t.Error(s.Findings)
