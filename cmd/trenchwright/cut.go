@@ -6,6 +6,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/solve/cutstock"
 	"trenchwright/view/table"
 )
@@ -19,7 +20,15 @@ type cutCommand struct {
 	LeastSlice string `help:"Least slice that the saw can take off an end; the kerf where left out." placeholder:"LENGTH"`
 	Ends       string `required:"" enum:"factory,any" placeholder:"factory|any" help:"factory: every placed piece keeps one end as cast; any: it need not."`
 	Width      string `help:"Outer width of the section; needed where pieces are mitred." placeholder:"LENGTH"`
+	Words      string `enum:",uk,us" default:"" help:"Words of the United Kingdom or of the United States; where left out, those of the side whose unit the kerf has." placeholder:"uk|us"`
 	JSON       bool   `name:"json" help:"Answer as JSON."`
+}
+
+// speech is how the answer is worded: in feet and inches where the kerf is stated so.
+func (c *cutCommand) speech() wording.Speech {
+	r, err := measure.Parse(c.Kerf)
+	inches := err == nil && (r.Unit == measure.UnitFoot || r.Unit == measure.UnitInch)
+	return wording.Speech{US: c.Words == "us" || c.Words == "" && inches, Imperial: inches}
 }
 
 // cutAnswer is what `trenchwright cut --json` prints.
@@ -71,7 +80,7 @@ func (c *cutCommand) Run(p program) error {
 			return err
 		}
 	} else {
-		p.showCut(a)
+		p.showCut(a, c.speech())
 	}
 	return verdictEnds(a.Verdict)
 }
@@ -101,12 +110,13 @@ type cutTask struct {
 // task reads the figures of the command line, then both lists; the faults of each are said at once.
 func (c *cutCommand) task(p program) (cutTask, error) {
 	a := &asked{command: "cut"}
-	q := cutstock.Problem{FactoryEnd: c.Ends == "factory", MayTurn: true}
-	assumed := []string{"units may be turned end for end: assumed, no supplier's word"}
+	words := c.speech()
+	q := cutstock.Problem{FactoryEnd: c.Ends == "factory", MayTurn: true, Words: words}
+	assumed := []string{words.Say("%s may be turned end for end: assumed, no supplier's word", wording.Units)}
 	q.Kerf = a.length("--kerf", c.Kerf)
 	q.LeastSlice = q.Kerf
 	if c.LeastSlice == "" {
-		assumed = append(assumed, fmt.Sprintf("least slice %s, the kerf: assumed, no supplier's figure", q.Kerf))
+		assumed = append(assumed, fmt.Sprintf("least slice %s, the kerf: assumed, no supplier's figure", inWords(q.Kerf, words)))
 	} else {
 		q.LeastSlice = a.length("--least-slice", c.LeastSlice)
 	}
@@ -167,7 +177,7 @@ func (t *cutTask) readLists(p program, c *cutCommand, q *cutstock.Problem) error
 func (t *cutTask) faults(c *cutCommand) error {
 	for _, r := range t.list {
 		if r.Skew() != 0 && t.problem.Width == 0 {
-			return outcome{exitUsage, fmt.Sprintf("trenchwright cut: the piece in line %d of %s is mitred, and how far its sides differ depends on the outer width of the section: give --width", r.Line, c.List)}
+			return outcome{exitUsage, c.speech().Say("trenchwright cut: the piece in line %d of %s is %s, and how far its sides differ depends on the outer width of the section: give --width", r.Line, c.List, wording.Mitred)}
 		}
 	}
 	found := cutstock.Faults(t.problem)

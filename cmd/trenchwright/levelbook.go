@@ -27,7 +27,7 @@ type levelbookCommand struct {
 	Weigh   string   `enum:",distance,setups,sd" default:"" help:"Network: weight lines by this; else by sd where all have one, else length, else set-ups." placeholder:"distance|setups|sd"`
 	Suspect float64  `help:"Network: suspect a line of a blunder from this normalised residual on." placeholder:"NUMBER"`
 
-	Out  string `short:"o" help:"Write the reduced book out as pages on A4, with the check of each page at its foot: a file .pdf, or a new folder." placeholder:"FILE.pdf|DIR"`
+	Out  string `short:"o" help:"Write the reduced book out as pages on A4, with the check of each page at its foot: a file .pdf, or a folder of their own." placeholder:"FILE.pdf|DIR"`
 	JSON bool   `name:"json" help:"Answer as JSON."`
 }
 

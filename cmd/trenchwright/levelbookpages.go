@@ -16,7 +16,7 @@ import (
 )
 
 // writePages writes the reduced book out fair: as one document where a name ends in .pdf, else into a folder of its own, with
-// every page as a picture beside it.
+// every page as a picture beside it; a folder that was written so before is written over, with nothing else in it.
 func (p program) writePages(out string, w bookWork, a bookAnswer) error {
 	b := w.pages(a)
 	if strings.EqualFold(filepath.Ext(out), ".pdf") {
@@ -33,11 +33,7 @@ func (p program) writePages(out string, w bookWork, a bookAnswer) error {
 	for _, f := range pack.BookFiles(b) {
 		files = append(files, folder.File{Name: f.Name, Make: f.Make})
 	}
-	err := folder.Replaceable(out)
-	if err == nil {
-		err = folder.Replace(context.Background(), out, files, p.progress(len(files)))
-	}
-	if err != nil {
+	if err := folder.ReplaceListed(context.Background(), out, files, p.progress(len(files)+1)); err != nil {
 		return unwritten("levelbook", err)
 	}
 	return nil

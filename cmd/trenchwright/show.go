@@ -187,17 +187,17 @@ func coversText(cs []planner.OneLegCover, s measure.System) string {
 	return strings.Join(out, ", ")
 }
 
-func (p program) showCut(a cutAnswer) {
+func (p program) showCut(a cutAnswer, words wording.Speech) {
 	if a.Verdict != "found" {
 		fmt.Fprintf(p.out, "%s\n%s\n", a.Verdict, a.Why)
 	} else {
-		fmt.Fprintln(p.out, boughtText(a))
+		fmt.Fprintln(p.out, boughtText(a, words))
 		for _, t := range a.Patterns {
 			var ps []string
 			for _, k := range t.Pieces {
-				ps = append(ps, pieceText(k))
+				ps = append(ps, pieceText(k, words))
 			}
-			fmt.Fprintf(p.out, "  %d × %s: %s; %s lost\n", t.Times, measure.Length(t.Stock), strings.Join(ps, " + "), measure.Length(t.Waste))
+			fmt.Fprintf(p.out, "  %d × %s: %s; %s lost\n", t.Times, inWords(measure.Length(t.Stock), words), strings.Join(ps, " + "), inWords(measure.Length(t.Waste), words))
 		}
 	}
 	for _, t := range a.Assumed {
@@ -205,9 +205,17 @@ func (p program) showCut(a cutAnswer) {
 	}
 }
 
+// inWords is a length in full, in the system of the words.
+func inWords(l measure.Length, words wording.Speech) string {
+	if words.Imperial {
+		return exactly(l, measure.Imperial)
+	}
+	return exactly(l, measure.Metric)
+}
+
 // boughtText is what is bought, and what is proven of it.
-func boughtText(a cutAnswer) string {
-	text := plural(a.Bought, "unit", "units") + " to buy"
+func boughtText(a cutAnswer, words wording.Speech) string {
+	text := plural(a.Bought, words.Word(wording.Unit), words.Word(wording.Units)) + " to buy"
 	so := "proven"
 	if !a.Proven {
 		so = "proven so far"
@@ -219,8 +227,11 @@ func boughtText(a cutAnswer) string {
 }
 
 // pieceText is the length of a piece and, where it is mitred, its hand and angle.
-func pieceText(k cutPiece) string {
+func pieceText(k cutPiece, words wording.Speech) string {
 	text := measure.Length(k.Length).MMString()
+	if words.Imperial {
+		text = inWords(measure.Length(k.Length), words)
+	}
 	if k.Hand != "" {
 		text += fmt.Sprintf(" (%s %g°)", k.Hand, k.Angle)
 	}

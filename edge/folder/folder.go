@@ -33,6 +33,11 @@ func Replace(ctx context.Context, dir string, files []File, done func(n int)) er
 	if err := Replaceable(dir); err != nil {
 		return err
 	}
+	return swap(ctx, dir, files, done)
+}
+
+// swap puts files in place of a folder.
+func swap(ctx context.Context, dir string, files []File, done func(n int)) error {
 	parent := filepath.Dir(filepath.Clean(dir))
 	if err := os.MkdirAll(parent, 0o755); err != nil {
 		return err
@@ -60,22 +65,25 @@ func Replace(ctx context.Context, dir string, files []File, done func(n int)) er
 
 // Replaceable tells, before anything is made, whether Replace would put files into dir; Taken where it would not.
 func Replaceable(dir string) error {
-	if at, err := os.Stat(dir); err == nil && !at.IsDir() {
-		return Taken{dir, "is a file, not a folder; give another folder"}
-	}
-	list, err := os.ReadDir(dir)
-	switch {
-	case errors.Is(err, os.ErrNotExist):
-		return nil
-	case err != nil:
+	if free, err := free(dir); free || err != nil {
 		return err
-	case len(list) == 0:
-		return nil
 	}
 	if _, err := os.Stat(filepath.Join(dir, Owner)); err != nil {
 		return Taken{dir, "is not empty and holds no " + Owner + ": it was not written by this program; give another folder"}
 	}
 	return nil
+}
+
+// free tells whether a folder is empty or not there at all.
+func free(dir string) (bool, error) {
+	if at, err := os.Stat(dir); err == nil && !at.IsDir() {
+		return false, Taken{dir, "is a file, not a folder; give another folder"}
+	}
+	list, err := os.ReadDir(dir)
+	if errors.Is(err, os.ErrNotExist) {
+		return true, nil
+	}
+	return err == nil && len(list) == 0, err
 }
 
 // writeAll makes the files side by side, as many at once as there are processors.

@@ -3,6 +3,7 @@ package planner
 import (
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/solve/earthwork"
 )
 
@@ -40,12 +41,12 @@ func (b *build) compact() {
 		return
 	}
 	class, fill := compactorOf(m.Class), earthwork.Fill(m.Fill)
-	n, f := earthwork.Passes(class, fill, m.Cohesive, layer.Value, finding.Where{Path: "dig.method"})
+	n, f := earthwork.Passes(b.job.Speech(), class, fill, m.Cohesive, layer.Value, finding.Where{Path: "dig.method"})
 	if f != nil {
 		b.add(*f)
 		return
 	}
 	b.plan.Dig.Passes = &Passes{Class: string(class), Fill: m.Fill, Layer: measure.MM(layer.Value), Passes: n, Rule: earthwork.PassRule}
 	b.add(finding.Finding{ID: "planner.passes", Kind: finding.Note, Where: finding.Where{Path: "dig.method"}, Rule: earthwork.PassRule,
-		Text: b.tell("each layer of up to %s of %s fill takes %d passes with a compactor of class %s. Whether the owner takes this method is the owner's word", layer.Value, m.Fill, n, string(class))})
+		Text: b.tell("each %s of up to %s of %s fill takes %d passes with a compactor of class %s. Whether the owner takes this method is the owner's word", wording.Layer, layer.Value, m.Fill, n, string(class))})
 }

@@ -16,27 +16,14 @@ import (
 	"trenchwright/base/measure"
 	"trenchwright/place/ground"
 	"trenchwright/place/route"
+	"trenchwright/tools/published"
 	"trenchwright/view/landxml"
 )
 
 // outside is the folder of files that nobody here wrote, ../shared, if present; without it the test is skipped, loudly.
 func outside(t *testing.T) string {
 	t.Helper()
-	dir, err := os.Getwd()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for {
-		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
-			break
-		}
-		dir = filepath.Dir(dir)
-	}
-	files := filepath.Join(dir, "..", "shared", "data", "landxml")
-	if _, err := os.Stat(files); err != nil {
-		t.Skip("SKIPPED, NOT CHECKED AGAINST THE OUTSIDE: no ../shared/data/landxml")
-	}
-	return files
+	return published.Dir(t, "data/landxml")
 }
 
 // surfaces are all surfaces of a file, relative to an origin; nil: the file's own.

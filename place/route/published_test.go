@@ -113,16 +113,35 @@ func TestHorizontalCurveRecomputed(t *testing.T) {
 	pi := Point{0, 1922}
 	line := mustPolyline(t, Vertex{At: Point{}}, Vertex{At: pi, Radius: r}, Vertex{At: pi.Plus(Towards(measure.FromDegrees(15.5)).Times(1000))})
 	arc := line.Elements()[1]
+	middle := line.At(arc.Start + arc.Length/2).At
+	half := Point{(arc.From.E + arc.To.E) / 2, (arc.From.N + arc.To.N) / 2}
 	for _, c := range []struct {
 		name      string
 		got, want float64
 	}{
 		{"R", arc.Radius, 954.93}, {"T", arc.From.Distance(pi), 129.96}, {"L", arc.Length.Metres(), 258.33},
-		{"LC", arc.From.Distance(arc.To), 257.55}, {"PC", arc.Start.Metres(), 1792.04}, {"PT", arc.End().Metres(), 2050.37},
+		{"LC", arc.From.Distance(arc.To), 257.55}, {"E", pi.Distance(middle), 8.80}, {"M", middle.Distance(half), 8.72},
+		{"PC", arc.Start.Metres(), 1792.04}, {"PT", arc.End().Metres(), 2050.37},
 	} {
 		if math.Abs(c.got-c.want) > tol {
 			t.Errorf("%s = %v, published %v", c.name, c.got, c.want)
 		}
+	}
+}
+
+// published.md 3.13 (R inputs, closed form): PC 16+42.00, 2° by arc: the deflection from the tangent to 17+00 is 58/100 of 1°,
+// 0°34'48".
+func TestDeflectionToAStationAsPublished(t *testing.T) {
+	r := 100 / (2 * math.Pi / 180)
+	pi := Point{0, 3840.23}
+	line := mustPolyline(t, Vertex{At: Point{}}, Vertex{At: pi, Radius: r}, Vertex{At: pi.Plus(Towards(measure.FromDegrees(75)).Times(4000))})
+	arc := line.Elements()[1]
+	if pc := arc.Start.Metres(); math.Abs(pc-1642) > 0.01 {
+		t.Errorf("PC at %v, published 1642.00", pc)
+	}
+	to := line.At(arc.Start + measure.FromMetres(58)).At.Minus(arc.From)
+	if got, want := to.Bearing().Degrees(), 34.0/60+48.0/3600; math.Abs(got-want) > 1e-7 {
+		t.Errorf("deflection %v°, published %v°", got, want)
 	}
 }
 

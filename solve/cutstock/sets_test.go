@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"trenchwright/base/measure"
+	"trenchwright/tools/published"
 )
 
 // The published sets of ../shared/data/cutting: what they are and where they come from stands in SOURCES.md there.
@@ -25,25 +26,7 @@ var atLeast = map[string]int{"ai402": 0, "ani201": 0, "ani402": 0, "gi": 2, "har
 // outside is the folder of outside data; the test is skipped when it is not there.
 func outside(t testing.TB, path string) string {
 	t.Helper()
-	dir, err := os.Getwd()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for {
-		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
-			break
-		}
-		up := filepath.Dir(dir)
-		if up == dir {
-			t.Fatal("no go.mod above the test")
-		}
-		dir = up
-	}
-	full := filepath.Join(dir, "..", "shared", "data", "cutting", path)
-	if _, err := os.Stat(full); err != nil {
-		t.Skipf("SKIPPED: THE PUBLISHED CUTTING SETS ARE NOT THERE (../shared/data/cutting/%s): nothing is compared with them", path)
-	}
-	return full
+	return published.Dir(t, "data/cutting/"+path)
 }
 
 // instance is one published problem with its proven optimum.

@@ -5,6 +5,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // Compactor is a machine of a class of the method specification in Roller.
@@ -65,8 +66,8 @@ const PassRule = "Specification for the Reinstatement of Openings in Roads (Scot
 
 // Passes is how often a compactor goes over a layer of fill by that method. A layer between two columns of the table takes
 // the thicker one: nothing is interpolated. What is not permitted, and a compactor that is not in the table, is a finding.
-// wholly: the fill is nothing but cohesive.
-func Passes(class Compactor, fill Fill, wholly bool, layer measure.Length, where finding.Where) (int, *finding.Finding) {
+// wholly: the fill is nothing but cohesive. words are those of what is found.
+func Passes(words wording.Speech, class Compactor, fill Fill, wholly bool, layer measure.Length, where finding.Where) (int, *finding.Finding) {
 	column := 0
 	for _, thick := range [3]measure.Length{100 * measure.Millimetre, 150 * measure.Millimetre, 200 * measure.Millimetre} {
 		if layer <= thick {
@@ -92,23 +93,27 @@ func Passes(class Compactor, fill Fill, wholly bool, layer measure.Length, where
 			return n, nil
 		}
 		return 0, &finding.Finding{ID: "earthwork.layer-not-permitted", Kind: finding.Attention, Where: where, Rule: PassRule,
-			Text:  fmt.Sprintf("%s does not meet the stated figure: in layers of %s this method does not permit it on %s fill", class, layer, fill),
-			Value: layer.String(), Limit: thickest(r, fill, wholly), Try: "thinner layers or a heavier compactor"}
+			Text:  words.Say("%s does not meet the stated figure: in %s of %s this method does not permit it on %s fill", class, wording.Layers, layer, fill),
+			Value: words.Length(layer), Limit: thickest(words, r, fill, wholly), Try: words.Say("thinner %s or a heavier compactor", wording.Layers)}
 	}
 	f := finding.NoneOnFile(fmt.Sprintf("method for compacting with %q", string(class)), "the engineer", where)
 	return 0, &f
 }
 
-// thickest is the thickest layer that the table permits, in words.
-func thickest(r passRow, fill Fill, wholly bool) string {
+// thickest is the thickest layer that the table permits, in words: in the table's own millimetres, whatever the job's system.
+func thickest(words wording.Speech, r passRow, fill Fill, wholly bool) string {
 	row := r.granular
 	if fill == Cohesive {
 		row = r.cohesive
 	}
 	for i := 2; i >= 0; i-- {
 		if row[i] > 0 && !(wholly && fill == Cohesive && r.part[i]) {
-			return fmt.Sprintf("layers up to %d mm", [3]int{100, 150, 200}[i])
+			mm := [3]int{100, 150, 200}[i]
+			if words.Imperial {
+				return words.Say("%s up to %d mm, that is %s", wording.Layers, mm, measure.Length(mm)*measure.Millimetre)
+			}
+			return words.Say("%s up to %d mm", wording.Layers, mm)
 		}
 	}
-	return "no layer at all"
+	return words.Say("no %s at all", wording.Layer)
 }

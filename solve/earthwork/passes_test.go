@@ -1,9 +1,11 @@
 package earthwork
 
 import (
+	"strings"
 	"testing"
 
 	"trenchwright/base/finding"
+	"trenchwright/base/wording"
 )
 
 // published.md 7.1 (R, transport.gov.scot j232592-23): passes for layers of 100, 150 and 200 mm; what is not permitted blocks.
@@ -20,7 +22,7 @@ func TestPassesAsPublished(t *testing.T) {
 				wholly bool
 				want   int
 			}{{Granular, false, granular[i][k]}, {Cohesive, false, cohesive[i][k]}, {Cohesive, true, wholly[i][k]}} {
-				got, said := Passes(c, one.fill, one.wholly, mm(thick), where)
+				got, said := Passes(wording.Speech{}, c, one.fill, one.wholly, mm(thick), where)
 				if got != one.want || (said == nil) != (one.want > 0) {
 					t.Errorf("%s, %s, %v mm: %d, want %d", c, one.fill, thick, got, one.want)
 				}
@@ -30,13 +32,32 @@ func TestPassesAsPublished(t *testing.T) {
 			}
 		}
 	}
-	if n, _ := Passes(Plate1800, Granular, false, mm(100.001), where); n != 5 {
+	if n, _ := Passes(wording.Speech{}, Plate1800, Granular, false, mm(100.001), where); n != 5 {
 		t.Errorf("just over 100 mm takes the passes of 150 mm, not %d", n)
 	}
-	if n, said := Passes(Plate1800, Granular, false, mm(200.001), where); n != 0 || said == nil {
+	if n, said := Passes(wording.Speech{}, Plate1800, Granular, false, mm(200.001), where); n != 0 || said == nil {
 		t.Errorf("just over 200 mm is not in the table: %d", n)
 	}
-	if n, said := Passes("hand rammer", Granular, false, mm(100), where); n != 0 || said.Kind != finding.NotChecked {
+	if n, said := Passes(wording.Speech{}, "hand rammer", Granular, false, mm(100), where); n != 0 || said.Kind != finding.NotChecked {
 		t.Error(n, said)
+	}
+}
+
+// Each side of the ocean reads its own words; the table's figure stays in the table's millimetres.
+func TestPassesInBothWords(t *testing.T) {
+	for _, c := range []struct {
+		words              wording.Speech
+		text, limit, value string
+	}{
+		{wording.Speech{}, "in layers of 203.2 mm this method", "layers up to 150 mm", "203.2 mm"},
+		{wording.Speech{US: true, Imperial: true}, `in lifts of 8" this method`, `lifts up to 150 mm, that is 5 7/8" (5.906 in)`, `8"`},
+	} {
+		_, f := Passes(c.words, Vibrotamper, Granular, false, mm(203.2), finding.Where{})
+		if f == nil || !strings.Contains(f.Text, c.text) || f.Limit != c.limit || f.Value != c.value {
+			t.Errorf("%+v, want %q, %q, %q", f, c.text, c.limit, c.value)
+		}
+	}
+	if _, f := Passes(wording.Speech{US: true}, SingleDrum600, Cohesive, false, mm(100), finding.Where{}); f == nil || f.Limit != "no lift at all" {
+		t.Errorf("%+v", f)
 	}
 }

@@ -1,7 +1,6 @@
 package profile
 
 import (
-	"encoding/json"
 	"math"
 	"strings"
 	"testing"
@@ -109,7 +108,7 @@ func said(l finding.List, text string) bool {
 	return false
 }
 
-// Impossible profiles and what is said of each. The first three are layout.md §9 case 18.
+// Impossible profiles and what is said of each: where, limit against value, what to try; the log reads them all out. The first three are layout.md §9 case 18.
 func TestImpossible(t *testing.T) {
 	m := measure.Metre
 	node := func(p *Problem, arms []Arm, throughs ...Through) Problem {
@@ -121,6 +120,7 @@ func TestImpossible(t *testing.T) {
 		a.Name, b.Name = "A", "B"
 		return &Problem{Legs: []Leg{a, b}}
 	}
+	told := map[string]string{} // by sentence
 	for _, c := range []struct {
 		name, why, try string
 		p              func() Problem
@@ -235,12 +235,23 @@ func TestImpossible(t *testing.T) {
 		}},
 	} {
 		s := solved(t, c.p())
+		t.Logf("%s: %s\n\tto try: %s", c.name, s.Why, strings.Join(s.Try, "; or "))
+		if len(s.Try) == 0 {
+			t.Errorf("%s: nothing is said to try", c.name)
+		}
+		if other, twice := told[s.Why]; twice {
+			t.Errorf("%s and %s read alike: %s", other, c.name, s.Why)
+		}
+		told[s.Why] = c.name
 		if s.Verdict != Impossible || !strings.Contains(s.Why, c.why) {
 			t.Errorf("%s: %s\n got %s\nwant %s", c.name, s.Verdict, s.Why, c.why)
 		}
 		if c.try != "" && !strings.Contains(strings.Join(s.Try, "\n"), c.try) {
 			t.Errorf("%s: nothing to try has %q in it:\n%s", c.name, c.try, strings.Join(s.Try, "\n"))
 		}
+	}
+	if len(told) < 10 {
+		t.Errorf("%d impossible profiles are told apart, ten are wanted", len(told))
 	}
 }
 
@@ -256,51 +267,41 @@ func TestImpossibleInUSWords(t *testing.T) {
 
 // Published vertical curves, each with its source in the file.
 func TestVerticalCurves(t *testing.T) {
-	type vector struct {
-		ID, Source string
-		Tol        float64
-		Input      struct {
-			PVI, El  float64
-			G1       float64 `json:"g1_pct"`
-			G2       float64 `json:"g2_pct"`
-			L        float64
-			Stations []float64
-		}
-		Expect struct{ El, Turning []float64 }
+	type curve struct {
+		id, source              string
+		tol                     float64
+		pvi, el, g1, g2, length float64
+		stations, els, turning  []float64
 	}
-	var file []vector
-	var rows []json.RawMessage
-	if err := json.Unmarshal(published.File(t, "checks/vectors.json"), &rows); err != nil {
-		t.Fatal(err)
-	}
-	for _, row := range rows {
-		var kind struct{ Kind string }
-		if json.Unmarshal(row, &kind) != nil || kind.Kind != "vertical_curve" {
-			continue
+	// published.md 3.11, the second sag (R inputs, low point computed there): PVI 74+26.50, el 772.30, -4/+2 %, L 750.
+	curves := []curve{{"3.11 second", "jerrymahun soln-ss-vert-curves-1", 0.0006, 7426.5, 772.3, -4, 2, 750, []float64{7051.5, 7801.5}, []float64{787.3, 779.8}, []float64{7551.5, 777.3}}}
+	for _, v := range published.Values(t, "vertical_curve", 2) {
+		var in struct {
+			PVI, El, L float64
+			G1         float64 `json:"g1_pct"`
+			G2         float64 `json:"g2_pct"`
+			Stations   []float64
 		}
-		file = append(file, vector{})
-		if err := json.Unmarshal(row, &file[len(file)-1]); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if len(file) < 2 {
-		t.Fatalf("%d vertical curves found", len(file))
+		var want struct{ El, Turning []float64 }
+		published.Decode(t, v.Input, &in)
+		published.Decode(t, v.Expect, &want)
+		curves = append(curves, curve{v.ID, v.Source, v.Tol, in.PVI, in.El, in.G1, in.G2, in.L, in.Stations, want.El, want.Turning})
 	}
 	feet := func(v float64) measure.Length { return measure.Length(math.Round(v * float64(measure.Foot))) }
-	for _, v := range file {
-		c, err := CurveAt(feet(v.Input.PVI), feet(v.Input.El), feet(v.Input.L), *percent(v.Input.G1), *percent(v.Input.G2))
+	for _, v := range curves {
+		c, err := CurveAt(feet(v.pvi), feet(v.el), feet(v.length), *percent(v.g1), *percent(v.g2))
 		if err != nil {
 			t.Fatal(err)
 		}
-		for k, at := range v.Input.Stations {
-			if got := float64(c.At(feet(at))) / float64(measure.Foot); math.Abs(got-v.Expect.El[k]) > v.Tol {
-				t.Errorf("%s (%s) at %v: %.4f, published %v", v.ID, v.Source, at, got, v.Expect.El[k])
+		for k, at := range v.stations {
+			if got := float64(c.At(feet(at))) / float64(measure.Foot); math.Abs(got-v.els[k]) > v.tol {
+				t.Errorf("%s (%s) at %v: %.4f, published %v", v.id, v.source, at, got, v.els[k])
 			}
 		}
 		at, el, ok := c.Turning()
 		got := [2]float64{float64(at) / float64(measure.Foot), float64(el) / float64(measure.Foot)}
-		if !ok || math.Abs(got[0]-v.Expect.Turning[0]) > 0.006 || math.Abs(got[1]-v.Expect.Turning[1]) > 0.0011 {
-			t.Errorf("%s (%s): turns at %v, published %v", v.ID, v.Source, got, v.Expect.Turning)
+		if !ok || math.Abs(got[0]-v.turning[0]) > 0.006 || math.Abs(got[1]-v.turning[1]) > 0.0011 {
+			t.Errorf("%s (%s): turns at %v, published %v", v.id, v.source, got, v.turning)
 		}
 	}
 }

@@ -148,11 +148,14 @@ func (p *Problem) giveGrade(c *Conflict, l Limit, changed *Problem) string {
 			weight += float64(math.Abs(c.Proof.Unit[l.Leg][k]) * leg.length(k).Metres())
 		}
 	}
-	if !(weight > 0) || c.Short/weight > steepest {
+	by := c.Short / weight
+	if c.Proof.Unit == nil && l.Kind != ChangeLimit && l.From == l.To { // two limits of one unit
+		weight, by = 1, ratio(*leg.Units[l.From].Least)-ratio(*leg.Units[l.From].Most)
+	}
+	if !(weight > 0) || by > steepest {
 		return ""
 	}
 	const hundredth = 1e-4
-	by := c.Short / weight
 	changed.Legs = p.copied(l.Leg)
 	loosened := func(g *measure.Grade, sign float64) *measure.Grade {
 		v := (ratio(*g) + sign*by) / hundredth

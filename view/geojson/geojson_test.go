@@ -17,6 +17,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/place/route"
+	"trenchwright/tools/published"
 )
 
 func read(t testing.TB, text string) File {
@@ -429,24 +430,7 @@ func TestPlan(t *testing.T) {
 // outside is a file of the folder beside the repository; without it the test is skipped, loudly.
 func outside(t *testing.T) string {
 	t.Helper()
-	dir, err := os.Getwd()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for {
-		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
-			break
-		}
-		if dir == filepath.Dir(dir) {
-			t.Fatal("no go.mod above the test")
-		}
-		dir = filepath.Dir(dir)
-	}
-	name := filepath.Join(dir, "..", "shared", "data", "geojson", "ad_power.geojson")
-	if _, err := os.Stat(name); err != nil {
-		t.Skip("SKIPPED, NOT CHECKED AGAINST THE OUTSIDE: no ../shared/data/geojson/ad_power.geojson")
-	}
-	return name
+	return published.Dir(t, "data/geojson/ad_power.geojson")
 }
 
 // The file from outside (OpenStreetMap, towers and lines of Andorra) is read whole. Counted in its text by another program:

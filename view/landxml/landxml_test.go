@@ -1,12 +1,9 @@
 package landxml
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -15,6 +12,7 @@ import (
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/place/route"
+	"trenchwright/tools/published"
 )
 
 const head = `<?xml version="1.0"?><LandXML xmlns="http://www.landxml.org/schema/LandXML-1.2" version="1.2">`
@@ -332,12 +330,7 @@ func TestSpiralAgainstSum(t *testing.T) {
 
 // published.md 3.10 and 3.11: vertical curves, elevations at stations.
 func TestVerticalCurvesAsPublished(t *testing.T) {
-	n := 0
-	for _, v := range vectors(t) {
-		if v.Kind != "vertical_curve" {
-			continue
-		}
-		n++
+	for _, v := range published.Values(t, "vertical_curve", 2) {
 		var in struct {
 			PVI, El, L float64
 			G1         float64 `json:"g1_pct"`
@@ -348,12 +341,8 @@ func TestVerticalCurvesAsPublished(t *testing.T) {
 			El      []float64
 			Turning [2]float64
 		}
-		if err := json.Unmarshal(v.Input, &in); err != nil {
-			t.Fatal(err)
-		}
-		if err := json.Unmarshal(v.Expect, &want); err != nil {
-			t.Fatal(err)
-		}
+		published.Decode(t, v.Input, &in)
+		published.Decode(t, v.Expect, &want)
 		f := read(t, file(fmt.Sprintf(`<Alignments><Alignment name="A" staStart="%v"><CoordGeom><Line><Start>0 0</Start><End>0 4000</End></Line></CoordGeom>
 <Profile><ProfAlign name="p"><PVI>%v %v</PVI><ParaCurve length="%v">%v %v</ParaCurve><PVI>%v %v</PVI></ProfAlign></Profile></Alignment></Alignments>`,
 			in.PVI-2000, in.PVI-1000, in.El-10*in.G1, in.L, in.PVI, in.El, in.PVI+1000, in.El+10*in.G2)), Options{})
@@ -373,29 +362,6 @@ func TestVerticalCurvesAsPublished(t *testing.T) {
 			t.Errorf("%s: %v does not turn at %v", v.ID, []float64{a, b, c}, want.Turning[0])
 		}
 	}
-	if n != 2 {
-		t.Errorf("%d vertical curves in the checks, want 2", n)
-	}
-}
-
-type vector struct {
-	ID, Kind      string
-	Input, Expect json.RawMessage
-	Tol           float64
-}
-
-func vectors(t *testing.T) []vector {
-	t.Helper()
-	files := outside(t)
-	data, err := os.ReadFile(filepath.Join(filepath.Dir(files[0]), "..", "..", "checks", "vectors.json"))
-	if err != nil {
-		t.Skip("SKIPPED, NOT CHECKED AGAINST THE OUTSIDE: no ../shared/checks/vectors.json")
-	}
-	var all []vector
-	if err := json.Unmarshal(data, &all); err != nil {
-		t.Fatal(err)
-	}
-	return all
 }
 
 // A profile is smooth where a curve rounds it and follows its grades elsewhere; its curves leave each point as they

@@ -13,27 +13,15 @@ import (
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/place/route"
+	"trenchwright/tools/published"
 )
 
 // outside are the files of the folder beside the repository; without it the test is skipped, loudly.
 func outside(t *testing.T) []string {
 	t.Helper()
-	dir, err := os.Getwd()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for {
-		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
-			break
-		}
-		if dir == filepath.Dir(dir) {
-			t.Fatal("no go.mod above the test")
-		}
-		dir = filepath.Dir(dir)
-	}
-	files, _ := filepath.Glob(filepath.Join(dir, "..", "shared", "data", "landxml", "*.xml"))
+	files, _ := filepath.Glob(filepath.Join(published.Dir(t, "data/landxml"), "*.xml"))
 	if len(files) == 0 {
-		t.Skip("SKIPPED, NOT CHECKED AGAINST THE OUTSIDE: no ../shared/data/landxml")
+		t.Fatal("no LandXML in ../shared/data/landxml")
 	}
 	return files
 }

@@ -4,8 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -14,6 +12,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/tools/published"
 )
 
 func show(list finding.List) string {
@@ -37,24 +36,7 @@ func faults(list finding.List) string {
 // outside is a file of the folder beside the repository; without it the test is skipped, loudly.
 func outside(t *testing.T, name string) []byte {
 	t.Helper()
-	dir, err := os.Getwd()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for {
-		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
-			break
-		}
-		if dir == filepath.Dir(dir) {
-			t.Fatal("no go.mod above the test")
-		}
-		dir = filepath.Dir(dir)
-	}
-	data, err := os.ReadFile(filepath.Join(dir, "..", "shared", "data", "terrain", name))
-	if err != nil {
-		t.Skipf("SKIPPED, NOT CHECKED AGAINST THE OUTSIDE: no ../shared/data/terrain/%s", name)
-	}
-	return data
+	return published.File(t, "data/terrain/"+name)
 }
 
 // The dialects from outside (SOURCES.md: byte-order mark, semicolons, trailing semicolon, CRLF, blanks). The last point of
