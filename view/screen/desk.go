@@ -7,6 +7,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/job"
+	"trenchwright/job/edit"
 	"trenchwright/job/planner"
 	"trenchwright/place/ground"
 )
@@ -23,6 +24,8 @@ type Desk struct {
 	plan     planner.Plan
 	answers  *planner.Answers
 	drafts   map[View]*draft
+	sketches planner.Sketch
+	dragged  bool // the sketches were opened
 }
 
 // question is what all questions may say; each reads what it needs.
@@ -31,8 +34,23 @@ type question struct {
 	Hash   string          `json:"hash"` // of the job that is asked about
 	System string          `json:"system"`
 	Words  string          `json:"words"`
-	ID     string          `json:"id"` // of a card
-	Name   string          `json:"name"`
+	ID     string          `json:"id"`   // key of a card
+	Name   string          `json:"name"` // of a table
+	Edits  []edit.Edit     `json:"edits"`
+	Snap   *Snap           `json:"snap"`
+	Issued json.RawMessage `json:"issued"` // a plan that was issued
+	Leg    string          `json:"leg"`
+	At     float64         `json:"at_mm"` // along Leg, from its start
+	From   string          `json:"from"`  // a place: a unit, a joint, a node or a chainage
+	To     string          `json:"to"`
+	Strip  [2]float64      `json:"strip"` // of ticks: from and to
+	Step   float64         `json:"step_mm"`
+}
+
+// Snap is how what is dragged is drawn to what is near.
+type Snap struct {
+	Within float64 `json:"within_m"`
+	Grid   float64 `json:"grid_m"` // 0: no grid
 }
 
 func (q *question) view() View { return View{System: q.System, Words: q.Words} }
@@ -54,6 +72,9 @@ func (d *Desk) answer(name string, q *question, get func(string) ([]byte, error)
 	if name == "open" {
 		return d.open(q, get)
 	}
+	if name == "edit" && len(q.Job) > 0 { // it needs no plan
+		return d.editedJob(q)
+	}
 	if d.hash == "" || q.Hash != "" && q.Hash != d.hash {
 		return nil, ErrNotOpen
 	}
@@ -62,6 +83,20 @@ func (d *Desk) answer(name string, q *question, get func(string) ([]byte, error)
 		return on.table(q.Name)
 	case "findings":
 		return on.findings(), nil
+	case "card":
+		return on.make(q.ID, d.answers)
+	case "across":
+		return on.across(q.Leg, q.At, d.answers)
+	case "between":
+		return on.between(q.From, q.To, d.answers)
+	case "ticks":
+		return on.ticks(q.Strip[0], q.Strip[1], q.Step)
+	case "differ":
+		return on.differ(q.Issued)
+	case "sketch":
+		return d.sketch(q, on)
+	case "edit":
+		return d.edited(q, on), nil
 	default:
 		return nil, fmt.Errorf("there is no question %q", name)
 	}

@@ -318,16 +318,20 @@ export interface Redrawn {
   corners_m: number[];
 }
 
-// Sketch is what changed while something was dragged: legs that had to be laid anew. No levels, no cutting, no dig.
+// Sketch is what changed while something was dragged: legs that had to be laid anew. No levels, no cutting, no dig; places in
+// plan are relative to the origin of the opened screen.
 export interface Sketch {
-  hash: string;
+  hash: string; // of the opened job
   length_mm: number;
-  legs: Leg[]; // all, in walking order, with their new places on the strip; first and units as in Screen
+  legs: Leg[]; // all, in walking order, with their new places on the strip
   touched: Redrawn[];
   nodes: Node[];
   extent_m: [number, number, number, number];
-  faults: Finding[];
+  faults: Finding[]; // then there is nothing else: the last sketch stands
   said: string; // the run in one line
+  told: string[]; // what the edits were understood as
+  place_m: [number, number] | null; // where what was dragged came to lie, if it was drawn to something
+  drawn: string; // to what: point, straight, right angle, grid; empty: to nothing
 }
 
 // CardRow is one figure.
@@ -407,10 +411,16 @@ export interface Try {
 export interface CardField {
   label: string;
   path: string; // for an edit
-  text: string; // as it stands in the job
-  kind: string; // length, angle, text, level, choice, grade, number, yes
-  from: string[]; // of a choice: the words that it knows
+  text: string; // as it stands in the job; empty: nobody entered it
+  kind: string; // length, chainage, angle, grade, mass, window, section, level, place, number, yes, choice, text, lengths, texts
+  choice: string[];
   about: string;
+  figure: boolean; // it has a source
+  from: string; // document id
+  page: string;
+  source: string; // the document in words, who entered it and when
+  assumed: boolean;
+  ask: string; // NOT CHECKED: no … on file. Ask: …; empty: it is entered, or nothing needs it
 }
 
 // Card is one thing on one small page. Lengths stand in both systems, the view's first.
@@ -475,4 +485,34 @@ export interface Difference {
   same: boolean;
   said: string[]; // one line for each kind of change
   places: Change[];
+}
+
+// Across is the trench cut across at one place, looking up-chainage: x to the right, y the level, in millimetres above the
+// height datum less Level.
+export interface Across {
+  title: string;
+  strip: number;
+  level_mm: number; // that y counts from
+  figure: Figure;
+  groups: CardGroup[];
+}
+
+// Between is what lies between two places, ready to be read and printed.
+export interface Between {
+  title: string;
+  way: [number, number][]; // stretches of the strip, each from its lower end
+  groups: CardGroup[];
+  findings: Finding[];
+}
+
+// Ticks are marks on the axis of chainage with their figures.
+export interface Ticks {
+  at: number[]; // strip
+  texts: string[];
+}
+
+// Snap is how what is dragged is drawn to what is near.
+export interface Snap {
+  within_m: number;
+  grid_m: number; // 0: no grid
 }
