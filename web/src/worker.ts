@@ -26,7 +26,7 @@ self.onmessage = async (e: MessageEvent<Question>) => {
   const { id, name, args, files } = e.data;
   try {
     const core = await started;
-    const answer = name === "version" ? new TextEncoder().encode(JSON.stringify(core.version)) : core.ask(name, args, files);
+    const answer = name === "version" ? new TextEncoder().encode(JSON.stringify(core.version)) : files ? core.ask(name, args, files) : core.ask(name, args);
     if (answer instanceof Uint8Array) scope.postMessage({ id, bytes: answer }, [answer.buffer]);
     else scope.postMessage({ id, error: answer.error });
   } catch (fault) {

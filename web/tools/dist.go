@@ -67,6 +67,10 @@ func (d *dist) scripts(web, work string) error {
 		return err
 	}
 	d.add("worker", ".js", b)
+	if b, err = d.bundle(web, "src/solid/solid.ts", nil); err != nil {
+		return err
+	}
+	d.add("solid", ".js", b)
 	style, err := d.bundle(web, "src/style.css", nil)
 	if err != nil {
 		return err

@@ -9,6 +9,7 @@ import { PlanPane } from "./plan";
 import { Put } from "./put";
 import { Closeness, Legend, LongSection, Strip } from "./run";
 import { Signal } from "./signal";
+import { SolidView } from "./solid";
 import { TableView } from "./table";
 
 export function Desk({ go }: { go(to: string): void }) {
@@ -115,13 +116,18 @@ function Stage({ narrow }: { narrow: boolean }) {
   const s = now.screen.value!;
   const g = s.stages.find((g) => g.id === now.stage.value) ?? s.stages[0]!;
   const [table, setTable] = useState("");
+  const [solid, setSolid] = useState(false);
   const tables = s.tables.filter((t) => g.tables.includes(t.name));
   const name = tables.some((t) => t.name === table) ? table : tables[0]?.name ?? "";
   return (
     <main class={"stage " + g.id}>
       {now.card.value ? <CardView key={now.card.value.key} card={now.card.value} large={narrow} /> : <Hint />}
       <div class="above">
-        <PlanPane />
+        <div class="which" role="group" aria-label="how the run is shown">
+          <button type="button" aria-pressed={!solid} onClick={() => setSolid(false)}>plan</button>
+          <button type="button" aria-pressed={solid} onClick={() => setSolid(true)}>solid</button>
+        </div>
+        {solid ? <SolidView /> : <PlanPane />}
         {g.id === "route" && <Deeds />}
         {g.id === "route" && <Put />}
       </div>

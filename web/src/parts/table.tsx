@@ -8,15 +8,20 @@ const rowHeight = 36;
 
 export function TableView({ name }: { name: string }) {
   const [table, setTable] = useState<Table | undefined>(undefined);
+  const [fault, setFault] = useState("");
   const hash = now.screen.value?.hash;
   const view = now.view.value;
   useEffect(() => {
     let current = true;
-    if (hash) about<Table>("table", { name }).then((t) => current && setTable(t), () => current && setTable(undefined));
+    if (hash) about<Table>("table", { name }).then(
+      (t) => current && (setTable(t), setFault("")),
+      (e: Error) => current && setFault(e.message),
+    );
     return () => {
       current = false;
     };
   }, [name, hash, view]);
+  if (fault) return <p class="waiting" role="alert">{fault}</p>;
   if (!table) return <p class="waiting">The table is being made.</p>;
   return <Rows table={table} />;
 }
