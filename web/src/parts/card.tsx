@@ -86,7 +86,7 @@ function FieldRow({ field, of }: { field: CardField; of: string }) {
       <label for={id}>{field.label}</label>
       {field.kind === "choice" ? (
         <select id={id} value={text} onChange={(e) => setText(e.currentTarget.value)}>
-          {(field.from ?? []).map((c) => <option key={c} value={c}>{c}</option>)}
+          {(field.choice ?? []).map((c) => <option key={c} value={c}>{c}</option>)}
         </select>
       ) : (
         <input id={id} value={text} title={field.about} autocomplete="off" onInput={(e) => setText(e.currentTarget.value)} />
