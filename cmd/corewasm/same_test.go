@@ -6,33 +6,41 @@ import (
 	"bytes"
 	"compress/gzip"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
 	"trenchwright/base/finding"
+	"trenchwright/base/measure"
 	"trenchwright/demo"
 	"trenchwright/job"
+	"trenchwright/job/edit"
 	"trenchwright/job/planner"
 	"trenchwright/view/groundin"
 	"trenchwright/view/jobtext"
+	"trenchwright/view/screen"
 )
 
 // wantedGzip is the size that the core is meant to have on the wire. It is measured here and reported by make bench; this
 // test is about bytes being the same.
 const wantedGzip = 1_500_000
 
-// TestBrowserAndNativeGiveTheSameBytes plans the demo jobs in WebAssembly (node) and here, and compares every byte.
-func TestBrowserAndNativeGiveTheSameBytes(t *testing.T) {
+// browser is the core built for browsers, run by node.
+type browser struct{ node, glue, core, folder string }
+
+// build makes the core, or leaves the test.
+func build(t *testing.T) browser {
 	node, err := exec.LookPath("node")
 	if err != nil {
 		if os.Getenv("CI") != "" {
 			t.Fatal("no node on this machine")
 		}
-		t.Skip("SKIPPED: no node on this machine: that browser and native plans have the same bytes was not tested")
+		t.Skip("SKIPPED: no node on this machine: that browser and native answers have the same bytes was not tested")
 	}
 	core := filepath.Join(t.TempDir(), "core.wasm")
 	build := exec.Command("go", "build", "-trimpath", "-ldflags=-s -w", "-o", core, ".")
@@ -40,50 +48,134 @@ func TestBrowserAndNativeGiveTheSameBytes(t *testing.T) {
 	if out, err := build.CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, out)
 	}
-	saySize(t, core)
 	root, err := exec.Command("go", "env", "GOROOT").Output()
 	if err != nil {
 		t.Fatal(err)
 	}
-	glue := filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js")
-	run, _ := filepath.Abs("testdata/run.cjs")
-	ask := func(method string, text []byte, clips []groundin.Clip) []byte {
-		args := []string{run, glue, core, method}
-		for i, clip := range clips {
-			at := filepath.Join(t.TempDir(), fmt.Sprint(i))
-			if err := os.WriteFile(at, clip.Bytes, 0o644); err != nil {
-				t.Fatal(err)
-			}
-			args = append(args, clip.Name+"="+at)
-		}
-		c := exec.Command(node, args...)
-		c.Stdin = bytes.NewReader(text)
-		var complaint bytes.Buffer
-		c.Stderr = &complaint
-		out, err := c.Output()
-		if err != nil {
-			t.Fatalf("%s: %v\n%s", method, err, complaint.Bytes())
-		}
-		return out
-	}
-	for _, name := range demo.Names() {
-		b, err := demo.File(name)
-		if err != nil {
+	here, _ := filepath.Abs("testdata")
+	return browser{node, filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js"), core, here}
+}
+
+// run gives a script of testdata some text and the clips of a job's ground.
+func (b browser) run(t *testing.T, script string, text []byte, clips []groundin.Clip, args ...string) []byte {
+	args = append([]string{filepath.Join(b.folder, script), b.glue, b.core}, args...)
+	for i, clip := range clips {
+		at := filepath.Join(t.TempDir(), fmt.Sprint(i))
+		if err := os.WriteFile(at, clip.Bytes, 0o644); err != nil {
 			t.Fatal(err)
 		}
-		j, faults := jobtext.Read(name+".yaml", bytes.NewReader(b))
-		if len(faults) > 0 {
-			t.Fatal(faults)
-		}
-		on, faults := groundin.Survey(j, demo.Open)
-		if faults.Any(finding.Fault) {
-			t.Fatal(faults)
-		}
+		args = append(args, clip.Name+"="+at)
+	}
+	c := exec.Command(b.node, args...)
+	c.Stdin = bytes.NewReader(text)
+	var complaint bytes.Buffer
+	c.Stderr = &complaint
+	out, err := c.Output()
+	if err != nil {
+		t.Fatalf("%s: %v\n%s", script, err, complaint.Bytes())
+	}
+	if complaint.Len() > 0 {
+		t.Logf("%s", complaint.Bytes())
+	}
+	return out
+}
+
+func surveyed(t *testing.T, name string) groundin.Surveyed {
+	b, err := demo.File(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	j, faults := jobtext.Read(name+".yaml", bytes.NewReader(b))
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	on, faults := groundin.Survey(j, demo.Open)
+	if faults.Any(finding.Fault) {
+		t.Fatal(faults)
+	}
+	return on
+}
+
+// TestBrowserAndNativeGiveTheSameBytes plans the demo jobs in WebAssembly (node) and here, asks both for what a screen asks,
+// and compares every byte.
+func TestBrowserAndNativeGiveTheSameBytes(t *testing.T) {
+	b := build(t)
+	saySize(t, b.core)
+	for _, name := range demo.Names() {
+		on := surveyed(t, name)
 		plan, _ := json.Marshal(planner.Make(on.Job, on.Surfaces...))
-		if got := ask("plan", job.CanonicalJSON(on.Job), on.Clips); !bytes.Equal(got, plan) {
+		if got := b.run(t, "run.cjs", job.CanonicalJSON(on.Job), on.Clips, "plan"); !bytes.Equal(got, plan) {
 			t.Errorf("%s: %d bytes from the browser build, %d here, and they differ", name, len(got), len(plan))
 		}
+		questions := asked(on)
+		text, _ := json.Marshal(questions)
+		got := b.run(t, "ask.cjs", text, on.Clips)
+		var desk screen.Desk
+		for _, q := range questions {
+			want, err := desk.Ask(q[0], []byte(q[1]), func(name string) ([]byte, error) {
+				for _, c := range on.Clips {
+					if c.Name == name {
+						return c.Bytes, nil
+					}
+				}
+				return nil, errors.New("it was not given")
+			})
+			if err != nil {
+				want = []byte("error: " + err.Error())
+			}
+			length, rest, _ := bytes.Cut(got, []byte("\n"))
+			n, err := strconv.Atoi(string(length))
+			if err != nil || n > len(rest) {
+				t.Fatalf("%s: the browser's answer to %s is cut off", name, q[0])
+			}
+			if !bytes.Equal(rest[:n], want) {
+				at := 0
+				for at < min(n, len(want)) && rest[at] == want[at] {
+					at++
+				}
+				t.Errorf("%s: %s %.80s: %d bytes from the browser, %d here; they differ from byte %d on: %.60q, %.60q", name, q[0], q[1], n, len(want), at, rest[at:n], want[at:])
+			}
+			got = rest[n:]
+		}
 	}
+}
+
+// asked is what a screen asks of a job, each with its question.
+func asked(on groundin.Surveyed) [][2]string {
+	var out [][2]string
+	ask := func(name string, args map[string]any) {
+		text, _ := json.Marshal(args)
+		out = append(out, [2]string{name, string(text)})
+	}
+	ask("open", map[string]any{"job": json.RawMessage(job.CanonicalJSON(on.Job))})
+	p := planner.Make(on.Job, on.Surfaces...)
+	for i, u := range p.Units {
+		if i%5 == 0 {
+			ask("card", map[string]any{"id": "unit/" + u.Mark})
+		}
+	}
+	for i, j := range p.Joints {
+		if i%9 == 0 {
+			ask("card", map[string]any{"id": "joint/" + j.Name, "system": "imperial", "words": "us"})
+		}
+	}
+	for _, l := range p.Legs {
+		ask("card", map[string]any{"id": "leg/" + l.Name})
+		ask("across", map[string]any{"leg": l.Name, "at_mm": measure.Length(l.NodeLength).Millimetres() / 3})
+	}
+	for i, n := range p.Nodes {
+		ask("card", map[string]any{"id": "node/" + n.ID})
+		to := [2]float64{n.At[0] + 0.37, n.At[1] - 0.21}
+		edits := []edit.Edit{{Op: edit.MoveNode, Node: n.ID, Place: &to, Origin: p.Job.Origin}}
+		ask("sketch", map[string]any{"edits": edits, "snap": map[string]any{"within_m": 0.5, "grid_m": float64(i % 2)}})
+		ask("edit", map[string]any{"edits": edits})
+	}
+	for _, name := range []string{"cutting", "set-out", "joints", "dig", "findings", "nothing"} {
+		ask("table", map[string]any{"name": name})
+	}
+	ask("between", map[string]any{"from": p.Units[0].Mark, "to": p.Units[len(p.Units)-1].Mark})
+	ask("open", map[string]any{"job": json.RawMessage(job.CanonicalJSON(on.Job)), "system": "imperial", "words": "us"})
+	return out
 }
 
 func saySize(t *testing.T, core string) {
