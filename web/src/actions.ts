@@ -5,7 +5,7 @@ import { Lane } from "./core/lane";
 import { during, set, type JobHead, type Revision } from "./keep/db";
 import { keep } from "./keep/outbox";
 import { sync } from "./keep/sync";
-import type { Card, Edit, Edited, Screen, Sketch } from "./screen";
+import type { Card, Edit, Edited, Screen, Sketch, Snap } from "./screen";
 import * as now from "./state";
 
 export const core = new Core();
@@ -97,7 +97,7 @@ export async function select(key: string, at?: number): Promise<void> {
 export async function edit(edits: Edit[], note: string): Promise<boolean> {
   const r = now.revision.value;
   if (!r) return false;
-  const e = await core.ask<Edited>("edit", { job: r.content, edits, ...now.view.value });
+  const e = await about<Edited>("edit", { edits });
   batch(() => {
     now.said.value = e.said ?? [];
     now.made.value = e.keys ?? [];
@@ -140,13 +140,17 @@ export async function redo(): Promise<void> {
   await becomes(content, "redo");
 }
 
-/** drag shows what an edit would do, without keeping it: only the legs that it touches are laid anew. */
-export function drag(edits: Edit[]): void {
+/** drag shows what an edit would do, without keeping it: only the legs that it touches are laid anew. Where the place is drawn to
+ * something near, it says so to whoever asked. */
+export function drag(edits: Edit[], snap?: Snap, came?: (k: Sketch) => void): void {
   const r = now.revision.value;
   if (!r) return;
   dragging.run(async () => {
-    const k = await core.ask<Sketch>("sketch", { job: r.content, edits, ...now.view.value }).catch(() => undefined);
-    if (k && now.revision.value === r) now.sketch.value = k;
+    const k = await about<Sketch>("sketch", { edits, ...(snap && { snap }) }).catch(() => undefined);
+    if (!k || now.revision.value !== r) return;
+    came?.(k);
+    now.faults.value = k.faults.map((f) => ({ text: f.text, try: f.try }));
+    if (k.faults.length === 0) now.sketch.value = k;
   });
 }
 

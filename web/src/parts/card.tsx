@@ -1,9 +1,10 @@
 // The card of whatever is selected: what it is, its figures in both systems, what stands behind them, and what can be typed here.
 import { useState } from "preact/hooks";
-import { edit, select } from "../actions";
+import { edit } from "../actions";
 import type { Card, CardField, Try } from "../screen";
 import * as now from "../state";
 import { FigurePane } from "./figure";
+import { Groups } from "./groups";
 
 export function CardView({ card, large = false }: { card: Card; large?: boolean }) {
   return (
@@ -13,23 +14,7 @@ export function CardView({ card, large = false }: { card: Card; large?: boolean 
         <p class="lead">{card.lead}</p>
       </header>
       {card.figure && <FigurePane figure={card.figure} />}
-      {(card.groups ?? []).map((g) => (
-        <section key={g.name}>
-          {g.name && <h3>{g.name}</h3>}
-          <dl>
-            {g.rows.map((r) => (
-              <div key={r.label} class={r.open ? "open" : ""}>
-                <dt>{r.label}</dt>
-                <dd>
-                  {r.key ? <button type="button" class="link" onClick={() => void select(r.key)}>{r.text}</button> : <span>{r.text}</span>}
-                  {r.other && <span class="other">{r.other}</span>}
-                  {r.source && <span class="source">{r.source}</span>}
-                </dd>
-              </div>
-            ))}
-          </dl>
-        </section>
-      ))}
+      <Groups groups={card.groups} />
       {(card.findings ?? []).length > 0 && (
         <section>
           <h3>Findings</h3>
@@ -77,9 +62,12 @@ function TryRow({ t }: { t: Try }) {
 
 function FieldRow({ field, of }: { field: CardField; of: string }) {
   const [text, setText] = useState(field.text);
+  const [from, setFrom] = useState(field.from);
   const id = "field-" + field.path.replace(/[^\w]+/g, "-");
   const save = (): void => {
-    if (text !== field.text) void edit([{ op: "set", path: field.path, text } as never], `${of}: ${field.label}`);
+    const source = field.figure && from.trim() ? { from: from.trim() } : {};
+    if (text.trim()) void edit([{ op: "set", path: field.path, text, ...source } as never], `${of}: ${field.label}`);
+    else if (field.text) void edit([{ op: "clear", path: field.path } as never], `${of}: ${field.label} cleared`);
   };
   return (
     <form class="field" onSubmit={(e) => (e.preventDefault(), save())}>
@@ -89,9 +77,17 @@ function FieldRow({ field, of }: { field: CardField; of: string }) {
           {(field.choice ?? []).map((c) => <option key={c} value={c}>{c}</option>)}
         </select>
       ) : (
-        <input id={id} value={text} title={field.about} autocomplete="off" onInput={(e) => setText(e.currentTarget.value)} />
+        <input id={id} value={text} title={field.about} placeholder={field.ask ? "nobody entered it" : ""} autocomplete="off" onInput={(e) => setText(e.currentTarget.value)} />
       )}
-      <button type="submit" disabled={text === field.text}>change</button>
+      <button type="submit" disabled={text === field.text && from === field.from}>change</button>
+      {field.figure && (
+        <label class="source">
+          from document
+          <input value={from} placeholder="its name" onInput={(e) => setFrom(e.currentTarget.value)} />
+        </label>
+      )}
+      {field.source && <span class="source">{field.source}</span>}
+      {field.ask && <span class="source ask">{field.ask}</span>}
     </form>
   );
 }

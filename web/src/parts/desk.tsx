@@ -3,6 +3,8 @@ import { useEffect, useState } from "preact/hooks";
 import * as act from "../actions";
 import type { StageID } from "../state";
 import * as now from "../state";
+import { AcrossView } from "./across";
+import { BetweenView } from "./between";
 import { CardView, Hint } from "./card";
 import { Deeds } from "./deeds";
 import { PlanPane } from "./plan";
@@ -116,7 +118,7 @@ function Stage({ narrow }: { narrow: boolean }) {
   const s = now.screen.value!;
   const g = s.stages.find((g) => g.id === now.stage.value) ?? s.stages[0]!;
   const [table, setTable] = useState("");
-  const [solid, setSolid] = useState(false);
+  const [shown, setShown] = useState<"plan" | "across" | "solid">("plan");
   const tables = s.tables.filter((t) => g.tables.includes(t.name));
   const name = tables.some((t) => t.name === table) ? table : tables[0]?.name ?? "";
   return (
@@ -124,14 +126,16 @@ function Stage({ narrow }: { narrow: boolean }) {
       {now.card.value ? <CardView key={now.card.value.key} card={now.card.value} large={narrow} /> : <Hint />}
       <div class="above">
         <div class="which" role="group" aria-label="how the run is shown">
-          <button type="button" aria-pressed={!solid} onClick={() => setSolid(false)}>plan</button>
-          <button type="button" aria-pressed={solid} onClick={() => setSolid(true)}>solid</button>
+          {(["plan", "across", "solid"] as const).map((k) => (
+            <button key={k} type="button" aria-pressed={shown === k} onClick={() => setShown(k)}>{{ plan: "from above", across: "cut across", solid: "solid" }[k]}</button>
+          ))}
         </div>
-        {solid ? <SolidView /> : <PlanPane />}
+        {shown === "plan" ? <PlanPane /> : shown === "across" ? <AcrossView /> : <SolidView />}
         {g.id === "route" && <Deeds />}
         {g.id === "route" && <Put />}
       </div>
       <section class="tables" aria-label="tables">
+        <BetweenView />
         <div class="which" role="group" aria-label="which table">
           {tables.map((t) => (
             <button key={t.name} type="button" aria-pressed={t.name === name} onClick={() => setTable(t.name)}>
@@ -139,6 +143,7 @@ function Stage({ narrow }: { narrow: boolean }) {
             </button>
           ))}
         </div>
+        {name === "" && <p>No table belongs to this stage yet.</p>}
         {name && <TableView key={name} name={name} />}
       </section>
     </main>

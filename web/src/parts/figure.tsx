@@ -10,7 +10,7 @@ const fills: Record<string, Hatch | "paper" | "stone"> = {
   unit: "stone", section: "stone", cover: "paper", bed: "dots", pad: "upright", rock: "crossed", zone: "rising", fill: "dots", spoil: "dots",
 };
 
-export function FigurePane({ figure }: { figure: Figure }) {
+export function FigurePane({ figure, tall = false }: { figure: Figure; tall?: boolean }) {
   const at = useRef<HTMLCanvasElement>(null);
   useEffect(() => {
     const pane = new Pane(at.current!, (g, width, height) => draw(g, width, height, figure));
@@ -22,7 +22,7 @@ export function FigurePane({ figure }: { figure: Figure }) {
   }, [figure]);
   return (
     <figure>
-      <canvas ref={at} class="figure" role="img" aria-label={figure.labels.map((l) => l.text).join(", ")} />
+      <canvas ref={at} class={tall ? "figure tall" : "figure"} role="img" aria-label={figure.labels.map((l) => l.text).join(", ")} />
       {(figure.notes ?? []).map((n) => <figcaption key={n}>{n}</figcaption>)}
     </figure>
   );

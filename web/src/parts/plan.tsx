@@ -18,6 +18,7 @@ export function PlanPane() {
     let from: { x: number; y: number; look: Look } | undefined;
     let node = "";
     let dragged = false;
+    let drawn: [number, number] | undefined; // where it was drawn to by something near
     const frame = (): Frame => new Frame(look.value!, pane.width, pane.height);
     const move = (s: Screen, at: [number, number]): Edit => ({ op: "move-node", node, place_m: at, origin_m: s.plan.origin_m } as Edit);
     const pane: Pane = new Pane(
@@ -45,7 +46,9 @@ export function PlanPane() {
           dragged = true;
           if (node) {
             moving.value = { node, at: frame().place(x, y) };
-            drag([move(s, moving.value.at)]);
+            drawn = undefined;
+            const snap = { within_m: 9 / look.value!.scale, grid_m: grid(look.value!.scale) };
+            drag([move(s, moving.value.at)], snap, (k) => (drawn = k.place_m ?? undefined));
           } else look.value = { ...from.look, x: from.look.x - (x - from.x) / from.look.scale, y: from.look.y + (y - from.y) / from.look.scale };
         },
         up(x, y) {
@@ -59,7 +62,7 @@ export function PlanPane() {
             const hit = nearest(s, frame(), x, y);
             void select(hit?.key ?? "", hit?.strip);
           } else if (node && moving.value) {
-            const at = moving.value.at;
+            const at = drawn ?? moving.value.at;
             void edit([move(s, at)], `${node} moved`).finally(() => (moving.value = undefined));
           }
           from = undefined;
@@ -107,6 +110,11 @@ export function PlanPane() {
       </div>
     </div>
   );
+}
+
+// The grid that a node is drawn to: a round part of a metre that is some pixels wide.
+function grid(scale: number): number {
+  return [0.1, 0.5, 1, 5, 10].find((m) => m * scale > 6) ?? 0;
 }
 
 function nextNode(by: number): void {
