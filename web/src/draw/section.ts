@@ -59,13 +59,13 @@ export function upright(s: Screen, axis: Axis, height: number): Scale {
 }
 
 export function section(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, ink: Ink, mark: { here: number; key: string }): void {
-  const scale = upright(s, axis, height);
-  grid(g, s, axis, height, scale, ink);
   if (s.section.lines.length === 0) {
     g.font = lettering(14);
     write(g, s.section.said, axis.left + 8, height / 2, ink);
     return;
   }
+  const scale = upright(s, axis, height);
+  grid(g, s, axis, height, scale, ink);
   bed(g, s, axis, scale, ink);
   uprights(g, s, axis, scale, ink);
   for (const l of s.section.lines) line(g, s, l, axis, scale, ink);
@@ -211,7 +211,8 @@ function things(g: CanvasRenderingContext2D, s: Screen, axis: Axis, scale: Scale
     g.lineWidth = t.key === key ? 3 : 2;
     g.strokeStyle = ink.ink;
     g.stroke();
-    write(g, t.label, x + w + 5, (a + b) / 2 + 4, ink);
+    const wide = g.measureText(t.label).width;
+    write(g, t.label, x + w + 5 + wide > axis.right ? x - w - 5 - wide : x + w + 5, (a + b) / 2 + 4, ink);
   }
   for (const p of s.section.pins) {
     if (p.top_m === null) continue;
@@ -239,7 +240,8 @@ function things(g: CanvasRenderingContext2D, s: Screen, axis: Axis, scale: Scale
     g.lineWidth = 2;
     g.strokeStyle = ink.ink;
     g.stroke();
-    write(g, o.label, x + 9, y + 16, ink);
+    const w = g.measureText(o.label).width;
+    write(g, o.label, x + 9 + w > axis.right ? x - 9 - w : x + 9, y + 16, ink);
   }
 }
 

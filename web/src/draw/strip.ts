@@ -284,7 +284,7 @@ function here(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: 
     const a = axis.x(s.units.from[mark0]!);
     g.strokeRect(a, r.covers[0] - 3, Math.max(4, axis.x(s.units.to[mark0]!) - a), r.units[1] - r.covers[0] + 6);
   }
-  if (x < axis.left - 1 || x > axis.right + 1) return;
+  if (x < axis.left - 1 || x > axis.right + 1 || s.legs.length === 0) return;
   g.lineWidth = 2.5;
   g.beginPath();
   g.moveTo(x, r.flag + 16);

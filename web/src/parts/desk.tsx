@@ -42,6 +42,7 @@ export function Desk({ go }: { go(to: string): void }) {
         )}
       </section>
       <Said />
+      <Faults />
       {s && <Stage narrow={narrow} />}
     </>
   );
@@ -111,6 +112,24 @@ function Said() {
       ))}
       {now.said.value.length + now.faults.value.length > 0 && <button type="button" onClick={away}>put away</button>}
     </div>
+  );
+}
+
+// A job that cannot be planned as it stands says why, whatever stage is open.
+function Faults() {
+  const s = now.screen.value;
+  const wrong = s?.findings.filter((f) => f.kind === "fault") ?? [];
+  if (wrong.length === 0) return null;
+  return (
+    <section class="told" role="alert" aria-label="why this run is not laid out">
+      <h2>This run cannot be laid out as it stands</h2>
+      {wrong.map((f) => (
+        <p key={f.name + f.text} class="fault">
+          {f.text} {f.try && <em>Try: {f.try}</em>}
+        </p>
+      ))}
+      {act.canUndo() && <button type="button" onClick={() => void act.undo()}>undo the last change</button>}
+    </section>
   );
 }
 

@@ -13,7 +13,7 @@ const fills: Record<string, Hatch | "paper" | "stone"> = {
 export function FigurePane({ figure, tall = false }: { figure: Figure; tall?: boolean }) {
   const at = useRef<HTMLCanvasElement>(null);
   useEffect(() => {
-    const pane = new Pane(at.current!, (g, width, height) => draw(g, width, height, figure));
+    const pane = new Pane(at.current!, (g, width, height) => draw(g, width, height, figure, tall));
     const stop = effect(() => {
       void now.ink.value;
       pane.again();
@@ -28,11 +28,25 @@ export function FigurePane({ figure, tall = false }: { figure: Figure; tall?: bo
   );
 }
 
-function draw(g: CanvasRenderingContext2D, width: number, height: number, f: Figure): void {
+// What a section across is drawn for: the trench, not the heaps beside it.
+const trench = new Set(["sides", "bottom", "unit", "cover", "bed", "pad", "formation", "drain", "underside", "wall", "top"]);
+
+function boxOf(f: Figure, tall: boolean): [number, number, number, number] {
+  const of = tall ? f.lines.filter((l) => trench.has(l.of)) : [];
+  if (of.length === 0) return f.box;
+  const xs = of.flatMap((l) => l.points.filter((_, i) => i % 2 === 0));
+  const ys = of.flatMap((l) => l.points.filter((_, i) => i % 2 === 1));
+  const [l, r, b, t] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
+  const more = Math.max(r - l, t - b) * 0.12;
+  return [l - more, b - more, r + more, t + more];
+}
+
+function draw(g: CanvasRenderingContext2D, width: number, height: number, f: Figure, tall: boolean): void {
   const ink = now.ink.value;
-  const [l, b, r, t] = f.box;
-  const k = Math.min((width - 60) / Math.max(1, r - l), (height - 46) / Math.max(1, t - b));
-  const x = (v: number): number => width / 2 + (v - (l + r) / 2) * k;
+  const [l, b, r, t] = boxOf(f, tall);
+  const side = tall ? 150 : 30; // room for what is written at the right
+  const k = Math.min((width - side - 30) / Math.max(1, r - l), (height - 46) / Math.max(1, t - b));
+  const x = (v: number): number => (width - side + 30) / 2 + (v - (l + r) / 2) * k;
   const y = (v: number): number => height / 2 - (v - (b + t) / 2) * k;
   for (const line of f.lines) {
     g.beginPath();
@@ -46,17 +60,45 @@ function draw(g: CanvasRenderingContext2D, width: number, height: number, f: Fig
       g.fillStyle = fill === "paper" ? ink.paper : fill === "stone" ? ink.stone : hatch(g, fill, ink.line);
       g.fill();
     }
-    g.lineWidth = line.of === "unit" || line.of === "dig" ? 2 : 1.25;
-    g.setLineDash(line.of === "existing" ? [] : line.of === "finished" ? [8, 3, 2, 3] : line.of === "water" ? [10, 4] : []);
+    g.lineWidth = line.of === "unit" || line.of === "sides" ? 2 : 1.25;
+    g.setLineDash(dashes[line.of] ?? []);
     g.strokeStyle = line.of === "existing" || line.of === "finished" ? ink.ground : ink.ink;
     g.stroke();
     g.setLineDash([]);
   }
   g.font = lettering(13);
-  g.textAlign = "center";
-  for (const label of f.labels) {
-    const w = g.measureText(label.text).width / 2;
-    write(g, label.text, Math.min(width - w - 2, Math.max(w + 2, x(label.at[0]))), y(label.at[1]) + 4, ink);
+  if (tall) beside(g, f, x, y, width, height);
+  else {
+    g.textAlign = "center";
+    for (const label of f.labels) {
+      const w = g.measureText(label.text).width / 2;
+      write(g, label.text, Math.min(width - w - 2, Math.max(w + 2, x(label.at[0]))), y(label.at[1]) + 4, ink);
+    }
   }
   g.textAlign = "start";
+}
+
+const dashes: Record<string, number[]> = { finished: [10, 3, 2, 3], water: [12, 4], rock: [2, 3], zone: [2, 3] };
+
+// Levels are written at the right, each with a leader to its line, kept apart; widths stand where they are.
+function beside(g: CanvasRenderingContext2D, f: Figure, x: (v: number) => number, y: (v: number) => number, width: number, height: number): void {
+  const ink = now.ink.value;
+  const widths = f.labels.filter((l) => l.of === "top" || l.of === "bottom" || l.of === "sides");
+  const levels = f.labels.filter((l) => !widths.includes(l)).map((l) => ({ ...l, x: x(l.at[0]), y: y(l.at[1]) })).sort((a, b) => a.y - b.y);
+  g.textAlign = "center";
+  for (const l of widths) write(g, l.text, x(l.at[0]), y(l.at[1]) - 6, ink);
+  g.textAlign = "end";
+  let last = 6;
+  for (const l of levels) {
+    const at = Math.max(last + 17, Math.min(l.y + 4, height - 8 - 17 * (levels.length - 1 - levels.indexOf(l))));
+    last = at;
+    const w = g.measureText(l.text).width;
+    g.lineWidth = 1;
+    g.strokeStyle = ink.line;
+    g.beginPath();
+    g.moveTo(Math.min(l.x, width - w - 30), l.y);
+    g.lineTo(width - w - 14, at - 4);
+    g.stroke();
+    write(g, l.text, width - 6, at, ink);
+  }
 }

@@ -3,6 +3,7 @@
 import { useState } from "preact/hooks";
 import { computed } from "@preact/signals";
 import { edit, select } from "../actions";
+import { placeOf } from "../draw/plan";
 import type { Edit, Leg, Screen } from "../screen";
 import * as now from "../state";
 
@@ -91,23 +92,52 @@ export function Put() {
     <section class="put" aria-label="put at the peg">
       <h3>Put at the peg, leg {leg.id}</h3>
       <div class="which" role="group" aria-label="what to put">
-        <button type="button" onClick={() => void bend(leg)}>bend</button>
+        <button type="button" aria-pressed={open === "bend"} onClick={() => setOpen(open === "bend" ? "" : "bend")}>bend</button>
         {kinds.map((k) => (
           <button key={k.kind} type="button" aria-pressed={open === k.kind} onClick={() => setOpen(open === k.kind ? "" : k.kind)}>
             {k.label(s)}
           </button>
         ))}
       </div>
+      {open === "bend" && <BendForm leg={leg} s={s} done={() => setOpen("")} />}
       {kind && <PutForm key={kind.kind} kind={kind} leg={leg} s={s} done={() => setOpen("")} />}
     </section>
   );
 }
 
-async function bend(leg: Leg): Promise<void> {
-  if (await edit([{ op: "insert-bend", leg: leg.id, at_mm: now.here.value - leg.from } as Edit], `bend put into leg ${leg.id}`)) {
+// A bend has to turn: it is put where the peg stands and moved aside, by a typed distance or to a place tapped in the plan.
+function BendForm({ leg, s, done }: { leg: Leg; s: Screen; done(): void }) {
+  const [side, setSide] = useState("left");
+  const [far, setFar] = useState("2");
+  const put = async (to: [number, number]): Promise<void> => {
+    const e = { op: "insert-bend", leg: leg.id, at_mm: now.here.value - leg.from, place_m: to, origin_m: s.plan.origin_m } as Edit;
+    if (!(await edit([e], `bend put into leg ${leg.id}`))) return;
+    done();
     const made = now.made.value.find((k) => k.startsWith("node/"));
     if (made) await select(made);
-  }
+  };
+  const aside = (): void => {
+    const p = placeOf(s, now.here.value);
+    const d = Number(far.replace(",", ".")) * (side === "left" ? 1 : -1);
+    if (p && d) void put([p.at[0] - p.way[1] * d, p.at[1] + p.way[0] * d]);
+  };
+  return (
+    <form class="putform" onSubmit={(e) => (e.preventDefault(), aside())}>
+      <label>
+        moved aside, metres
+        <input required inputMode="decimal" pattern="[0-9]+([.,][0-9]+)?" value={far} onInput={(e) => setFar(e.currentTarget.value)} />
+      </label>
+      <label>
+        to which side
+        <select value={side} onChange={(e) => setSide(e.currentTarget.value)}>
+          <option>left</option>
+          <option>right</option>
+        </select>
+      </label>
+      <button type="submit">put the bend</button>
+      <button type="button" onClick={() => (now.tapping.value = { say: "a bend from the peg", tapped: (at) => void put(at) })}>or tap in the plan</button>
+    </form>
+  );
 }
 
 function PutForm({ kind, leg, s, done }: { kind: Kind; leg: Leg; s: Screen; done(): void }) {
