@@ -90,7 +90,7 @@ func TestDigSheetsSayWhatThePlanSays(t *testing.T) {
 				if float64(m.Depth-m.ToFormation) >= 1e6 {
 					row = append(row, d.figure(m.Depth)) // of the drain's trench
 				}
-				row = append(row, fmt.Sprintf("%.*f", places, float64(m.Formation)/1e9/metres), d.figure(-m.EdgeLeft), d.figure(m.BottomRight), d.figure(m.EdgeRight))
+				row = append(row, fmt.Sprintf("%.*f", places, float64(m.Formation)/1e9/metres), d.figure(-m.EdgeLeft), d.figure(m.EdgeRight), d.figure(m.BottomRight), d.figure(m.BottomRight-m.BottomLeft), d.figure(m.EdgeRight-m.EdgeLeft))
 				look("mark of leg "+l.Leg, strings.Join(row, " "))
 			}
 			end := l.Running[len(l.Running)-1]

@@ -23,7 +23,7 @@ func DigSheets(p planner.Plan, j job.Job, style Style) []scene.Page {
 		blocks = append(blocks, d.digLeg(l)...)
 	}
 	blocks = append(blocks, d.digCautions()...)
-	return d.flowed("digsheet", "Dig sheet", "offsets left and right are measured square from the "+d.words.centreline+", looking "+d.words.upChainage+"; dig ↓ is from the higher edge to the "+d.words.formation+", drain ↓ to the bottom of its trench, rock ↓ from the ground on the "+d.words.centreline+"; slopes are up to out", blocks)
+	return d.flowed("digsheet", "Dig sheet", "← left and → right square from the "+d.words.centreline+", looking "+d.words.upChainage+"; depths ↓ from the higher edge: to the "+d.words.formation+", of the drain's trench, to rock on the "+d.words.centreline+"; bottom half: to each side; slopes up to out", blocks)
 }
 
 // flowed sets blocks in two columns on as many sheets as they need, three on A1.
@@ -60,7 +60,7 @@ func (d *draft) large() float64 {
 	if d.style.Format.System == measure.Imperial { // feet, inches and sixteenths take more room
 		return 1.4 * d.style.Size.small()
 	}
-	return 1.6 * d.style.Size.small()
+	return 1.5 * d.style.Size.small()
 }
 
 // digLeg is one leg: what it is dug like, its marks in a table, and what else the driver has to know.
@@ -151,44 +151,53 @@ func (d *draft) markTable(l planner.LegDig, size float64) scene.Table {
 		trench = trench || d.trenchFigure(m) != ""
 		rock, even = rock || d.rockFigure(m) != "", even && d.figure(-m.BottomLeft) == d.figure(m.BottomRight)
 	}
-	right := func(head string, weight scene.Weight) scene.Column { // the unit below the word: figures stay side by side, the last column keeps room
+	t := scene.Table{Size: size}
+	var cells []func(planner.DigMark) string
+	column := func(shown bool, head string, weight scene.Weight, of func(planner.DigMark) string) { // the unit below the word: figures stay side by side, the last column keeps room
+		if !shown {
+			return
+		}
 		if !strings.Contains(head, "\n") {
 			head = strings.Replace(head, " [", "\n[", 1)
 		}
-		return scene.Column{Head: head, Align: scene.Right, Weight: weight}
+		t.Columns = append(t.Columns, scene.Column{Head: head, Align: scene.Right, Weight: weight})
+		cells = append(cells, of)
 	}
-	t := scene.Table{Size: size, Columns: []scene.Column{right(d.chainageHead(d.words.chainage), scene.Bold), right(d.lengthHead("dig ↓"), scene.Bold)}}
-	if trench {
-		t.Columns = append(t.Columns, right(d.lengthHead("drain ↓"), scene.Regular))
+	stacked := func(above, below string) string {
+		return above + "\n" + strings.Replace(d.lengthHead(below), " [", "\n[", 1)
 	}
-	t.Columns = append(t.Columns, right(d.levelHead(d.words.formation), scene.Regular), right(d.lengthHead("← edge"), scene.Bold))
-	if even {
-		t.Columns = append(t.Columns, right(d.lengthHead("bottom\neach side"), scene.Regular))
-	} else {
-		t.Columns = append(t.Columns, right(d.lengthHead("← bottom"), scene.Regular), right(d.lengthHead("bottom →"), scene.Regular))
-	}
-	t.Columns = append(t.Columns, right(d.lengthHead("edge →"), scene.Bold))
-	if rock {
-		t.Columns = append(t.Columns, right(d.lengthHead("rock ↓"), scene.Regular))
-	}
-	t.Columns = append(t.Columns, scene.Column{Head: "leg " + l.Leg, Width: -1})
+	column(true, d.chainageHead(d.words.chainage), scene.Bold, func(m planner.DigMark) string { return d.chainageFigure(m.At) })
+	column(true, d.lengthHead("dig ↓"), scene.Bold, func(m planner.DigMark) string { return d.figure(m.ToFormation) })
+	column(trench, d.lengthHead("drain ↓"), scene.Regular, d.trenchFigure)
+	column(true, d.levelHead(d.words.formation), scene.Regular, func(m planner.DigMark) string { z := measure.Length(m.Formation).Metres(); return d.levelFigure(&z) })
+	column(true, d.lengthHead("← edge"), scene.Bold, func(m planner.DigMark) string { return d.figure(-m.EdgeLeft) })
+	column(true, d.lengthHead("edge →"), scene.Bold, func(m planner.DigMark) string { return d.figure(m.EdgeRight) })
+	column(!even, d.lengthHead("← bottom"), scene.Regular, func(m planner.DigMark) string { return d.figure(-m.BottomLeft) })
+	column(!even, d.lengthHead("bottom →"), scene.Regular, func(m planner.DigMark) string { return d.figure(m.BottomRight) })
+	column(even, stacked("bottom", "half"), scene.Regular, func(m planner.DigMark) string { return d.figure(m.BottomRight) })
+	column(true, stacked("bottom", "whole"), scene.Regular, func(m planner.DigMark) string { return d.figure(m.BottomRight - m.BottomLeft) })
+	column(true, stacked("top", "whole"), scene.Regular, func(m planner.DigMark) string { return d.figure(m.EdgeRight - m.EdgeLeft) })
+	column(rock, d.lengthHead("rock ↓"), scene.Regular, d.rockFigure)
+	t.Columns = append(t.Columns, scene.Column{Head: "leg " + l.Leg + ", " + d.words.unit, Width: -1})
 	for _, m := range l.Marks {
-		z := measure.Length(m.Formation).Metres()
-		cells := []string{d.chainageFigure(m.At), d.figure(m.ToFormation)}
-		if trench {
-			cells = append(cells, d.trenchFigure(m))
+		var row []string
+		for _, of := range cells {
+			row = append(row, of(m))
 		}
-		cells = append(cells, d.levelFigure(&z), d.figure(-m.EdgeLeft), d.figure(-m.BottomLeft))
-		if !even {
-			cells = append(cells, d.figure(m.BottomRight))
-		}
-		cells = append(cells, d.figure(m.EdgeRight))
-		if rock {
-			cells = append(cells, d.rockFigure(m))
-		}
-		t.Rows = append(t.Rows, scene.Row{Cells: append(cells, m.Why)})
+		t.Rows = append(t.Rows, scene.Row{Cells: append(row, joined(": ", d.unitAt(l.Leg, m.At), m.Why))})
 	}
 	return t
+}
+
+// unitAt is the unit that comes to lie at a chainage of a leg, by its number in the leg; none in front of the first.
+func (d *draft) unitAt(leg string, at measure.MM) string {
+	found := ""
+	for _, u := range d.of[d.legs[leg]] {
+		if one := d.plan.Units[u]; one.Chainage <= at {
+			found = strings.TrimPrefix(one.Mark, leg+"-")
+		}
+	}
+	return found
 }
 
 // trenchFigure is how deep the trench of the drain reaches below the higher edge; nothing where the dig ends at the formation.
@@ -199,12 +208,12 @@ func (d *draft) trenchFigure(m planner.DigMark) string {
 	return d.figure(m.Depth)
 }
 
-// rockFigure is how deep below the ground on the centreline rock is recorded, where the dig reaches it.
+// rockFigure is how deep below the higher edge rock is recorded on the centreline, where the dig reaches it.
 func (d *draft) rockFigure(m planner.DigMark) string {
-	if m.Rock == nil || m.Existing == nil || *m.Rock <= m.Formation {
+	if m.Rock == nil || *m.Rock <= m.Formation {
 		return ""
 	}
-	return d.figure(max(0, *m.Existing-*m.Rock))
+	return d.figure(max(0, m.Formation+m.ToFormation-*m.Rock))
 }
 
 // ruleWords are the verdicts of the rules of the place, in words.

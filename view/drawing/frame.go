@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"trenchwright/base/finding"
+	"trenchwright/base/measure"
 	"trenchwright/view/scene"
 )
 
@@ -120,7 +121,7 @@ func (s *sheet) facts() []fact {
 		{"line that was drawn", head(j.DrawnLine, "nobody said which line was drawn. Ask: who drew the route")},
 		{"coordinates", head(j.Grid, "no coordinate system on file. Ask: the surveyor")},
 		{"heights", head(j.HeightDatum, "no height datum on file. Ask: the surveyor")},
-		{"scale factor", head(j.ScaleFactor, "no combined scale factor on file. Ask: the surveyor")},
+		{"scale factor", head(j.ScaleFactor+s.scaleRule(), "no combined scale factor on file. Ask: the surveyor")},
 		{"figures", s.rounding()},
 		{"state of the job", joined("\n", state, "job "+short(j.Hash)+" · core "+s.plan.Core)},
 	}
@@ -136,8 +137,21 @@ func (s *sheet) rounding() string {
 	default:
 		unit = s.style.Format.Unit()
 	}
-	return fmt.Sprintf("lengths in %s, shown %s; exact in plan.json. %s along each leg from its first node",
-		unit, s.style.Format.Rounding(), capital(s.words.chainage))
+	_, survey, _ := s.coordinateUnit()
+	along := ""
+	if s.style.Format.System != measure.Imperial {
+		along = " and figures headed [m]"
+	}
+	return fmt.Sprintf("lengths in %s, shown %s; levels%s in %s; exact in plan.json. %s along each leg from its first node",
+		unit, s.style.Format.Rounding(), along, survey, capital(s.words.chainage))
+}
+
+// scaleRule says which figures the combined scale factor has gone into, where there is one.
+func (s *sheet) scaleRule() string {
+	if f := s.plan.Job.ScaleFactor; f == "" || f[0] < '0' || f[0] > '9' {
+		return ""
+	}
+	return ": in eastings and northings alone (grid). Lengths and " + s.words.chainage + " are ground, as a tape measures"
 }
 
 func prefixed(prefix, text string) string {

@@ -45,6 +45,8 @@ type section struct {
 	scale   float64 // along the run
 	upright float64 // of heights
 	volume  float64 // height of the running volumes below a row, mm of paper; 0: they find no room
+
+	shortGrades []string // of the page that is drawn: what its boxes have no room for
 }
 
 // sectionRow is one row of the strip with what is drawn below it.
@@ -297,7 +299,7 @@ func (v *section) page(rows []sectionRow, n, of int) scene.Page {
 	s.concerns = v.concerns(func(f finding.Finding) bool { return seen[f.Where.Leg] || seen[v.legOf(f.Where.Place)] })
 	s.general = v.concerns(general)
 	s.frame(n)
-	v.volume = 0
+	v.volume, v.shortGrades = 0, nil
 	used := 0.0
 	for _, r := range rows {
 		used += v.high(r)
@@ -318,19 +320,27 @@ func (v *section) page(rows []sectionRow, n, of int) scene.Page {
 // note says at what scales a section is drawn.
 func (v *section) note() string {
 	times := plainNumber(math.Round(v.scale/v.upright*10) / 10)
-	return fmt.Sprintf("from its side; %s of each leg from left to right; lengths along the run %s, heights %s, %s times larger; gaps not to scale",
+	return fmt.Sprintf("seen from its right side, looking left; %s of each leg from left to right; lengths along the run %s, heights %s, %s times larger; gaps not to scale",
 		v.words.chainage, v.scaleWords(v.scale), v.scaleWords(v.upright), times)
 }
 
 // caution says what a reader has to know before any line or gap of figures is believed.
 func (v *section) caution(rows []sectionRow) string {
-	text := "Levels are solved at the joints, and ground is read there: between two joints everything is drawn straight. Figures at a joint are those of the " + v.words.unit + " behind it, and of its left wall."
+	text := "Levels are solved at the joints, and ground is read there: between two joints everything is drawn straight. Figures at a joint are those of the " + v.words.unit + " that starts there, " + v.words.upChainage + ", and of its left wall" + v.rightWall() + "."
 	most, left := 1, 0
 	for _, r := range rows {
 		most, left = max(most, r.thick), left+r.left
 	}
 	if left > 0 {
-		text += fmt.Sprintf(" Figures of %s are left out for want of room: those of ends, changes of grade, steps and low points stand, of the others one in %d; all stand on A1.", count(left, "joint", "joints"), most)
+		text += fmt.Sprintf(" Figures of %s are left out for want of room: those of ends, changes of grade, steps and low points stand, of the others one in %d; all stand on A1 and under %q.", count(left, "joint", "joints"), most, capital(v.words.setOut))
 	}
 	return text
+}
+
+// rightWall tells how the right walls of the run lie against the left ones.
+func (v *section) rightWall() string {
+	if v.crossfalls() {
+		return "; the right wall lies otherwise where the " + v.words.units + " fall crosswise: see the checking pages"
+	}
+	return "; the right one lies level with it everywhere, no crossfall"
 }

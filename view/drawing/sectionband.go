@@ -1,9 +1,11 @@
 package drawing
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
+	"trenchwright/base/measure"
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
 )
@@ -44,10 +46,18 @@ func (v *section) figureLines() []figureLine {
 		level("wall top", func(l *planner.Levels) *float64 { return l.Wall }),
 		level("invert", func(l *planner.Levels) *float64 { return l.Invert }),
 		level(v.words.pad+" top", padTopOf),
+		level(v.words.bed+" top", v.bedTop),
 		level(v.words.formation, formationOf),
-		level("drain", func(l *planner.Levels) *float64 { return l.Drain }),
+		level("drain, underside", func(l *planner.Levels) *float64 { return l.Drain }),
+		level("rock", func(l *planner.Levels) *float64 { return l.Rock }),
 		depth(false, "cut ↓ from ground to "+v.words.formation),
 		depth(true, "fill ↑ from ground to "+v.words.formation),
+		{v.depthHead("cut ↓ from ground to drain"), 1, scene.Regular, func(p sectionPlace) string {
+			if l := p.Levels; l != nil && l.Existing != nil && l.Drain != nil {
+				return v.depthFigure(measure.MM(measure.FromMetres(*l.Existing) - measure.FromMetres(*l.Drain)))
+			}
+			return ""
+		}},
 	}
 	var out []figureLine
 	for _, f := range all {
@@ -56,6 +66,14 @@ func (v *section) figureLines() []figureLine {
 		}
 	}
 	return out
+}
+
+// bedTop is what a unit without pads is set on: what a rod is read on there.
+func (v *section) bedTop(l *planner.Levels) *float64 {
+	if l.PadTop != nil {
+		return nil
+	}
+	return l.Underside
 }
 
 func (v *section) anyFigure(f figureLine) bool {
@@ -241,23 +259,33 @@ func (v *section) gradeBand(s *sheet, r sectionRow, y float64) []scene.Mark {
 	return marks
 }
 
+// gradeBox is one grade in its box. One too short for its figure and its length has a number, and a note below the section.
 func (v *section) gradeBox(s *sheet, g planner.GradeRun, box scene.Box) []scene.Mark {
 	marks := []scene.Mark{scene.Path{Outline: scene.Rectangle(box), Stroke: scene.Pen(scene.Medium)}}
 	sl := slopeOf(g)
 	long := v.along(g.ToMM - g.FromMM)
-	all := []string{sl.String() + " over " + long, sl.String() + ", " + long, sl.String(), joined(" ", sl.size, sl.arrow), joined(" ", strings.TrimSuffix(sl.size, " %"), sl.arrow), sl.signed(), sl.arrow}
+	all := []string{sl.String() + " over " + long, sl.String() + ", " + long}
 	if g.Stepped {
-		all = append([]string{"stepped, " + sl.String() + " over " + long}, all...)
+		all = []string{"stepped, " + all[0], "stepped, " + all[1]}
 	}
+	whole := all[0]
+	number := fmt.Sprintf("(%d)", len(v.shortGrades)+1)
+	all = append(all, sl.String()+" "+number, joined(" ", sl.size, sl.arrow, number), joined(" ", strings.TrimSuffix(sl.size, " %"), sl.arrow, number), joined(" ", strings.TrimSuffix(sl.size, " %"), number), number)
 	for _, text := range all {
-		weight, size := scene.Bold, s.size
-		if text == sl.signed() {
-			weight, text = scene.Regular, strings.TrimSuffix(text, " %")
-			_, size, _ = scene.Fit(text, size, 1.8, weight, box.Width()-0.3)
+		size := s.size
+		if text == number {
+			_, size, _ = scene.Fit(text, size, 1, scene.Bold, box.Width()-0.3)
 		}
-		if scene.TextWidth(text, size, weight)+0.3 <= box.Width() {
-			return append(marks, scene.Text{At: box.Centre(), String: text, Size: size, Weight: weight, Align: scene.Centre, VAlign: scene.Middle})
+		if text != number && scene.TextWidth(text, size, scene.Bold)+0.3 > box.Width() {
+			continue
 		}
+		if strings.HasSuffix(text, number) {
+			if g.From == "" {
+				whole = "drain " + whole
+			}
+			v.shortGrades = append(v.shortGrades, number+" "+whole)
+		}
+		return append(marks, scene.Text{At: box.Centre(), String: text, Size: size, Weight: scene.Bold, Align: scene.Centre, VAlign: scene.Middle})
 	}
 	return marks
 }

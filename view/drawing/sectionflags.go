@@ -32,7 +32,7 @@ func (v *section) flags(r *sectionRow) []pennant {
 		}
 	}
 	for _, t := range v.things {
-		if x, ok := r.at(t.leg, t.at); ok && (t.kind == "crossing" || t.kind == "service") {
+		if x, ok := r.at(t.leg, t.at); ok && (t.kind == "crossing" || t.kind == "service" || t.kind == "entry" || t.kind == "support") {
 			add(x, scene.Regular, t.words)
 		}
 	}
@@ -49,7 +49,11 @@ func (v *section) flags(r *sectionRow) []pennant {
 			add(p.x, scene.Regular, "low point, invert "+v.levelFigure(invertOf(p.SetOut)))
 		}
 		if s, ok := stepAt(v.rowsOf[p.leg], p.k); ok {
-			add(p.x, scene.Regular, joined(", ", "step", prefixed("before it "+v.words.pad+" top ", v.levelFigure(s.padTop)), prefixed(v.words.formation+" ", v.levelFigure(s.formation))))
+			text := joined(", ", prefixed(v.words.pad+" top ", v.levelFigure(s.padTop)), prefixed(v.words.formation+" ", v.levelFigure(s.formation)))
+			if b := p.Levels.Before; b != nil && b.Cover != nil && p.Levels.Cover != nil && v.levelFigure(b.Cover) != v.levelFigure(p.Levels.Cover) {
+				text = joined(", ", "top of "+v.words.cover+" "+v.levelFigure(b.Cover), text)
+			}
+			add(p.x, scene.Regular, "step; before it "+text)
 		}
 	}
 	return out

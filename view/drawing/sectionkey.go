@@ -80,12 +80,23 @@ func (v *section) keyHigh() float64 {
 	return float64((keyHigh+1.5)*float64(lines)) + float64(v.lineHigh()*cautionLines) + math.Max(1, v.k())
 }
 
-// cautionLines are kept free over the key for what a reader has to know.
-const cautionLines = 2
+// cautionLines are kept free over the key for what a reader has to know, and for grades that their boxes are too short for.
+const cautionLines = 3
 
 // key is the caution and the key along the lower edge.
 func (v *section) key(s *sheet, caution string) {
 	y := s.free.Bottom - v.keyHigh() + 1
-	s.add(scene.Text{At: scene.Point{X: s.free.Left, Y: y}, String: wrap(caution, s.size, s.free.Width()), Size: s.size, VAlign: scene.Top})
+	lines := wrapped(caution, s.size, s.free.Width())
+	for n := len(v.shortGrades); n > 0 && len(lines) < cautionLines; n-- {
+		text := "Grades: " + strings.Join(v.shortGrades[:n], "; ")
+		if n < len(v.shortGrades) {
+			text += "; the others under " + capital(v.words.setOut)
+		}
+		if more := wrapped(text, s.size, s.free.Width()); len(lines)+len(more) <= cautionLines {
+			lines = append(lines, more...)
+			break
+		}
+	}
+	s.add(scene.Text{At: scene.Point{X: s.free.Left, Y: y}, String: strings.Join(lines, "\n"), Size: s.size, VAlign: scene.Top})
 	s.keyRows(scene.Point{X: s.free.Left, Y: y + float64(v.lineHigh()*cautionLines)}, s.free.Right, keyHigh+1.5, v.keyItems())
 }

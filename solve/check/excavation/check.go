@@ -133,6 +133,14 @@ func (c *checker) remembered(what string, l string, rule string) {
 // length is a length for a result: in the job's system, exact.
 func (c *checker) length(l measure.Length) string { return c.p.Words.Length(l) }
 
+// depth is how deep the dig is, rounded up to the millimetre in a metric job: no dig looks shallower than it is.
+func (c *checker) depth() string {
+	if c.p.Words.Imperial {
+		return c.length(c.out.Depth)
+	}
+	return c.length((c.out.Depth + measure.Millimetre - 1) / measure.Millimetre * measure.Millimetre)
+}
+
 // says is a limit as the rule writes it, with the job's own unit behind it where that is another.
 func (c *checker) says(l *Limit) string {
 	ours := c.length(l.Value)
@@ -147,7 +155,7 @@ func (c *checker) engineer() {
 	f := c.f
 	if l := f.Engineer; l != nil {
 		r := Result{ID: "excavation.engineer", What: "the depth without a registered engineer's design", Verdict: Meets,
-			Value: c.length(c.out.Depth), Limit: c.says(l), Rule: f.cites(l.Rule)}
+			Value: c.depth(), Limit: c.says(l), Rule: f.cites(l.Rule)}
 		if l.holds(c.out.Depth) {
 			r.Verdict, r.Stop = DoesNot, true
 			c.answered(&r)

@@ -16,7 +16,7 @@ func (c *checker) sides() {
 		return
 	}
 	soil, known := c.soil()
-	r := Result{ID: "excavation.sides", What: "the sides without protection", Value: c.length(c.out.Depth), Limit: c.says(f.Protect), Rule: f.cites(f.Protect.Rule), Verdict: CannotSay}
+	r := Result{ID: "excavation.sides", What: "the sides without protection", Value: c.depth(), Limit: c.says(f.Protect), Rule: f.cites(f.Protect.Rule), Verdict: CannotSay}
 	if f.Protect.Memory {
 		c.remembered("depth from which sides are protected", f.Protect.Says, f.Protect.Rule)
 		c.slope(soil, known)
@@ -62,7 +62,7 @@ func (c *checker) support(r Result) {
 	default:
 		r.Value = d.Name
 		if d.Until != nil {
-			r.Limit += " for " + c.length(c.out.Depth)
+			r.Limit += " for " + c.depth()
 			r.Value += ", down to " + c.length(*d.Until)
 		}
 		if short := c.short(d); short != "" && d.Until != nil {
