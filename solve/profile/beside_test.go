@@ -54,11 +54,11 @@ func TestLowsDrainAndSteps(t *testing.T) {
 	if s.Verdict != Found || len(s.Lows) != 2 || s.Lows[0] != want[0] || s.Lows[1].From != 6 || s.Lows[1].To != 7 {
 		t.Errorf("%s %+v", s.Verdict, s.Lows)
 	}
-	if !said(s.Findings, "15.000 m drain to a low of 99.800 m with no outlet named, at chainage 0+006") {
+	if !said(s.Findings, "15.000 m drain to a low of 99.800 m with no outlet named, at chainage 6.000 m") {
 		t.Errorf("%v", s.Findings)
 	}
 	p.Legs[0].Joints[2].Outlet = "sump S1"
-	if s = solved(t, p); said(s.Findings, "chainage 0+006") || s.Lows[0].Outlet != "sump S1" {
+	if s = solved(t, p); said(s.Findings, "chainage 6.000 m") || s.Lows[0].Outlet != "sump S1" {
 		t.Errorf("a named outlet is asked for: %v", s.Findings)
 	}
 

@@ -125,85 +125,85 @@ func TestImpossible(t *testing.T) {
 		name, why, try string
 		p              func() Problem
 	}{
-		{"too steep", "the levels between the pins at chainage 0+000 and chainage 0+006 make 0.400 m over 6.000 m: about 6.667 %, limit 5 %",
-			"a pin 100 mm lower at chainage 0+006 (100.300 m)", func() Problem {
+		{"too steep", "the levels between the pins at chainage 0.000 m and chainage 6.000 m make 0.400 m over 6.000 m: about 6.667 %, limit 5 %",
+			"a pin 100 mm lower at chainage 6.000 m (100.300 m)", func() Problem {
 				l := straightLeg(2, 3*m, percent(-5), percent(5), percent(1))
 				l.pin(0, 100)
 				l.pin(2, 100.4)
 				return Problem{Legs: []Leg{l}}
 			}},
-		{"no room to turn", "grade 0 % from chainage 0+000 to 0+003 and 3 % from chainage 0+006 to 0+009 with one unit between: a joint may change by 1 %, 2 joints by 2 %; 2 units between would be needed",
-			"a change of grade of at most 1.5 % at each joint from chainage 0+003 to 0+006", func() Problem {
+		{"no room to turn", "grade 0 % from chainage 0.000 m to 3.000 m and 3 % from chainage 6.000 m to 9.000 m with one unit between: a joint may change by 1 %, 2 joints by 2 %; 2 units between would be needed",
+			"a change of grade of at most 1.5 % at each joint from chainage 3.000 m to 6.000 m", func() Problem {
 				l := straightLeg(3, 3*m, nil, nil, percent(1))
 				l.Units[0].Least, l.Units[0].Most = percent(0), percent(0)
 				l.Units[2].Least, l.Units[2].Most = percent(3), percent(3)
 				return Problem{Legs: []Leg{l}}
 			}},
-		{"too little drop", "least fall 0.5 % up-chainage over 100.000 m makes 0.500 m, but only 0.400 m between the pins at chainage 0+000 and chainage 0+100",
-			"a least fall of 0.4 % up-chainage from chainage 0+000 to 0+100", func() Problem {
+		{"too little drop", "least fall 0.5 % up-chainage over 100.000 m makes 0.500 m, but only 0.400 m between the pins at chainage 0.000 m and chainage 100.000 m",
+			"a least fall of 0.4 % up-chainage from chainage 0.000 m to 100.000 m", func() Problem {
 				l := straightLeg(40, 2500*mm, nil, percent(-0.5), percent(1))
 				l.pin(0, 100)
 				l.pin(40, 99.6)
 				return Problem{Legs: []Leg{l}}
 			}},
-		{"the wrong way", "least fall 0.5 % up-chainage over 30.000 m makes 0.150 m, but the level rises by 0.050 m between the pins at chainage 0+000 and the road at chainage 0+030",
-			"a pin 200 mm lower at the road at chainage 0+030 (99.850 m)", func() Problem {
+		{"the wrong way", "least fall 0.5 % up-chainage over 30.000 m makes 0.150 m, but the level rises by 0.050 m between the pins at chainage 0.000 m and the road at chainage 30.000 m",
+			"a pin 200 mm lower at the road at chainage 30.000 m (99.850 m)", func() Problem {
 				l := straightLeg(10, 3*m, nil, percent(-0.5), percent(1))
 				l.pin(0, 100)
 				l.pin(10, 100.05)
 				l.Joints[10].Name = "the road"
 				return Problem{Legs: []Leg{l}}
 			}},
-		{"two limits of grade", "over 12.000 m the limits of grade make a fall of at least 0.090 m, but the pins at chainage 0+000 and chainage 0+012 make a fall of 0.040 m",
-			"a pin 50 mm higher at chainage 0+000 (100.050 m)", func() Problem {
+		{"two limits of grade", "over 12.000 m the limits of grade make a fall of at least 0.090 m, but the pins at chainage 0.000 m and chainage 12.000 m make a fall of 0.040 m",
+			"a pin 50 mm higher at chainage 0.000 m (100.050 m)", func() Problem {
 				l := straightLeg(4, 3*m, nil, percent(-0.5), percent(2))
 				l.Units[2].Most, l.Units[3].Most = percent(-1), percent(-1)
 				l.pin(0, 100)
 				l.pin(4, 99.96)
 				return Problem{Legs: []Leg{l}}
 			}},
-		{"pins too near each other", "grade 0 % from chainage 0+000 to 0+003 and 2 % from chainage 0+003 to 0+006: a joint may change by 1 %; one unit between would be needed",
-			"a change of grade of at most 2 % at chainage 0+003", func() Problem {
+		{"pins too near each other", "grade 0 % from chainage 0.000 m to 3.000 m and 2 % from chainage 3.000 m to 6.000 m: a joint may change by 1 %; one unit between would be needed",
+			"a change of grade of at most 2 % at chainage 3.000 m", func() Problem {
 				l := straightLeg(2, 3*m, nil, nil, percent(1))
 				l.pin(0, 100)
 				l.pin(1, 100)
 				l.pin(2, 100.06)
 				return Problem{Legs: []Leg{l}}
 			}},
-		{"nothing left of the budget", "grade 0 % from chainage 0+000 to 0+003 and 1 % from chainage 0+003 to 0+006, but no change of grade",
-			"a change of grade of at most 1 % at chainage 0+003", func() Problem {
+		{"nothing left of the budget", "grade 0 % from chainage 0.000 m to 3.000 m and 1 % from chainage 3.000 m to 6.000 m, but no change of grade",
+			"a change of grade of at most 1 % at chainage 3.000 m", func() Problem {
 				l := straightLeg(2, 3*m, nil, nil, percent(0))
 				l.Units[0].Least, l.Units[0].Most = percent(0), percent(0)
 				l.Units[1].Least = percent(1)
 				return Problem{Legs: []Leg{l}}
 			}},
-		{"pinned under what is allowed", "the pin at the tank at chainage 0+003 is at 99.500 m, 100 mm below the 99.600 m that the level there may not go under",
-			"a pin 100 mm higher at the tank at chainage 0+003 (99.600 m)", func() Problem {
+		{"pinned under what is allowed", "the pin at the tank at chainage 3.000 m is at 99.500 m, 100 mm below the 99.600 m that the level there may not go under",
+			"a pin 100 mm higher at the tank at chainage 3.000 m (99.600 m)", func() Problem {
 				l := straightLeg(2, 3*m, nil, nil, percent(1))
 				l.pin(1, 99.5)
 				l.Joints[1].Low, l.Joints[1].Name = level(99.6), "the tank"
 				return Problem{Legs: []Leg{l}}
 			}},
-		{"a service in the way", "the level at the duct at chainage 0+003 may not go under 100.200 m and not over 100.100 m",
+		{"a service in the way", "the level at the duct at chainage 3.000 m may not go under 100.200 m and not over 100.100 m",
 			"", func() Problem {
 				l := straightLeg(2, 3*m, nil, nil, percent(1))
 				l.Joints[1].Low, l.Joints[1].High, l.Joints[1].Name = level(100.2), level(100.1), "the duct"
 				return Problem{Legs: []Leg{l}}
 			}},
-		{"over a service", "these cannot be met together: the pin 100.000 m at chainage 0+000; not below 100.300 m at the duct at chainage 0+006; and a fall of at most 4 % down-chainage from chainage 0+000 to 0+006",
-			"a lowest level 60 mm lower at the duct at chainage 0+006 (100.240 m)", func() Problem {
+		{"over a service", "these cannot be met together: the pin 100.000 m at chainage 0.000 m; not below 100.300 m at the duct at chainage 6.000 m; and a fall of at most 4 % down-chainage from chainage 0.000 m to 6.000 m",
+			"a lowest level 60 mm lower at the duct at chainage 6.000 m (100.240 m)", func() Problem {
 				l := straightLeg(4, 3*m, percent(-4), percent(4), percent(8))
 				l.pin(0, 100)
 				l.Joints[2].Low, l.Joints[2].Name = level(100.3), "the duct"
 				return Problem{Legs: []Leg{l}}
 			}},
-		{"two falls in one unit", "the unit at chainage 0+000 is asked for a least fall of 0.5 % down-chainage and for a least fall of 0.5 % up-chainage",
+		{"two falls in one unit", "the unit at chainage 0.000 m is asked for a least fall of 0.5 % down-chainage and for a least fall of 0.5 % up-chainage",
 			"", func() Problem {
 				l := straightLeg(2, 3*m, percent(0.5), percent(-0.5), percent(1))
 				return Problem{Legs: []Leg{l}}
 			}},
-		{"pins that meet", "the pin 100.000 m at chainage 0+006 of leg A and the pin 100.012 m at chainage 0+000 of leg B meet at bend B1, and are off by 12 mm there",
-			"a pin 12 mm higher at chainage 0+006 of leg A (100.012 m)", func() Problem {
+		{"pins that meet", "the pin 100.000 m at chainage 6.000 m of leg A and the pin 100.012 m at chainage 0.000 m of leg B meet at bend B1, and are off by 12 mm there",
+			"a pin 12 mm higher at chainage 6.000 m of leg A (100.012 m)", func() Problem {
 				p := two(2, nil, nil, percent(1))
 				p.Legs[0].pin(2, 100)
 				p.Legs[1].pin(0, 100.012)
@@ -217,8 +217,8 @@ func TestImpossible(t *testing.T) {
 			p := two(1, nil, percent(-1), percent(5))
 			return node(p, []Arm{{Leg: 0, End: true, Cast: &Cast{Change: percent(0.5)}}, {Leg: 1, Cast: &Cast{Change: percent(0.5)}}})
 		}},
-		{"across a node", "these cannot be met together: the pin 100.000 m at chainage 0+000 of leg A; the pin 100.500 m at chainage 0+006 of leg B; a fall of at most 4 % down-chainage from chainage 0+000 to 0+006 of leg A; and a fall of at most 4 % down-chainage from chainage 0+000 to 0+006 of leg B",
-			"a pin 20 mm lower at chainage 0+006 of leg B (100.480 m)", func() Problem {
+		{"across a node", "these cannot be met together: the pin 100.000 m at chainage 0.000 m of leg A; the pin 100.500 m at chainage 6.000 m of leg B; a fall of at most 4 % down-chainage from chainage 0.000 m to 6.000 m of leg A; and a fall of at most 4 % down-chainage from chainage 0.000 m to 6.000 m of leg B",
+			"a pin 20 mm lower at chainage 6.000 m of leg B (100.480 m)", func() Problem {
 				p := two(2, percent(-4), percent(4), percent(8))
 				p.Legs[0].pin(0, 100)
 				p.Legs[1].pin(2, 100.5)

@@ -33,7 +33,7 @@ func grade(g measure.Grade) string {
 	said, err := measure.ParseGrade(text)
 	exact := err == nil && said.Value.Cmp(g) == 0
 	number := strings.TrimSuffix(text, " %")
-	number = strings.TrimSuffix(strings.TrimRight(number, "0"), ".")
+	number = strings.Replace(strings.TrimSuffix(strings.TrimRight(number, "0"), "."), "-", "−", 1)
 	if exact {
 		return number + " %"
 	}
@@ -42,7 +42,7 @@ func grade(g measure.Grade) string {
 
 func negated(g measure.Grade) measure.Grade { return measure.Grade{Rise: -g.Rise, Run: g.Run} }
 
-// at is where a joint is: "chainage 0+100", with the leg's name where there are several.
+// at is where a joint is: "chainage 100.000 m", with the leg's name where there are several.
 func (p *Problem) at(leg, joint int) string {
 	text := p.Words.Word(wording.Chainage) + " " + p.chainage(leg, joint)
 	if len(p.Legs) > 1 && p.Legs[leg].Name != "" {
@@ -52,15 +52,14 @@ func (p *Problem) at(leg, joint int) string {
 }
 
 func (p *Problem) chainage(leg, joint int) string {
-	at, system, places := p.Legs[leg].Joints[joint].At, measure.Metric, 3
+	at := p.Legs[leg].Joints[joint].At
 	if p.Words.Imperial {
-		system, places = measure.Imperial, 2
+		return strings.TrimSuffix(measure.Chainage(at, measure.Imperial, 2), ".00")
 	}
-	text := measure.Chainage(at, system, places)
-	return strings.TrimSuffix(text, "."+strings.Repeat("0", places))
+	return measure.Format{Survey: true, Places: 3}.Length(at)
 }
 
-// span is "from chainage 0+000 to 0+100".
+// span is "from chainage 0.000 m to 100.000 m".
 func (p *Problem) span(leg, from, to int) string {
 	text := p.Words.Word(wording.Chainage) + " " + p.chainage(leg, from) + " to " + p.chainage(leg, to)
 	if len(p.Legs) > 1 && p.Legs[leg].Name != "" {

@@ -23,7 +23,7 @@ func DigSheets(p planner.Plan, j job.Job, style Style) []scene.Page {
 		blocks = append(blocks, d.digLeg(l)...)
 	}
 	blocks = append(blocks, d.digCautions()...)
-	return d.flowed("digsheet", "Dig sheet", "← left and → right square from the "+d.words.centreline+", looking "+d.words.upChainage+"; depths ↓ from the higher edge: to the "+d.words.formation+", of the drain's trench, to rock on the "+d.words.centreline+"; bottom half: to each side; slopes up to out", blocks)
+	return d.flowed("digsheet", "Dig sheet", "← left and → right square from the "+d.words.centreline+", looking "+d.words.upChainage+"; depths ↓ from the higher edge: to the "+d.words.formation+", of the drain's trench, to rock on the "+d.words.centreline+"; bottom half: to each side; slopes up to out; no.: of the "+d.words.unit+" that is to lie there", blocks)
 }
 
 // flowed sets blocks in two columns on as many sheets as they need, three on A1.
@@ -178,13 +178,14 @@ func (d *draft) markTable(l planner.LegDig, size float64) scene.Table {
 	column(true, stacked("bottom", "whole"), scene.Regular, func(m planner.DigMark) string { return d.figure(m.BottomRight - m.BottomLeft) })
 	column(true, stacked("top", "whole"), scene.Regular, func(m planner.DigMark) string { return d.figure(m.EdgeRight - m.EdgeLeft) })
 	column(rock, d.lengthHead("rock ↓"), scene.Regular, d.rockFigure)
-	t.Columns = append(t.Columns, scene.Column{Head: "leg " + l.Leg + ", " + d.words.unit, Width: -1})
+	column(true, "leg "+l.Leg+"\nno.", scene.Regular, func(m planner.DigMark) string { return d.unitAt(l.Leg, m.At) })
+	t.Columns = append(t.Columns, scene.Column{Head: "mark", Width: -1})
 	for _, m := range l.Marks {
 		var row []string
 		for _, of := range cells {
 			row = append(row, of(m))
 		}
-		t.Rows = append(t.Rows, scene.Row{Cells: append(row, joined(": ", d.unitAt(l.Leg, m.At), m.Why))})
+		t.Rows = append(t.Rows, scene.Row{Cells: append(row, m.Why)})
 	}
 	return t
 }
@@ -193,7 +194,7 @@ func (d *draft) markTable(l planner.LegDig, size float64) scene.Table {
 func (d *draft) unitAt(leg string, at measure.MM) string {
 	found := ""
 	for _, u := range d.of[d.legs[leg]] {
-		if one := d.plan.Units[u]; one.Chainage <= at {
+		if one := d.plan.Units[u]; one.Chainage <= at+measure.MM(20*measure.Millimetre) { // a mark at a joint counts to the unit that starts there
 			found = strings.TrimPrefix(one.Mark, leg+"-")
 		}
 	}
