@@ -185,9 +185,18 @@ func (d *draft) markTable(l planner.LegDig, size float64) scene.Table {
 		for _, of := range cells {
 			row = append(row, of(m))
 		}
-		t.Rows = append(t.Rows, scene.Row{Cells: append(row, m.Why)})
+		t.Rows = append(t.Rows, scene.Row{Cells: append(row, parted(m.Why))})
 	}
 	return t
+}
+
+// parted is a long reason in two lines, what and which, so that no name is broken.
+func parted(why string) string {
+	const short = 20 // letters that stand on one line
+	if len(why) <= short {
+		return why
+	}
+	return strings.Replace(why, ": ", ":\n", 1)
 }
 
 // unitAt is the unit that comes to lie at a chainage of a leg, by its number in the leg; none in front of the first.
