@@ -1,7 +1,7 @@
 // What the page knows at this moment. Everything drawn follows from these signals.
 import { computed, signal } from "@preact/signals";
 import type { JobHead, Revision } from "./keep/db";
-import type { Card, Screen, Sketch, View } from "./screen";
+import type { Card, Difference, Screen, Sketch, View } from "./screen";
 import { kept, type Window } from "./draw/axis";
 import { inks } from "./draw/pen";
 
@@ -29,6 +29,9 @@ export const shown = signal<Window>({ from: 0, to: 1 });
 export const view = signal<View | undefined>(undefined);
 export const sun = signal(false);
 export const ink = computed(() => inks[sun.value ? "sun" : "light"]);
+
+/** differs is what changed against an issued plan; undefined: nobody asked. */
+export const differs = signal<Difference | undefined>(undefined);
 
 /** doing is what the core is at; said is what the last edit was understood as, faults what was wrong with it. */
 export const doing = signal("");

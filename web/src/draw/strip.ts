@@ -1,6 +1,6 @@
 // The strip: the run unrolled on one line. From above: the peg's flag, things that cross, covers with their seams, units with
 // their names, bends as notches cut in from the inside, pads, what leg and bend are called.
-import type { Screen, Sketch } from "../screen";
+import type { Difference, Screen, Sketch } from "../screen";
 import { Axis, ticks } from "./axis";
 import { crisp, hatch, lettering, Row, write, type Ink } from "./pen";
 
@@ -22,7 +22,7 @@ const rows = (h: number, thin: boolean): Rows =>
     ? { flag: 4, things: 18, covers: [26, 34], units: [36, h - 16], pads: h - 14, names: h }
     : { flag: 6, things: 36, covers: [56, 66], units: [68, h - 38], pads: h - 34, names: h - 10 };
 
-export function strip(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, ink: Ink, look: StripLook, mark: { key: string; here: number }, sketch?: Sketch): void {
+export function strip(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, ink: Ink, look: StripLook, mark: { key: string; here: number }, sketch?: Sketch, differs?: Difference): void {
   const r = rows(height, look.thin);
   if (sketch) {
     sketched(g, s, sketch, axis, r, ink);
@@ -34,6 +34,7 @@ export function strip(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height
   things(g, s, axis, r, ink, look);
   bends(g, s, axis, r, ink, look);
   findings(g, s, axis, r, ink);
+  if (differs) changed(g, differs, axis, r, ink);
   here(g, s, axis, r, ink, mark);
 }
 
@@ -248,6 +249,23 @@ function bends(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink:
     }
   }
   g.textAlign = "start";
+}
+
+// What changed against an issued plan has a double line under it, and "gone" or "new" where there is room.
+function changed(g: CanvasRenderingContext2D, d: Difference, axis: Axis, r: Rows, ink: Ink): void {
+  const row = new Row();
+  g.font = lettering(11, true);
+  g.fillStyle = ink.ink;
+  for (const p of d.places) {
+    if (p.of !== "unit" && p.of !== "node" && p.of !== "leg") continue;
+    const a = axis.x(p.from);
+    const b = Math.max(a + 4, axis.x(p.to));
+    if (b < 0 || a > axis.right + 20) continue;
+    g.fillRect(a, r.pads + 9, b - a, 2);
+    g.fillRect(a, r.pads + 13, b - a, 2);
+    const w = g.measureText(p.kind).width;
+    if (row.room(a, a + w)) write(g, p.kind, a, r.covers[0] - 14, ink);
+  }
 }
 
 const loud = new Set(["fault", "impossible", "attention"]);

@@ -16,7 +16,7 @@ export interface Issued {
   id: string;
   name: string;
   revision: string;
-  by: string;
+  author: string;
   at: string;
 }
 

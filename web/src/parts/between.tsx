@@ -21,7 +21,7 @@ export function BetweenView() {
     }
   };
   return (
-    <details class="between">
+    <details class="fold between">
       <summary>Between two places</summary>
       <form onSubmit={(e) => (e.preventDefault(), void ask())}>
         <label>

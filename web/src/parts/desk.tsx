@@ -7,11 +7,15 @@ import { AcrossView } from "./across";
 import { BetweenView } from "./between";
 import { CardView, Hint } from "./card";
 import { Deeds } from "./deeds";
+import { Issue } from "./issue";
+import { Next } from "./next";
 import { PlanPane } from "./plan";
 import { Put } from "./put";
 import { Closeness, Legend, LongSection, Strip } from "./run";
+import { Sheets } from "./sheets";
 import { Signal } from "./signal";
 import { SolidView } from "./solid";
+import { Stands } from "./stands";
 import { TableView } from "./table";
 
 export function Desk({ go }: { go(to: string): void }) {
@@ -28,7 +32,14 @@ export function Desk({ go }: { go(to: string): void }) {
           {s && <p>{s.job.said}{s.job.revision ? " · " + s.job.revision : ""}</p>}
         </div>
         <Signal />
-        <Switches />
+        {narrow ? (
+          <details class="fold">
+            <summary>undo, units, words, sun</summary>
+            <Switches />
+          </details>
+        ) : (
+          <Switches />
+        )}
       </header>
       {s ? <Stages go={go} /> : <p class="waiting" role="status">Planning the run.</p>}
       <section class="run" aria-label="the run">
@@ -44,6 +55,7 @@ export function Desk({ go }: { go(to: string): void }) {
       <Said />
       <Faults />
       {s && <Stage narrow={narrow} />}
+      {narrow && <Next />}
     </>
   );
 }
@@ -154,7 +166,10 @@ function Stage({ narrow }: { narrow: boolean }) {
         {g.id === "route" && <Put />}
       </div>
       <section class="tables" aria-label="tables">
+        <Stands />
         <BetweenView />
+        <Sheets />
+        <Issue />
         <div class="which" role="group" aria-label="which table">
           {tables.map((t) => (
             <button key={t.name} type="button" aria-pressed={t.name === name} onClick={() => setTable(t.name)}>

@@ -79,12 +79,12 @@ export function Strip({ thin = false }: { thin?: boolean }) {
       at.current!,
       (g, width, height) => {
         const s = now.screen.value;
-        if (s) strip(g, s, axisOf(width), height, now.ink.value, { thin }, { key: now.selected.value, here: now.here.value }, now.sketch.value);
+        if (s) strip(g, s, axisOf(width), height, now.ink.value, { thin }, { key: now.selected.value, here: now.here.value }, now.sketch.value, now.differs.value);
       },
       hand(() => pane.width, (s, axis, x, y) => pick(s, axis, x, y)),
     );
     const stop = effect(() => {
-      void [now.screen.value, now.shown.value, now.selected.value, now.here.value, now.sketch.value, now.ink.value];
+      void [now.screen.value, now.shown.value, now.selected.value, now.here.value, now.sketch.value, now.differs.value, now.ink.value];
       pane.again();
     });
     return () => (stop(), pane.end());
