@@ -4,7 +4,7 @@ import * as now from "../state";
 export function Sheets() {
   const s = now.screen.value!;
   const r = now.revision.value!;
-  const there = now.reached.value && r.unsent === 0;
+  const there = now.reached.value && now.unsent.value === 0;
   const at = (name: string): string => `/api/revisions/${encodeURIComponent(r.id)}/files/${name.split("/").map(encodeURIComponent).join("/")}`;
   return (
     <details class="fold">
