@@ -65,12 +65,15 @@ func (d *Desk) Ask(name string, args []byte, get func(string) ([]byte, error)) (
 	if err != nil {
 		return nil, err
 	}
-	return json.Marshal(out)
+	return encode(out), nil
 }
 
 func (d *Desk) answer(name string, q *question, get func(string) ([]byte, error)) (any, error) {
-	if name == "open" {
+	switch name {
+	case "open":
 		return d.open(q, get)
+	case "outline":
+		return outline(q, get)
 	}
 	if name == "edit" && len(q.Job) > 0 { // it needs no plan
 		return d.editedJob(q)
@@ -130,6 +133,27 @@ func (d *Desk) open(q *question, get func(string) ([]byte, error)) (Screen, erro
 		d.plan, d.answers = planner.Ask(j, surfaces...)
 	}
 	return d.draft(q.view()).screen(), nil
+}
+
+// outline is the screen of a job whose legs are laid out and no more: something to look at while the plan is made, in a small
+// part of its time. Nothing is kept of it; where the job cannot be laid out, it is what open says.
+func outline(q *question, get func(string) ([]byte, error)) (Screen, error) {
+	j, faults := job.FromJSON(q.written())
+	if faults.Any(finding.Fault) {
+		return new(Desk).open(q, get)
+	}
+	surfaces, err := planner.Surfaces(j, get)
+	if err != nil {
+		return Screen{}, err
+	}
+	p, _ := new(planner.Sketch).Lay(j)
+	p.Job.Hash, p.Job.Owner = job.Hash(j), j.Owner
+	if j.Revision != nil {
+		p.Job.Revision = j.Revision.ID
+	}
+	d := newDraft(p, j, surfaces, q.view())
+	d.early = true
+	return d.screen(), nil
 }
 
 // draft is the plan as a view shows it.

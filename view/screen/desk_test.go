@@ -341,3 +341,19 @@ func TestSketchOnTheDesk(t *testing.T) {
 		}
 	}
 }
+
+// TestOutline holds the early screen to the late one: the same legs, nodes and things at the same places, and as many units.
+func TestOutline(t *testing.T) {
+	for _, name := range demo.Names() {
+		_, p, s := opened(t, name)
+		var early Screen
+		asked(t, new(Desk), "outline", map[string]any{"job": json.RawMessage(job.CanonicalJSON(p.job))}, &early, p)
+		nulls(t, name, reflect.ValueOf(early))
+		if early.Hash != s.Hash || early.Length != s.Length || len(early.Legs) != len(s.Legs) || len(early.Units.Mark) != len(s.Units.Mark) || len(early.Nodes) != len(s.Nodes) {
+			t.Errorf("%s: %d legs, %d units; later %d and %d", name, len(early.Legs), len(early.Units.Mark), len(s.Legs), len(s.Units.Mark))
+		}
+		if !reflect.DeepEqual(early.Plan.Legs, s.Plan.Legs) || !reflect.DeepEqual(early.Services, s.Services) || !reflect.DeepEqual(early.Plan.Contours, s.Plan.Contours) {
+			t.Errorf("%s: the run lies elsewhere", name)
+		}
+	}
+}

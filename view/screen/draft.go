@@ -39,6 +39,7 @@ type draft struct {
 	unit   string  // its name
 	places int     // decimals of a level
 	asked  map[string]job.Leg
+	early  bool // the plan is not made yet, but for its legs
 }
 
 // viewOf is the view that a job asks for itself.

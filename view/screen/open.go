@@ -25,6 +25,7 @@ func (d *draft) screen() Screen {
 		Legs: d.stripLegs(), Zones: d.zones(), Nodes: d.nodes(), Findings: d.findings(), Section: d.section(), Plan: d.planView(),
 		Crossings: []Thing{}, Services: []Thing{}, Entries: []Thing{}, Supports: []Thing{}, Forced: []Thing{},
 	}
+	s.room(len(p.Units), len(p.Covers), len(p.Joints))
 	for _, leg := range d.order {
 		d.addUnits(leg, &s.Units, &s.Covers, &s.Joints)
 		d.things(leg, &s)
@@ -36,6 +37,13 @@ func (d *draft) screen() Screen {
 	s.Stages = d.stages(s.Findings, s.Tables)
 	s.Sheets = d.sheets(s.Tables)
 	return s
+}
+
+// room makes room in the columns.
+func (s *Screen) room(units, covers, joints int) {
+	s.Units = Units{make([]string, 0, units), make([]int, 0, units), make(Numbers, 0, units), make(Numbers, 0, units), make([]int, 0, units), make([]int, 0, units)}
+	s.Covers = Covers{make([]int, 0, covers), make([]int, 0, covers), make(Numbers, 0, covers), make(Numbers, 0, covers), make([]int, 0, covers)}
+	s.Joints = Joints{make([]int, 0, joints), make(Numbers, 0, joints), make(Numbers, 0, joints), make(Numbers, 0, joints), make([]int, 0, joints)}
 }
 
 // own is what the job itself says of system and words.
@@ -117,6 +125,9 @@ func (d *draft) unitsText(n int) string {
 // tableHeads are the tables that can be asked for.
 func (d *draft) tableHeads() []TableHead {
 	out := []TableHead{}
+	if d.early {
+		return out
+	}
 	for _, h := range schedule.Of(d.plan, d.job).Heads() {
 		out = append(out, TableHead{Name: h.Name, Title: h.Title, Rows: h.Rows})
 	}

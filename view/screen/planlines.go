@@ -99,7 +99,7 @@ func (l PlanLeg) pose(strip float64) (route.Point, route.Vector) {
 }
 
 func (d *draft) planView() Plan {
-	out := Plan{Origin: d.plan.Job.Origin, Legs: []PlanLeg{}, Corners: Numbers{}, Lines: []PlanLine{}, Contours: []Contour{}}
+	out := Plan{Origin: d.plan.Job.Origin, Legs: []PlanLeg{}, Corners: make(Numbers, 0, 8*len(d.plan.Units)), Lines: []PlanLine{}, Contours: []Contour{}}
 	for _, leg := range d.order {
 		out.Legs = append(out.Legs, d.lines[leg])
 		for u := d.first[leg]; u < d.first[leg+1]; u++ {

@@ -49,6 +49,10 @@ func (d *draft) stages(found []Finding, heads []TableHead) []Stage {
 // known says how much of a stage the plan knows.
 func (d *draft) known(s *Stage) {
 	p := &d.plan
+	if d.early && s.ID != "route" {
+		s.Said = "being planned"
+		return
+	}
 	switch s.ID {
 	case "route":
 		s.Of = len(p.Legs)
