@@ -260,3 +260,20 @@ function grades(g: CanvasRenderingContext2D, s: Screen, axis: Axis, scale: Scale
   g.textAlign = "start";
   void scale;
 }
+
+/** dragged is a pin on its way up or down. The figure is for the eye; the one of record comes back from the core. */
+export function dragged(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, ink: Ink, p: { at: number; level: number }): void {
+  const y = upright(s, axis, height).y(p.level);
+  const x = axis.x(p.at);
+  g.strokeStyle = ink.here;
+  g.lineWidth = 2;
+  g.setLineDash([6, 4]);
+  g.beginPath();
+  g.moveTo(x - 60, y);
+  g.lineTo(x + 60, y);
+  g.stroke();
+  g.setLineDash([]);
+  g.font = lettering(14, true);
+  const unit = s.words.coord_unit === "m" ? 1 : 0.3048;
+  write(g, (p.level / unit).toFixed(3) + " " + s.words.coord_unit, x + 10, y - 8, ink, ink.here);
+}

@@ -1,12 +1,12 @@
 // The spine of every screen: the strip, and the long section under it on the same axis. Selecting here selects everywhere.
 import { useEffect, useRef } from "preact/hooks";
-import { effect } from "@preact/signals";
-import { select } from "../actions";
+import { effect, signal } from "@preact/signals";
+import { edit, select } from "../actions";
 import { Axis, moved, zoomed } from "../draw/axis";
 import { Pane, type Hand } from "../draw/pane";
-import { section, strokes } from "../draw/section";
+import { dragged, section, strokes, upright, type Scale } from "../draw/section";
 import { chainage, first, strip } from "../draw/strip";
-import type { Screen } from "../screen";
+import type { Edit, Screen, SectionThing } from "../screen";
 import * as now from "../state";
 
 const edge = 10; // CSS pixels beside the axis
@@ -131,6 +131,49 @@ function pick(s: Screen, axis: Axis, x: number, y: number): void {
   void select("unit/" + s.units.mark[i]!, mm);
 }
 
+/** pinned is a pin that is being dragged, with the level where the hand is. */
+const pinned = signal<{ id: string; key: string; at: number; level: number } | undefined>(undefined);
+
+// A pin is dragged up and down; its card takes a typed level.
+function pinHand(pane: () => Pane, other: Hand): Hand {
+  const under = (x: number, y: number): SectionThing | undefined => {
+    const s = now.screen.value;
+    if (!s) return undefined;
+    const axis = axisOf(pane().width);
+    const scale = upright(s, axis, pane().height);
+    return s.section.pins.find((p) => p.top_m !== null && Math.abs(axis.x(p.at) - x) < 12 && Math.abs(scale.y(p.top_m) - 7 - y) < 16);
+  };
+  let scale: Scale | undefined;
+  let from = 0;
+  return {
+    ...other,
+    down(x, y, e) {
+      const p = under(x, y);
+      const s = now.screen.value;
+      if (!p || !s) return other.down!(x, y, e);
+      scale = upright(s, axisOf(pane().width), pane().height);
+      from = y;
+      pinned.value = { id: p.id, key: p.key, at: p.at, level: p.top_m! };
+      void select(p.key, p.at);
+      return true;
+    },
+    move(x, y, e) {
+      const p = pinned.value;
+      if (!p || !scale) return other.move!(x, y, e);
+      pinned.value = { ...p, level: p.level + scale.level(y) - scale.level(from) };
+      from = y;
+    },
+    up(x, y, e) {
+      const p = pinned.value;
+      pinned.value = undefined;
+      if (!p) return other.up!(x, y, e);
+      const was = now.screen.value?.section.pins.find((q) => q.key === p.key)?.top_m;
+      if (was == null || Math.abs(was - p.level) < 0.0005) return;
+      void edit([{ op: "set", path: `levels.pins[${p.id}].level`, level_m: Math.round(p.level * 1000) / 1000 } as Edit], `pin ${p.id} moved`);
+    },
+  };
+}
+
 export function LongSection() {
   const at = useRef<HTMLCanvasElement>(null);
   useEffect(() => {
@@ -138,21 +181,24 @@ export function LongSection() {
       at.current!,
       (g, width, height) => {
         const s = now.screen.value;
-        if (s) section(g, s, axisOf(width), height, now.ink.value, { key: now.selected.value, here: now.here.value });
+        if (!s) return;
+        section(g, s, axisOf(width), height, now.ink.value, { key: now.selected.value, here: now.here.value });
+        const p = pinned.value;
+        if (p) dragged(g, s, axisOf(width), height, now.ink.value, p);
       },
-      hand(() => pane.width, (s, axis, x) => {
-        const pin = [...s.section.pins, ...s.section.outlets, ...s.section.services].find((p) => Math.abs(axis.x(p.at) - x) < 10);
-        if (pin) void select(pin.key, pin.at);
+      pinHand(() => pane, hand(() => pane.width, (s, axis, x) => {
+        const thing = [...s.section.outlets, ...s.section.services].find((p) => Math.abs(axis.x(p.at) - x) < 10);
+        if (thing) void select(thing.key, thing.at);
         else pick(s, axis, x, 100);
-      }),
+      })),
     );
     const stop = effect(() => {
-      void [now.screen.value, now.shown.value, now.selected.value, now.here.value, now.ink.value];
+      void [now.screen.value, now.shown.value, now.selected.value, now.here.value, now.ink.value, pinned.value];
       pane.again();
     });
     return () => (stop(), pane.end());
   }, []);
-  return <canvas ref={at} class="section" role="img" aria-label="long section under the strip; its figures stand in the tables and on the cards" />;
+  return <canvas ref={at} class="section" role="img" aria-label="long section under the strip; its figures stand in the tables and on the cards, where levels can be typed" />;
 }
 
 export function closer(factor: number): void {
