@@ -96,10 +96,10 @@ func (d *draft) known(s *Stage) {
 		}
 	case "set":
 		s.Of = p.Totals.Units
-		s.Said = fmt.Sprintf("0 of %d, %s", s.Of, nothingYet)
+		s.Said = fmt.Sprintf("0 of %d set", s.Of)
 	case "cover":
 		s.Of = p.Totals.Covers
-		s.Said = fmt.Sprintf("0 of %d, %s", s.Of, nothingYet)
+		s.Said = fmt.Sprintf("0 of %d laid", s.Of)
 	}
 }
 

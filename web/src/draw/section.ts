@@ -104,7 +104,8 @@ function grid(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number
     g.lineTo(x, height - foot + 4);
     g.stroke();
     const w = g.measureText(t.text).width;
-    if (row.room(x - w / 2, x + w / 2)) write(g, t.text, x, height - 6, ink, ink.soft);
+    const cx = Math.min(axis.right + 8 - w / 2, Math.max(axis.left - 8 + w / 2, x));
+    if (row.room(cx - w / 2, cx + w / 2)) write(g, t.text, cx, height - 6, ink, ink.soft);
   }
   for (const l of s.legs) {
     const x = crisp(axis.x(l.from));

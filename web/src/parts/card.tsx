@@ -10,7 +10,7 @@ export function CardView({ card, large = false }: { card: Card; large?: boolean 
   return (
     <article class={large ? "card large" : "card"} aria-label={card.title}>
       <header>
-        <h2>{card.title}</h2>
+        <Title card={card} />
         <p class="lead">{card.lead}</p>
       </header>
       {card.figure && <FigurePane figure={card.figure} />}
@@ -52,6 +52,20 @@ export function CardView({ card, large = false }: { card: Card; large?: boolean 
         </section>
       )}
     </article>
+  );
+}
+
+const named = new Set(["unit", "cover", "joint", "node", "leg", "crossing", "service", "entry", "support", "zone", "forced", "pin", "outlet", "supply", "document"]);
+
+// The name of a thing stands large, what it is small above it.
+function Title({ card }: { card: Card }) {
+  const cut = named.has(card.kind) ? card.title.lastIndexOf(" ") : -1;
+  if (cut < 0) return <h2>{card.title}</h2>;
+  return (
+    <h2>
+      <span class="what">{card.title.slice(0, cut)} </span>
+      {card.title.slice(cut + 1)}
+    </h2>
   );
 }
 

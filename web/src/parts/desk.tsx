@@ -29,13 +29,14 @@ export function Desk({ go }: { go(to: string): void }) {
           <h1>
             <a href="/" onClick={(e) => (e.preventDefault(), go("/"))} aria-label="all jobs">‹</a> {now.job.value?.name ?? ""}
           </h1>
-          {s && <p>{s.job.said}{s.job.revision ? " · " + s.job.revision : ""}</p>}
+          {s && <p class="run-said">{s.job.said}{s.job.revision ? " · " + s.job.revision : ""}</p>}
         </div>
         <Signal />
         {narrow ? (
           <details class="fold">
-            <summary>undo, units, words, sun</summary>
+            <summary>undo, units, words, sun, closer</summary>
             <Switches />
+            <Closeness />
           </details>
         ) : (
           <Switches />
@@ -45,9 +46,9 @@ export function Desk({ go }: { go(to: string): void }) {
       <section class="run" aria-label="the run">
         <Strip thin={narrow} />
         {!narrow && <LongSection />}
-        {s && (
+        {s && !narrow && (
           <div class="below">
-            {!narrow && <Legend />}
+            <Legend />
             <Closeness />
           </div>
         )}
@@ -154,7 +155,15 @@ function Stage({ narrow }: { narrow: boolean }) {
   const name = tables.some((t) => t.name === table) ? table : tables[0]?.name ?? "";
   return (
     <main class={"stage " + g.id}>
-      {now.card.value ? <CardView key={now.card.value.key} card={now.card.value} large={narrow} /> : <Hint />}
+      <div class="side">
+        {now.card.value ? <CardView key={now.card.value.key} card={now.card.value} large={narrow} /> : <Hint />}
+        <Deeds />
+        {g.id === "route" && <Put />}
+        <Stands />
+        <BetweenView />
+        <Sheets />
+        <Issue />
+      </div>
       <div class="above">
         <div class="which" role="group" aria-label="how the run is shown">
           {(["plan", "across", "solid"] as const).map((k) => (
@@ -162,14 +171,8 @@ function Stage({ narrow }: { narrow: boolean }) {
           ))}
         </div>
         {shown === "plan" ? <PlanPane /> : shown === "across" ? <AcrossView /> : <SolidView />}
-        {g.id === "route" && <Deeds />}
-        {g.id === "route" && <Put />}
       </div>
       <section class="tables" aria-label="tables">
-        <Stands />
-        <BetweenView />
-        <Sheets />
-        <Issue />
         <div class="which" role="group" aria-label="which table">
           {tables.map((t) => (
             <button key={t.name} type="button" aria-pressed={t.name === name} onClick={() => setTable(t.name)}>

@@ -2,7 +2,7 @@
 import { useEffect, useRef } from "preact/hooks";
 import { effect } from "@preact/signals";
 import { Pane } from "../draw/pane";
-import { hatch, lettering, write, type Hatch } from "../draw/pen";
+import { hatch, lettering, Row, write, type Hatch } from "../draw/pen";
 import type { Figure } from "../screen";
 import * as now from "../state";
 
@@ -70,9 +70,14 @@ function draw(g: CanvasRenderingContext2D, width: number, height: number, f: Fig
   if (tall) beside(g, f, x, y, width, height);
   else {
     g.textAlign = "center";
+    const lines = new Map<number, Row>(); // lettering of one height is kept apart
     for (const label of f.labels) {
       const w = g.measureText(label.text).width / 2;
-      write(g, label.text, Math.min(width - w - 2, Math.max(w + 2, x(label.at[0]))), y(label.at[1]) + 4, ink);
+      const cx = Math.min(width - w - 2, Math.max(w + 2, x(label.at[0])));
+      const cy = y(label.at[1]) + 4;
+      const line = Math.round(cy / 14);
+      if (!lines.has(line)) lines.set(line, new Row());
+      if (lines.get(line)!.room(cx - w, cx + w, 3)) write(g, label.text, cx, cy, ink);
     }
   }
   g.textAlign = "start";
