@@ -35,7 +35,12 @@ type answerLeg struct {
 
 // Ask plans a job as Make does, and keeps what answers need. Without a plan (its findings hold a fault) there are none.
 func Ask(j job.Job, surfaces ...*ground.Surface) (Plan, *Answers) {
-	b := planned(j, surfaces)
+	return AskIn(viewOf(j), j, surfaces...)
+}
+
+// AskIn is Ask with all sentences in a view's system and words. No number of record is another one for it.
+func AskIn(v View, j job.Job, surfaces ...*ground.Surface) (Plan, *Answers) {
+	b := plannedIn(v, j, surfaces)
 	if b.plan.Findings.Any(finding.Fault) || len(b.plan.Legs) == 0 {
 		return b.plan, nil
 	}

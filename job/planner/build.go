@@ -14,6 +14,7 @@ import (
 type build struct {
 	job        job.Job
 	written    job.Job // as it was written: a walk is still a walk
+	own        View    // that the job itself asks for; job and written have the one that is spoken in
 	sup        []supply
 	net        site
 	axes       []axis        // by leg

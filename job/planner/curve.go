@@ -162,7 +162,13 @@ func (b *build) below(l measure.Length) measure.Length { return l / b.shown() * 
 func (b *build) above(l measure.Length) measure.Length { return b.below(l + b.shown() - 1) }
 
 // shown is what lengths that are asked for are rounded to.
-func (b *build) shown() measure.Length { return measure.Format{System: b.system()}.Step() }
+func (b *build) shown() measure.Length {
+	f := measure.Format{}
+	if b.imperial() {
+		f.System = measure.Imperial
+	}
+	return f.Step()
+}
 
 // degrees writes an angle to the thousandth of a degree, without idle zeros.
 func degrees(a measure.Angle) string { return (a / sawStep * sawStep).DegString() + "°" }

@@ -85,7 +85,7 @@ func (b *build) digPlaces(leg int, p *earthwork.Problem, s *earthwork.LegDig, st
 // markStep is the distance of the regular marks on a leg of that length: 5 m or 20 ft, doubled where there would be too many.
 func (b *build) markStep(long measure.Length) measure.Length {
 	step := 5 * measure.Metre
-	if b.imperial() {
+	if b.system() == measure.Imperial {
 		step = 20 * 12 * measure.Inch
 	}
 	for long/step > mostMarks {

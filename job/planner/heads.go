@@ -11,9 +11,10 @@ import (
 
 // head is what a title block says of the job.
 func (b *build) head() JobHead {
-	j := b.job
+	j, own := b.job, b.job
+	own.System, own.Words = b.own.System, b.own.Words
 	h := JobHead{
-		ID: j.ID, Name: j.Name, Owner: j.Owner, By: j.By, On: j.On, Hash: job.Hash(j), System: string(j.System), Words: string(j.Words),
+		ID: j.ID, Name: j.Name, Owner: j.Owner, By: j.By, On: j.On, Hash: job.Hash(own), System: string(j.System), Words: string(j.Words),
 		Grid: j.Coordinates.System, HeightDatum: j.Coordinates.HeightDatum, ScaleFactor: j.Coordinates.ScaleFactor,
 		Origin: [2]float64{b.net.origin.E.Metres(), b.net.origin.N.Metres()},
 	}

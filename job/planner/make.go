@@ -15,8 +15,13 @@ const Core = "1"
 func Make(j job.Job, surfaces ...*ground.Surface) Plan { return planned(j, surfaces).plan }
 
 // planned is a plan with what it was made from.
-func planned(j job.Job, surfaces []*ground.Surface) *build {
-	b := &build{written: j, ground: surfaces}
+func planned(j job.Job, surfaces []*ground.Surface) *build { return plannedIn(viewOf(j), j, surfaces) }
+
+// plannedIn is planned with its sentences as a view has them.
+func plannedIn(v View, j job.Job, surfaces []*ground.Surface) *build {
+	b := &build{own: viewOf(j), ground: surfaces}
+	j.System, j.Words = v.System, v.Words
+	b.written = j
 	j, faults := walked(j)
 	b.job, b.sup = j, supplies(j)
 	b.index()
@@ -75,7 +80,7 @@ func (b *build) done() *build {
 
 // Look says what a plan would find wrong with a job's geometry and what it lacks, without laying anything out.
 func Look(j job.Job, surfaces ...*ground.Surface) finding.List {
-	b := &build{written: j, ground: surfaces}
+	b := &build{written: j, own: viewOf(j), ground: surfaces}
 	j, faults := walked(j)
 	b.job, b.sup = j, supplies(j)
 	b.index()

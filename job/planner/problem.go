@@ -8,6 +8,7 @@ import (
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/base/sorting"
+	"trenchwright/job"
 	"trenchwright/solve/layout"
 )
 
@@ -75,8 +76,9 @@ func (b *build) askOn(leg int, curves []curve) question {
 	return q
 }
 
+// system is the job's own, in whatever view it is spoken of.
 func (b *build) system() measure.System {
-	if b.imperial() {
+	if b.own.System == job.Imperial {
 		return measure.Imperial
 	}
 	return measure.Metric

@@ -60,7 +60,7 @@ func (b *build) outline(i int, q *question) outlined {
 
 // drafted is a plan up to where its legs would be laid; false: it has faults before that.
 func drafted(j job.Job) (*build, bool) {
-	b := &build{written: j, plan: empty()}
+	b := &build{written: j, own: viewOf(j), plan: empty()}
 	j, faults := walked(j)
 	b.job, b.sup = j, supplies(j)
 	b.index()
@@ -117,6 +117,28 @@ func (s *Sketch) Lay(j job.Job) (p Plan, touched []int) {
 	b.totals()
 	b.plan.Supplies = b.supplyHeads()
 	return b.sketchDone(), touched
+}
+
+// Possible tells whether every leg that a job changes could be laid, in a small part of the time of laying it. That is not
+// the last word where a mitred end reaches into a curve: Lay has it.
+func (s *Sketch) Possible(j job.Job) bool {
+	b, ok := drafted(j)
+	if !ok {
+		return false
+	}
+	for i := range b.net.Legs {
+		q := b.ask(i)
+		if was, ok := s.open[b.leg(i).ID]; ok && reflect.DeepEqual(was, b.outline(i, &q)) {
+			continue
+		}
+		if b.axes[i].clear <= 0 {
+			return false
+		}
+		if _, ok := layout.Possible(q.problem); !ok {
+			return false
+		}
+	}
+	return !b.found.Any(finding.Fault)
 }
 
 // answer is the answer to a leg's problem, from what is kept or fresh.

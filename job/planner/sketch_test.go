@@ -166,3 +166,35 @@ func BenchmarkSketch(b *testing.B) {
 	b.ReportMetric(float64(len(p.Units)), "units")
 	b.ReportMetric(float64(len(p.Legs)), "legs")
 }
+
+// TestANodeTouchesItsNeighboursOnly moves one node: legs that end neither there nor at the other end of one that does are asked
+// what they were asked before, and are not laid anew.
+func TestANodeTouchesItsNeighboursOnly(t *testing.T) {
+	for seed := range uint64(30) {
+		j, _ := planner.Declared(randomjob.Job(seed))
+		var s planner.Sketch
+		s.Open(j)
+		for n := range j.Route.Nodes {
+			if n == 0 {
+				continue // the first one carries the origin
+			}
+			p, touched := s.Lay(moved(j, n, 0.25, -0.15))
+			near := map[string]bool{j.Route.Nodes[n].ID: true}
+			for _, l := range j.Route.Legs {
+				if l.From == j.Route.Nodes[n].ID || l.To == j.Route.Nodes[n].ID {
+					near[l.From], near[l.To] = true, true
+				}
+			}
+			for _, i := range touched {
+				l := p.Legs[i]
+				sawn := false
+				for _, d := range j.Route.Nodes { // a branch lies on the leg that it is sawn into
+					sawn = sawn || d.Sawn != nil && (d.ID == l.From || d.ID == l.To || d.Sawn.Into == l.Name)
+				}
+				if !near[l.From] && !near[l.To] && !sawn {
+					t.Errorf("seed %d: node %s touches leg %s from %s to %s", seed, j.Route.Nodes[n].ID, l.Name, l.From, l.To)
+				}
+			}
+		}
+	}
+}

@@ -6,6 +6,14 @@ import (
 	"trenchwright/job"
 )
 
+// View is the system and the words that a plan's sentences are in.
+type View struct {
+	System job.System
+	Words  job.Words
+}
+
+func viewOf(j job.Job) View { return View{j.System, j.Words} }
+
 // speech is how the plan's sentences are worded.
 func (b *build) speech() wording.Speech { return b.job.Speech() }
 

@@ -237,8 +237,11 @@ func (m *maker) forLeg(id string) bool {
 	m.measured("clear, from face to face", l.ClearLength)
 	m.measured("set back at its start", l.StartSetback)
 	m.measured("set back at its end", l.EndSetback)
-	if l.SlopeRise != 0 {
+	switch {
+	case l.SlopeRise > 0:
 		m.measured("rises", l.SlopeRise)
+	case l.SlopeRise < 0:
+		m.measured("falls", -l.SlopeRise)
 	}
 	m.row("laid from", "node "+l.LaidFrom, "")
 	m.row("comes out as", m.countText(l.Count), "")

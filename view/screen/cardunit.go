@@ -243,6 +243,9 @@ func (m *maker) forJoint(name string) bool {
 		m.card.Lead += fmt.Sprintf(", from %s to %s allowed", m.size(j.GapMin), m.size(j.GapMax))
 	}
 	at := next.Chainage - j.Gap/2
+	if r := m.rows[leg] + i - m.first[leg] + 1; r < m.rows[leg+1] {
+		at = m.plan.SetOut[r].Chainage
+	}
 	m.whereOn(leg, at)
 	m.linked("before it", before, "unit/"+before)
 	m.linked("behind it", next.Mark, "unit/"+next.Mark)

@@ -23,6 +23,7 @@ type Desk struct {
 	surfaces []*ground.Surface
 	plan     planner.Plan
 	answers  *planner.Answers
+	said     map[View]planned // the same plan with all of its sentences in a view
 	drafts   map[View]*draft
 	sketches planner.Sketch
 	dragged  bool // the sketches were opened
@@ -45,6 +46,7 @@ type question struct {
 	To     string          `json:"to"`
 	Strip  [2]float64      `json:"strip"` // of ticks: from and to
 	Step   float64         `json:"step_mm"`
+	Whole  bool            `json:"whole"` // of open: the plan's own sentences in this view, too, which has to be made again for them
 }
 
 // Snap is how what is dragged is drawn to what is near.
@@ -81,17 +83,18 @@ func (d *Desk) answer(name string, q *question, get func(string) ([]byte, error)
 	if d.hash == "" || q.Hash != "" && q.Hash != d.hash {
 		return nil, ErrNotOpen
 	}
-	switch on := d.draft(q.view()); name {
+	on := d.draft(q.view())
+	switch answers := d.asked(on.view); name {
 	case "table":
 		return on.table(q.Name)
 	case "findings":
 		return on.findings(), nil
 	case "card":
-		return on.make(q.ID, d.answers)
+		return on.make(q.ID, answers)
 	case "across":
-		return on.across(q.Leg, q.At, d.answers)
+		return on.across(q.Leg, q.At, answers)
 	case "between":
-		return on.between(q.From, q.To, d.answers)
+		return on.between(q.From, q.To, answers)
 	case "ticks":
 		return on.ticks(q.Strip[0], q.Strip[1], q.Step)
 	case "differ":
@@ -132,7 +135,37 @@ func (d *Desk) open(q *question, get func(string) ([]byte, error)) (Screen, erro
 		*d = Desk{hash: hash, job: j, surfaces: surfaces}
 		d.plan, d.answers = planner.Ask(j, surfaces...)
 	}
+	if q.Whole {
+		d.speak(q.view().filled(&d.plan))
+	}
 	return d.draft(q.view()).screen(), nil
+}
+
+// planned is a plan with what answers come from.
+type planned struct {
+	plan    planner.Plan
+	answers *planner.Answers
+}
+
+// speak makes the plan again with its sentences in a view.
+func (d *Desk) speak(v View) {
+	if _, done := d.said[v]; done || v == viewOf(&d.plan) {
+		return
+	}
+	if d.said == nil {
+		d.said = map[View]planned{}
+	}
+	p, a := planner.AskIn(planner.View{System: job.System(v.System), Words: job.Words(v.Words)}, d.job, d.surfaces...)
+	d.said[v] = planned{p, a}
+	delete(d.drafts, v)
+}
+
+// asked is where answers in a view come from.
+func (d *Desk) asked(v View) *planner.Answers {
+	if s, ok := d.said[v]; ok {
+		return s.answers
+	}
+	return d.answers
 }
 
 // outline is the screen of a job whose legs are laid out and no more: something to look at while the plan is made, in a small
@@ -163,7 +196,11 @@ func (d *Desk) draft(v View) *draft {
 		d.drafts = map[View]*draft{}
 	}
 	if d.drafts[v] == nil {
-		d.drafts[v] = newDraft(d.plan, d.job, d.surfaces, v)
+		p := d.plan
+		if s, ok := d.said[v]; ok {
+			p = s.plan
+		}
+		d.drafts[v] = newDraft(p, d.job, d.surfaces, v)
 	}
 	return d.drafts[v]
 }

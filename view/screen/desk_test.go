@@ -16,7 +16,7 @@ import (
 )
 
 // opened is a demo job on a desk.
-func opened(t testing.TB, name string) (*Desk, planned, Screen) {
+func opened(t testing.TB, name string) (*Desk, demoed, Screen) {
 	p := demoPlan(t, name)
 	d := new(Desk)
 	var s Screen
@@ -24,7 +24,7 @@ func opened(t testing.TB, name string) (*Desk, planned, Screen) {
 	return d, p, s
 }
 
-func asked(t testing.TB, d *Desk, name string, args map[string]any, into any, p planned) {
+func asked(t testing.TB, d *Desk, name string, args map[string]any, into any, p demoed) {
 	t.Helper()
 	b, err := json.Marshal(args)
 	if err != nil {
@@ -166,6 +166,18 @@ func TestAViewChangesTextsOnly(t *testing.T) {
 		numbers(t, name, reflect.ValueOf(s), reflect.ValueOf(other))
 		if other.Job.Said == s.Job.Said || other.Words.LengthUnit != s.Words.LengthUnit {
 			t.Errorf("%s: %q, %q", name, s.Job.Said, other.Job.Said)
+		}
+		var whole Screen
+		asked(t, d, "open", map[string]any{"job": json.RawMessage(job.CanonicalJSON(p.job)), "system": system, "words": words, "whole": true}, &whole, p)
+		numbers(t, name, reflect.ValueOf(s), reflect.ValueOf(whole))
+		spoken := 0
+		for i := range whole.Findings {
+			if whole.Findings[i].Text != other.Findings[i].Text {
+				spoken++
+			}
+		}
+		if spoken == 0 || whole.Hash != s.Hash {
+			t.Errorf("%s: no sentence of the plan changed with the view", name)
 		}
 		var back Screen
 		asked(t, d, "open", map[string]any{"job": json.RawMessage(job.CanonicalJSON(p.job))}, &back, p)

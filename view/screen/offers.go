@@ -5,6 +5,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/job"
 	"trenchwright/job/edit"
 	"trenchwright/job/planner"
@@ -16,8 +17,8 @@ import (
 
 // Offers are looked for within these limits.
 const (
-	mostSketches = 160 // of one leg for all offers together
-	mostOffers   = 5
+	mostQuestions = 300 // of one leg for all offers together
+	mostOffers    = 5
 )
 
 // shifts are how far things are moved, in millimetres, the least first.
@@ -28,13 +29,13 @@ type offering struct {
 	*draft
 	leg    string
 	sketch planner.Sketch
-	left   int // sketches that may still be made
+	left   int // questions that may still be asked
 	out    []Try
 }
 
 // tries are the edits that make a leg possible.
 func (d *draft) tries(leg string) []Try {
-	o := &offering{draft: d, leg: leg, left: mostSketches, out: []Try{}}
+	o := &offering{draft: d, leg: leg, left: mostQuestions, out: []Try{}}
 	o.sketch.Open(d.job)
 	l := d.asked[leg]
 	for _, c := range l.Crossings {
@@ -70,22 +71,25 @@ func (o *offering) possible(e edit.Edit) bool {
 	if !r.Changed {
 		return false
 	}
+	return o.sketch.Possible(r.Job)
+}
+
+// laid tells whether the leg is laid after an edit, to the last word.
+func (o *offering) laid(e edit.Edit) bool {
+	r := edit.Apply(o.job, []edit.Edit{e})
 	p, _ := o.sketch.Lay(r.Job)
-	if p.Findings.Any(finding.Fault) {
-		return false
-	}
-	ok := true
+	ok := r.Changed && !p.Findings.Any(finding.Fault)
 	for _, l := range p.Legs { // no other leg may pay for it
-		ok = ok && l.Verdict != "impossible"
-		if l.Name == o.leg {
-			ok = ok && l.Verdict == "found"
-		}
+		ok = ok && l.Verdict != "impossible" && (l.Name != o.leg || l.Verdict == "found")
 	}
 	return ok
 }
 
-// offer keeps an edit with its words.
+// offer keeps an edit with its words, once it was laid.
 func (o *offering) offer(e edit.Edit, form string, args ...any) {
+	if !o.laid(e) {
+		return
+	}
 	o.out = append(o.out, Try{Said: o.speech.Say(form, args...), Edits: []edit.Edit{e}})
 }
 
@@ -133,9 +137,52 @@ func (o *offering) thing(kind, id string, at measure.Length, label string) {
 		o.offer(e, "%s %s by %s", label, way, measure.FromMillimetres(math.Abs(by)))
 		return
 	}
+	if kind == "zone" && o.shorter(id) {
+		return
+	}
 	if e := (edit.Edit{Op: edit.Remove, Kind: kind, Leg: o.leg, ID: id}); o.possible(e) {
 		o.offer(e, "without %s", label)
 	}
+}
+
+// shorter ends a zone earlier, or begins it later, by as little as will do, to the centimetre; false: neither helps.
+func (o *offering) shorter(id string) bool {
+	var z job.Zone
+	for _, one := range o.asked[o.leg].Zones {
+		if one.ID == id {
+			z = one
+		}
+	}
+	const step = 10 * measure.Millimetre
+	try := func(field string, good, bad measure.Length) (edit.Edit, measure.Length, bool) {
+		set := func(l measure.Length) edit.Edit {
+			return edit.Edit{Op: edit.Set, Path: "route.legs[" + o.leg + "].zones[" + id + "]." + field, Text: l.String()}
+		}
+		if !o.possible(set(good)) {
+			return edit.Edit{}, 0, false
+		}
+		for (bad - good).Abs() > step {
+			mid := good + (bad-good)/2/step*step
+			if mid == good {
+				break
+			}
+			if o.possible(set(mid)) {
+				good = mid
+			} else {
+				bad = mid
+			}
+		}
+		return set(good), good, true
+	}
+	e, to, ok := try("to", z.From+step, z.To)
+	f, from, also := try("from", z.To-step, z.From)
+	switch {
+	case ok && (!also || z.To-to <= from-z.From):
+		o.offer(e, "zone %s ending at %s %s instead of %s", id, wording.Chainage, wording.Far(to), wording.Far(z.To))
+	case also:
+		o.offer(f, "zone %s beginning at %s %s instead of %s", id, wording.Chainage, wording.Far(from), wording.Far(z.From))
+	}
+	return ok || also
 }
 
 // end moves a node along the leg.

@@ -17,15 +17,15 @@ import (
 	"trenchwright/view/jobtext"
 )
 
-// planned is a demo job with its ground and its plan.
-type planned struct {
+// demoed is a demo job with its ground and its plan.
+type demoed struct {
 	job      job.Job
 	surfaces []*ground.Surface
 	plan     planner.Plan
 	clips    map[string][]byte
 }
 
-func demoPlan(t testing.TB, name string) planned {
+func demoPlan(t testing.TB, name string) demoed {
 	b, err := demo.File(name)
 	if err != nil {
 		t.Fatal(err)
@@ -38,7 +38,7 @@ func demoPlan(t testing.TB, name string) planned {
 	if faults.Any(finding.Fault) {
 		t.Fatal(faults)
 	}
-	p := planned{job: on.Job, surfaces: on.Surfaces, plan: planner.Make(on.Job, on.Surfaces...), clips: map[string][]byte{}}
+	p := demoed{job: on.Job, surfaces: on.Surfaces, plan: planner.Make(on.Job, on.Surfaces...), clips: map[string][]byte{}}
 	for _, c := range on.Clips {
 		p.clips[c.Name] = c.Bytes
 	}

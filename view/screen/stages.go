@@ -112,11 +112,11 @@ func stageOf(f finding.Finding) string {
 	switch {
 	case begins(path, "dig.fabric", "dig.layer", "dig.method", "dig.bulking", "dig.reuse") || begins(id, "planner.passes"):
 		return "fill"
-	case begins(path, "dig") || begins(id, "excavation", "earthwork", "ground"):
+	case begins(path, "dig") || begins(id, "excavation", "earthwork", "ground", "planner.peg"):
 		return "dig"
-	case begins(path, "levels", "ground", "rules.bed", "rules.formation", "rules.lip") || begins(id, "profile", "planner.step"):
+	case begins(path, "levels", "ground", "rules.bed", "rules.formation", "rules.lip") || begins(id, "profile", "planner.step", "drain", "planner.drain"):
 		return "bed"
-	case begins(path, "rules.cover") || strings.Contains(path, ".cover"):
+	case begins(path, "rules.cover") || strings.Contains(path, ".cover") || strings.Contains(id, "cover-level"):
 		return "cover"
 	case begins(id, "cutstock", "cutting") || begins(path, "yard", "rules.spares", "rules.saw") || strings.Contains(path, ".loose_parts") || strings.Contains(path, ".stacking"):
 		return "order"

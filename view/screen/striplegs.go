@@ -242,8 +242,8 @@ func (d *draft) finding(name string, f finding.Finding) Finding {
 		s.Leg, s.Key, s.At = d.rank[d.legs[d.plan.Units[u].Leg]], "unit/"+f.Where.Place, new((from+to)/2)
 		d.found[f.Where.Place] = true
 	}
-	if id, ok := strings.CutPrefix(f.Where.Path, "nodes."); ok && !strings.Contains(id, ".") {
-		s.Key = "node/" + id
+	if key := d.keyOf(f.Where.Path); key != "" {
+		s.Key = key
 	}
 	return s
 }
