@@ -2,9 +2,11 @@
 import { batch } from "@preact/signals";
 import { Core } from "./core/client";
 import { Lane } from "./core/lane";
-import { during, set, type JobHead, type Revision } from "./keep/db";
-import { keep } from "./keep/outbox";
-import { sync } from "./keep/sync";
+import { during, set, why, type JobHead, type Revision } from "./keep/db";
+import { join, settle } from "./keep/join";
+import { keep, namedIn } from "./keep/outbox";
+import { counted, sync } from "./keep/sync";
+import { Unreached } from "./net/api";
 import type { Card, Edit, Edited, Screen, Sketch, Snap } from "./screen";
 import * as now from "./state";
 
@@ -29,34 +31,67 @@ export async function open(id: string): Promise<void> {
     now.card.value = undefined;
     now.here.value = 0;
     now.screen.value = undefined;
+    now.sketch.value = undefined;
+    now.trouble.value = undefined;
+    now.ends.value = undefined;
   });
   await plan(r);
-  now.showAll();
+  void joined();
 }
 
 async function attachments(content: string): Promise<Record<string, Uint8Array>> {
-  const named = (JSON.parse(content) as { attachments?: { name: string; sha256: string }[] }).attachments ?? [];
   const out: Record<string, Uint8Array> = {};
-  for (const a of named) {
+  for (const a of namedIn(content)) {
     const kept = await during(["attachments"], "readonly", (t) => t.get("attachments", a.sha256));
     if (kept) out[a.name] = kept.bytes;
   }
   return out;
 }
 
-/** plan plans a revision whole, and shows it. */
+/** plan plans a revision whole, and shows it. Where that is stopped or fails, what was shown stays, and the page says so. */
 export async function plan(r: Revision): Promise<void> {
-  now.doing.value = "planning";
+  const stop = ticking();
+  const first = now.screen.value === undefined;
   try {
     const s = await core.ask<Screen>("open", { job: r.content, ...now.view.value }, await attachments(r.content));
+    if (now.revision.value !== r) return; // a newer one is being planned
     batch(() => {
       now.screen.value = s;
       now.sketch.value = undefined;
+      now.trouble.value = undefined;
+      if (first) now.showAll();
     });
+    void remembered(r.job, s.job.said);
     if (now.selected.value) await select(now.selected.value, now.here.value);
+  } catch (fault) {
+    if (now.revision.value !== r) return;
+    const shown = now.screen.value ? " What is shown is the plan before the last change; the change itself is kept." : "";
+    now.sketch.value = undefined;
+    now.trouble.value = { text: `This job was not planned: ${why(fault)}.${shown}`, again: () => void plan(r) };
   } finally {
-    now.doing.value = "";
+    stop();
   }
+}
+
+// What the core is at, with how long it has been at it once that is longer than a moment.
+let planning = 0;
+function ticking(): () => void {
+  const mine = ++planning;
+  const began = Date.now();
+  now.doing.value = "planning";
+  const clock = setInterval(() => (now.doing.value = `planning, ${Math.round((Date.now() - began) / 1000)} s`), 1000);
+  return () => {
+    clearInterval(clock);
+    if (planning === mine) now.doing.value = "";
+  };
+}
+
+// The list of jobs says of each what was seen of it last.
+async function remembered(id: string, said: string): Promise<void> {
+  await during(["jobs"], "readwrite", async (t) => {
+    const j = await t.get("jobs", id);
+    if (j && (j.said !== said || j.stage !== now.stage.value)) await t.put("jobs", { ...j, said, stage: now.stage.value });
+  });
 }
 
 /** about asks about the open job. Where the core was started anew meanwhile, the job is opened there once more. */
@@ -95,49 +130,82 @@ export async function select(key: string, at?: number): Promise<void> {
 
 /** edit changes the open job: all of the edits or none. What is wrong with them is shown, and nothing is lost. */
 export async function edit(edits: Edit[], note: string): Promise<boolean> {
-  const r = now.revision.value;
-  if (!r) return false;
-  const e = await about<Edited>("edit", { edits });
-  batch(() => {
-    now.said.value = e.said ?? [];
-    now.made.value = e.keys ?? [];
-    now.faults.value = (e.faults ?? []).map((f) => ({ text: f.text, try: f.try }));
+  const made = await inTurn(async () => {
+    const r = now.revision.value;
+    if (!r) return undefined;
+    let e: Edited;
+    try {
+      e = await core.ask<Edited>("edit", { job: r.content, edits, ...now.view.value });
+    } catch (fault) {
+      now.sketch.value = undefined;
+      now.trouble.value = { text: "This was not done: " + why(fault), again: () => void edit(edits, note) };
+      return undefined;
+    }
+    batch(() => {
+      now.said.value = e.said ?? [];
+      now.made.value = e.keys ?? [];
+      now.faults.value = (e.faults ?? []).map((f) => ({ text: f.text, try: f.try }));
+      if (!e.job) now.sketch.value = undefined;
+    });
+    const next = e.job ? await becomes(e.job, note) : undefined;
+    if (next) {
+      before.push(r.content);
+      undone = [];
+    }
+    return next;
   });
-  if (!e.job) {
-    now.sketch.value = undefined;
-    return false;
-  }
-  before.push(r.content);
-  undone = [];
-  await becomes(e.job, note);
-  return true;
+  if (made) await plan(made);
+  return made !== undefined;
 }
 
-async function becomes(content: string, note: string): Promise<void> {
-  const job = now.job.value!;
-  const r = await keep(job, [now.revision.value!.id], content, note);
-  now.revision.value = r;
-  now.unsent.value++;
-  void sync();
-  await plan(r);
+// One change at a time: each stands on the one before.
+let turn: Promise<unknown> = Promise.resolve();
+function inTurn<T>(f: () => Promise<T>): Promise<T> {
+  const mine = turn.then(f);
+  turn = mine.catch(() => undefined);
+  return mine;
+}
+
+// The open job gets another content, kept before anything is said of it.
+async function becomes(content: string, note: string): Promise<Revision | undefined> {
+  try {
+    const r = await keep(now.job.value!, [now.revision.value!.id], content, note);
+    batch(() => {
+      now.revision.value = r;
+      now.ends.value = undefined; // they are looked for anew from here
+      now.trouble.value = undefined;
+    });
+    await counted();
+    void sync();
+    return r;
+  } catch (fault) {
+    now.sketch.value = undefined;
+    now.trouble.value = { text: why(fault) };
+    return undefined;
+  }
 }
 
 export const canUndo = (): boolean => before.length > 0;
 export const canRedo = (): boolean => undone.length > 0;
 
 /** undo makes a new revision of what was before; nothing that was made is taken away. */
-export async function undo(): Promise<void> {
-  const content = before.pop();
-  if (!content) return;
-  undone.push(now.revision.value!.content);
-  await becomes(content, "undo");
-}
+export const undo = (): Promise<void> => stepped(() => [before, undone], "undo");
+export const redo = (): Promise<void> => stepped(() => [undone, before], "redo");
 
-export async function redo(): Promise<void> {
-  const content = undone.pop();
-  if (!content) return;
-  before.push(now.revision.value!.content);
-  await becomes(content, "redo");
+async function stepped(stacks: () => [string[], string[]], note: string): Promise<void> {
+  const made = await inTurn(async () => {
+    const [from, to] = stacks();
+    const r = now.revision.value;
+    const content = from.at(-1);
+    if (content === undefined || !r) return undefined;
+    const next = await becomes(content, note);
+    if (next) {
+      from.pop();
+      to.push(r.content);
+    }
+    return next;
+  });
+  if (made) await plan(made);
 }
 
 /** drag shows what an edit would do, without keeping it: only the legs that it touches are laid anew. Where the place is drawn to
@@ -167,19 +235,69 @@ export async function listed(): Promise<JobHead[]> {
 }
 
 /** changed looks whether the open job has a new end from elsewhere. Work in hand is never thrown over: where this page stands on
- * an older revision and has nothing of its own, it goes on to the new one; otherwise both ends stay, and the page says so. */
+ * an older revision and has nothing of its own, it goes on to the new one; otherwise both ends are joined. */
 export async function changed(ids: string[]): Promise<void> {
   const open = now.job.value;
   const r = now.revision.value;
   if (!open || !r || !ids.includes(open.id)) return;
   const [job, revisions] = await during(["jobs", "revisions"], "readonly", async (t) => [await t.get("jobs", open.id), await t.revisionsOf(open.id)] as const);
-  if (!job) return;
+  if (!job || now.revision.value !== r) return;
   now.job.value = job;
-  if (job.heads.includes(r.id)) return;
-  const next = revisions.find((x) => job.heads.includes(x.id) && (x.parents.includes(r.id) || job.heads.length === 1));
-  if (!next) return;
+  if (!job.heads.includes(r.id)) {
+    const next = revisions.find((x) => job.heads.includes(x.id) && (x.parents.includes(r.id) || job.heads.length === 1));
+    if (next) await moveOn(next);
+  }
+  await joined();
+}
+
+// What was made elsewhere takes the place of what is open. Undo goes back over what was done here alone, so it starts anew.
+async function moveOn(next: Revision): Promise<void> {
+  before = [];
+  undone = [];
   now.revision.value = next;
   await plan(next);
+}
+
+// Two ends of the open job become one again, once both are on the server.
+let joining = false;
+async function joined(): Promise<void> {
+  const job = now.job.value;
+  if (!job || job.heads.length < 2 || !now.reached.value || joining) return;
+  joining = true;
+  try {
+    const j = await join(job.id);
+    if (!j || now.job.value?.id !== job.id) return;
+    if ("clashes" in j) {
+      now.ends.value = j;
+      return;
+    }
+    const theirs = j.of.filter((x) => x.id !== now.revision.value?.id).map((x) => `${x.author || "somebody else"}: ${x.note || "a change"}`);
+    now.said.value = ["what two people changed at once is joined. Also in it now, by " + theirs.join("; by ")];
+    await moveOn(j.joined);
+    now.job.value = await during(["jobs"], "readonly", (t) => t.get("jobs", job.id));
+    void sync();
+  } catch (fault) {
+    if (!(fault instanceof Unreached)) now.trouble.value = { text: "Two ends of this job were not joined: " + why(fault), again: () => void joined() };
+  } finally {
+    joining = false;
+  }
+}
+
+/** settled joins the two ends as a person said; take are the paths where the other end's value holds. */
+export async function settled(take: string[]): Promise<void> {
+  const e = now.ends.value;
+  const job = now.job.value;
+  if (!e || !job) return;
+  try {
+    const r = await settle(e, job, take);
+    now.ends.value = undefined;
+    now.job.value = await during(["jobs"], "readonly", (t) => t.get("jobs", job.id));
+    await moveOn(r);
+    await counted();
+    void sync();
+  } catch (fault) {
+    now.trouble.value = { text: "The two were not joined: " + why(fault), again: () => void settled(take) };
+  }
 }
 
 /** look switches how texts are shown; no number of record changes. */

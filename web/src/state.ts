@@ -1,6 +1,7 @@
 // What the page knows at this moment. Everything drawn follows from these signals.
 import { computed, signal } from "@preact/signals";
 import type { JobHead, Revision } from "./keep/db";
+import type { Ends } from "./keep/join";
 import type { Card, Difference, Screen, Sketch, View } from "./screen";
 import { kept, type Window } from "./draw/axis";
 import { inks } from "./draw/pen";
@@ -40,10 +41,31 @@ export const said = signal<string[]>([]);
 export const made = signal<string[]>([]);
 export const faults = signal<{ text: string; try?: string }[]>([]);
 
+/** trouble is what did not work, and how to try it again; it stays until it works or is put away. */
+export const trouble = signal<{ text: string; again?(): void } | undefined>(undefined);
+
 export const unsent = signal(0);
+export const oldest = signal(Infinity); // when the oldest of them was made; Infinity: none
+export const refused = signal<Revision[]>([]); // those of them that the server does not take
+export const sent = signal(0); // when something went up the last time; 0: never
 export const reached = signal(false); // whether the server answered the last time
+export const failing = signal(""); // why it did not do what was asked, where it answered
+export const server = signal<{ version: string; core: string } | undefined>(undefined);
 export const ready = signal(false); // whether this browser would do without it
+export const plain = signal(false); // this address is not secure: browsers keep no page of it
 export const newer = signal(false); // a new version waits
+/** ends are two ends of the open job that both changed the same to different things: a person says which holds. */
+export const ends = signal<Ends | undefined>(undefined);
+
+/** may says whether this page may issue: its core has to be the server's. */
+export const mayIssue = computed(() => reached.value && server.value !== undefined && screen.value?.core === server.value.core);
+
+/** busy tells whether somebody is in the middle of something here that a reload would take away. */
+export function busy(): boolean {
+  const at = document.activeElement;
+  const typing = (at instanceof HTMLInputElement || at instanceof HTMLTextAreaElement) && at.value !== at.defaultValue;
+  return sketch.value !== undefined || doing.value !== "" || tapping.value !== undefined || ends.value !== undefined || typing || document.querySelector(".putform") !== null;
+}
 
 export function show(w: Window): void {
   const s = screen.value;

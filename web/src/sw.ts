@@ -4,6 +4,7 @@ declare const self: ServiceWorkerGlobalScope;
 export {};
 
 const name = "trenchwright " + STAMP;
+const asKept = { ignoreVary: true, ignoreSearch: true };
 
 self.addEventListener("install", (e) => {
   e.waitUntil(caches.open(name).then((c) => c.addAll(FILES.map((f) => new Request(f, { cache: "reload" })))));
@@ -20,11 +21,18 @@ self.addEventListener("activate", (e) => {
 
 self.addEventListener("message", (e) => {
   if (e.data === "take over") void self.skipWaiting();
+  if (e.data === "is everything kept?") e.waitUntil(everything().then((yes) => e.ports[0]?.postMessage(yes)));
 });
+
+async function everything(): Promise<boolean> {
+  const c = await caches.open(name);
+  const kept = await Promise.all(FILES.map((f) => c.match(f, asKept)));
+  return kept.every((r) => r?.ok);
+}
 
 self.addEventListener("fetch", (e) => {
   const url = new URL(e.request.url);
   if (e.request.method !== "GET" || url.origin !== location.origin || url.pathname.startsWith("/api/")) return;
-  const at = e.request.mode === "navigate" ? "/index.html" : url.pathname;
-  e.respondWith(caches.open(name).then(async (c) => (await c.match(at)) ?? fetch(e.request)));
+  const at = e.request.mode === "navigate" && !/\.[a-z0-9]+$/.test(url.pathname) ? "/index.html" : url.pathname;
+  e.respondWith(caches.open(name).then(async (c) => (await c.match(at, asKept)) ?? fetch(e.request)));
 });

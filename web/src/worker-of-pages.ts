@@ -1,11 +1,18 @@
-// The service worker as the page sees it: whether this version is kept whole, and whether a newer one waits.
-import { core } from "./actions";
+// The service worker as the page sees it: whether this browser would do without a server, and whether a newer version waits.
+import { Core } from "./core/client";
+import { during, setting } from "./keep/db";
+import { namedIn } from "./keep/outbox";
+import { others } from "./keep/pages";
 import * as now from "./state";
 
 let waiting: ServiceWorker | null = null;
+let started = false; // whether a core has started from what is kept
 
 export async function worker(): Promise<void> {
-  if (!("serviceWorker" in navigator)) return;
+  if (!("serviceWorker" in navigator)) {
+    now.plain.value = true;
+    return;
+  }
   const r = await navigator.serviceWorker.register("/sw.js");
   const look = (): void => {
     waiting = r.waiting;
@@ -13,25 +20,61 @@ export async function worker(): Promise<void> {
   };
   look();
   r.addEventListener("updatefound", () => r.installing?.addEventListener("statechange", look));
+  document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && void r.update().catch(() => undefined));
+  setInterval(() => void r.update().catch(() => undefined), 30 * 60_000);
+  others.hear((w) => w.ask === "busy" && now.busy() && others.tell({ busy: true }));
   await navigator.serviceWorker.ready;
   if (!navigator.serviceWorker.controller) {
     await new Promise((done) => navigator.serviceWorker.addEventListener("controllerchange", done, { once: true }));
   }
-  await check();
+  let before = navigator.serviceWorker.controller;
+  navigator.serviceWorker.addEventListener("controllerchange", () => {
+    if (before !== navigator.serviceWorker.controller) location.reload(); // somebody changed over, and no page was busy
+    before = navigator.serviceWorker.controller;
+  });
+  await judge();
 }
 
-/** check says "ready for no signal" only when every file of this version is kept and the core has started from them. */
-async function check(): Promise<void> {
-  const names = await caches.keys();
-  const mine = await Promise.all(names.filter((n) => n.startsWith("trenchwright ")).map(async (n) => (await (await caches.open(n)).match(PLACES.core)) !== undefined));
-  if (!mine.some(Boolean)) return;
-  await core.ask<string>("version", {});
-  now.ready.value = true;
+/** judge says "ready for no signal" only when every file of this version is kept, a core has started from them, everything that
+ * the server had was fetched, and the open job is kept with all of its files. */
+export async function judge(): Promise<void> {
+  if (now.plain.value || !("serviceWorker" in navigator) || !navigator.serviceWorker.controller) return;
+  now.ready.value = (await everyFile()) && (await coreStarts()) && (await everyJob());
 }
 
-/** takeOver ends the old version and starts the new one; only a person asks for it. */
-export function takeOver(): void {
-  if (!waiting) return;
-  navigator.serviceWorker.addEventListener("controllerchange", () => location.reload(), { once: true });
+// The service worker knows which files its version has, and looks whether each is kept.
+function everyFile(): Promise<boolean> {
+  return new Promise((done) => {
+    const way = new MessageChannel();
+    way.port1.onmessage = (e: MessageEvent<boolean>) => done(e.data);
+    setTimeout(() => done(false), 5000);
+    navigator.serviceWorker.controller!.postMessage("is everything kept?", [way.port2]);
+  });
+}
+
+async function coreStarts(): Promise<boolean> {
+  if (started) return true;
+  const trial = new Core();
+  started = await trial.ask<string>("version", {}).then(() => true, () => false);
+  trial.stop();
+  return started;
+}
+
+async function everyJob(): Promise<boolean> {
+  if (!(await setting("fetched", false))) return false;
+  const r = now.revision.value;
+  for (const { sha256 } of r ? namedIn(r.content) : []) {
+    if (!(await during(["attachments"], "readonly", (t) => t.get("attachments", sha256)))) return false;
+  }
+  return true;
+}
+
+/** takeOver ends the old version and starts the new one; only a person asks for it, and never in the middle of something. It
+ * gives why not. */
+export async function takeOver(): Promise<string> {
+  if (!waiting) return "";
+  if (now.busy()) return "first finish or leave what is open here";
+  if (await others.busy()) return "another page of this browser is in the middle of something";
   waiting.postMessage("take over");
+  return "";
 }

@@ -10,6 +10,10 @@ export interface JobHead {
   heads: string[]; // revisions that nothing stands on, as this browser knows them
   issued: Issued[];
   seen: number; // the server's sequence at which this was read; 0: made here
+  saved?: number; // when its newest revision was made, by its device's clock
+  by?: string; // who made that
+  said?: string; // the run in one line, as it was when this browser planned it last
+  stage?: string; // the stage that was looked at last
 }
 
 export interface Issued {
@@ -36,6 +40,7 @@ export interface Revision {
 export interface Attachment {
   sha256: string;
   bytes: Uint8Array;
+  unsent?: boolean; // it came from here: the server gets it before the revision that needs it
 }
 
 interface Tables {
@@ -73,6 +78,14 @@ function database(): Promise<IDBDatabase> {
   });
   open.catch(() => (open = undefined));
   return open;
+}
+
+/** why is what went wrong with what this browser keeps, for people. */
+export function why(fault: unknown): string {
+  const name = fault instanceof DOMException ? fault.name : "";
+  if (name === "QuotaExceededError") return "This browser has no room left: the last change was not kept. Try: keep what is unsent as a file, then free room on this device.";
+  if (name) return `This browser cannot keep anything now (${name}): the last change was not kept. Try: load the page again.`;
+  return fault instanceof Error ? fault.message : String(fault);
 }
 
 /** during runs work in one transaction over the tables named; what it gives is given when the transaction is kept. Where the

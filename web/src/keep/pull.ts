@@ -1,5 +1,6 @@
 // What the server has and this browser has not: jobs, revisions that stand at their end, and attachments.
 import { bytes, get } from "../net/api";
+import { namedIn } from "./outbox";
 import { during, setting, set, type Issued, type JobHead } from "./db";
 
 interface Changes {
@@ -21,6 +22,7 @@ export async function pull(): Promise<string[]> {
   const changes = await get<Changes>(`/changes?after=${after}`);
   for (const id of changes.jobs) await job(id, changes.last);
   if (changes.last !== after) await set("sequence", changes.last);
+  await set("fetched", true); // all that the server had, once
   return changes.jobs;
 }
 
@@ -35,18 +37,23 @@ async function job(id: string, seen: number): Promise<void> {
       t.put("revisions", { ...r, job: id, made: Date.parse(r.at) || 0, content, unsent: 0 }));
   }
   await during(["jobs", "revisions"], "readwrite", async (t) => {
-    const mine = (await t.revisionsOf(id)).filter((r) => r.unsent === 1);
+    const known = new Set(told.revisions.map((r) => r.id));
+    const mine = (await t.revisionsOf(id)).filter((r) => r.unsent === 1 || !known.has(r.id)); // some may have gone up meanwhile
     const covered = new Set(mine.flatMap((r) => r.parents));
     const heads = [...told.heads, ...mine.map((r) => r.id)].filter((h) => !covered.has(h));
-    const head: JobHead = { id, name: told.name, owner: told.owner, heads: [...new Set(heads)], issued: told.issued, seen };
+    const last = told.revisions.at(-1);
+    const before = await t.get("jobs", id); // what this browser knows of it besides stays
+    const head: JobHead = {
+      ...before, id, name: told.name, owner: told.owner, heads: [...new Set(heads)], issued: told.issued ?? [], seen,
+      saved: Date.parse(last?.at ?? "") || 0, by: last?.author ?? "",
+    };
     await t.put("jobs", head);
   });
 }
 
 /** attachments fetches those files of a job that this browser has not. */
 async function attachments(content: string): Promise<void> {
-  const named = (JSON.parse(content) as { attachments?: { sha256: string }[] }).attachments ?? [];
-  for (const { sha256 } of named) {
+  for (const { sha256 } of namedIn(content)) {
     if (await during(["attachments"], "readonly", (t) => t.get("attachments", sha256))) continue;
     const b = await bytes(`/attachments/${sha256}`);
     await during(["attachments"], "readwrite", (t) => t.put("attachments", { sha256, bytes: b }));

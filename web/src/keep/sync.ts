@@ -1,9 +1,10 @@
 // Up and down between this browser and the server, whenever there is one: at the start, when the net comes back, when the page is
 // seen again, when something was made here, and when the server says that it has more.
-import { Unreached } from "../net/api";
+import { get, Unreached } from "../net/api";
 import * as now from "../state";
-import { during } from "./db";
+import { during, setting } from "./db";
 import { send } from "./outbox";
+import { others } from "./pages";
 import { pull } from "./pull";
 
 let running: Promise<void> | undefined;
@@ -34,13 +35,25 @@ async function once(): Promise<void> {
   try {
     await send();
     const changed = await pull();
+    if (!now.reached.value) now.server.value = await get<{ version: string; core: string }>("/about");
     now.reached.value = true;
+    now.failing.value = "";
     if (changed.length) for (const f of told) f(changed);
   } catch (fault) {
-    if (!(fault instanceof Unreached)) console.warn("sending and fetching:", fault);
-    now.reached.value = !(fault instanceof Unreached);
+    const nobody = fault instanceof Unreached;
+    now.reached.value = !nobody;
+    now.failing.value = nobody ? "" : fault instanceof Error ? fault.message : String(fault);
   }
-  now.unsent.value = (await during(["revisions"], "readonly", (t) => t.unsent())).length;
+  await counted();
+}
+
+/** counted brings up to date how much is kept here and how much of it waits. */
+export async function counted(): Promise<void> {
+  const unsent = await during(["revisions"], "readonly", (t) => t.unsent());
+  now.unsent.value = unsent.length;
+  now.oldest.value = unsent.reduce((least, r) => Math.min(least, r.made), Infinity);
+  now.refused.value = unsent.filter((r) => r.refused);
+  now.sent.value = await setting("sent", 0);
 }
 
 /** watch keeps in touch: one page of this browser holds the server's stream and tells the others; where there is no stream, it
@@ -49,16 +62,22 @@ export function watch(): void {
   addEventListener("online", () => void sync());
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && void sync());
   setInterval(() => document.visibilityState === "visible" && void sync(), 60_000);
-  const others = "BroadcastChannel" in self ? new BroadcastChannel("trenchwright") : undefined;
-  if (others) others.onmessage = () => void sync();
+  others.hear((w) => {
+    if (w.more) void sync();
+    if (w.kept) for (const f of told) f(w.kept);
+    if (w.kept || w.sent) void counted();
+  });
   const hold = () =>
     new Promise<void>(() => {
       const stream = new EventSource("/api/stream");
       stream.onmessage = () => {
-        others?.postMessage("more");
+        others.tell({ more: true });
         void sync();
       };
       stream.onopen = () => void sync();
+      stream.onerror = () => {
+        if (now.reached.value) void sync(); // the server went: the page says so at once
+      };
     });
   if (navigator.locks) void navigator.locks.request("trenchwright stream", hold);
   else void hold();

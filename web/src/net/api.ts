@@ -23,6 +23,16 @@ export async function post<T>(path: string, body: unknown): Promise<T> {
   return r.json() as Promise<T>;
 }
 
+/** putBytes keeps a file on the server. */
+export async function putBytes(path: string, b: Uint8Array): Promise<void> {
+  await asked(path, { method: "PUT", headers: { "content-type": "application/octet-stream" }, body: b as Uint8Array<ArrayBuffer> });
+}
+
+/** postFile sends a file as it is. */
+export async function postFile<T>(path: string, b: Blob, type = "application/octet-stream"): Promise<T> {
+  return (await asked(path, { method: "POST", headers: { "content-type": type }, body: b })).json() as Promise<T>;
+}
+
 export async function bytes(path: string): Promise<Uint8Array> {
   return new Uint8Array(await (await asked(path)).arrayBuffer());
 }
