@@ -8,7 +8,6 @@ import (
 	"strings"
 	"syscall"
 	"testing"
-	"time"
 
 	"trenchwright/tools/browser"
 )
@@ -84,14 +83,16 @@ func inBoth(t *testing.T, f func(t *testing.T, engine string)) {
 func TestPageOpensWithoutTheServer(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
 		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-		b := browser.Start(t, engine, "")
-		b.Go(s.address)
-		b.Says("Tram depot")
-		b.Says("ready for no signal")
+		p := open(t, engine, "", s.address)
+		p.to("/")
+		p.Says("Tram depot")
+		p.Says("ready for no signal")
 		s.stop()
-		b.Go(s.address + "/jobs/tram-depot/route")
-		b.Says("no server")
-		b.Until(time.Minute, "return document.querySelector('.stages')")
-		b.Says("148 units")
+		p.to("/jobs/tram-depot/route")
+		p.Says("no server")
+		p.Says("148 units")
+		p.Go(s.address + "/jobs/nowhere-at-all/route")
+		p.Says("There is no job nowhere-at-all here, and no server answers.")
+		p.faultless()
 	})
 }

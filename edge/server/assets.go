@@ -30,7 +30,7 @@ type asset struct {
 
 var kinds = map[string]string{
 	".html": "text/html; charset=utf-8", ".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8",
-	".wasm": "application/wasm", ".svg": "image/svg+xml", ".png": "image/png", ".webmanifest": "application/manifest+json",
+	".wasm": "application/wasm", ".svg": "image/svg+xml", ".png": "image/png", ".webmanifest": "application/manifest+json", ".json": "application/json",
 }
 
 func readAssets(in fs.FS) (*assets, error) {

@@ -129,6 +129,14 @@ func (b *Browser) Keys(keys ...string) {
 	b.act(map[string]any{"type": "key", "id": "keys", "actions": steps})
 }
 
+// Chord presses a key while another is held down.
+func (b *Browser) Chord(held, key string) {
+	b.t.Helper()
+	b.act(map[string]any{"type": "key", "id": "keys", "actions": []map[string]any{
+		{"type": "keyDown", "value": held}, {"type": "keyDown", "value": key}, {"type": "keyUp", "value": key}, {"type": "keyUp", "value": held},
+	}})
+}
+
 // Drag moves the pointer from one place of an element to another, in CSS pixels from its left upper corner, in steps.
 func (b *Browser) Drag(css string, from, to [2]int, steps int) {
 	b.t.Helper()

@@ -1,5 +1,5 @@
 // What a person can do, as the page does it: every change goes to the core, is kept as a revision, and is then planned.
-import { batch } from "@preact/signals";
+import { batch, signal, type Signal } from "@preact/signals";
 import { Core } from "./core/client";
 import { Lane } from "./core/lane";
 import { during, set, why, type JobHead, type Revision } from "./keep/db";
@@ -12,18 +12,21 @@ import * as now from "./state";
 
 export const core = new Core();
 const dragging = new Lane();
-let undone: string[] = []; // contents that redo goes to, the next one last
-let before: string[] = []; // contents that undo goes to, the last one last
+const undone = signal<string[]>([]); // contents that redo goes to, the next one last
+const before = signal<string[]>([]); // contents that undo goes to, the last one last
+
+/** NotKept says that this browser has no such job. */
+export class NotKept extends Error {}
 
 /** open opens a job at its newest revision. Where it has several ends, the one that was made last. */
 export async function open(id: string): Promise<void> {
   const [job, revisions] = await during(["jobs", "revisions"], "readonly", async (t) => [await t.get("jobs", id), await t.revisionsOf(id)] as const);
-  if (!job) throw new Error(`no job ${id} is kept in this browser`);
+  if (!job) throw new NotKept(`no job ${id} is kept in this browser`);
   const ends = revisions.filter((r) => job.heads.includes(r.id)).sort((a, b) => (a.id < b.id ? 1 : -1));
   const r = ends[0];
-  if (!r) throw new Error(`nothing of job ${id} is kept in this browser`);
-  before = [];
-  undone = [];
+  if (!r) throw new NotKept(`nothing of job ${id} is kept in this browser`);
+  before.value = [];
+  undone.value = [];
   batch(() => {
     now.job.value = job;
     now.revision.value = r;
@@ -34,6 +37,7 @@ export async function open(id: string): Promise<void> {
     now.sketch.value = undefined;
     now.trouble.value = undefined;
     now.ends.value = undefined;
+    now.news.value = "";
   });
   await plan(r);
   void joined();
@@ -149,8 +153,8 @@ export async function edit(edits: Edit[], note: string): Promise<boolean> {
     });
     const next = e.job ? await becomes(e.job, note) : undefined;
     if (next) {
-      before.push(r.content);
-      undone = [];
+      before.value = [...before.value, r.content];
+      undone.value = [];
     }
     return next;
   });
@@ -185,23 +189,22 @@ async function becomes(content: string, note: string): Promise<Revision | undefi
   }
 }
 
-export const canUndo = (): boolean => before.length > 0;
-export const canRedo = (): boolean => undone.length > 0;
+export const canUndo = (): boolean => before.value.length > 0;
+export const canRedo = (): boolean => undone.value.length > 0;
 
 /** undo makes a new revision of what was before; nothing that was made is taken away. */
-export const undo = (): Promise<void> => stepped(() => [before, undone], "undo");
-export const redo = (): Promise<void> => stepped(() => [undone, before], "redo");
+export const undo = (): Promise<void> => stepped(before, undone, "undo");
+export const redo = (): Promise<void> => stepped(undone, before, "redo");
 
-async function stepped(stacks: () => [string[], string[]], note: string): Promise<void> {
+async function stepped(from: Signal<string[]>, to: Signal<string[]>, note: string): Promise<void> {
   const made = await inTurn(async () => {
-    const [from, to] = stacks();
     const r = now.revision.value;
-    const content = from.at(-1);
+    const content = from.value.at(-1);
     if (content === undefined || !r) return undefined;
     const next = await becomes(content, note);
     if (next) {
-      from.pop();
-      to.push(r.content);
+      from.value = from.value.slice(0, -1);
+      to.value = [...to.value, r.content];
     }
     return next;
   });
@@ -252,8 +255,8 @@ export async function changed(ids: string[]): Promise<void> {
 
 // What was made elsewhere takes the place of what is open. Undo goes back over what was done here alone, so it starts anew.
 async function moveOn(next: Revision): Promise<void> {
-  before = [];
-  undone = [];
+  before.value = [];
+  undone.value = [];
   now.revision.value = next;
   await plan(next);
 }
@@ -272,7 +275,7 @@ async function joined(): Promise<void> {
       return;
     }
     const theirs = j.of.filter((x) => x.id !== now.revision.value?.id).map((x) => `${x.author || "somebody else"}: ${x.note || "a change"}`);
-    now.said.value = ["what two people changed at once is joined. Also in it now, by " + theirs.join("; by ")];
+    now.news.value = "What two people changed at once is joined. Also in it now, by " + theirs.join("; by ") + ".";
     await moveOn(j.joined);
     now.job.value = await during(["jobs"], "readonly", (t) => t.get("jobs", job.id));
     void sync();

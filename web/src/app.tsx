@@ -1,25 +1,39 @@
 // The page: which screen is shown, and what the page stands on: kept jobs, the core, the server where there is one.
+import "./faults";
 import { render } from "preact";
 import { useEffect } from "preact/hooks";
 import { effect, signal } from "@preact/signals";
 import * as act from "./actions";
-import { setting } from "./keep/db";
+import { setting, why } from "./keep/db";
 import { onPulled, sync, watch } from "./keep/sync";
 import { Desk } from "./parts/desk";
 import { Jobs } from "./parts/jobs";
 import type { StageID } from "./state";
 import * as now from "./state";
-import { worker } from "./worker-of-pages";
+import { useDrops } from "./parts/bring";
+import { judge, worker } from "./worker-of-pages";
 
 const path = signal(location.pathname);
-const trouble = signal("");
+const missing = signal("");
 
 /** go shows another screen; its address can be kept and opened again. */
 export function go(to: string): void {
-  history.pushState(null, "", to);
+  const open = now.job.value && to.startsWith("/jobs/" + encodeURIComponent(now.job.value.id) + "/");
+  history.pushState(null, "", open ? to + mark(now.selected.value) : to);
   path.value = to;
 }
-addEventListener("popstate", () => (path.value = location.pathname));
+addEventListener("popstate", () => {
+  path.value = location.pathname;
+  if (now.screen.value && selectedHere() !== now.selected.value) void act.select(selectedHere());
+});
+
+// What is selected stands behind the address, so that a thing can be passed on: /jobs/tram-depot/route#crossing/B/B-x1
+const mark = (key: string): string => (key ? "#" + encodeURI(key) : "");
+const selectedHere = (): string => decodeURI(location.hash.slice(1));
+effect(() => {
+  const key = now.selected.value;
+  if (now.screen.value && key !== selectedHere()) history.replaceState(null, "", location.pathname + mark(key));
+});
 
 function Page() {
   const [, jobs, id, stage] = path.value.split("/");
@@ -29,22 +43,42 @@ function Page() {
   }, [stage]);
   useEffect(() => {
     if (!job || now.job.value?.id === job) return;
-    trouble.value = "";
-    act.open(job).catch(async (fault) => {
-      await sync(); // it may be one that this browser has never seen
-      await act.open(job).catch(() => (trouble.value = String(fault instanceof Error ? fault.message : fault)));
-    });
+    missing.value = "";
+    void opened(job);
   }, [job]);
-  if (!job) return <Jobs go={go} />;
-  if (trouble.value) {
+  useDrops(go);
+  if (!job && !missing.value) return <Jobs go={go} />;
+  if (missing.value) {
     return (
       <main class="waiting">
-        <p role="alert">{trouble.value}</p>
-        <button type="button" onClick={() => go("/")}>all jobs</button>
+        <p role="alert">{missing.value}</p>
+        <button type="button" onClick={() => ((missing.value = ""), go("/"))}>all jobs</button>
       </main>
     );
   }
   return <Desk go={go} />;
+}
+
+async function opened(job: string): Promise<void> {
+  const key = selectedHere();
+  try {
+    await act.open(job).catch(async (fault) => {
+      if (!(fault instanceof act.NotKept)) throw fault;
+      await sync(); // it may be one that this browser has never seen
+      await act.open(job);
+    });
+    if (key) await act.select(key);
+    await judge();
+  } catch (fault) {
+    const where = now.reached.value ? "neither here nor on the server" : "here, and no server answers";
+    missing.value = fault instanceof act.NotKept ? `There is no job ${job} ${where}.` : why(fault);
+  }
+}
+
+function shown(): void {
+  const at = document.getElementById("workspace")!;
+  at.replaceChildren();
+  render(<Page />, at);
 }
 
 async function begin(): Promise<void> {
@@ -57,11 +91,15 @@ async function begin(): Promise<void> {
     void act.changed(ids);
   });
   await act.listed();
-  render(<Page />, document.getElementById("workspace")!);
-  void worker();
+  shown();
+  void worker().catch((fault) => (now.trouble.value = { text: "This browser keeps no page for when there is no signal: " + why(fault) }));
   await sync();
   await act.listed();
   watch();
+  await judge();
 }
 
-void begin();
+begin().catch((fault) => {
+  missing.value = "This browser does not let the page keep anything: " + why(fault);
+  shown();
+});

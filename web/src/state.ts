@@ -41,6 +41,9 @@ export const said = signal<string[]>([]);
 export const made = signal<string[]>([]);
 export const faults = signal<{ text: string; try?: string }[]>([]);
 
+/** news is what came from elsewhere into the open job. */
+export const news = signal("");
+
 /** trouble is what did not work, and how to try it again; it stays until it works or is put away. */
 export const trouble = signal<{ text: string; again?(): void } | undefined>(undefined);
 

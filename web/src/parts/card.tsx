@@ -36,7 +36,7 @@ export function CardView({ card, large = false }: { card: Card; large?: boolean 
       {(card.fields ?? []).length > 0 && (
         <section>
           <h3>Type here</h3>
-          {card.fields.map((f) => <FieldRow key={f.path} field={f} of={card.title} />)}
+          {card.fields.map((f) => <FieldRow key={f.path + " " + f.text} field={f} of={card.title} />)}
         </section>
       )}
       {(card.proof ?? []).length > 0 && (

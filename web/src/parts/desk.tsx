@@ -12,8 +12,9 @@ import { Next } from "./next";
 import { PlanPane } from "./plan";
 import { Put } from "./put";
 import { Closeness, Legend, LongSection, Strip } from "./run";
+import { EndsView } from "./ends";
 import { Sheets } from "./sheets";
-import { Signal } from "./signal";
+import { OtherCore, Plain, Signal } from "./signal";
 import { SolidView } from "./solid";
 import { Stands } from "./stands";
 import { TableView } from "./table";
@@ -42,7 +43,9 @@ export function Desk({ go }: { go(to: string): void }) {
           <Switches />
         )}
       </header>
-      {s ? <Stages go={go} /> : <p class="waiting" role="status">Planning the run.</p>}
+      <Plain />
+      <OtherCore />
+      {s ? <Stages go={go} /> : <p class="waiting">{now.trouble.value ? "Nothing is planned yet." : "Planning the run."}</p>}
       <section class="run" aria-label="the run">
         <Strip thin={narrow} />
         {!narrow && <LongSection />}
@@ -54,6 +57,7 @@ export function Desk({ go }: { go(to: string): void }) {
         )}
       </section>
       <Said />
+      <EndsView />
       <Faults />
       {s && <Stage narrow={narrow} />}
       {narrow && <Next />}
@@ -109,7 +113,10 @@ function Said() {
   const away = (): void => {
     now.said.value = [];
     now.faults.value = [];
+    now.news.value = "";
+    now.trouble.value = undefined;
   };
+  const t = now.trouble.value;
   return (
     <div class="told" role="status">
       {now.doing.value && (
@@ -123,7 +130,13 @@ function Said() {
           {f.text} {f.try && <em>Try: {f.try}</em>}
         </p>
       ))}
-      {now.said.value.length + now.faults.value.length > 0 && <button type="button" onClick={away}>put away</button>}
+      {now.news.value && <p>{now.news.value}</p>}
+      {t && (
+        <p class="fault">
+          {t.text} {t.again && <button type="button" onClick={t.again}>try again</button>}
+        </p>
+      )}
+      {(now.said.value.length + now.faults.value.length > 0 || now.news.value || t) && <button type="button" onClick={away}>put away</button>}
     </div>
   );
 }

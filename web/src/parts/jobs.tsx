@@ -1,28 +1,97 @@
-// The jobs that this browser keeps, and how another one comes in.
+// The jobs that this browser keeps, and how another one comes in: made new, or from a file.
+import { useEffect, useState } from "preact/hooks";
+import { listed } from "../actions";
+import type { JobHead } from "../keep/db";
+import { set, setting } from "../keep/db";
+import { start } from "../keep/newjob";
 import * as now from "../state";
-import { Signal } from "./signal";
+import { Bring } from "./bring";
+import { Plain, Signal, when } from "./signal";
 
 export function Jobs({ go }: { go(to: string): void }) {
+  const jobs = now.jobs.value;
   return (
     <>
       <header class="head">
-        <div><h1>Jobs</h1></div>
+        <div>
+          <h1>Jobs</h1>
+          <p>{jobs.length === 1 ? "1 job on this device" : `${jobs.length} jobs on this device`}</p>
+        </div>
         <Signal />
       </header>
+      <Plain />
       <main class="jobs">
-        {now.jobs.value.length === 0 && <p>No job is kept here yet{now.reached.value ? "." : ", and no server answers."}</p>}
+        {jobs.length === 0 && <p>No job is kept here yet{now.reached.value ? "." : ", and no server answers."}</p>}
         <ul>
-          {now.jobs.value.map((j) => (
-            <li key={j.id}>
-              <a href={"/jobs/" + encodeURIComponent(j.id)} onClick={(e) => (e.preventDefault(), go("/jobs/" + encodeURIComponent(j.id)))}>
-                <strong>{j.name}</strong>
-                <span>{j.owner}</span>
-                {j.heads.length > 1 && <span class="two">{j.heads.length} ends: two people changed it</span>}
-              </a>
-            </li>
-          ))}
+          {jobs.map((j) => <Job key={j.id} j={j} go={go} />)}
         </ul>
+        <section class="bring" aria-label="another job">
+          <New go={go} />
+          <Bring go={go} />
+          <Author />
+        </section>
       </main>
     </>
+  );
+}
+
+function Job({ j, go }: { j: JobHead; go(to: string): void }) {
+  const at = "/jobs/" + encodeURIComponent(j.id) + (j.stage ? "/" + j.stage : "");
+  return (
+    <li>
+      <a href={at} onClick={(e) => (e.preventDefault(), go(at))}>
+        <strong>{j.name}</strong>
+        <span>{j.owner || "no owner said"}</span>
+        <span>{j.said ?? "not opened on this device yet"}{j.stage && j.said ? ` · ${j.stage}` : ""}</span>
+        <span>{j.saved ? `changed ${when(j.saved)}${j.by ? " by " + j.by : ""}` : ""}</span>
+        {j.issued.length > 0 && <span>issued: {j.issued.at(-1)!.name}</span>}
+        {j.heads.length > 1 && <span class="two">{j.heads.length} ends: two people changed it at once</span>}
+      </a>
+      {now.reached.value && j.seen > 0 && (
+        <a class="export" href={`/api/jobs/${encodeURIComponent(j.id)}/export`} download={j.id + ".zip"} aria-label={"all of " + j.name + " as one file"}>
+          as one file
+        </a>
+      )}
+    </li>
+  );
+}
+
+function New({ go }: { go(to: string): void }) {
+  const [name, setName] = useState("");
+  const [wrong, setWrong] = useState("");
+  const make = async (): Promise<void> => {
+    try {
+      const id = await start(name.trim());
+      await listed();
+      go("/jobs/" + id + "/route");
+    } catch (fault) {
+      setWrong(fault instanceof Error ? fault.message : String(fault));
+    }
+  };
+  return (
+    <form class="new" onSubmit={(e) => (e.preventDefault(), void make())}>
+      <h2>A new job</h2>
+      <label>
+        name <input id="new-name" required maxLength={80} value={name} placeholder="Feeder trench, north yard" onInput={(e) => setName(e.currentTarget.value)} />
+      </label>
+      <button type="submit">make it</button>
+      <p class="note">It begins with a short run and invented figures of a trough: put your supplier's and contract's own in.</p>
+      {wrong && <p class="late" role="alert">{wrong}</p>}
+    </form>
+  );
+}
+
+// Whose changes these are, for the others who see them.
+function Author() {
+  const [name, setName] = useState("");
+  useEffect(() => void setting("author", "").then(setName), []);
+  return (
+    <form class="author" onSubmit={(e) => e.preventDefault()}>
+      <h2>Who works here</h2>
+      <label>
+        your name <input id="author" maxLength={80} autocomplete="name" value={name} onInput={(e) => (setName(e.currentTarget.value), void set("author", e.currentTarget.value.trim()))} />
+      </label>
+      <p class="note">It stands beside your changes. Nobody checks it.</p>
+    </form>
   );
 }

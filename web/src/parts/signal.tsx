@@ -1,18 +1,98 @@
-// What a person has to know about the net: whether this browser would do without it, and what has not gone up yet.
-import { takeOver } from "../worker-of-pages";
+// What a person has to know about the net: whether this browser would do without it, what has not gone up yet, and what the
+// server does not take.
+import { useState } from "preact/hooks";
+import { unsentFile } from "../keep/asfile";
+import { again } from "../keep/outbox";
+import { sync } from "../keep/sync";
 import * as now from "../state";
+import { takeOver } from "../worker-of-pages";
+import { keepAs } from "./files";
+
+const day = 24 * 60 * 60 * 1000;
 
 export function Signal() {
   const n = now.unsent.value;
+  const late = Date.now() - now.oldest.value > day;
   const parts = [
     now.reached.value ? "" : "no server",
-    now.ready.value ? "ready for no signal" : "not ready for no signal",
+    now.plain.value ? "works only with the server" : now.ready.value ? "ready for no signal" : "would not do without signal yet",
     n === 0 ? "nothing unsent" : `${n} not yet sent`,
   ];
   return (
     <div class="signal">
       <p role="status">{parts.filter(Boolean).join(" · ")}</p>
-      {now.newer.value && <button type="button" onClick={takeOver}>new version ready: change over</button>}
+      {now.sent.value > 0 && <p class="last">last sent {when(now.sent.value)}</p>}
+      {now.failing.value && <p class="late">The server does not do it: {now.failing.value}</p>}
+      {late && <p class="late">Changes of {when(now.oldest.value)} have not been sent for more than a day. Keep them as a file, or find signal.</p>}
+      {n > 0 && <UnsentDeeds />}
+      {now.refused.value.length > 0 && <Refused />}
+      {now.newer.value && <Newer />}
     </div>
+  );
+}
+
+/** when is a moment as people here write it. */
+export function when(ms: number): string {
+  return new Date(ms).toLocaleString(undefined, { dateStyle: "medium", timeStyle: "short" });
+}
+
+function UnsentDeeds() {
+  return (
+    <p class="deeds-of-signal">
+      <button type="button" onClick={() => void sync()}>send now</button>
+      <button type="button" onClick={() => void unsentFile().then((text) => keepAs(`not-sent-${new Date().toISOString().slice(0, 10)}.json`, text, "application/json"))}>
+        keep the unsent as a file
+      </button>
+    </p>
+  );
+}
+
+// What the server does not take stays here, with its words, until a person has seen to it.
+function Refused() {
+  return (
+    <details class="refused" open>
+      <summary>{now.refused.value.length === 1 ? "1 change needs attention" : `${now.refused.value.length} changes need attention`}</summary>
+      <ul>
+        {now.refused.value.map((r) => (
+          <li key={r.id}>
+            <strong>{r.job}</strong>: {r.note || "a change"}, made {when(r.made)}. The server says: {r.refused}
+          </li>
+        ))}
+      </ul>
+      <button type="button" onClick={() => void again().then(sync)}>send them again</button>
+    </details>
+  );
+}
+
+function Newer() {
+  const [not, setNot] = useState("");
+  return (
+    <p>
+      <button type="button" onClick={() => void takeOver().then(setNot)}>new version ready: change over</button>
+      {not && <span class="late" role="alert"> Not now: {not}.</span>}
+    </p>
+  );
+}
+
+/** Plain says what an address without TLS cannot do. */
+export function Plain() {
+  if (!now.plain.value) return null;
+  return (
+    <p class="plain" role="note">
+      This address is not secure, so the browser keeps no page of it: what you change is kept here and sent, but nothing opens without the
+      server. Try: the address with https, from a workspace that is served with --tls.
+    </p>
+  );
+}
+
+/** OtherCore says that this page plans with another core than the server. */
+export function OtherCore() {
+  const mine = now.screen.value?.core;
+  const theirs = now.server.value?.core;
+  if (!mine || !theirs || mine === theirs) return null;
+  return (
+    <p class="plain" role="note">
+      This page plans with core {mine}, the server with core {theirs}: you may record here, but not issue. Change over to the new version first.
+    </p>
   );
 }

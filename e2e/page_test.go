@@ -1,0 +1,145 @@
+package e2e
+
+import (
+	"encoding/json"
+	"io"
+	"net/http"
+	"strings"
+	"testing"
+	"time"
+
+	"trenchwright/tools/browser"
+)
+
+// page is a browser with the workspace open in it. What the page told as faults is looked at after every step, and at the end.
+type page struct {
+	*browser.Browser
+	t  *testing.T
+	at string // address of the workspace
+}
+
+func open(t *testing.T, engine, profile, address string) *page {
+	t.Helper()
+	p := &page{browser.Start(t, engine, profile), t, address}
+	p.Size(1440, 1000)
+	return p
+}
+
+// to opens a screen and waits until it is there.
+func (p *page) to(path string) {
+	p.t.Helper()
+	p.faultless()
+	p.Go(p.at + path)
+	if strings.HasPrefix(path, "/jobs/") {
+		p.planned()
+		return
+	}
+	p.Until(time.Minute, "return document.querySelector('main.jobs')")
+}
+
+// planned waits until a run is drawn and nothing is being planned.
+func (p *page) planned() {
+	p.t.Helper()
+	p.Until(time.Minute, "return document.querySelector('.stages') && !document.body.innerText.includes('planning')")
+}
+
+// expected are the lines that browsers write of their own where the server is not there, or refuses: the page has to live with
+// that, and shows it.
+func expected(line string) bool {
+	return strings.Contains(line, "Failed to load resource") && strings.Contains(line, "/api/") ||
+		strings.Contains(line, "/api/stream") ||
+		strings.Contains(line, "net::ERR_CONNECTION_REFUSED") || // of an address that the kept page asks again
+		strings.Contains(line, "fetching the script") // a look for a new version without a server
+}
+
+// faultless fails the test where the page told a fault.
+func (p *page) faultless() {
+	p.t.Helper()
+	var told []string
+	p.Run(&told, "const f = globalThis.trenchwrightFaults; return f ? f.splice(0) : []")
+	for _, line := range append(told, p.Log()...) {
+		if !expected(line) {
+			p.t.Errorf("%s: the page told a fault: %s", p.Engine, line)
+		}
+	}
+}
+
+func (p *page) text(css string) (text string) {
+	p.t.Helper()
+	p.Until(20*time.Second, "return document.querySelector(arguments[0])", css)
+	p.Run(&text, "return document.querySelector(arguments[0]).innerText", css)
+	return text
+}
+
+// press clicks the button of this text, wherever it is.
+func (p *page) press(text string) {
+	p.t.Helper()
+	p.Until(20*time.Second, "const b = [...document.querySelectorAll('button, summary')].find(b => b.innerText.trim() === arguments[0] && !b.disabled); if (b) b.click(); return b", text)
+}
+
+// unsaid waits until a text is gone.
+func (p *page) unsaid(text string) {
+	p.t.Helper()
+	p.Until(30*time.Second, "return !document.body.innerText.includes(arguments[0])", text)
+}
+
+// set types a figure into a field of the open card and changes it there.
+func (p *page) set(field, text string) {
+	p.t.Helper()
+	css := "#field-" + field
+	p.Fill(css, text)
+	p.Until(10*time.Second, "const b = document.querySelector(arguments[0]).form.querySelector('button[type=submit]'); if (!b.disabled) b.click(); return !b.disabled", css)
+	p.planned()
+}
+
+// holds is what a field of the open card holds; it waits for that.
+func (p *page) holds(field, text string) {
+	p.t.Helper()
+	p.Until(30*time.Second, "return document.querySelector(arguments[0])?.value === arguments[1]", "#field-"+field, text)
+}
+
+type revision struct {
+	ID      string
+	Parents []string
+	Author  string
+	Note    string
+}
+
+type jobOnServer struct {
+	Heads     []string
+	Revisions []revision
+}
+
+// ask asks the server as another program would.
+func ask(t *testing.T, address, path string, out any) {
+	t.Helper()
+	r, err := http.Get(address + "/api" + path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Body.Close()
+	b, err := io.ReadAll(r.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.StatusCode != http.StatusOK {
+		t.Fatalf("%s: %s: %s", path, r.Status, b)
+	}
+	if err := json.Unmarshal(b, out); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// onServer waits until a job has so many revisions on the server.
+func onServer(t *testing.T, address, job string, revisions int) (j jobOnServer) {
+	t.Helper()
+	for end := time.Now().Add(30 * time.Second); ; time.Sleep(50 * time.Millisecond) {
+		ask(t, address, "/jobs/"+job, &j)
+		if len(j.Revisions) == revisions {
+			return j
+		}
+		if time.Now().After(end) {
+			t.Fatalf("job %s has %d revisions on the server, not %d: %+v", job, len(j.Revisions), revisions, j.Revisions)
+		}
+	}
+}
