@@ -1,0 +1,51 @@
+package e2e
+
+import (
+	"fmt"
+	"os"
+	"testing"
+
+	"trenchwright/tools/browser"
+)
+
+// TestNothingStandsInAnybodysWay holds every stage against axe-core's rules for WCAG 2.2, A and AA, on a desk and on a phone, in
+// the light and in the sun view.
+func TestNothingStandsInAnybodysWay(t *testing.T) {
+	axe, err := os.ReadFile("../web/node_modules/axe-core/axe.min.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
+	b := browser.Start(t, "chromium", "")
+	b.Go(s.address)
+	b.Says("Tram depot")
+	held := func(where string) {
+		var found []struct {
+			ID, Help string
+			Nodes    []struct{ HTML, FailureSummary string }
+		}
+		b.Run(nil, string(axe)+"; window.axe = axe")
+		b.Await(&found, `const r = await axe.run(document, {runOnly: {type: "tag", values: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}});
+			return r.violations.map(v => ({id: v.id, help: v.help, nodes: v.nodes.slice(0, 4).map(n => ({html: n.html.slice(0, 200), failureSummary: n.failureSummary}))}))`)
+		for _, f := range found {
+			for _, n := range f.Nodes {
+				t.Errorf("%s: %s: %s\n  %s\n  %s", where, f.ID, f.Help, n.HTML, n.FailureSummary)
+			}
+		}
+	}
+	held("list of jobs")
+	for _, w := range []int{1440, 360} {
+		b.Size(w, 900)
+		for i, st := range stages {
+			opened(b, s.address+"/jobs/tram-depot/"+st.id)
+			if i == 0 {
+				b.Run(nil, "document.querySelectorAll('.fold').forEach(d => d.open = true)")
+				b.Run(nil, "document.querySelector('.rows tbody button.link').click()")
+				b.Until(20e9, "return document.querySelector('.card dl')")
+			}
+			held(fmt.Sprintf("%s at %d px", st.name, w))
+		}
+	}
+	b.Run(nil, "[...document.querySelectorAll('.fold')].forEach(d => d.open = true); [...document.querySelectorAll('button')].find(b => b.textContent === 'sun').click()")
+	held("sun view")
+}
