@@ -48,7 +48,7 @@ func (c serveCommand) Run(p program) error {
 		return fmt.Errorf("%s cannot be listened on: %w. Try: another port by --addr", c.Addr, err)
 	}
 	defer listen.Close()
-	h, err := server.New(server.Options{Assets: web.Files(), Store: jobs, Version: version(), Log: slog.New(slog.NewTextHandler(p.err, nil))})
+	h, err := server.New(server.Options{Assets: web.Files(), Store: jobs, Starter: []byte(demo.Starter()), Version: version(), Log: slog.New(slog.NewTextHandler(p.err, nil))})
 	if err != nil {
 		return err
 	}

@@ -4,6 +4,9 @@ import (
 	"encoding/json"
 	"errors"
 	"net/http"
+	"reflect"
+	"strings"
+	"sync"
 
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/adapters/humago"
@@ -15,7 +18,8 @@ import (
 // api is what answers under /api.
 type api struct {
 	Options
-	plan *maker
+	plan    *maker
+	reading sync.Mutex // of what was dropped
 }
 
 // bodies are the most that a request may bring: a job, a survey, an exported job.
@@ -29,6 +33,7 @@ func (a *api) register(mux *http.ServeMux) {
 	config := huma.DefaultConfig("Trenchwright", a.Version)
 	config.DocsPath, config.SchemasPath, config.CreateHooks = "", "", nil
 	config.OpenAPIPath = "/api/openapi"
+	config.Components.Schemas = huma.NewMapRegistry("#/components/schemas/", schemaName)
 	h := humago.New(mux, config)
 	a.jobs(h)
 	a.revisions(h)
@@ -36,11 +41,24 @@ func (a *api) register(mux *http.ServeMux) {
 	a.issuing(h)
 	a.attachments(h)
 	a.moving(h)
+	a.dropped(h)
 	a.changes(h)
 	mux.HandleFunc("GET /api/stream", a.stream)
 	mux.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
 		writeRefusal(w, http.StatusNotFound, "there is nothing at this address: GET /api/openapi.json says what there is")
 	})
+}
+
+// schemaName is what a type is called in the description: what was dropped has words of its own for what others have too.
+func schemaName(t reflect.Type, hint string) string {
+	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
+		t = t.Elem()
+	}
+	name := huma.DefaultSchemaNamer(t, hint)
+	if t.Name() != "" && strings.HasSuffix(t.PkgPath(), "/view/dropped") {
+		return "Dropped" + name
+	}
+	return name
 }
 
 // Refusal is why a request was not done: every fault with its place.
@@ -62,6 +80,9 @@ type Fault struct {
 
 func (r *Refusal) Error() string  { return r.Detail }
 func (r *Refusal) GetStatus() int { return r.Status }
+
+// ContentType is how a refusal is sent, whatever else was asked for.
+func (r *Refusal) ContentType(string) string { return "application/problem+json" }
 
 func refused(status int, detail string, errs ...error) huma.StatusError {
 	r := &Refusal{Title: http.StatusText(status), Status: status, Detail: detail}

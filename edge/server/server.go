@@ -4,7 +4,7 @@
 //	assets.go  the files of the workspace, sent as they are packed
 //	api.go     what is under /api, and how it refuses      jobs.go         jobs and revisions
 //	plans.go   plans and packs, kept once they were made   attachments.go  files by their hash
-//	issuing.go plans as they were issued                   moving.go       a job as one file, files dropped on a page
+//	issuing.go plans as they were issued                   moving.go       a job as one file; dropped.go: files dropped on a page
 //	changes.go what changed, and the stream that says so
 package server
 
@@ -20,6 +20,7 @@ import (
 type Options struct {
 	Assets  fs.FS        // the files of the workspace, each packed by gzip with .gz behind its path
 	Store   *store.Store // jobs and their revisions
+	Starter []byte       // a job to start from, as YAML: what a dropped route is put into
 	Version string       // of the program
 	Log     *slog.Logger // where faults and refusals are told
 }
