@@ -174,7 +174,11 @@ func asked(on groundin.Surveyed) [][2]string {
 		ask("table", map[string]any{"name": name})
 	}
 	ask("between", map[string]any{"from": p.Units[0].Mark, "to": p.Units[len(p.Units)-1].Mark})
-	ask("open", map[string]any{"job": json.RawMessage(job.CanonicalJSON(on.Job)), "system": "imperial", "words": "us"})
+	ask("rod", map[string]any{"height": "130", "of": "top"})
+	ask("ticks", map[string]any{"strip": [2]float64{0, 60000}, "step_mm": 2500})
+	ask("differ", map[string]any{"issued": p})
+	ask("outline", map[string]any{"job": string(job.CanonicalJSON(on.Job))})
+	ask("open", map[string]any{"job": json.RawMessage(job.CanonicalJSON(on.Job)), "system": "imperial", "words": "us", "whole": true})
 	return out
 }
 

@@ -76,6 +76,8 @@ func (w *work) one(e *Edit) bool {
 		return w.insertBend(e)
 	case RemoveBend:
 		return w.removeBend(e)
+	case Draw:
+		return w.draw(e)
 	case Extend:
 		return w.extend(e)
 	case Branch:

@@ -19,6 +19,7 @@ const (
 	MoveNode   Op = "move-node"   // Node; Place or Text ("1000.0, 2000.5")
 	InsertBend Op = "insert-bend" // Leg, At: the leg becomes two that meet at a new node; Place moves it
 	RemoveBend Op = "remove-bend" // Node: its two legs become one
+	Draw       Op = "draw"        // Places, or Text with a semicolon between two places: legs from one to the next; on a node that is there they join it
 	Extend     Op = "extend"      // Node, an end: a new leg from there to Place or Text
 	Branch     Op = "branch"      // Leg, At: a new leg sawn into its wall, to Place or Text
 	RemoveLeg  Op = "remove-leg"  // Leg, with nodes that nothing else meets
@@ -32,29 +33,30 @@ const (
 
 // Ops are all edits, in the order in which they are told above.
 func Ops() []Op {
-	return []Op{MoveNode, InsertBend, RemoveBend, Extend, Branch, RemoveLeg, Add, Move, Remove, Set, Clear, Rename}
+	return []Op{MoveNode, InsertBend, RemoveBend, Draw, Extend, Branch, RemoveLeg, Add, Move, Remove, Set, Clear, Rename}
 }
 
 // Edit is one change. Fields that its Op does not need are left empty.
 type Edit struct {
-	Op      Op          `json:"op"`
-	Kind    string      `json:"kind,omitempty"` // crossing, service, entry, support, zone, joint, pin, outlet
-	ID      string      `json:"id,omitempty"`   // of the thing; of a new one: the id that it gets, or empty for the next free one
-	Leg     string      `json:"leg,omitempty"`
-	ToLeg   string      `json:"to_leg,omitempty"`
-	Node    string      `json:"node,omitempty"`
-	At      string      `json:"at,omitempty"`      // chainage on the leg, typed
-	AtMM    *float64    `json:"at_mm,omitempty"`   // the same, dragged: strip position less that of the leg's start
-	Place   *[2]float64 `json:"place_m,omitempty"` // dragged: metres from Origin, as Screen.Plan has them
-	Origin  [2]float64  `json:"origin_m,omitzero"` // Screen.Plan's
-	Level   *float64    `json:"level_m,omitempty"` // dragged: metres above the height datum
-	Path    string      `json:"path,omitempty"`    // of a field: route.legs[A].crossings[X1].width; by ids, or by numbers from 0
-	Text    string      `json:"text,omitempty"`    // typed
-	From    string      `json:"from,omitempty"`    // document id that a figure comes from
-	Page    string      `json:"page,omitempty"`
-	Note    string      `json:"note,omitempty"`
-	Assumed bool        `json:"assumed,omitempty"` // nobody has a document for it: it is printed so wherever it goes
-	Fields  []Field     `json:"fields,omitempty"`  // of a new thing
+	Op      Op           `json:"op"`
+	Kind    string       `json:"kind,omitempty"` // crossing, service, entry, support, zone, joint, pin, outlet
+	ID      string       `json:"id,omitempty"`   // of the thing; of a new one: the id that it gets, or empty for the next free one
+	Leg     string       `json:"leg,omitempty"`
+	ToLeg   string       `json:"to_leg,omitempty"`
+	Node    string       `json:"node,omitempty"`
+	At      string       `json:"at,omitempty"`       // chainage on the leg, typed
+	AtMM    *float64     `json:"at_mm,omitempty"`    // the same, dragged: strip position less that of the leg's start
+	Place   *[2]float64  `json:"place_m,omitempty"`  // dragged: metres from Origin, as Screen.Plan has them
+	Places  [][2]float64 `json:"places_m,omitempty"` // drawn, likewise
+	Origin  [2]float64   `json:"origin_m,omitzero"`  // Screen.Plan's
+	Level   *float64     `json:"level_m,omitempty"`  // dragged: metres above the height datum
+	Path    string       `json:"path,omitempty"`     // of a field: route.legs[A].crossings[X1].width; by ids, or by numbers from 0
+	Text    string       `json:"text,omitempty"`     // typed
+	From    string       `json:"from,omitempty"`     // document id that a figure comes from
+	Page    string       `json:"page,omitempty"`
+	Note    string       `json:"note,omitempty"`
+	Assumed bool         `json:"assumed,omitempty"` // nobody has a document for it: it is printed so wherever it goes
+	Fields  []Field      `json:"fields,omitempty"`  // of a new thing
 }
 
 // Field is one field of a new thing, as typed. A field of a group in it has dots: end.kind.

@@ -95,6 +95,24 @@ func TestTypedText(t *testing.T) {
 	refused(t, j, "does not exist", Edit{Op: Set, Path: "supplies[0].saw.kerf", Text: "6 mm", From: "nowhere"})
 }
 
+func TestDraw(t *testing.T) {
+	j := demoJob(t, "battery-yard")
+	j.Route, j.Levels, j.Dig, j.Ground = job.Route{}, job.Levels{}, job.Dig{}, job.Ground{}
+	if len(job.Faults(j)) == 0 {
+		t.Fatal("a job without a route has a fault")
+	}
+	r := must(t, j, Edit{Op: Draw, Places: [][2]float64{{0, 0}, {30, 0}, {30, 40}}})
+	if len(r.Job.Route.Legs) != 2 || len(r.Job.Route.Nodes) != 3 || r.Job.Route.Nodes[1].End != nil || r.Job.Route.Nodes[2].End == nil {
+		t.Errorf("%+v", r.Job.Route)
+	}
+	r = must(t, r.Job, Edit{Op: Draw, Text: "98.425, 131.234; 120, 140"})
+	if len(r.Job.Route.Legs) != 3 || len(r.Job.Route.Nodes) != 4 || r.Job.Route.Legs[2].From != r.Job.Route.Legs[1].To {
+		t.Errorf("it does not join: %+v", r.Job.Route)
+	}
+	refused(t, j, "two places", Edit{Op: Draw, Text: "1, 2"})
+	refused(t, j, "one after the other", Edit{Op: Draw, Text: "1, 2; 1, 2; 5, 5"})
+}
+
 func TestMoveNode(t *testing.T) {
 	j := demoJob(t, "tram-depot")
 	n := j.Route.Nodes[1]
@@ -326,6 +344,8 @@ func randomEdit(t *rapid.T, j job.Job) Edit {
 	unit := metres(d.Coordinates.Unit)
 	e.Place = &[2]float64{near[0]*unit + rapid.Float64Range(-40, 40).Draw(t, "east"), near[1]*unit + rapid.Float64Range(-40, 40).Draw(t, "north")}
 	switch e.Op {
+	case Draw:
+		e.Places = [][2]float64{*e.Place, {e.Place[0] + rapid.Float64Range(-9, 9).Draw(t, "far"), e.Place[1]}}
 	case InsertBend:
 		if rapid.Bool().Draw(t, "straight") {
 			e.Place = nil

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"reflect"
 	"slices"
+	"strings"
 
 	"trenchwright/job"
 )
@@ -33,6 +34,82 @@ func (w *work) extend(e *Edit) bool {
 	w.job.Route.Nodes, w.job.Route.Legs = append(w.job.Route.Nodes, next), append(w.job.Route.Legs, leg)
 	w.keys = append(w.keys, "leg/"+leg.ID)
 	return w.say("node/"+next.ID, "leg %s from %s to %s at %s", leg.ID, leg.From, next.ID, w.typist().pair(at))
+}
+
+// draw lays legs from place to place. A place that is a node already is that node; what ended there goes on.
+func (w *work) draw(e *Edit) bool {
+	if !w.declared() {
+		return false
+	}
+	places, ok := w.places(e)
+	if !ok {
+		return false
+	}
+	if len(places) < 2 {
+		return w.fault("no-place", "route.nodes", "a line needs two places", "two places or more: 1000.0, 2000.5; 1024.3, 2000.5")
+	}
+	var ids []string
+	for i, at := range places {
+		id := w.nodeAt(at)
+		if id == "" {
+			n := job.Node{ID: w.freshNode(), At: &at}
+			if i == 0 || i == len(places)-1 {
+				n.End = &job.End{Kind: "open"}
+			}
+			w.job.Route.Nodes = append(w.job.Route.Nodes, n)
+			id = n.ID
+		}
+		ids = append(ids, id)
+	}
+	for i := 1; i < len(ids); i++ {
+		if ids[i] == ids[i-1] {
+			return w.fault("twice", "route.nodes", fmt.Sprintf("two places of the line, one after the other, are node %s", ids[i]), "places that are a millimetre apart or more")
+		}
+		leg := job.Leg{ID: w.freshLeg(), From: ids[i-1], To: ids[i]}
+		w.job.Route.Legs = append(w.job.Route.Legs, leg)
+		w.keys = append(w.keys, "leg/"+leg.ID)
+	}
+	for _, id := range ids {
+		if n, ok := w.node(id); ok && len(w.meeting(id)) > 1 {
+			n.End = nil
+		}
+		w.keys = append(w.keys, "node/"+id)
+	}
+	return w.say("", "%d legs drawn from node %s to node %s", len(ids)-1, ids[0], ids[len(ids)-1])
+}
+
+// places are those of a line, drawn or typed.
+func (w *work) places(e *Edit) ([][2]float64, bool) {
+	var out [][2]float64
+	for _, p := range e.Places {
+		at, ok := w.dragged(p, e.Origin)
+		if !ok {
+			return nil, false
+		}
+		out = append(out, at)
+	}
+	if len(out) > 0 {
+		return out, true
+	}
+	for part := range strings.FieldsFuncSeq(e.Text, func(r rune) bool { return r == ';' || r == '\n' }) {
+		var at [2]float64
+		if _, err := w.typist().coordinates(&at, part); err != nil {
+			return nil, w.misread("route.nodes", err)
+		}
+		out = append(out, at)
+	}
+	return out, true
+}
+
+// nodeAt is the node within a millimetre of a place; empty: there is none.
+func (w *work) nodeAt(at [2]float64) string {
+	within := 0.001 / metres(w.job.Coordinates.Unit)
+	for _, n := range w.job.Route.Nodes {
+		if n.At != nil && apart(*n.At, at) <= within {
+			return n.ID
+		}
+	}
+	return ""
 }
 
 // branch saws a new leg into the wall of another. How wide the opening is and how far joints keep from it is the drawing's to

@@ -84,11 +84,14 @@ func (w *work) freshLeg() string {
 	for _, l := range w.job.Route.Legs {
 		all = append(all, l.ID)
 	}
+	if len(all) == 0 {
+		all = []string{""}
+	}
 	if last := all[len(all)-1]; strings.TrimRight(last, "0123456789") != last {
 		return w.fresh("L", all)
 	}
 	taken := w.used()
-	for i := len(all); ; i++ {
+	for i := len(w.job.Route.Legs); ; i++ {
 		if id := route.LegName(i); !taken[strings.ToLower(id)] {
 			w.given = append(w.given, id)
 			return id

@@ -15,16 +15,8 @@ import (
 // place is where an edit puts something, in the job's coordinates: dragged, to the millimetre or the thousandth of a foot, or
 // typed. false: it says nothing of a place, or what it says is wrong, and then there is a fault.
 func (w *work) place(e *Edit) ([2]float64, bool) {
-	unit := metres(w.job.Coordinates.Unit)
 	if e.Place != nil {
-		var at [2]float64
-		for i := range at {
-			at[i] = math.Round((e.Place[i]+e.Origin[i])/unit*1000) / 1000
-			if math.IsNaN(at[i]) || math.Abs(at[i]) > furthest {
-				return at, w.fault("no-place", "", "this place is nowhere on earth", "a place on the plan")
-			}
-		}
-		return at, true
+		return w.dragged(*e.Place, e.Origin)
 	}
 	var at [2]float64
 	if strings.TrimSpace(e.Text) == "" {
@@ -32,6 +24,18 @@ func (w *work) place(e *Edit) ([2]float64, bool) {
 	}
 	if _, err := w.typist().coordinates(&at, e.Text); err != nil {
 		return at, w.misread("route.nodes", err)
+	}
+	return at, true
+}
+
+// dragged is a place of the plan in the job's coordinates.
+func (w *work) dragged(place, origin [2]float64) (at [2]float64, ok bool) {
+	unit := metres(w.job.Coordinates.Unit)
+	for i := range at {
+		at[i] = math.Round((place[i]+origin[i])/unit*1000) / 1000
+		if math.IsNaN(at[i]) || math.Abs(at[i]) > furthest {
+			return at, w.fault("no-place", "", "this place is nowhere on earth", "a place on the plan")
+		}
 	}
 	return at, true
 }

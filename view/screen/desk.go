@@ -46,7 +46,10 @@ type question struct {
 	To     string          `json:"to"`
 	Strip  [2]float64      `json:"strip"` // of ticks: from and to
 	Step   float64         `json:"step_mm"`
-	Whole  bool            `json:"whole"` // of open: the plan's own sentences in this view, too, which has to be made again for them
+	Height string          `json:"height"` // of the instrument, typed
+	Rod    string          `json:"rod"`    // how long it is, typed; empty: nobody said
+	Of     string          `json:"of"`     // what the rod is held on: formation, bed, pad, underside, invert, top, cover
+	Whole  bool            `json:"whole"`  // of open: the plan's own sentences in this view, too, which has to be made again for them
 }
 
 // Snap is how what is dragged is drawn to what is near.
@@ -95,6 +98,8 @@ func (d *Desk) answer(name string, q *question, get func(string) ([]byte, error)
 		return on.across(q.Leg, q.At, answers)
 	case "between":
 		return on.between(q.From, q.To, answers)
+	case "rod":
+		return on.rod(q.Height, q.Rod, q.Of, q.Leg, answers)
 	case "ticks":
 		return on.ticks(q.Strip[0], q.Strip[1], q.Step)
 	case "differ":
@@ -121,10 +126,10 @@ func (q *question) written() []byte {
 func (d *Desk) open(q *question, get func(string) ([]byte, error)) (Screen, error) {
 	j, faults := job.FromJSON(q.written())
 	if faults.Any(finding.Fault) {
-		*d = Desk{}
-		p := planner.Make(job.Job{Format: job.Format})
+		p := planner.Make(job.Job{Format: job.Format, System: j.System, Words: j.Words})
 		p.Job.ID, p.Job.Name, p.Job.Hash, p.Findings = j.ID, j.Name, job.Hash(j), faults
-		return Of(p, j, q.view()), nil
+		*d = Desk{hash: p.Job.Hash, job: j, plan: p}
+		return d.draft(q.view()).screen(), nil
 	}
 	hash := job.Hash(j)
 	if d.hash != hash {

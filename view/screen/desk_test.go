@@ -13,6 +13,7 @@ import (
 	"trenchwright/demo"
 	"trenchwright/job"
 	"trenchwright/job/edit"
+	"trenchwright/view/pack"
 )
 
 // opened is a demo job on a desk.
@@ -366,6 +367,101 @@ func TestOutline(t *testing.T) {
 		}
 		if !reflect.DeepEqual(early.Plan.Legs, s.Plan.Legs) || !reflect.DeepEqual(early.Services, s.Services) || !reflect.DeepEqual(early.Plan.Contours, s.Plan.Contours) {
 			t.Errorf("%s: the run lies elsewhere", name)
+		}
+	}
+}
+
+// TestWhatIsBrokenIsStillSeen opens jobs that cannot be laid out: their nodes and legs are there, so that somebody can mend them.
+func TestWhatIsBrokenIsStillSeen(t *testing.T) {
+	for _, name := range demo.Names() {
+		_, p, s := opened(t, name)
+		if len(p.job.Route.Walk) > 0 {
+			continue
+		}
+		onTop := edit.Edit{Op: edit.MoveNode, Node: s.Nodes[1].ID, Place: &s.Nodes[0].At, Origin: s.Plan.Origin}
+		r := edit.Apply(p.job, []edit.Edit{onTop})
+		if !r.Changed {
+			t.Fatal(r.Faults)
+		}
+		broken := p.job
+		broken.Supplies = append([]job.Supply{}, broken.Supplies...)
+		broken.Supplies[0].ID = "nothing else calls it so"
+		for what, j := range map[string]job.Job{"two nodes in one place": r.Job, "a name that nothing has": broken} {
+			d := new(Desk)
+			var now Screen
+			asked(t, d, "open", map[string]any{"job": json.RawMessage(job.CanonicalJSON(j))}, &now, p)
+			nulls(t, what, reflect.ValueOf(now))
+			faults := 0
+			for _, f := range now.Findings {
+				if f.Kind == "fault" {
+					faults++
+				}
+			}
+			if faults == 0 || len(now.Nodes) != len(p.job.Route.Nodes) || len(now.Legs) == 0 || len(now.Units.Mark) > 0 {
+				t.Errorf("%s, %s: %d faults, %d nodes, %d legs", name, what, faults, len(now.Nodes), len(now.Legs))
+			}
+			for _, n := range now.Nodes {
+				for _, was := range s.Nodes {
+					if n.ID == was.ID && n.ID != onTop.Node && what != "a name that nothing has" && (math.Abs(n.At[0]-was.At[0]) > 0.5 || math.Abs(n.At[1]-was.At[1]) > 0.5) {
+						t.Errorf("%s, %s: node %s lies at %v, before at %v", name, what, n.ID, n.At, was.At)
+					}
+				}
+			}
+			var c Card
+			asked(t, d, "card", map[string]any{"id": now.Nodes[0].Key}, &c, p)
+		}
+	}
+}
+
+// TestRod holds readings to levels: height of the instrument less level.
+func TestRod(t *testing.T) {
+	for _, name := range demo.Names() {
+		d, p, s := opened(t, name)
+		hi := fixed(s.Section.High/newDraft(p.plan, p.job, nil, View{}).metres+1, 3)
+		var r Rod
+		asked(t, d, "rod", map[string]any{"height": hi, "of": "top"}, &r, p)
+		nulls(t, "rod", reflect.ValueOf(r))
+		if len(r.Rows) == 0 {
+			t.Fatalf("%s: no readings: %v", name, r.NotChecked)
+		}
+		for _, row := range r.Rows {
+			level, _, _ := strings.Cut(row.Level, " ")
+			left, _, _ := strings.Cut(row.Left, " ")
+			var z, x, h float64
+			fmt.Sscan(level, &z)
+			fmt.Sscan(left, &x)
+			fmt.Sscan(hi, &h)
+			if math.Abs(h-z-x) > 0.011 {
+				t.Errorf("%s: %s: %s on %s from %s", name, row.Place, row.Left, row.Level, hi)
+			}
+			var c Card
+			asked(t, d, "card", map[string]any{"id": row.Key}, &c, p)
+		}
+		if _, err := d.Ask("rod", []byte(`{"height":"high up"}`), nil); err == nil {
+			t.Errorf("%s: a height that is none", name)
+		}
+	}
+}
+
+// TestSheetsAreThoseOfThePack holds the list of files to the pack itself.
+func TestSheetsAreThoseOfThePack(t *testing.T) {
+	for _, name := range demo.Names() {
+		_, p, s := opened(t, name)
+		has := map[string]string{}
+		for _, f := range pack.Files(p.plan, p.job, p.surfaces...) {
+			has[f.Name] = f.About
+		}
+		listed := map[string]bool{}
+		for _, f := range s.Sheets {
+			listed[f.Name] = true
+			if about, ok := has[f.Name]; !ok || about != f.About {
+				t.Errorf("%s: %s, %q; the pack says %q", name, f.Name, f.About, about)
+			}
+		}
+		for f := range has {
+			if ext := f[strings.LastIndexByte(f, '.')+1:]; !listed[f] && ext != "svg" && ext != "png" && !strings.HasPrefix(f, "interchange/") {
+				t.Errorf("%s: %s of the pack is not listed", name, f)
+			}
 		}
 	}
 }

@@ -58,6 +58,7 @@ func (v View) filled(p *planner.Plan) View {
 }
 
 func newDraft(p planner.Plan, j job.Job, surfaces []*ground.Surface, view View) *draft {
+	declare(&p, j)
 	d := &draft{plan: p, job: j, view: view.filled(&p), ground: surfaces, legs: map[string]int{}, unitAt: map[string]int{}, supply: map[string]int{}, found: map[string]bool{}, asked: map[string]job.Leg{}}
 	d.plan.Job.System, d.plan.Job.Words = d.view.System, d.view.Words
 	d.speech = d.plan.Job.Speech()
@@ -97,6 +98,14 @@ func width(s planner.SupplyHead) float64 {
 		return mm(*s.OuterWidth)
 	}
 	return 333
+}
+
+// drawnWidth is the width that a supply is drawn with, mm, also where none is on file.
+func (d *draft) drawnWidth(supply string) float64 {
+	if i, ok := d.supply[supply]; ok {
+		return d.widths[i]
+	}
+	return width(planner.SupplyHead{})
 }
 
 // mm is a length in millimetres, for drawing.

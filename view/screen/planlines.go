@@ -174,7 +174,7 @@ func (d *draft) crossLines(out []PlanLine, leg int) []PlanLine {
 		a, b := line(t, t.At)
 		out = append(out, PlanLine{Key: t.Key, Kind: "service", Line: Numbers{a.E, a.N, b.E, b.N}})
 	}
-	half := d.widths[d.supply[d.plan.Legs[leg].Supply]] / 2000
+	half := d.drawnWidth(d.plan.Legs[leg].Supply) / 2000
 	for _, e := range l.Entries {
 		t := d.thing(leg, "entry", e.ID, e.At, e.Diameter, 0, "")
 		p, way := d.lines[leg].pose(t.At)

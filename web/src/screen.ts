@@ -381,7 +381,7 @@ export interface Field {
 
 // Edit is one change. Fields that its Op does not need are left empty.
 export interface Edit {
-  op: "move-node" | "insert-bend" | "remove-bend" | "extend" | "branch" | "remove-leg" | "add" | "move" | "remove" | "set" | "clear" | "rename";
+  op: "move-node" | "insert-bend" | "remove-bend" | "draw" | "extend" | "branch" | "remove-leg" | "add" | "move" | "remove" | "set" | "clear" | "rename";
   kind?: string; // crossing, service, entry, support, zone, joint, pin, outlet
   id?: string; // of the thing; of a new one: the id that it gets, or empty for the next free one
   leg?: string;
@@ -390,6 +390,7 @@ export interface Edit {
   at?: string; // chainage on the leg, typed
   at_mm?: number; // the same, dragged: strip position less that of the leg's start
   place_m?: [number, number]; // dragged: metres from Origin, as Screen.Plan has them
+  places_m?: [number, number][]; // drawn, likewise
   origin_m?: [number, number]; // Screen.Plan's
   level_m?: number; // dragged: metres above the height datum
   path?: string; // of a field: route.legs[A].crossings[X1].width; by ids, or by numbers from 0
@@ -509,6 +510,29 @@ export interface Between {
 export interface Ticks {
   at: number[]; // strip
   texts: string[];
+}
+
+// RodRow is the rod at one place.
+export interface RodRow {
+  key: string;
+  place: string;
+  strip: number;
+  chainage: string;
+  level: string;
+  left: string; // reading on the line of the left wall
+  right: string; // and of the right one; empty: as left
+  before: string; // left, of the unit before, where it lies otherwise
+  why: string; // why it cannot be read; else what else there is to know
+}
+
+// Rod is what a rod shows at every joint, from one height of the instrument.
+export interface Rod {
+  title: string;
+  height: string; // of the instrument, in both systems
+  rows: RodRow[];
+  setups: string[]; // where the instrument has to stand, where one place does not serve all
+  grades: RodRow[]; // one reading for all joints of a grade, for a laser on it
+  not_checked: string[];
 }
 
 // Snap is how what is dragged is drawn to what is near.
