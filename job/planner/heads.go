@@ -2,6 +2,7 @@ package planner
 
 import (
 	"fmt"
+	"slices"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -198,7 +199,11 @@ func (b *build) totals() {
 
 // notChecked says what nobody entered, what was assumed, and what a missing scale factor means on this run.
 func (b *build) notChecked() {
+	water := slices.ContainsFunc(b.found, func(f finding.Finding) bool { return f.Where.Path == "dig.water" })
 	for _, f := range job.Missing(b.written) {
+		if water && f.ID == "job.missing.surface-water" {
+			continue // the dig says so, to whom it matters
+		}
 		if f.Where.Path != "coordinates.scale_factor" { // the route says it with what it means on this run
 			b.add(f)
 		}

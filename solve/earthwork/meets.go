@@ -236,9 +236,9 @@ func (p *Problem) step(d measure.Length, n int, w finding.Where) finding.Finding
 	if p.Influence == nil {
 		return finding.NoneOnFile("line down from the foot of what is set, that a deeper dig may not cut", "the engineer", w)
 	}
-	text := p.say("the %s steps by %s beside what is set: the deeper dig cuts the line down from its foot by as much", wording.Formation, d)
+	text := p.say("the %s steps by %s here: beside what stands higher it is dug %s deeper, through the line that carries its load down from its foot", wording.Formation, d, d)
 	if away, err := measure.MulDiv(d, int64(p.Influence.Run), int64(p.Influence.Rise)); err == nil {
-		text += p.say("; at %s (up to out) it would have to stay %s away", p.Influence.Ratio(), away)
+		text += p.say("; at %s (up to out) so deep a dig leaves that line whole from %s away", p.Influence.Ratio(), away)
 	}
 	if n > 1 {
 		text += fmt.Sprintf(". There are %d such steps, this is the greatest", n)

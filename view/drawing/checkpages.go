@@ -29,9 +29,9 @@ func (d *draft) checkKinds() []checkKind {
 		}
 	}
 	return []checkKind{
-		{name: "formation", of: d.words.formation, before: "before the " + d.words.bed + " is laid", level: formationOf, both: d.crossfalls(), tolerance: rules.FormationTol, reads: "under the " + d.words.unit + " behind it"},
-		{name: "bed", of: on, before: "before " + d.words.units + " are set", level: top, both: true, tolerance: rules.BedTol, reads: "under the " + d.words.unit + " behind it"},
-		{name: "covers", of: d.words.covers, before: "before the run is handed over", level: func(l *planner.Levels) *float64 { return l.Cover }, both: true, tolerance: rules.CoverTol, reads: "on the " + d.words.cover + " of the " + d.words.unit + " behind it"},
+		{name: "formation", of: d.words.formation, before: "before the " + d.words.bed + " is laid", level: formationOf, both: d.crossfalls(), tolerance: rules.FormationTol, reads: "under the " + d.words.unit + " that starts there"},
+		{name: "bed", of: on, before: "before " + d.words.units + " are set", level: top, both: true, tolerance: rules.BedTol, reads: "under the " + d.words.unit + " that starts there"},
+		{name: "covers", of: d.words.covers, before: "before the run is handed over", level: func(l *planner.Levels) *float64 { return l.Cover }, both: true, tolerance: rules.CoverTol, reads: "on the " + d.words.cover + " of the " + d.words.unit + " that starts there"},
 	}
 }
 

@@ -18,11 +18,22 @@ func DigSheets(p planner.Plan, j job.Job, style Style) []scene.Page {
 	if p.Dig == nil || len(p.Dig.Legs) == 0 || style.Size == A4 {
 		return nil
 	}
-	var blocks []scene.Block
-	for _, l := range p.Dig.Legs {
-		blocks = append(blocks, d.digLeg(l)...)
+	sheets := func(size float64) []scene.Page {
+		var blocks []scene.Block
+		for _, l := range p.Dig.Legs {
+			blocks = append(blocks, d.digLeg(l, size)...)
+		}
+		return d.digPages(append(blocks, d.digCautions(size)...))
 	}
-	blocks = append(blocks, d.digCautions()...)
+	size := d.large()
+	pages := sheets(size)
+	if smaller := sheets(0.9 * size); len(smaller) < len(pages) { // a sheet less is worth a tenth of the lettering
+		return smaller
+	}
+	return pages
+}
+
+func (d *draft) digPages(blocks []scene.Block) []scene.Page {
 	return d.flowed("digsheet", "Dig sheet", "← left and → right square from the "+d.words.centreline+", looking "+d.words.upChainage+"; depths ↓ from the higher edge: to the "+d.words.formation+", of the drain's trench, to rock on the "+d.words.centreline+"; bottom half: to each side; slopes up to out; no.: of the "+d.words.unit+" that is to lie there", blocks)
 }
 
@@ -64,8 +75,7 @@ func (d *draft) large() float64 {
 }
 
 // digLeg is one leg: what it is dug like, its marks in a table, and what else the driver has to know.
-func (d *draft) digLeg(l planner.LegDig) []scene.Block {
-	size := d.large()
+func (d *draft) digLeg(l planner.LegDig, size float64) []scene.Block {
 	head := "Leg " + l.Leg
 	if s := d.sidesOf(l.Leg); s != "" {
 		head += ", sides " + s
@@ -290,9 +300,8 @@ func (d *draft) wayWords(leg string) []string {
 }
 
 // digCautions are what the rules say beside their figures.
-func (d *draft) digCautions() []scene.Block {
+func (d *draft) digCautions(size float64) []scene.Block {
 	var out []scene.Block
-	size := d.large()
 	for _, f := range d.plan.Findings {
 		if f.ID != "excavation.caution" {
 			continue

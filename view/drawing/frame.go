@@ -307,8 +307,13 @@ func (s *sheet) band(inner scene.Box, bottom float64) float64 {
 		rows = append(rows, bandRow{kindWord(c.Kind), wrapped(c.sentence(), s.size, width-word)})
 	}
 	if len(s.general) > 0 {
-		text := fmt.Sprintf("%s: %s for the whole job; told on the first sheet and in the list of findings.", count(len(s.general), "finding", "findings"), namesOf(s.general))
-		rows = append(rows, bandRow{kindWord(s.general[0].Kind), wrapped(text, s.size, width-word)})
+		for _, k := range kindWords {
+			of := slices.DeleteFunc(slices.Clone(s.general), func(c concern) bool { return c.Kind != k.kind })
+			if len(of) > 0 {
+				text := fmt.Sprintf("%s: %s for the whole job; told on the first sheet and in the list of findings.", count(len(of), "finding", "findings"), namesOf(of))
+				rows = append(rows, bandRow{k.word, wrapped(text, s.size, width-word)})
+			}
+		}
 	}
 	high := max(3, int(s.page.Height*most/step))
 	cells, depth := flow(rows, columns, high)

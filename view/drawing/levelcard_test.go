@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"bytes"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -182,7 +183,13 @@ func TestPegsAndPointsStandOnPaper(t *testing.T) {
 		for name, text := range cards {
 			if strings.HasPrefix(name, "levels-"+p.Leg+"-pegs-") && strings.Contains(text, "\n"+d.pegPlace(p)+"\n") {
 				on++
-				for _, want := range []string{d.eastNorth(p.E), d.eastNorth(p.N), d.levelFigure(p.Ground), d.pegFigure(p.ToFormation), d.pegFigure(p.ToWall)} {
+				fourth := d.levelFigure(p.Ground)
+				for _, r := range run.plan.SetOut { // with a drain, how far down it lies
+					if r.Leg == p.Leg && r.Place == p.Place && r.Levels != nil && r.Levels.Drain != nil && p.Ground != nil {
+						fourth = fmt.Sprintf("↓ %.3f", *p.Ground-*r.Levels.Drain)
+					}
+				}
+				for _, want := range []string{d.eastNorth(p.E), d.eastNorth(p.N), fourth, d.pegFigure(p.ToFormation), d.pegFigure(p.ToWall)} {
 					if !strings.Contains(text, "\n"+want+"\n") {
 						t.Errorf("%s: %s does not say %s", p.Place, name, want)
 					}

@@ -211,12 +211,12 @@ func (d *draft) levelColumns() []ledgerColumn {
 		on = d.words.bed
 	}
 	out := []ledgerColumn{
-		{head: d.levelHead("ground as it is"), right: true}, {head: d.levelHead("finished ground"), right: true}, {head: d.levelHead("top of " + d.words.cover), right: true},
+		{head: d.levelHead("ground"), right: true}, {head: d.levelHead("finished"), right: true}, {head: d.levelHead("top of " + d.words.cover), right: true},
 		{head: d.levelHead("wall top"), right: true}, {head: d.levelHead("invert"), right: true}, {head: d.levelHead(on + " top"), right: true, bold: true},
 		{head: d.levelHead(d.words.formation), right: true}, {head: d.depthHead(way), right: true, bold: true}, {head: "grade [%]", right: true},
 	}
 	if d.drained() {
-		out = append(out, ledgerColumn{head: d.levelHead("drain, underside"), right: true})
+		out = append(out, ledgerColumn{head: d.levelHead("drain"), right: true})
 	}
 	return out
 }
@@ -266,6 +266,10 @@ func (d *draft) lastOfLeg(r planner.SetOut) bool { return strings.HasPrefix(r.Pl
 
 // levelNote says how the columns of levels are read.
 func (d *draft) levelNote() ledgerNote {
-	return ledgerNote{text: fmt.Sprintf("Levels are those of the %s behind each joint, of its left wall. cut ↓ and fill ↑: from the ground as it is to the %s. grade: %s from there on, − falls",
-		d.words.unit, d.words.formation, d.words.upChainage)}
+	text := fmt.Sprintf("Levels are those of the %s that starts at each joint, %s, and of its left wall. ground: as it is; finished: as it will be. cut ↓ and fill ↑: from the ground as it is to the %s. grade: %s from there on, − falls",
+		d.words.unit, d.words.upChainage, d.words.formation, d.words.upChainage)
+	if d.drained() {
+		text += ". drain: its underside"
+	}
+	return ledgerNote{text: text}
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"trenchwright/base/measure"
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
 )
@@ -65,6 +66,9 @@ func (c *pegCard) mixed() bool {
 // pegNotes says what the figures are, and which pegs do not last. It returns where it begins.
 func (c *pegCard) pegNotes(bottom float64) float64 {
 	said := []string{"cut ↓ and fill ↑ from the ground at the peg, not from its top"}
+	if c.drained() {
+		said[0] += "; drain: its underside"
+	}
 	bare := false
 	for _, p := range c.pegs {
 		if len(p.Lost) > 0 {
@@ -111,11 +115,27 @@ func (c *pegCard) pegColumns() []cardColumn {
 	}
 	out = append(out, cardColumn{[2]string{"easting", "[" + unit + "]"}, cells(func(p planner.Peg) string { return c.eastNorth(p.E) }), false},
 		cardColumn{[2]string{"northing", "[" + unit + "]"}, cells(func(p planner.Peg) string { return c.eastNorth(p.N) }), false})
-	if !c.mixed() { // five figures are as many as are read
+	if !c.mixed() && !c.drained() { // five figures are as many as are read
 		out = append(out, cardColumn{[2]string{"ground", "[" + unit + "]"}, cells(func(p planner.Peg) string { return c.orNone(p.Ground) }), false})
 	}
-	return append(out, figure(c.words.formation, func(p planner.Peg) *planner.PegFigure { return p.ToFormation }),
-		figure("wall top", func(p planner.Peg) *planner.PegFigure { return p.ToWall }))
+	out = append(out, figure(c.words.formation, func(p planner.Peg) *planner.PegFigure { return p.ToFormation }))
+	if c.drained() {
+		out = append(out, figure("drain", c.pegToDrain))
+	}
+	return append(out, figure("wall top", func(p planner.Peg) *planner.PegFigure { return p.ToWall }))
+}
+
+// pegToDrain is how far the underside of the drain lies under the ground at a peg; nil where either is not on file.
+func (d *draft) pegToDrain(p planner.Peg) *planner.PegFigure {
+	k := slices.IndexFunc(d.plan.SetOut, func(r planner.SetOut) bool { return r.Leg == p.Leg && r.Place == p.Place })
+	if k < 0 || p.Place == "" || p.Ground == nil || d.plan.SetOut[k].Levels == nil || d.plan.SetOut[k].Levels.Drain == nil {
+		return nil
+	}
+	deep := measure.FromMetres(*p.Ground) - measure.FromMetres(*d.plan.SetOut[k].Levels.Drain)
+	if deep < 0 {
+		return &planner.PegFigure{Way: "fill", Arrow: "↑", Amount: measure.MM(-deep)}
+	}
+	return &planner.PegFigure{Way: "cut", Arrow: "↓", Amount: measure.MM(deep)}
 }
 
 // pegFigure is a cut or a fill: ↓ 0.812.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"trenchwright/job/planner"
@@ -27,12 +28,10 @@ func (c *levelCard) drawStart() scene.Page {
 		ends = append(ends, []string{shortPlace(r), c.eastNorth(r.E), c.eastNorth(r.N), c.bearing(r.Bearing), c.chainage(r.Chainage)})
 	}
 	y = c.block(y, c.words.centreline, []string{"", "easting", "northing", "bearing " + c.words.upChainage, c.words.chainage}, ends)
-	for _, text := range c.pegWords() {
-		for _, line := range wrappedIn(text, 2.6, scene.Bold, cardWidth-2*cardEdge) {
-			y += scene.LineStep(2.6)
-			c.text(cardEdge, y, 2.6, scene.Bold, line)
-		}
+	if rows := c.polarRows(); len(rows) > 0 {
+		y = c.block(y, "from a control point", []string{"", "from", "bearing", "on the grid [" + unit + "]", "on the ground [" + unit + "]"}, rows)
 	}
+	c.sentences(y, cardHeight-cardEdge-scene.LineStep(cardSize)-cardSize-1, c.pegWords())
 	return c.page
 }
 
@@ -69,7 +68,7 @@ func (c *levelCard) footOfStart(unit string) {
 // block sets a few lines under their heads, the last column as long as there is room. A line of one cell is a sentence. It
 // returns where it ends.
 func (c *levelCard) block(y float64, title string, heads []string, rows [][]string) float64 {
-	const size, head, between = 2.9, 1.9, 3.0
+	const size, head, between = 2.6, 1.9, 3.0
 	heads = append([]string{title}, heads[1:]...)
 	widths := make([]float64, len(heads))
 	for i, h := range heads {
@@ -166,6 +165,61 @@ func (c *levelCard) controlRows() [][]string {
 		out = append(out, []string{notChecked + ": no second control point to look back to on file. Ask: the surveyor"})
 	}
 	return out
+}
+
+// sentences sets sentences from y down, as large as they fit above a foot.
+func (c *levelCard) sentences(y, foot float64, said []string) {
+	var lines []string
+	size := 2.6
+	for ; size > 1.4; size -= 0.1 {
+		lines = nil
+		for _, text := range said {
+			lines = append(lines, wrappedIn(text, size, scene.Bold, cardWidth-2*cardEdge)...)
+		}
+		if y+float64(scene.LineStep(size)*float64(len(lines)))+1 <= foot {
+			break
+		}
+	}
+	for _, line := range lines {
+		y += scene.LineStep(size)
+		c.text(cardEdge, y, size, scene.Bold, line)
+	}
+}
+
+// polarRows are how the two ends of the leg are found from the control point nearest to each: bearing and distance, on the
+// grid and as a tape on the ground has it.
+func (c *levelCard) polarRows() [][]string {
+	var out [][]string
+	for _, to := range []planner.SetOut{c.rows[0], c.rows[len(c.rows)-1]} {
+		best, far := -1, math.Inf(1)
+		for i, p := range c.plan.Control {
+			if p.E == nil || p.N == nil {
+				continue
+			}
+			if d := math.Hypot(to.E-*p.E, to.N-*p.N); d < far {
+				best, far = i, d
+			}
+		}
+		if best < 0 {
+			return nil
+		}
+		p := c.plan.Control[best]
+		bearing := math.Mod(math.Atan2(to.E-*p.E, to.N-*p.N)*180/math.Pi+360, 360)
+		out = append(out, []string{shortPlace(to), p.ID, c.bearing(bearing), c.eastNorth(far), c.groundFigure(far)})
+	}
+	return out
+}
+
+// groundFigure is a grid distance as it is on the ground; a stroke where no factor is on file.
+func (d *draft) groundFigure(m float64) string {
+	factor, err := strconv.ParseFloat(d.plan.Job.ScaleFactor, 64)
+	switch {
+	case d.plan.Job.ScaleFactor == "ground":
+		factor = 1
+	case err != nil || factor <= 0:
+		return "–, no scale factor on file"
+	}
+	return d.eastNorth(m / factor)
 }
 
 // pegWords say which pegs stand beside the leg, and which of them do not last.

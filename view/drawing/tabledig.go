@@ -45,7 +45,9 @@ func (d *draft) gradeLedgers() []ledger {
 	var out []ledger
 	set := schedule.Of(d.plan, d.job)
 	for _, t := range slices.Concat(set.Grades(), set.CoverLevels()) {
-		out = append(out, d.ledgerOf(t))
+		l := d.ledgerOf(t)
+		l.beside = len(out) > 0
+		out = append(out, l)
 	}
 	return out
 }

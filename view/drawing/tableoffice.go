@@ -40,7 +40,7 @@ func (d *draft) setOutLedger() ledger {
 			}
 			cells := []string{r.Place, pad, d.chainageFigure(r.Chainage), coordinate(r.E), coordinate(r.N), d.bearing(r.Bearing), level}
 			if solved {
-				cells = append([]string{r.Place}, append(cells[2:6], d.levelCells(r, allCut, padded)...)...)
+				cells = append([]string{shortPlace(r)}, append(cells[2:6], d.levelCells(r, allCut, padded)...)...)
 			}
 			g.rows = append(g.rows, ledgerRow{cells: cells})
 		}

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"trenchwright/job/planner"
@@ -37,18 +38,23 @@ func (d *draft) pegLedger() ledger {
 	l := ledger{title: "Pegs beside the run", columns: []ledgerColumn{{head: "leg"}, {head: "place", bold: true}, {head: d.chainageHead(d.words.chainage), right: true}, {head: d.depthHead("offset"), right: true, bold: true},
 		{head: "easting [" + unit + "]", right: true}, {head: "northing [" + unit + "]", right: true}, {head: d.levelHead("ground at the peg"), right: true},
 		{head: d.depthHead("to " + d.words.formation), right: true, bold: true}, {head: d.depthHead("to wall top"), right: true, bold: true}, {head: d.depthHead("edge of the dig"), right: true}, {head: "does not last", most: 22}}}
+	drained := d.drained()
+	if drained {
+		l.columns = slices.Insert(l.columns, 8, ledgerColumn{head: d.depthHead("to drain"), right: true, bold: true})
+	}
 	for _, leg := range d.plan.Legs {
 		g := ledgerGroup{name: leg.Name}
 		for _, p := range d.pegsOf(leg.Name) {
-			edge, place := "–", p.Place
+			edge, place := "–", d.pegPlace(p)
 			if p.Edge != nil {
 				edge = d.depthFigure(*p.Edge)
 			}
-			if place == "" {
-				place = d.chainage(p.Chainage)
+			cells := []string{place, d.chainageFigure(p.Chainage), p.Arrow + " " + d.depthFigure(p.Offset), d.eastNorth(p.E), d.eastNorth(p.N), d.orNone(p.Ground),
+				d.pegFigure(p.ToFormation), d.pegFigure(p.ToWall), edge, strings.Join(p.Lost, ", ")}
+			if drained {
+				cells = slices.Insert(cells, 7, d.pegFigure(d.pegToDrain(p)))
 			}
-			g.rows = append(g.rows, ledgerRow{cells: []string{place, d.chainageFigure(p.Chainage), p.Arrow + " " + d.depthFigure(p.Offset), d.eastNorth(p.E), d.eastNorth(p.N), d.orNone(p.Ground),
-				d.pegFigure(p.ToFormation), d.pegFigure(p.ToWall), edge, strings.Join(p.Lost, ", ")}})
+			g.rows = append(g.rows, ledgerRow{cells: cells})
 		}
 		if len(g.rows) > 0 {
 			l.groups = append(l.groups, g)

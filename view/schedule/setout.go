@@ -39,7 +39,7 @@ func (s Set) SetOut() table.Table {
 		t.Rows = append(t.Rows, row)
 	}
 	if solved {
-		t.Notes = append(t.Notes, s.say("levels are those of the %s behind each joint, of its left wall. Dig: from the ground as it is to the %s. Grade behind: %s from there on, negative falls", wording.Unit, wording.Formation, wording.UpChainage))
+		t.Notes = append(t.Notes, s.say("levels are those of the %s that starts at each joint, of its left wall. Dig: from the ground as it is to the %s. Grade behind: %s from there on, negative falls", wording.Unit, wording.Formation, wording.UpChainage))
 	}
 	return t
 }
