@@ -11,21 +11,28 @@ import (
 	"trenchwright/demo"
 	"trenchwright/demo/longrun"
 	"trenchwright/job"
+	"trenchwright/job/edit"
 	"trenchwright/job/planner"
 	"trenchwright/place/ground"
 	"trenchwright/view/groundin"
 	"trenchwright/view/jobtext"
 )
 
-// demoed is a demo job with its ground and its plan.
+// demoed is a demo job with its ground, its plan and what answers come from.
 type demoed struct {
 	job      job.Job
 	surfaces []*ground.Surface
 	plan     planner.Plan
+	answers  *planner.Answers
 	clips    map[string][]byte
 }
 
+var demoPlans = map[string]demoed{} // each is made once: nothing changes them
+
 func demoPlan(t testing.TB, name string) demoed {
+	if p, ok := demoPlans[name]; ok {
+		return p
+	}
 	b, err := demo.File(name)
 	if err != nil {
 		t.Fatal(err)
@@ -38,10 +45,12 @@ func demoPlan(t testing.TB, name string) demoed {
 	if faults.Any(finding.Fault) {
 		t.Fatal(faults)
 	}
-	p := demoed{job: on.Job, surfaces: on.Surfaces, plan: planner.Make(on.Job, on.Surfaces...), clips: map[string][]byte{}}
+	p := demoed{job: on.Job, surfaces: on.Surfaces, clips: map[string][]byte{}}
+	p.plan, p.answers = planner.Ask(on.Job, on.Surfaces...)
 	for _, c := range on.Clips {
 		p.clips[c.Name] = c.Bytes
 	}
+	demoPlans[name] = p
 	return p
 }
 
@@ -161,6 +170,43 @@ func BenchmarkOpen(b *testing.B) {
 		b.ReportMetric(float64(len(s.Units.Mark)), "units")
 		for b.Loop() {
 			json.Marshal(s)
+		}
+	})
+}
+
+// BenchmarkDesk is what a screen waits for on a run of 5,000 units: a job opened again after its plan was made, its first outline,
+// and a node that is dragged.
+func BenchmarkDesk(b *testing.B) {
+	j := longrun.Job(15, 1)
+	var d Desk
+	ask := func(name string, args map[string]any) []byte {
+		q, err := json.Marshal(args)
+		if err != nil {
+			b.Fatal(err)
+		}
+		out, err := d.Ask(name, q, nil)
+		if err != nil {
+			b.Fatal(err)
+		}
+		return out
+	}
+	text := string(job.CanonicalJSON(j))
+	ask("open", map[string]any{"job": text})
+	b.Run("open again", func(b *testing.B) {
+		for b.Loop() {
+			ask("open", map[string]any{"job": text})
+		}
+	})
+	b.Run("outline", func(b *testing.B) {
+		for b.Loop() {
+			ask("outline", map[string]any{"job": text})
+		}
+	})
+	b.Run("sketch", func(b *testing.B) {
+		n := d.plan.Nodes[10]
+		for i := 0; b.Loop(); i++ {
+			at := [2]float64{n.At[0] + float64(i%50)*0.03, n.At[1] - float64(i%37)*0.02}
+			ask("sketch", map[string]any{"edits": []edit.Edit{{Op: edit.MoveNode, Node: n.ID, Place: &at, Origin: d.plan.Job.Origin}}})
 		}
 	})
 }
