@@ -158,17 +158,12 @@ func (c *cross) section() DigSection {
 func (c *cross) missing() []string {
 	out, d := []string{}, c.job.Dig.At(c.leg(c.place.leg).ID, (c.span.From+c.span.To)/2)
 	say := func(what, ask string) { out = append(out, finding.NoneOnFile(what, ask, finding.Where{}).Text) }
-	sec := &c.span.Section
-	if sec.Room == nil {
-		say("working room beside the unit", "whoever compacts beside it")
+	lacking := sidesLack(&c.span.Section)
+	for i := 0; c.sheet.Bare && len(lacking) == 0 && i < len(c.problem.Legs[c.place.leg].Spans); i++ {
+		lacking = sidesLack(&c.problem.Legs[c.place.leg].Spans[i].Section) // a leg is dug in one: what is missing elsewhere on it is missing here
 	}
-	switch f := sec.Sides.Form; {
-	case f == "":
-		say("form of the sides of the dig", "the competent person")
-	case f == earthwork.Sloped && sec.Sides.Slope == nil:
-		say("slope of the sides", "the competent person")
-	case f == earthwork.Benched && sec.Sides.Bench == nil:
-		say("height and width of a bench", "the competent person")
+	for _, l := range lacking {
+		say(l[0], l[1])
 	}
 	if !d.Soil.Known {
 		say("class of the soil", "the competent person")
@@ -178,6 +173,22 @@ func (c *cross) missing() []string {
 	}
 	if c.problem.Water == nil {
 		say("level of ground water", "the engineer who looked at the ground")
+	}
+	return out
+}
+
+// sidesLack is what the width and the sides of a section need and nobody entered, each with who knows it.
+func sidesLack(sec *earthwork.Section) (out [][2]string) {
+	if sec.Room == nil {
+		out = append(out, [2]string{"working room beside the unit", "whoever compacts beside it"})
+	}
+	switch f := sec.Sides.Form; {
+	case f == "":
+		out = append(out, [2]string{"form of the sides of the dig", "the competent person"})
+	case f == earthwork.Sloped && sec.Sides.Slope == nil:
+		out = append(out, [2]string{"slope of the sides", "the competent person"})
+	case f == earthwork.Benched && sec.Sides.Bench == nil:
+		out = append(out, [2]string{"height and width of a bench", "the competent person"})
 	}
 	return out
 }
