@@ -15,7 +15,8 @@ import (
 // face is how a leg's units end at a node: how far before the node on the axis, and at what cut.
 type face struct {
 	setback measure.Length
-	tan     float64 // s of the cut line x = a + s·y, seen along the leg
+	tan     float64 // s of the cut line x = a + s·y, seen along the leg, as a saw is set
+	drawn   float64 // the same as the lines drawn make it: what is turned from it is set once, not twice
 	mitred  bool
 	gap     measure.Length // joint to what stands at the node, square to it
 	made    string         // mitred, casting, sawn, end plate, building, temporary, existing, open, joint
@@ -25,6 +26,7 @@ type face struct {
 // face finds how the leg ends at its start (atStart) or its end. Mitres are set as a saw is set: see sawSetting.
 func (b *build) face(leg int, atStart bool) face {
 	f := b.exactFace(leg, atStart)
+	f.drawn = f.tan
 	if f.mitred {
 		f.tan = slope(sawSetting(sawAngle(f.tan)))
 		f.mitred = f.tan != 0
@@ -275,10 +277,10 @@ func (b *build) facings(leg int, q question, s layout.Solution) (start, end floa
 	}
 	start, end = a.start.tan, a.end.tan
 	if a.start.mitred {
-		start = b.facing(a, &us[0], 0, start)
+		start = b.facing(a, &us[0], 0, a.start)
 	}
 	if a.end.mitred {
-		end = b.facing(a, &us[len(us)-1], a.clear, end)
+		end = b.facing(a, &us[len(us)-1], a.clear, a.end)
 	}
 	if q.back {
 		start, end = end, start
@@ -286,13 +288,13 @@ func (b *build) facings(leg int, q question, s layout.Solution) (start, end floa
 	return start, end
 }
 
-func (b *build) facing(a *axis, u *layout.Unit, at measure.Length, tan float64) float64 {
+func (b *build) facing(a *axis, u *layout.Unit, at measure.Length, f face) float64 {
 	chord := a.point(u.Start + u.Advance).Minus(a.point(u.Start))
 	along := a.line.At(a.chainage(at)).Along
 	cross := float64(along.N*chord.E) - float64(along.E*chord.N)
 	δ := math.Atan2(cross, along.Dot(chord))
 	if math.Abs(δ) < 1e-7 {
-		return tan
+		return f.tan
 	}
-	return slope(sawSetting(measure.FromRadians(math.Atan(tan) - δ)))
+	return slope(sawSetting(measure.FromRadians(math.Atan(f.drawn) - δ)))
 }

@@ -51,7 +51,7 @@ func (b *build) solveLegs(before []laid) []laid {
 		for i := range out {
 			s := out[i].solution
 			if before != nil && s.Verdict == layout.Found {
-				s, out[i].again = refitted(out[i].problem, s, &before[i]), true
+				s, out[i].again = b.refitted(i, out[i].question, s, &before[i]), true
 			}
 			if s.Verdict != "" {
 				b.settle(i, &out[i], s)
@@ -192,8 +192,24 @@ func (b *build) placeUnit(leg int, l *laid, i int) {
 		}
 	}
 	b.plan.Units = append(b.plan.Units, out)
+	if i == len(l.units)-1 && a.end.mitred {
+		b.overTangent(out.Mark, leg, end.Minus(a.point(u.Start+u.Advance)).Length()/a.line.Scale())
+	}
 	for k, c := range u.Covers {
 		b.plan.Covers = append(b.plan.Covers, b.placeCover(out.Mark, s, k, c))
+	}
+}
+
+// mitreMiss is how far a mitred face may stand off its line without a word: what a saw's setting moves its corner by.
+const mitreMiss = 10 * measure.Micrometre
+
+// overTangent says how far the face of a leg's last unit stands off the mitre's line in plan, in metres, where that unit
+// reaches over a tangent point: its advance is counted by one curvature, and it lies on two.
+func (b *build) overTangent(mark string, leg int, off float64) {
+	if miss := measure.FromMetres(off); miss > mitreMiss {
+		l := b.leg(leg)
+		b.add(finding.Finding{ID: "planner.mitre-over-tangent", Kind: finding.Note, Where: finding.Where{Leg: l.ID, Place: l.To},
+			Text: b.tell("%s reaches over a tangent point: laid as a chord its %s face stands %s mm from where the joint at %s has it", mark, wording.Mitred, (miss / measure.Micrometre * measure.Micrometre).MMString(), l.To)})
 	}
 }
 

@@ -215,21 +215,27 @@ func ratio(g measure.Grade) float64 {
 
 // refitted lays the units of the pass before on a leg that has moved a little: only cut lengths and gaps take what is left.
 // Once they have, cut lengths stay where gaps can take what is left: lengths that went on looking for something better would
-// never come to rest. Where all that costs more than the best layout, the best layout stays.
-func refitted(p layout.Problem, s layout.Solution, before *laid) layout.Solution {
+// never come to rest. Where all that costs more than the best layout, or loses what is asked for along the leg (a joint that
+// has to stand at a place that moved), or wants another cut at an end that reaches into a curve, the best layout stays.
+func (b *build) refitted(leg int, q question, s layout.Solution, before *laid) layout.Solution {
 	var cuts []measure.Length
 	for _, u := range before.solution.Units {
 		if u.Cut {
 			cuts = append(cuts, u.Length)
 		}
 	}
-	if before.again {
-		if again, err := layout.Refit(p, s, before.solution.Units, cuts, s.Opened); err == nil {
+	tries := [][]measure.Length{cuts, nil}
+	if !before.again {
+		tries = tries[1:]
+	}
+	for _, lengths := range tries {
+		again, err := layout.Refit(q.problem, s, before.solution.Units, lengths, s.Opened)
+		if err != nil || len(layout.Check(q.problem, again)) > 0 {
+			continue
+		}
+		if start, end := b.facings(leg, q, again); start == q.problem.Start.Tan && end == q.problem.End.Tan {
 			return again
 		}
-	}
-	if again, err := layout.Refit(p, s, before.solution.Units, nil, s.Opened); err == nil {
-		return again
 	}
 	return s
 }

@@ -199,8 +199,9 @@ func (b *build) fixedShares(laid []int) measure.Length {
 }
 
 // pinned holds the gap of forced joints at its nominal width: a joint is asked for at its middle, the leg programme takes
-// the start of the unit after it, and only a gap that does not move makes the two the same. The pin reaches a gap back, so
-// that it serves a leg that is laid from its other end too.
+// the start of the unit after it, and only a gap that does not move makes the two the same. The pin reaches the widest gap to
+// either side, so that it holds the start behind a gap that a curve has widened, and serves a leg that is laid from its other
+// end too; where it reaches over the end of a stretch, one gap that both allow is held on either side of it.
 func (b *build) pinned(leg int, s *supply, stretches []layout.Stretch) []layout.Stretch {
 	a, w := &b.axes[leg], s.Joint.Gap.Value
 	if len(b.leg(leg).Joints) == 0 || w.Min == w.Max {
@@ -210,8 +211,9 @@ func (b *build) pinned(leg int, s *supply, stretches []layout.Stretch) []layout.
 		stretches = []layout.Stretch{{From: 0, To: a.clear}}
 	}
 	for _, f := range b.leg(leg).Joints {
-		at := a.on(f.At) + w.Nominal/2
-		from, to := max(0, at-f.Tol-w.Nominal-1), min(a.clear, at+f.Tol+1)
+		at := a.on(f.At)
+		from, to := max(0, at-f.Tol-w.Max-1), min(a.clear, at+f.Tol+w.Max+1)
+		g := gapOver(stretches, from, to, w)
 		var out []layout.Stretch
 		for _, st := range stretches {
 			for _, part := range [][2]measure.Length{{st.From, min(st.To, from)}, {max(st.From, from), min(st.To, to)}, {max(st.From, to), st.To}} {
@@ -221,10 +223,6 @@ func (b *build) pinned(leg int, s *supply, stretches []layout.Stretch) []layout.
 				p := st
 				p.From, p.To = part[0], part[1]
 				if p.From >= from && p.To <= to {
-					g := w.Nominal
-					if p.Gap != (measure.Window{}) { // what a curve leaves of the window
-						g = p.Gap.Nominal
-					}
 					p.Gap = measure.Window{Nominal: g, Min: g, Max: g}
 				}
 				out = append(out, p)
@@ -233,6 +231,17 @@ func (b *build) pinned(leg int, s *supply, stretches []layout.Stretch) []layout.
 		stretches = out
 	}
 	return stretches
+}
+
+// gapOver is the gap nearest to the nominal one that all stretches between two places allow.
+func gapOver(stretches []layout.Stretch, from, to measure.Length, w measure.Window) measure.Length {
+	for _, st := range stretches {
+		if st.Gap != (measure.Window{}) && st.From < to && from < st.To { // what a curve leaves of the window
+			w.Min, w.Max = max(w.Min, st.Gap.Min), min(w.Max, st.Gap.Max)
+			w.Nominal = min(max(w.Nominal, w.Min), w.Max)
+		}
+	}
+	return w.Nominal
 }
 
 // pinnedGap is the gap that a forced joint is held at.
