@@ -66,6 +66,12 @@ func serve(t *testing.T, args ...string) *served {
 	return nil
 }
 
+// again starts the program that was stopped at the same address, with what it kept.
+func (s *served) again(t *testing.T, data string) {
+	t.Helper()
+	s.process = serve(t, "--data", data, "--addr", strings.TrimPrefix(s.address, "http://")).process
+}
+
 // stop ends the program as Ctrl-C does.
 func (s *served) stop() {
 	if s.process.ProcessState == nil {

@@ -98,6 +98,9 @@ func (p *page) holds(field, text string) {
 	p.Until(30*time.Second, "return document.querySelector(arguments[0])?.value === arguments[1]", "#field-"+field, text)
 }
 
+// wait is how long a page may take to show something on a machine that has other work.
+const wait = 40 * time.Second
+
 type revision struct {
 	ID      string
 	Parents []string

@@ -159,3 +159,46 @@ func (b *Browser) try(method, path string, body, out any) error {
 	}
 	return json.Unmarshal(wrapped.Value, out)
 }
+
+// KillPages kills at once what runs the pages of the browser, as a fault in it would; the browser itself goes on.
+func (b *Browser) KillPages() {
+	b.t.Helper()
+	for pid, line := range descendants(b.driver.Process.Pid) {
+		if bytes.Contains(line, []byte("WebKitWebProcess")) || bytes.Contains(line, []byte("--type=renderer")) {
+			_ = syscall.Kill(pid, syscall.SIGKILL)
+		}
+	}
+}
+
+// descendants are the processes below one, with their command lines.
+func descendants(root int) map[int][]byte {
+	parents, lines := map[int]int{}, map[int][]byte{}
+	entries, _ := os.ReadDir("/proc")
+	for _, e := range entries {
+		var pid, parent int
+		if _, err := fmt.Sscan(e.Name(), &pid); err != nil {
+			continue
+		}
+		stat, err := os.ReadFile("/proc/" + e.Name() + "/stat")
+		if err != nil {
+			continue
+		}
+		rest := stat[bytes.LastIndexByte(stat, ')')+1:]
+		var state string
+		if _, err := fmt.Sscan(string(rest), &state, &parent); err != nil {
+			continue
+		}
+		parents[pid] = parent
+		lines[pid], _ = os.ReadFile("/proc/" + e.Name() + "/cmdline")
+	}
+	out := map[int][]byte{}
+	for pid := range parents {
+		for up := pid; up > 1; up = parents[up] {
+			if up == root {
+				out[pid] = lines[pid]
+				break
+			}
+		}
+	}
+	return out
+}

@@ -36,6 +36,28 @@ func (b *Browser) Size(width, height int) {
 	}
 }
 
+// Window is the window that steps are done in.
+func (b *Browser) Window() (handle string) {
+	b.t.Helper()
+	b.call("GET", "/window", nil, &handle)
+	return handle
+}
+
+// NewWindow opens one more window of the same browser, and goes on in it.
+func (b *Browser) NewWindow() (handle string) {
+	b.t.Helper()
+	var made struct{ Handle string }
+	b.call("POST", "/window/new", map[string]any{"type": "tab"}, &made)
+	b.Switch(made.Handle)
+	return made.Handle
+}
+
+// Switch goes on in another window.
+func (b *Browser) Switch(handle string) {
+	b.t.Helper()
+	b.call("POST", "/window", map[string]any{"handle": handle}, nil)
+}
+
 // Run runs a script in the page: out gets what it returns.
 func (b *Browser) Run(out any, script string, args ...any) {
 	b.t.Helper()

@@ -257,6 +257,7 @@ export async function changed(ids: string[]): Promise<void> {
 async function moveOn(next: Revision): Promise<void> {
   before.value = [];
   undone.value = [];
+  now.ends.value = undefined;
   now.revision.value = next;
   await plan(next);
 }

@@ -67,18 +67,22 @@ export function watch(): void {
     if (w.kept) for (const f of told) f(w.kept);
     if (w.kept || w.sent) void counted();
   });
-  const hold = () =>
-    new Promise<void>(() => {
-      const stream = new EventSource("/api/stream");
-      stream.onmessage = () => {
-        others.tell({ more: true });
-        void sync();
-      };
-      stream.onopen = () => void sync();
-      stream.onerror = () => {
-        if (now.reached.value) void sync(); // the server went: the page says so at once
-      };
-    });
+  const hold = () => new Promise<void>(() => listen());
   if (navigator.locks) void navigator.locks.request("trenchwright stream", hold);
   else void hold();
+}
+
+// listen holds the server's stream. Browsers open it again by themselves where the server goes away; where an answer between
+// ended it for good, this does.
+function listen(): void {
+  const stream = new EventSource("/api/stream");
+  stream.onmessage = () => {
+    others.tell({ more: true });
+    void sync();
+  };
+  stream.onopen = () => void sync();
+  stream.onerror = () => {
+    if (now.reached.value) void sync(); // the server went: the page says so at once
+    if (stream.readyState === EventSource.CLOSED) setTimeout(listen, 3000);
+  };
 }

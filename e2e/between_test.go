@@ -1,0 +1,65 @@
+package e2e
+
+import (
+	"bytes"
+	"net/http"
+	"net/http/httptest"
+	"net/http/httputil"
+	"net/url"
+	"regexp"
+	"strings"
+	"sync/atomic"
+	"testing"
+)
+
+// between stands between browsers and the workspace as a bad net does: it may lose answers of what was done, and count what came.
+type between struct {
+	*httptest.Server
+	posts atomic.Int64 // revisions that browsers sent
+	lost  atomic.Int64 // how many answers to them are still to be lost
+	newer atomic.Bool  // whether it serves as a newer version would
+}
+
+func bad(t *testing.T, address string) *between {
+	t.Helper()
+	to, err := url.Parse(address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := &between{}
+	proxy := &httputil.ReverseProxy{Rewrite: func(r *httputil.ProxyRequest) {
+		r.SetURL(to)
+		r.Out.Host = r.In.Host
+		if r.In.URL.Path == "/sw.js" || r.In.URL.Path == "/api/about" {
+			r.Out.Header.Set("Accept-Encoding", "identity")
+		}
+	}}
+	b.Server = httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		save := r.Method == http.MethodPost && strings.HasSuffix(r.URL.Path, "/revisions")
+		if save {
+			b.posts.Add(1)
+		}
+		switch {
+		case save && b.lost.Load() > 0:
+			b.lost.Add(-1)
+			proxy.ServeHTTP(httptest.NewRecorder(), r)
+			panic(http.ErrAbortHandler) // it was done, and nobody is told
+		case b.newer.Load() && (r.URL.Path == "/sw.js" || r.URL.Path == "/api/about"):
+			rec := httptest.NewRecorder()
+			proxy.ServeHTTP(rec, r)
+			body := regexp.MustCompile(`trenchwright [0-9a-f]{24}`).ReplaceAll(rec.Body.Bytes(), []byte("trenchwright 0123456789abcdef01234567"))
+			body = bytes.Replace(body, []byte(`"core":"`), []byte(`"core":"newer-`), 1)
+			for k, v := range rec.Header() {
+				w.Header()[k] = v
+			}
+			w.Header().Del("Content-Length")
+			w.Header().Del("Etag")
+			_, _ = w.Write(body)
+		default:
+			proxy.ServeHTTP(w, r)
+		}
+	}))
+	t.Cleanup(b.CloseClientConnections)
+	t.Cleanup(func() { go b.Close() }) // streams stay open until the browsers end
+	return b
+}

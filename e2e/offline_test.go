@@ -1,0 +1,125 @@
+package e2e
+
+import (
+	"testing"
+)
+
+// Changes made without a server survive a browser that is killed, and go up once.
+func TestKilledWithoutSignal(t *testing.T) {
+	inBoth(t, func(t *testing.T, engine string) {
+		data, profile := t.TempDir(), t.TempDir()
+		s := serve(t, "--data", data, "--addr", "127.0.0.1:0")
+		p := open(t, engine, profile, s.address)
+		p.to(service)
+		p.Says("ready for no signal")
+		p.to("/")
+		s.stop()
+		p.to(service)
+		p.Says("no server")
+		p.set(width, "60 mm")
+		p.Says("1 not yet sent")
+		p.faultless()
+		if engine == "chromium" {
+			p.Kill()
+			p = open(t, engine, profile, s.address)
+		} else {
+			p.KillPages() // this engine's driver keeps nothing beyond the browser: only what runs the page is killed
+		}
+		p.Go(p.at + service)
+		p.planned()
+		p.Says("1 not yet sent")
+		p.holds(width, "60 mm")
+		p.set(clear_, "120 mm")
+		p.Says("2 not yet sent")
+		p.holds(clear_, "120 mm")
+		s.again(t, data)
+		j := onServer(t, s.address, small, 3)
+		p.Says("nothing unsent")
+		p.Says("last sent")
+		if len(j.Heads) != 1 || j.Revisions[2].Parents[0] != j.Revisions[1].ID {
+			t.Errorf("the two changes do not stand on each other: %+v", j)
+		}
+		p.faultless()
+	})
+}
+
+// Answers that are lost make nothing twice.
+func TestLostAnswers(t *testing.T) {
+	inBoth(t, func(t *testing.T, engine string) {
+		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
+		net := bad(t, s.address)
+		p := open(t, engine, "", net.URL)
+		p.to(service)
+		net.lost.Store(2)
+		p.set(width, "60 mm")
+		onServer(t, s.address, small, 2) // it was done
+		p.Says("1 not yet sent")         // and nobody was told
+		p.press("send now")              // lost once more
+		p.press("send now")
+		p.Says("nothing unsent")
+		if j := onServer(t, s.address, small, 2); len(j.Heads) != 1 {
+			t.Errorf("%d heads", len(j.Heads))
+		}
+		if n := net.posts.Load(); n < 3 {
+			t.Errorf("sent %d times: no answer was lost", n)
+		}
+		p.faultless()
+	})
+}
+
+// Two browsers change a job at once: both keep their work. What does not clash is joined to one revision by whichever comes
+// first; what clashes is settled by a person.
+func TestTwoBrowsers(t *testing.T) {
+	inBoth(t, func(t *testing.T, engine string) {
+		data := t.TempDir()
+		s := serve(t, "--data", data, "--addr", "127.0.0.1:0")
+		one, other := open(t, engine, "", s.address), open(t, engine, "", s.address)
+		one.to("/")
+		one.Fill("#author", "Ada")
+		for _, p := range []*page{one, other} {
+			p.to(service)
+			p.holds(width, "50 mm")
+		}
+		one.set(width, "60 mm")
+		other.holds(width, "60 mm") // by the server's stream
+
+		s.stop()
+		one.Says("no server")
+		other.Says("no server")
+		one.set(width, "65 mm")
+		other.set(clear_, "130 mm")
+		s.again(t, data)
+		for _, p := range []*page{one, other} {
+			p.holds(width, "65 mm")
+			p.holds(clear_, "130 mm")
+		}
+		j := onServer(t, s.address, small, 5)
+		if last := j.Revisions[4]; len(j.Heads) != 1 || len(last.Parents) != 2 || last.Note != "joined" {
+			t.Errorf("what does not clash was not joined to one: %+v", j)
+		}
+
+		s.stop()
+		one.Says("no server")
+		other.Says("no server")
+		one.set(width, "70 mm")
+		other.set(width, "80 mm")
+		s.again(t, data)
+		for _, p := range []*page{one, other} {
+			p.Says("Two changed the same")
+			p.Says("was: 65 mm")
+		}
+		onServer(t, s.address, small, 7)
+		one.Until(wait, "const b = [...document.querySelectorAll('.ends fieldset button')].find(b => b.innerText.startsWith('80')); if (b) b.click(); return b")
+		one.press("join the two")
+		for _, p := range []*page{one, other} {
+			p.holds(width, "80 mm")
+			p.unsaid("Two changed the same")
+		}
+		j = onServer(t, s.address, small, 8)
+		if last := j.Revisions[7]; len(j.Heads) != 1 || len(last.Parents) != 2 || last.Author != "Ada" {
+			t.Errorf("what was settled is no revision with two parents: %+v", j)
+		}
+		one.faultless()
+		other.faultless()
+	})
+}
