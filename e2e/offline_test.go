@@ -22,8 +22,12 @@ func TestKilledWithoutSignal(t *testing.T) {
 		if engine == "chromium" {
 			p.Kill()
 			p = open(t, engine, profile, s.address)
-		} else {
-			p.KillPages() // this engine's driver keeps nothing beyond the browser: only what runs the page is killed
+		} else { // this engine's driver keeps nothing beyond the browser, and ends with a page that is killed: the page is closed
+			first := p.Window()
+			second := p.NewWindow()
+			p.Switch(first)
+			p.CloseWindow()
+			p.Switch(second)
 		}
 		p.Go(p.at + service)
 		p.planned()

@@ -52,6 +52,9 @@ func (b *Browser) NewWindow() (handle string) {
 	return made.Handle
 }
 
+// CloseWindow closes the window at hand; go on in another.
+func (b *Browser) CloseWindow() { b.t.Helper(); b.call("DELETE", "/window", nil, nil) }
+
 // Switch goes on in another window.
 func (b *Browser) Switch(handle string) {
 	b.t.Helper()
