@@ -22,6 +22,7 @@ var update = flag.Bool("update", false, "redraw the picture in ARCHITECTURE.md")
 const policy = `
 7 cmd/trenchwright        commands and wiring; computes nothing
 7 cmd/corewasm            the planning core for browsers
+7 cmd/packwasm            the files of a pack for browsers
 7 e2e                     the program and its workspace, used in two browsers
 7 bench                   → bench | speed, with peers side by side
 6 edge/server             → edge/store | the workspace and its jobs over HTTP
@@ -32,7 +33,7 @@ const policy = `
 6 demo                    invented jobs to start from
 6 tools/browser           browsers driven by tests, through W3C WebDriver
 6 tools/published         published values and data from outside, handed to tests
-5 view/pack               → view/drawing view/schedule view/scene view/table view/interchange view/landxml view/geojson | all files of one plan's pack
+5 view/pack               → view/pack view/drawing view/schedule view/scene view/table view/interchange view/landxml view/geojson | all files of one plan's pack
 5 view/dropped            → view/jobtext view/groundin view/routein view/servicein | what a dropped file holds, said before it is kept
 5 view/screen              → view/schedule view/table | a plan as a screen draws it
 5 view/drawing            → view/schedule view/scene view/table | a plan as sheets and cards

@@ -1,156 +1,43 @@
 // Package pack makes everything that one plan is handed over as: sheets as PDF, SVG and PNG, cut cards, a workbook, CSV,
-// the plan and the job as data, the findings as text. It makes bytes; somebody else keeps them.
+// the plan and the job as data, the findings as text. It makes bytes; somebody else keeps them. What a browser can make of it
+// by itself is in view/pack/light.
 package pack
 
 import (
 	"bytes"
-	"fmt"
 	"io"
-	"slices"
-	"strings"
-	"sync"
-	"time"
 
 	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/place/ground"
-	"trenchwright/view/drawing"
+	"trenchwright/view/pack/light"
 	"trenchwright/view/scene"
-	"trenchwright/view/scene/pdf"
 	"trenchwright/view/scene/raster"
-	"trenchwright/view/schedule"
 	"trenchwright/view/table"
 	"trenchwright/view/table/workbook"
 )
 
 // File is one file of a pack, made when it is asked for. Files are independent: they may be made side by side.
-type File struct {
-	Name  string // with forward slashes
-	About string // what it is, in a few words
-	Make  func() ([]byte, error)
-}
+type File = light.File
 
 // screenDPI is the resolution of the pictures: enough to read on a screen; paper is what the PDF is for.
 const screenDPI = 100
 
 // Data are the plan as data alone: no sheets, no tables.
-func Data(p planner.Plan, j job.Job) []File {
-	return []File{
-		{"plan.json", "the plan as data; its schema is in docs/plan.schema.json", func() ([]byte, error) { return planJSON(p) }},
-		{"job.json", "the job in its canonical form", func() ([]byte, error) { return job.CanonicalJSON(j), nil }},
-		{"findings.txt", "what the program has to say", func() ([]byte, error) { return []byte(findings(p)), nil }},
-	}
-}
-
-// drawn is what more than one file of a pack is made of.
-type drawn struct {
-	tables            []table.Table
-	a3, cards, levels []scene.Page
-	checks            []scene.Page
-	a1                func() []scene.Page // drawn by the time it is asked for, or soon
-}
-
-// drawAll draws sheets and makes tables, two of them at a time. They only read the plan.
-func drawAll(p planner.Plan, j job.Job) drawn {
-	d := drawn{a1: sync.OnceValue(func() []scene.Page { return bound(p, j, drawing.A1) })}
-	beside := make(chan struct{})
-	go func() {
-		d.tables = schedule.Of(p, j).All()
-		d.cards = drawing.Bind(drawing.CutCards(p, j, drawing.StyleFor(j, drawing.A4)), revision(p))
-		d.levels = drawing.Bind(drawing.LevelCards(p, j, drawing.StyleFor(j, drawing.A4)), revision(p))
-		d.checks = drawing.CheckPages(p, j, drawing.StyleFor(j, drawing.A4))
-		close(beside)
-		d.a1()
-	}()
-	a3 := bound(p, j, drawing.A3)
-	<-beside
-	d.a3 = a3
-	return d
-}
+func Data(p planner.Plan, j job.Job) []File { return light.Data(p, j) }
 
 // Files are the files of a plan's pack on its ground, always the same for the same plan.
 func Files(p planner.Plan, j job.Job, surfaces ...*ground.Surface) []File {
-	d := drawAll(p, j)
-	tables, a3, cards, levels := d.tables, d.a3, d.cards, d.levels
-	files := append(Data(p, j), []File{
-		{"sheets-A3.pdf", "all sheets on A3", func() ([]byte, error) { return document(p, "sheets on A3", a3) }},
-		{"sheets-A1.pdf", "the same on A1", func() ([]byte, error) { return document(p, "sheets on A1", d.a1()) }},
-		{"tables.xlsx", "all tables as a workbook", func() ([]byte, error) {
-			return written(func(w io.Writer) error { return workbook.Write(w, workbook.A3, tables...) })
-		}},
-	}...)
-	if len(cards) > 0 {
-		files = append(files, File{"cut-cards-A4.pdf", "a card for each piece that is cut, four on a page, to be cut apart", func() ([]byte, error) {
-			return document(p, "cut cards", drawing.Impose(cards))
-		}})
-	}
-	if len(levels) > 0 {
-		files = append(files, File{"set-out-cards-A4.pdf", "the levels of every joint, six joints of one grade on a card, four on a page, to be cut apart", func() ([]byte, error) {
-			return document(p, "set-out cards", drawing.Impose(levels))
-		}})
-	}
-	files = append(files, exchanged(p, j, surfaces)...)
+	return light.Files(p, j, writers(), surfaces...)
+}
+
+// writers are those of a whole pack.
+func writers() light.Writers {
 	painter := new(raster.Painter)
-	if checks := d.checks; len(checks) > 0 {
-		files = append(files, File{"checking-pages-A4.pdf", "pages to be filled in on site: the levels wanted at every joint beside empty columns, before the bed, before the setting, after the covers", func() ([]byte, error) {
-			return document(p, "checking pages", checks)
-		}})
-		for _, page := range checks {
-			files = append(files, pictures(page, painter)[0]) // as SVG; on paper they are to be written on
-		}
+	return light.Writers{
+		Workbook: func(w io.Writer, tables []table.Table) error { return workbook.Write(w, workbook.A3, tables...) },
+		Picture:  func(w io.Writer, page scene.Page) error { return painter.WritePNG(w, page, screenDPI) },
 	}
-	for _, t := range tables {
-		files = append(files, File{"csv/" + t.Name + ".csv", t.Title, func() ([]byte, error) {
-			return written(func(w io.Writer) error { return table.WriteCSV(w, t) })
-		}})
-	}
-	for _, page := range slices.Concat(a3, cards, levels) {
-		files = append(files, pictures(page, painter)...)
-	}
-	return files
-}
-
-func bound(p planner.Plan, j job.Job, size drawing.Size) []scene.Page {
-	return drawing.Bind(drawing.Sheets(p, j, drawing.StyleFor(j, size)), revision(p))
-}
-
-// revision is what stands beside the number of every page.
-func revision(p planner.Plan) string {
-	var said []string
-	if p.Job.Revision != "" {
-		said = append(said, "revision "+p.Job.Revision)
-	}
-	if p.Job.On != "" {
-		said = append(said, p.Job.On)
-	}
-	return strings.Join(said, " · ")
-}
-
-func document(p planner.Plan, subject string, pages []scene.Page) ([]byte, error) {
-	d := scene.Document{Title: p.Job.Name, Subject: subject, Author: p.Job.By, Language: "en-GB", Pages: pages}
-	if p.Job.Words == string(job.US) {
-		d.Language = "en-US"
-	}
-	if day, err := time.Parse("2006-01-02", p.Job.On); err == nil {
-		d.Date = day
-	}
-	return written(func(w io.Writer) error { return pdf.Write(w, d) })
-}
-
-func planJSON(p planner.Plan) ([]byte, error) {
-	var b bytes.Buffer
-	b.Grow(1<<16 + 1100*len(p.Units)) // about what a unit with its joint, covers and set-out takes
-	err := p.WriteJSON(&b)
-	return b.Bytes(), err
-}
-
-func findings(p planner.Plan) string {
-	var b strings.Builder
-	fmt.Fprintf(&b, "%s\n%d findings, numbered as on the sheets\n\n", p.Job.Name, len(p.Findings))
-	for i, f := range p.Findings {
-		fmt.Fprintf(&b, "F%d  %s\n\n", i+1, f.Say(p.Job.Speech()))
-	}
-	return b.String()
 }
 
 func written(write func(io.Writer) error) ([]byte, error) {
