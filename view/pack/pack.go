@@ -28,7 +28,12 @@ func Data(p planner.Plan, j job.Job) []File { return light.Data(p, j) }
 
 // Files are the files of a plan's pack on its ground, always the same for the same plan.
 func Files(p planner.Plan, j job.Job, surfaces ...*ground.Surface) []File {
-	return light.Files(p, j, writers(), surfaces...)
+	return Of(p, j, surfaces...).Files()
+}
+
+// Of is the same pack, of which one file can be had without drawing them all.
+func Of(p planner.Plan, j job.Job, surfaces ...*ground.Surface) *light.Pack {
+	return light.Of(p, j, writers(), surfaces...)
 }
 
 // writers are those of a whole pack.

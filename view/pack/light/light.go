@@ -2,7 +2,7 @@
 // CSV, LandXML, GeoJSON, the plan and the job as data, the findings as text. Workbook and pictures are made by writers that it
 // is given; package pack gives them, a browser has none.
 //
-//	light.go     the files of one plan's pack
+//	light.go     the files of one plan's pack, and one of them by itself
 //	exchange.go  those for other people's programs
 package light
 
@@ -47,67 +47,126 @@ func Data(p planner.Plan, j job.Job) []File {
 	}
 }
 
-// drawn is what more than one file of a pack is made of.
-type drawn struct {
-	tables            []table.Table
-	a3, cards, levels []scene.Page
-	checks            []scene.Page
-	a1                func() []scene.Page // drawn by the time it is asked for, or soon
+// Pack is a plan's pack on its ground, always the same for the same plan. A plan that was read from its own JSON gives the same
+// files as the one it was written from. Sheets and cards are drawn when the first file that shows them is asked for.
+type Pack struct {
+	groups []group
+	ahead  func() // draws what takes longest
 }
 
-// drawAll draws sheets and makes tables, two of them at a time. They only read the plan.
-func drawAll(p planner.Plan, j job.Job) drawn {
-	d := drawn{a1: sync.OnceValue(func() []scene.Page { return bound(p, j, drawing.A1) })}
-	beside := make(chan struct{})
-	go func() {
-		d.tables = schedule.Of(p, j).All()
-		d.cards = drawing.Bind(drawing.CutCards(p, j, drawing.StyleFor(j, drawing.A4)), revision(p))
-		d.levels = drawing.Bind(drawing.LevelCards(p, j, drawing.StyleFor(j, drawing.A4)), revision(p))
-		d.checks = drawing.CheckPages(p, j, drawing.StyleFor(j, drawing.A4))
-		close(beside)
-		d.a1()
-	}()
-	a3 := bound(p, j, drawing.A3)
-	<-beside
-	d.a3 = a3
-	return d
+// group are files that are drawn together; may tells without drawing whether one could be among them.
+type group struct {
+	may   func(path string) bool
+	files func() []File
 }
 
-// Files are the files of a plan's pack on its ground, always the same for the same plan. A plan that was read from its own
-// JSON gives the same files as the one it was written from.
-func Files(p planner.Plan, j job.Job, by Writers, surfaces ...*ground.Surface) []File {
-	d := drawAll(p, j)
-	tables, a3, cards, levels := d.tables, d.a3, d.cards, d.levels
-	files := append(Data(p, j), []File{
-		{"sheets-A3.pdf", "all sheets on A3", func() ([]byte, error) { return document(p, "sheets on A3", a3) }},
-		{"sheets-A1.pdf", "the same on A1", func() ([]byte, error) { return document(p, "sheets on A1", d.a1()) }},
-		{"tables.xlsx", "all tables as a workbook", makeBy(by.Workbook, tables)},
-	}...)
-	if len(cards) > 0 {
-		files = append(files, File{"cut-cards-A4.pdf", "a card for each piece that is cut, four on a page, to be cut apart", func() ([]byte, error) {
-			return document(p, "cut cards", drawing.Impose(cards))
-		}})
+// Of is the pack of a plan.
+func Of(p planner.Plan, j job.Job, by Writers, surfaces ...*ground.Surface) *Pack {
+	style := func(size drawing.Size) drawing.Style { return drawing.StyleFor(j, size) }
+	a3 := sync.OnceValue(func() []scene.Page { return bound(p, j, drawing.A3) })
+	a1 := sync.OnceValue(func() []scene.Page { return bound(p, j, drawing.A1) })
+	tables := sync.OnceValue(func() []table.Table { return schedule.Of(p, j).All() })
+	cards := sync.OnceValue(func() []scene.Page { return drawing.Bind(drawing.CutCards(p, j, style(drawing.A4)), revision(p)) })
+	levels := sync.OnceValue(func() []scene.Page { return drawing.Bind(drawing.LevelCards(p, j, style(drawing.A4)), revision(p)) })
+	checks := sync.OnceValue(func() []scene.Page { return drawing.CheckPages(p, j, style(drawing.A4)) })
+	return &Pack{ahead: func() { a3() }, groups: []group{
+		{only("plan.json", "job.json", "findings.txt"), func() []File { return Data(p, j) }},
+		{only("sheets-A3.pdf", "sheets-A1.pdf"), func() []File {
+			return []File{
+				{"sheets-A3.pdf", "all sheets on A3", func() ([]byte, error) { return document(p, "sheets on A3", a3()) }},
+				{"sheets-A1.pdf", "the same on A1", func() ([]byte, error) { return document(p, "sheets on A1", a1()) }},
+			}
+		}},
+		{only("tables.xlsx"), func() []File { return []File{{"tables.xlsx", "all tables as a workbook", makeBy(by.Workbook, tables)}} }},
+		{only("cut-cards-A4.pdf"), func() []File {
+			return cardFile(p, "cut-cards-A4.pdf", "cut cards", "a card for each piece that is cut, four on a page, to be cut apart", cards())
+		}},
+		{only("set-out-cards-A4.pdf"), func() []File {
+			return cardFile(p, "set-out-cards-A4.pdf", "set-out cards", "the levels of every joint, six joints of one grade on a card, four on a page, to be cut apart", levels())
+		}},
+		{under("interchange/"), func() []File { return exchanged(p, j, surfaces) }},
+		{checkingPath, func() []File { return checking(p, checks()) }},
+		{under("csv/"), func() []File { return asCSV(tables()) }},
+		{drawn, func() []File { return pictured(a3(), by) }},
+		{drawn, func() []File { return pictured(cards(), by) }},
+		{drawn, func() []File { return pictured(levels(), by) }},
+	}}
+}
+
+func only(paths ...string) func(string) bool {
+	return func(path string) bool { return slices.Contains(paths, path) }
+}
+
+func under(folder string) func(string) bool {
+	return func(path string) bool { return strings.HasPrefix(path, folder) }
+}
+
+func drawn(path string) bool {
+	return strings.HasPrefix(path, "svg/") || strings.HasPrefix(path, "png/")
+}
+
+// Files are all of them. Sheets are drawn beside the rest: they only read the plan.
+func (k *Pack) Files() []File {
+	go k.ahead()
+	var out []File
+	for _, g := range k.groups {
+		out = append(out, g.files()...)
 	}
-	if len(levels) > 0 {
-		files = append(files, File{"set-out-cards-A4.pdf", "the levels of every joint, six joints of one grade on a card, four on a page, to be cut apart", func() ([]byte, error) {
-			return document(p, "set-out cards", drawing.Impose(levels))
-		}})
-	}
-	files = append(files, exchanged(p, j, surfaces)...)
-	if checks := d.checks; len(checks) > 0 {
-		files = append(files, File{"checking-pages-A4.pdf", "pages to be filled in on site: the levels wanted at every joint beside empty columns, before the bed, before the setting, after the covers", func() ([]byte, error) {
-			return document(p, "checking pages", checks)
-		}})
-		for _, page := range checks {
-			files = append(files, inLines(page)) // as SVG; on paper they are to be written on
+	return out
+}
+
+// Find gives one of them by its path, and draws no more than it has to.
+func (k *Pack) Find(path string) (File, bool) {
+	for _, g := range k.groups {
+		if !g.may(path) {
+			continue
+		}
+		for _, f := range g.files() {
+			if f.Name == path {
+				return f, true
+			}
 		}
 	}
+	return File{}, false
+}
+
+// cardFile are cards four to a page, where there are any.
+func cardFile(p planner.Plan, name, subject, about string, cards []scene.Page) []File {
+	if len(cards) == 0 {
+		return nil
+	}
+	return []File{{name, about, func() ([]byte, error) { return document(p, subject, drawing.Impose(cards)) }}}
+}
+
+func checkingPath(path string) bool {
+	return path == "checking-pages-A4.pdf" || strings.HasPrefix(path, "svg/check")
+}
+
+// checking are the pages to be filled in, as a document and each as SVG: on paper they are to be written on.
+func checking(p planner.Plan, pages []scene.Page) []File {
+	if len(pages) == 0 {
+		return nil
+	}
+	files := []File{{"checking-pages-A4.pdf", "pages to be filled in on site: the levels wanted at every joint beside empty columns, before the bed, before the setting, after the covers", func() ([]byte, error) {
+		return document(p, "checking pages", pages)
+	}}}
+	for _, page := range pages {
+		files = append(files, inLines(page))
+	}
+	return files
+}
+
+func asCSV(tables []table.Table) (files []File) {
 	for _, t := range tables {
 		files = append(files, File{"csv/" + t.Name + ".csv", t.Title, func() ([]byte, error) {
 			return written(func(w io.Writer) error { return table.WriteCSV(w, t) })
 		}})
 	}
-	for _, page := range slices.Concat(a3, cards, levels) {
+	return files
+}
+
+func pictured(pages []scene.Page, by Writers) (files []File) {
+	for _, page := range pages {
 		files = append(files, Pictures(page, by)...)
 	}
 	return files
@@ -158,7 +217,7 @@ func findings(p planner.Plan) string {
 
 // Pictures are one page as SVG and PNG.
 func Pictures(page scene.Page, by Writers) []File {
-	return []File{inLines(page), {"png/" + page.Name + ".png", page.Title, makeBy(by.Picture, page)}}
+	return []File{inLines(page), {"png/" + page.Name + ".png", page.Title, makeBy(by.Picture, func() scene.Page { return page })}}
 }
 
 func inLines(page scene.Page) File {
@@ -168,11 +227,11 @@ func inLines(page scene.Page) File {
 }
 
 // makeBy is nil where there is no writer.
-func makeBy[T any](write func(io.Writer, T) error, of T) func() ([]byte, error) {
+func makeBy[T any](write func(io.Writer, T) error, of func() T) func() ([]byte, error) {
 	if write == nil {
 		return nil
 	}
-	return func() ([]byte, error) { return written(func(w io.Writer) error { return write(w, of) }) }
+	return func() ([]byte, error) { return written(func(w io.Writer) error { return write(w, of()) }) }
 }
 
 func written(write func(io.Writer) error) ([]byte, error) {

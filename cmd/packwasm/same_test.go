@@ -1,0 +1,200 @@
+//go:build !js
+
+package main
+
+import (
+	"bytes"
+	"compress/gzip"
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"trenchwright/base/finding"
+	"trenchwright/demo"
+	"trenchwright/job"
+	"trenchwright/job/planner"
+	"trenchwright/view/dropped"
+	"trenchwright/view/groundin"
+	"trenchwright/view/jobtext"
+	"trenchwright/view/pack"
+)
+
+// wantedGzip is the size that the module is meant to have on the wire; it is measured here and said.
+const wantedGzip = 3_000_000
+
+// browser is the module built for browsers, run by node.
+type browser struct{ node, glue, module string }
+
+func build(t *testing.T) browser {
+	node, err := exec.LookPath("node")
+	if err != nil {
+		if os.Getenv("CI") != "" {
+			t.Fatal("no node on this machine")
+		}
+		t.Skip("SKIPPED: no node on this machine: that the papers of browsers and those of the program have the same bytes was not tested")
+	}
+	module := filepath.Join(t.TempDir(), "pack.wasm")
+	build := exec.Command("go", "build", "-trimpath", "-gcflags=all=-l", "-ldflags=-s -w", "-o", module, ".") // as web/tools does
+	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0")
+	if out, err := build.CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	root, err := exec.Command("go", "env", "GOROOT").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := os.ReadFile(module)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var z bytes.Buffer
+	w, _ := gzip.NewWriterLevel(&z, gzip.BestCompression)
+	w.Write(b)
+	w.Close()
+	t.Logf("pack.wasm %d bytes, gzip %d bytes, wanted %d", len(b), z.Len(), wantedGzip)
+	return browser{node, filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js"), module}
+}
+
+func (b browser) run(t *testing.T, script string, in []byte, args ...string) []byte {
+	c := exec.Command(b.node, append([]string{filepath.Join("testdata", script), b.glue, b.module}, args...)...)
+	c.Stdin = bytes.NewReader(in)
+	var said bytes.Buffer
+	c.Stderr = &said
+	out, err := c.Output()
+	if err != nil {
+		t.Fatalf("%s: %v\n%s", script, err, said.Bytes())
+	}
+	if said.Len() > 0 {
+		t.Logf("%s", said.Bytes())
+	}
+	return out
+}
+
+// A browser that is given a job, its plan as bytes and its files writes the same papers as the program, byte for byte: all but
+// the workbook and the pictures, which it says are the server's.
+func TestBrowserAndProgramWriteTheSamePapers(t *testing.T) {
+	b := build(t)
+	for _, name := range demo.Names() {
+		on := surveyed(t, name)
+		p := planner.Make(on.Job, on.Surfaces...)
+		plan, err := json.Marshal(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		dir := t.TempDir()
+		put := func(name string, text []byte) string {
+			at := filepath.Join(dir, name)
+			if err := os.WriteFile(at, text, 0o644); err != nil {
+				t.Fatal(err)
+			}
+			return at
+		}
+		args := []string{put("job", job.CanonicalJSON(on.Job)), put("plan", plan)}
+		for i, c := range on.Clips {
+			args = append(args, c.Name+"="+put(fmt.Sprint("clip", i), c.Bytes))
+		}
+		got := parted(t, b.run(t, "pack.cjs", nil, args...))
+		var list []struct {
+			Path, About string
+			Server      bool
+		}
+		if err := json.Unmarshal(got["files"], &list); err != nil {
+			t.Fatal(err)
+		}
+		files := pack.Files(p, on.Job, on.Surfaces...)
+		if len(list) != len(files) || len(files) == 0 {
+			t.Fatalf("%s: %d files in the browser's list, %d in the program's", name, len(list), len(files))
+		}
+		same, left := 0, 0
+		for i, f := range files {
+			heavy := strings.HasSuffix(f.Name, ".png") || strings.HasSuffix(f.Name, ".xlsx")
+			if list[i].Path != f.Name || list[i].About != f.About || list[i].Server != heavy {
+				t.Errorf("%s: the browser lists %+v for %s, %s", name, list[i], f.Name, f.About)
+			}
+			if heavy {
+				left++
+				continue
+			}
+			want, err := f.Make()
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !bytes.Equal(got[f.Name], want) {
+				t.Errorf("%s: %s: %d bytes from the browser, %d here, and they differ", name, f.Name, len(got[f.Name]), len(want))
+			}
+			same++
+		}
+		t.Logf("%s: %d files with the same bytes, %d that are the server's", name, same, left)
+	}
+}
+
+// parted are the files of a stream that pack.cjs wrote.
+func parted(t *testing.T, stream []byte) map[string][]byte {
+	files := map[string][]byte{}
+	for len(stream) > 0 {
+		head, rest, _ := bytes.Cut(stream, []byte("\n"))
+		var n int
+		var path string
+		if _, err := fmt.Sscanf(string(head), "%d %s", &n, &path); err != nil || n > len(rest) {
+			t.Fatalf("the stream breaks off at %.60q: %v", head, err)
+		}
+		files[path], stream = rest[:n], rest[n:]
+	}
+	return files
+}
+
+func surveyed(t *testing.T, name string) groundin.Surveyed {
+	text, err := demo.File(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	j, faults := jobtext.Read(name+".yaml", bytes.NewReader(text))
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	on, faults := groundin.Survey(j, demo.Open)
+	if faults.Any(finding.Fault) {
+		t.Fatal(faults)
+	}
+	return on
+}
+
+// A dropped file is understood in a browser as it is by the server: the same preview, byte for byte, faults too.
+func TestBrowserAndServerUnderstandAFileAlike(t *testing.T) {
+	b := build(t)
+	yaml, err := demo.File("hand-troughs")
+	if err != nil {
+		t.Fatal(err)
+	}
+	j := surveyed(t, "hand-troughs").Job
+	points := []byte("name,easting,northing\nP1,1000.000,2000.000\nP2,1030.000,2000.000\nP3,1030.000,2012.500\n")
+	line := []byte(`{"type":"LineString","coordinates":[[8.1,47.2],[8.1004,47.2],[8.1004,47.2002]]}`)
+	for _, d := range []dropped.Drop{
+		{As: dropped.AsJob, Files: []dropped.File{{Name: "hand-troughs.yaml", Bytes: yaml}}},
+		{As: dropped.AsJob, Files: []dropped.File{{Name: "cut-off.yaml", Bytes: yaml[:len(yaml)/2]}}},
+		{As: dropped.AsJob, Files: []dropped.File{{Name: "job.json", Bytes: job.CanonicalJSON(j)}}},
+		{As: dropped.AsRoute, Files: []dropped.File{{Name: "points.csv", Bytes: points}}, Said: map[string]string{"line": "centreline", "unit": "m"}, Job: &j},
+		{As: dropped.AsRoute, Files: []dropped.File{{Name: "line.geojson", Bytes: line}}, Said: map[string]string{"line": "centreline"}, Job: &j},
+		{As: dropped.AsGround, Files: []dropped.File{{Name: "points.csv", Bytes: points}}, Job: &j},
+		{As: dropped.AsServices, Files: []dropped.File{{Name: "points.csv", Bytes: points}}, Said: map[string]string{"clear": "300 mm"}, Job: &j},
+		{As: "nothing", Files: []dropped.File{{Name: "points.csv", Bytes: points}}},
+	} {
+		question, err := json.Marshal(d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := dropped.Ask(question, nil)
+		if err != nil {
+			want = []byte("error: " + err.Error())
+		}
+		if got := b.run(t, "read.cjs", question); !bytes.Equal(got, want) {
+			t.Errorf("%s as %s:\n%.400s in the browser,\n%.400s here", d.Files[0].Name, d.As, got, want)
+		} else {
+			t.Logf("%s as %s: %.160s", d.Files[0].Name, d.As, got)
+		}
+	}
+}
