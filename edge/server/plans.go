@@ -18,8 +18,8 @@ import (
 	"trenchwright/edge/store"
 	"trenchwright/job"
 	"trenchwright/job/planner"
-	"trenchwright/place/ground"
 	"trenchwright/view/pack"
+	"trenchwright/view/pack/light"
 )
 
 func canonical(j job.Job) []byte { return job.CanonicalJSON(j) }
@@ -32,12 +32,11 @@ type maker struct {
 	last  planned // what was planned last; several files of one pack are asked for in a row
 }
 
-// planned is a job with its ground and its plan.
+// planned is a job's plan and its pack.
 type planned struct {
-	hash     string
-	job      job.Job
-	surfaces []*ground.Surface
-	plan     planner.Plan
+	hash string
+	plan planner.Plan
+	pack *light.Pack
 }
 
 const (
@@ -97,7 +96,8 @@ func (m *maker) plan(ctx context.Context, r store.Revision) error {
 	if err != nil {
 		return refused(http.StatusUnprocessableEntity, err.Error())
 	}
-	m.last = planned{r.Hash, j, surfaces, planner.Make(j, surfaces...)}
+	p := planner.Make(j, surfaces...)
+	m.last = planned{r.Hash, p, pack.Of(p, j, surfaces...)}
 	return nil
 }
 
@@ -106,18 +106,18 @@ func (m *maker) made(name string) ([]byte, error) {
 	if name == planName {
 		return json.Marshal(m.last.plan)
 	}
-	files := pack.Files(m.last.plan, m.last.job, m.last.surfaces...)
-	var list []packFile
-	for _, f := range files {
-		if name == "files/"+f.Name {
-			return f.Make()
-		}
-		list = append(list, packFile{f.Name, f.About})
-	}
 	if name == listName {
+		var list []packFile
+		for _, f := range m.last.pack.Files() {
+			list = append(list, packFile{f.Name, f.About})
+		}
 		return json.Marshal(list)
 	}
-	return nil, refused(http.StatusNotFound, fmt.Sprintf("the pack has no file %s", strings.TrimPrefix(name, "files/")))
+	path := strings.TrimPrefix(name, "files/")
+	if f, ok := m.last.pack.Find(path); ok {
+		return f.Make()
+	}
+	return nil, refused(http.StatusNotFound, fmt.Sprintf("the pack has no file %s", path))
 }
 
 func pressed(b []byte) []byte {
