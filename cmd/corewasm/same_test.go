@@ -173,6 +173,7 @@ func asked(on groundin.Surveyed) [][2]string {
 	for _, name := range []string{"cutting", "set-out", "joints", "dig", "findings", "nothing"} {
 		ask("table", map[string]any{"name": name})
 	}
+	ask("plan", map[string]any{})
 	ask("between", map[string]any{"from": p.Units[0].Mark, "to": p.Units[len(p.Units)-1].Mark})
 	ask("rod", map[string]any{"height": "130", "of": "top"})
 	ask("ticks", map[string]any{"strip": [2]float64{0, 60000}, "step_mm": 2500})

@@ -66,11 +66,22 @@ func (d *Desk) Ask(name string, args []byte, get func(string) ([]byte, error)) (
 	if err := json.Unmarshal(args, &q); err != nil {
 		return nil, fmt.Errorf("the question %s cannot be read: %w", name, err)
 	}
+	if name == "plan" {
+		return d.planJSON(&q)
+	}
 	out, err := d.answer(name, &q, get)
 	if err != nil {
 		return nil, err
 	}
 	return encode(out), nil
+}
+
+// planJSON is the plan itself, as package planner writes it, for papers to be made of.
+func (d *Desk) planJSON(q *question) ([]byte, error) {
+	if d.hash == "" || q.Hash != "" && q.Hash != d.hash {
+		return nil, ErrNotOpen
+	}
+	return json.Marshal(d.plan)
 }
 
 func (d *Desk) answer(name string, q *question, get func(string) ([]byte, error)) (any, error) {

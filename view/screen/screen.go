@@ -115,8 +115,10 @@ type TableHead struct {
 
 // Sheet is a file of the pack.
 type Sheet struct {
-	Name  string `json:"name"`
-	About string `json:"about"`
+	Name   string `json:"name"`
+	About  string `json:"about"`
+	Stage  string `json:"stage"`  // where it is looked for first
+	Server bool   `json:"server"` // only the server can write it
 }
 
 // Supply is what a drawing needs of a supply; null: not on file.

@@ -126,20 +126,37 @@ func stageOf(f finding.Finding) string {
 	return "route"
 }
 
-// sheets are the files of the pack.
+// sheets are the files of the pack that people ask for; single sheets and cards as drawings are not among them.
 func (d *draft) sheets(heads []TableHead) []Sheet {
-	out := []Sheet{{"sheets-A3.pdf", "all sheets on A3"}, {"sheets-A1.pdf", "the same on A1"}, {"tables.xlsx", "all tables as a workbook"}}
+	out := []Sheet{{Name: "sheets-A3.pdf", About: "all sheets on A3", Stage: "route"}, {Name: "sheets-A1.pdf", About: "the same on A1", Stage: "route"},
+		{Name: "tables.xlsx", About: "all tables as a workbook", Stage: "order", Server: true}}
 	if slices.ContainsFunc(d.plan.Cutting, func(c planner.Cutting) bool { return len(c.Patterns) > 0 }) {
-		out = append(out, Sheet{"cut-cards-A4.pdf", "a card for each piece that is cut, four on a page, to be cut apart"})
+		out = append(out, Sheet{Name: "cut-cards-A4.pdf", About: "a card for each piece that is cut, four on a page, to be cut apart", Stage: "order"})
 	}
 	if d.levelled() {
-		out = append(out, Sheet{"set-out-cards-A4.pdf", "the levels of every joint, six joints of one grade on a card, four on a page, to be cut apart"},
-			Sheet{"checking-pages-A4.pdf", "pages to be filled in on site: the levels wanted at every joint beside empty columns, before the bed, before the setting, after the covers"})
+		out = append(out, Sheet{Name: "set-out-cards-A4.pdf", About: "the levels of every joint, six joints of one grade on a card, four on a page, to be cut apart", Stage: "bed"},
+			Sheet{Name: "checking-pages-A4.pdf", About: "pages to be filled in on site: the levels wanted at every joint beside empty columns, before the bed, before the setting, after the covers", Stage: "set"})
 	}
 	for _, h := range heads {
-		out = append(out, Sheet{"csv/" + h.Name + ".csv", h.Title})
+		out = append(out, Sheet{Name: "csv/" + h.Name + ".csv", About: h.Title, Stage: firstStage(h.Name)})
 	}
-	return append(out, Sheet{"plan.json", "the plan as data; its schema is in docs/plan.schema.json"}, Sheet{"job.json", "the job in its canonical form"}, Sheet{"findings.txt", "what the program has to say"})
+	if d.plan.Totals.Units > 0 {
+		out = append(out, Sheet{Name: "interchange/plan.xml", About: "alignments with their levels, ground and set-out points as LandXML 1.2", Stage: "handover"})
+	}
+	return append(out, Sheet{Name: "plan.json", About: "the plan as data; its schema is in docs/plan.schema.json", Stage: "handover"},
+		Sheet{Name: "job.json", About: "the job in its canonical form", Stage: "handover"},
+		Sheet{Name: "job.yaml", About: "the job as text, to read and to edit by hand", Stage: "handover"},
+		Sheet{Name: "findings.txt", About: "what the program has to say", Stage: "handover"})
+}
+
+// firstStage is the first stage that a table belongs to.
+func firstStage(table string) string {
+	for _, s := range stageTables {
+		if slices.Contains(strings.Fields(s.tables), table) {
+			return s.id
+		}
+	}
+	return "handover"
 }
 
 // levelled tells whether the plan has the level of anything under a joint.

@@ -277,6 +277,8 @@ export interface TableHead {
 export interface Sheet {
   name: string;
   about: string;
+  stage: string; // where it is looked for first
+  server: boolean; // only the server can write it
 }
 
 // Screen is an opened job with its plan, drawn nowhere yet.

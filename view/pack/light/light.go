@@ -1,5 +1,5 @@
 // Package light makes the files of a pack by writers that are small enough for a browser: sheets and cards as PDF and SVG,
-// CSV, LandXML, GeoJSON, the plan and the job as data, the findings as text. Workbook and pictures are made by writers that it
+// CSV, LandXML, GeoJSON, the plan and the job as data and text, the findings as text. Workbook and pictures are made by writers that it
 // is given; package pack gives them, a browser has none.
 //
 //	light.go     the files of one plan's pack, and one of them by itself
@@ -19,6 +19,7 @@ import (
 	"trenchwright/job/planner"
 	"trenchwright/place/ground"
 	"trenchwright/view/drawing"
+	"trenchwright/view/jobtext"
 	"trenchwright/view/scene"
 	"trenchwright/view/scene/pdf"
 	"trenchwright/view/schedule"
@@ -71,6 +72,11 @@ func Of(p planner.Plan, j job.Job, by Writers, surfaces ...*ground.Surface) *Pac
 	checks := sync.OnceValue(func() []scene.Page { return drawing.CheckPages(p, j, style(drawing.A4)) })
 	return &Pack{ahead: func() { a3() }, groups: []group{
 		{only("plan.json", "job.json", "findings.txt"), func() []File { return Data(p, j) }},
+		{only("job.yaml"), func() []File {
+			return []File{{"job.yaml", "the job as text, to read and to edit by hand", func() ([]byte, error) {
+				return written(func(w io.Writer) error { return jobtext.WriteYAML(w, j) })
+			}}}
+		}},
 		{only("sheets-A3.pdf", "sheets-A1.pdf"), func() []File {
 			return []File{
 				{"sheets-A3.pdf", "all sheets on A3", func() ([]byte, error) { return document(p, "sheets on A3", a3()) }},
