@@ -222,31 +222,11 @@ func (w *work) removeBend(e *Edit) bool {
 	if !w.declared() {
 		return false
 	}
-	if _, ok := w.node(e.Node); !ok {
+	i, k, ok := w.through(e.Node)
+	if !ok {
 		return false
 	}
-	legs := w.meeting(e.Node)
-	if len(legs) != 2 {
-		return w.fault("no-bend", "route.nodes", fmt.Sprintf("%d legs meet at %s; at a bend there are two", len(legs), e.Node), "take legs out until two are left")
-	}
-	i, k := legs[0], legs[1]
-	if w.job.Route.Legs[i].To != e.Node {
-		i, k = k, i
-	}
 	a, b := &w.job.Route.Legs[i], &w.job.Route.Legs[k]
-	switch {
-	case a.To != e.Node || b.From != e.Node:
-		return w.fault("against", "route.legs", fmt.Sprintf("legs %s and %s do not run the same way through %s", a.ID, b.ID, e.Node), "a bend where one leg runs to the node and the other from it")
-	case a.From == b.To:
-		return w.fault("loop", "route.legs", fmt.Sprintf("without %s the run would come back to %s by one leg", e.Node, a.From), "keep this bend")
-	case w.supplyOf(a) != w.supplyOf(b):
-		return w.fault("two-supplies", "route.legs", fmt.Sprintf("legs %s and %s have different supplies, %s and %s", a.ID, b.ID, w.supplyOf(a), w.supplyOf(b)), "one supply for both first")
-	}
-	for _, n := range w.job.Route.Nodes {
-		if n.Sawn != nil && n.Sawn.Into == b.ID {
-			return w.fault("sawn", "route.legs", fmt.Sprintf("the branch at %s is sawn into leg %s", n.ID, b.ID), "take the branch out first")
-		}
-	}
 	net, ok := w.network()
 	if !ok {
 		return false
@@ -279,6 +259,36 @@ func (w *work) removeBend(e *Edit) bool {
 	w.withdraw("node", e.Node)
 	w.withdraw("leg", gone.ID)
 	return w.say("leg/"+kept.ID, "bend %s taken out; legs %s and %s are one, %s", e.Node, kept.ID, gone.ID, kept.ID)
+}
+
+// through are the two legs that run through a bend, the one that runs to it first, if they can be one.
+func (w *work) through(node string) (i, k int, ok bool) {
+	if _, ok := w.node(node); !ok {
+		return 0, 0, false
+	}
+	legs := w.meeting(node)
+	if len(legs) != 2 {
+		return 0, 0, w.fault("no-bend", "route.nodes", fmt.Sprintf("%d legs meet at %s; at a bend there are two", len(legs), node), "take legs out until two are left")
+	}
+	i, k = legs[0], legs[1]
+	if w.job.Route.Legs[i].To != node {
+		i, k = k, i
+	}
+	a, b := &w.job.Route.Legs[i], &w.job.Route.Legs[k]
+	switch {
+	case a.To != node || b.From != node:
+		return 0, 0, w.fault("against", "route.legs", fmt.Sprintf("legs %s and %s do not run the same way through %s", a.ID, b.ID, node), "a bend where one leg runs to the node and the other from it")
+	case a.From == b.To:
+		return 0, 0, w.fault("loop", "route.legs", fmt.Sprintf("without %s the run would come back to %s by one leg", node, a.From), "keep this bend")
+	case w.supplyOf(a) != w.supplyOf(b):
+		return 0, 0, w.fault("two-supplies", "route.legs", fmt.Sprintf("legs %s and %s have different supplies, %s and %s", a.ID, b.ID, w.supplyOf(a), w.supplyOf(b)), "one supply for both first")
+	}
+	for _, n := range w.job.Route.Nodes {
+		if n.Sawn != nil && n.Sawn.Into == b.ID {
+			return 0, 0, w.fault("sawn", "route.legs", fmt.Sprintf("the branch at %s is sawn into leg %s", n.ID, b.ID), "take the branch out first")
+		}
+	}
+	return i, k, true
 }
 
 func (w *work) supplyOf(l *job.Leg) string {

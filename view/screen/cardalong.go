@@ -22,54 +22,45 @@ func (m *maker) forThing(id string) bool {
 	path := "route.legs[" + name + "]."
 	switch m.card.Kind {
 	case "crossing":
-		for _, c := range l.Crossings {
-			if c.ID == one {
-				m.thingCard(leg, "Crossing "+c.ID, m.crossingLabel(c), c.At)
-				m.card.Fields = m.fields(&c, path+"crossings["+c.ID+"]", "")
-				return true
-			}
-		}
+		return each(l.Crossings, func(c *job.Crossing) bool { return c.ID == one }, func(c *job.Crossing) {
+			m.thingCard(leg, "Crossing "+c.ID, m.crossingLabel(*c), c.At)
+			m.card.Fields = m.fields(c, path+"crossings["+c.ID+"]", "")
+		})
 	case "service":
-		for _, v := range l.Services {
-			if v.ID == one {
-				m.thingCard(leg, capital(m.speech.Word(wording.Service))+" "+v.ID, m.serviceLabel(v), v.At)
-				m.card.Fields = m.fields(&v, path+"services["+v.ID+"]", "")
-				m.overService(leg, v)
-				return true
-			}
-		}
+		return each(l.Services, func(v *job.Service) bool { return v.ID == one }, func(v *job.Service) {
+			m.thingCard(leg, capital(m.speech.Word(wording.Service))+" "+v.ID, m.serviceLabel(*v), v.At)
+			m.card.Fields = m.fields(v, path+"services["+v.ID+"]", "")
+			m.overService(*v)
+		})
 	case "entry":
-		for _, e := range l.Entries {
-			if e.ID == one {
-				m.thingCard(leg, "Entry "+e.ID, m.entryLabel(e), e.At)
-				m.card.Fields = m.fields(&e, path+"entries["+e.ID+"]", "")
-				return true
-			}
-		}
+		return each(l.Entries, func(e *job.ConduitEntry) bool { return e.ID == one }, func(e *job.ConduitEntry) {
+			m.thingCard(leg, "Entry "+e.ID, m.entryLabel(*e), e.At)
+			m.card.Fields = m.fields(e, path+"entries["+e.ID+"]", "")
+		})
 	case "support":
-		for _, s := range l.Supports {
-			if s.ID == one {
-				m.thingCard(leg, "Support "+s.ID, m.supportLabel(s, 1), s.At)
-				m.card.Fields = m.fields(&s, path+"supports["+s.ID+"]", "")
-				return true
-			}
-		}
+		return each(l.Supports, func(s *job.Support) bool { return s.ID == one }, func(s *job.Support) {
+			m.thingCard(leg, "Support "+s.ID, m.supportLabel(*s, 1), s.At)
+			m.card.Fields = m.fields(s, path+"supports["+s.ID+"]", "")
+		})
 	case "zone":
-		for _, z := range l.Zones {
-			if z.ID == one {
-				m.thingCard(leg, "Zone "+z.ID, z.Why, (z.From+z.To)/2)
-				m.card.Strip = [2]float64{m.strip(leg, measure.MM(z.From)), m.strip(leg, measure.MM(z.To))}
-				m.card.Fields = m.fields(&z, path+"zones["+z.ID+"]", "")
-				return true
-			}
-		}
-	case "forced":
-		for _, f := range l.Joints {
-			if f.ID == one {
-				m.thingCard(leg, "Joint asked for, "+f.ID, f.Why, f.At)
-				m.card.Fields = m.fields(&f, path+"joints["+f.ID+"]", "")
-				return true
-			}
+		return each(l.Zones, func(z *job.Zone) bool { return z.ID == one }, func(z *job.Zone) {
+			m.thingCard(leg, "Zone "+z.ID, z.Why, (z.From+z.To)/2)
+			m.card.Strip = [2]float64{m.strip(leg, measure.MM(z.From)), m.strip(leg, measure.MM(z.To))}
+			m.card.Fields = m.fields(z, path+"zones["+z.ID+"]", "")
+		})
+	}
+	return each(l.Joints, func(f *job.ForcedJoint) bool { return f.ID == one }, func(f *job.ForcedJoint) {
+		m.thingCard(leg, "Joint asked for, "+f.ID, f.Why, f.At)
+		m.card.Fields = m.fields(f, path+"joints["+f.ID+"]", "")
+	})
+}
+
+// each does something with the one item that is wanted; false: there is none.
+func each[T any](list []T, wanted func(*T) bool, do func(*T)) bool {
+	for i := range list {
+		if wanted(&list[i]) {
+			do(&list[i])
+			return true
 		}
 	}
 	return false
@@ -116,7 +107,7 @@ func (m *maker) thingCard(leg int, title, lead string, at measure.Length) {
 }
 
 // overService is how the dig and what is set pass a service.
-func (m *maker) overService(leg int, v job.Service) {
+func (m *maker) overService(v job.Service) {
 	m.group("the service")
 	if v.Depth == nil && v.Level == nil {
 		m.row("depth", "NOT CHECKED: no depth of "+v.Name+" on file. Ask: whoever owns it", "")
