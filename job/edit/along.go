@@ -89,9 +89,12 @@ func (w *work) elsewhere(see func(list reflect.Value)) {
 			}
 		}
 	}
-	walk(reflect.ValueOf(&w.job.Levels).Elem())
-	walk(reflect.ValueOf(&w.job.Dig).Elem())
-	walk(reflect.ValueOf(&w.job.Rules).Elem())
+	j := reflect.ValueOf(&w.job).Elem()
+	for i := range j.NumField() {
+		if j.Type().Field(i).Name != "Route" {
+			walk(j.Field(i))
+		}
+	}
 }
 
 // length is a chainage of an item; nil: it has none of that name.
@@ -114,6 +117,9 @@ func partOne(list reflect.Value, k int, at measure.Length, a, b *job.Leg, node s
 		}
 		return 0
 	}
+	if at, behind, ok := partList(one, at); ok {
+		return putBehind(list, k, at, behind, b.ID)
+	}
 	from, to := length(one, "From"), length(one, "To")
 	if from == nil || to == nil {
 		return 0
@@ -134,19 +140,65 @@ func partOne(list reflect.Value, k int, at measure.Length, a, b *job.Leg, node s
 		toward(one, b.To, node)
 	default:
 		next := reflect.New(one.Type()).Elem()
-		next.Set(one)
+		next.Set(copier{}.of(one))
 		behind(next)
 		*to = 0
 		toward(one, b.To, node)
-		grown := reflect.Append(list, next)
-		for n := grown.Len() - 1; n > k+1; n-- {
-			grown.Index(n).Set(grown.Index(n - 1))
-		}
-		grown.Index(k + 1).Set(next)
-		list.Set(grown)
+		insert(list, k+1, next)
 		return 1
 	}
 	return 0
+}
+
+// insert puts an item into a list.
+func insert(list reflect.Value, at int, one reflect.Value) {
+	grown := reflect.Append(list, one)
+	for n := grown.Len() - 1; n > at; n-- {
+		grown.Index(n).Set(grown.Index(n - 1))
+	}
+	grown.Index(at).Set(one)
+	list.Set(grown)
+}
+
+// chainages are those of an item that has several; none: it holds all along its leg. false: it is no such item.
+func chainages(item reflect.Value) (*[]measure.Length, bool) {
+	f := item.FieldByName("At")
+	if !f.IsValid() || f.Type() != reflect.TypeFor[[]measure.Length]() {
+		return nil, false
+	}
+	return f.Addr().Interface().(*[]measure.Length), true
+}
+
+// partList parts the chainages of an item: those before a place, and those behind it, counted from there.
+func partList(item reflect.Value, at measure.Length) (before, behind []measure.Length, ok bool) {
+	all, ok := chainages(item)
+	if !ok {
+		return nil, nil, false
+	}
+	before, behind = parted(*all, at, func(l *measure.Length) *measure.Length { return l })
+	return before, behind, true
+}
+
+// putBehind gives the leg behind a node its part of an item with several chainages, or the whole item where it has none.
+func putBehind(list reflect.Value, k int, before, behind []measure.Length, leg string) int {
+	one := list.Index(k)
+	all, _ := chainages(one)
+	switch {
+	case len(before) == 0 && len(behind) > 0:
+		*all = behind
+		one.FieldByName("Leg").SetString(leg)
+		return 0
+	case len(before) > 0 && len(behind) == 0:
+		return 0
+	}
+	next := reflect.New(one.Type()).Elem()
+	next.Set(copier{}.of(one))
+	next.FieldByName("Leg").SetString(leg)
+	*all = before
+	insert(list, k+1, next)
+	all, _ = chainages(list.Index(k + 1))
+	*all = behind
+	return 1
 }
 
 // toward lets water that runs to a node which is no end of the leg any more run to the node that is.
@@ -200,6 +252,11 @@ func (w *work) joinLegs(a, b *job.Leg, lengthB, lengthNow measure.Length, node s
 				if p := length(one, "To"); p != nil && *p != 0 {
 					*p = on(*p)
 				}
+				if all, ok := chainages(one); ok {
+					for i := range *all {
+						(*all)[i] = on((*all)[i])
+					}
+				}
 				leg.SetString(a.ID)
 			} else {
 				far = b.To
@@ -209,5 +266,28 @@ func (w *work) joinLegs(a, b *job.Leg, lengthB, lengthNow measure.Length, node s
 			}
 			toward(one, node, far)
 		}
+		together(list, a.ID)
 	})
+}
+
+// together makes one of two items of a leg that differ in nothing but their several chainages.
+func together(list reflect.Value, leg string) {
+	for k := list.Len() - 1; k > 0; k-- {
+		for i := range k {
+			one, other := list.Index(i), list.Index(k)
+			all, ok := chainages(one)
+			more, _ := chainages(other)
+			if !ok || one.FieldByName("Leg").String() != leg {
+				continue
+			}
+			was := *more
+			*more = *all
+			if reflect.DeepEqual(one.Interface(), other.Interface()) && (len(*all) == 0) == (len(was) == 0) {
+				*all = append(*all, was...)
+				cut(list, k)
+				break
+			}
+			*more = was
+		}
+	}
 }

@@ -174,6 +174,30 @@ func TestABendPutInAndTakenOut(t *testing.T) {
 	}
 }
 
+// TestPegsArePartedWithTheirLeg holds what names several chainages of a leg, or all of it.
+func TestPegsArePartedWithTheirLeg(t *testing.T) {
+	const m = measure.Metre
+	j := demoJob(t, "tram-depot")
+	leg := j.Route.Legs[0].ID
+	j.SetOut.Pegs = []job.Pegs{{Leg: leg, Side: "left", Offset: 3 * m, At: []measure.Length{5 * m, 15 * m, 25 * m}}, {Leg: leg, Side: "right", Offset: 4 * m}, {Side: "both", Offset: 5 * m}}
+	r := must(t, j, Edit{Op: InsertBend, Leg: leg, At: "15 m"})
+	new := r.Job.Route.Legs[1].ID
+	want := []job.Pegs{{Leg: leg, Side: "left", Offset: 3 * m, At: []measure.Length{5 * m}}, {Leg: new, Side: "left", Offset: 3 * m, At: []measure.Length{0, 10 * m}},
+		{Leg: leg, Side: "right", Offset: 4 * m}, {Leg: new, Side: "right", Offset: 4 * m}, {Side: "both", Offset: 5 * m}}
+	if !reflect.DeepEqual(r.Job.SetOut.Pegs, want) {
+		t.Errorf("%+v\nwant %+v", r.Job.SetOut.Pegs, want)
+	}
+	back := must(t, r.Job, Edit{Op: RemoveBend, Node: r.Job.Route.Legs[0].To})
+	for i, p := range back.Job.SetOut.Pegs {
+		for k := range p.At { // the bend was rounded to a tenth of a millimetre
+			p.At[k] = (p.At[k] + measure.Millimetre/2) / measure.Millimetre * measure.Millimetre
+		}
+		if len(back.Job.SetOut.Pegs) != len(j.SetOut.Pegs) || !reflect.DeepEqual(p, j.SetOut.Pegs[i]) {
+			t.Errorf("%+v\nwant %+v", back.Job.SetOut.Pegs, j.SetOut.Pegs)
+		}
+	}
+}
+
 // sameAlong holds that two jobs have the same things along their legs, to a millimetre; a row of supports or a zone that was
 // parted may be two now.
 func sameAlong(t *testing.T, name string, a, b job.Job) {
