@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -29,7 +30,7 @@ func (d *draft) make(key string, answers *planner.Answers) (Card, error) {
 	m.card = Card{Key: key, Kind: kind, Groups: []CardGroup{}, Proof: []string{}, Sources: []string{}, Findings: []Finding{}, Tries: []Try{}, Fields: []CardField{}}
 	one := map[string]func(string) bool{"unit": m.forUnit, "cover": m.forCover, "joint": m.forJoint, "node": m.forNode, "leg": m.forLeg, "crossing": m.forThing, "service": m.forThing, "entry": m.forThing,
 		"support": m.forThing, "zone": m.forThing, "forced": m.forThing, "pin": m.forPin, "outlet": m.forOutlet, "finding": m.forFinding, "supply": m.forSupply, "document": m.forDocument,
-		"rules": m.forPart, "levels": m.forPart, "dig": m.forPart, "coordinates": m.forPart, "job": m.forPart, "place": m.forPlace}[kind]
+		"rules": m.forPart, "levels": m.forPart, "dig": m.forPart, "set_out": m.forPart, "ground": m.forPart, "coordinates": m.forPart, "job": m.forPart, "place": m.forPlace}[kind]
 	if one == nil || !one(id) {
 		return Card{}, fmt.Errorf("there is nothing called %q here", key)
 	}
@@ -307,6 +308,21 @@ func (m *maker) forPart(string) bool {
 		m.card.Title, m.card.Fields = "Levels of the run", m.fields(&j.Levels, "levels", j.Levels.From)
 	case "dig":
 		m.card.Title, m.card.Fields = "How the trench is dug", m.fields(&j.Dig, "dig", j.Dig.From)
+	case "set_out":
+		m.card.Title, m.card.Fields = "What the run is set out from", m.fields(&j.SetOut, "set_out", j.SetOut.From)
+		m.group("lists")
+		for _, b := range j.SetOut.Benchmarks {
+			m.row(m.speech.Word(wording.Benchmark)+" "+b.ID, joined(", ", m.levelText(b.Level*m.metres), b.Where), "")
+		}
+		for _, c := range j.SetOut.Control {
+			m.row("control point "+c.ID, joined(", ", m.typed(reflect.ValueOf(c.At))+" "+m.draft.unit, c.Where), "")
+		}
+	case "ground":
+		m.card.Title, m.card.Fields = "What was surveyed", m.fields(&j.Ground, "ground", j.Ground.From)
+		m.group("surfaces")
+		for _, s := range j.Ground.Surfaces {
+			m.row(string(s.Role), joined(", ", s.ID, s.File), "")
+		}
 	case "coordinates":
 		m.card.Title, m.card.Fields = "What coordinates mean", m.fields(&j.Coordinates, "coordinates", j.Coordinates.ScaleFrom)
 	case "job":

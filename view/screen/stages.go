@@ -114,7 +114,7 @@ func stageOf(f finding.Finding) string {
 		return "fill"
 	case begins(path, "dig") || begins(id, "excavation", "earthwork", "ground", "planner.peg"):
 		return "dig"
-	case begins(path, "levels", "ground", "rules.bed", "rules.formation", "rules.lip") || begins(id, "profile", "planner.step", "drain", "planner.drain"):
+	case begins(path, "levels", "ground", "set_out", "rules.bed", "rules.formation", "rules.lip") || begins(id, "profile", "planner.step", "drain", "planner.drain"):
 		return "bed"
 	case begins(path, "rules.cover") || strings.Contains(path, ".cover") || strings.Contains(id, "cover-level"):
 		return "cover"
