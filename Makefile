@@ -1,4 +1,4 @@
-# make demo    plans the three demo jobs and says where the packs are
+# make demo    plans the three demo jobs, says where the packs are, and serves the workspace with them until Ctrl-C
 # make test    everything that is checked, on a fresh machine too
 # make bench   speed, with peers side by side
 # make build   the program, ./trenchwright
@@ -17,6 +17,7 @@ build: workspace
 
 demo: build
 	./trenchwright demo -o out
+	./trenchwright serve --demo --data out/workspace
 
 # the workspace for browsers, web/dist: needs node
 workspace:

@@ -27,6 +27,7 @@ const policy = `
 7 bench                   → bench | speed, with peers side by side
 6 edge/server             → edge/store | the workspace and its jobs over HTTP
 6 web                     the workspace for browsers, packed into the program
+6 edge/authority          certificates: given, or signed by a site authority of this machine's own
 6 edge/folder             files on disk: packs put in place at once
 6 edge/store              jobs, their revisions and what was issued, in one database
 6 demo/longrun            long routes made up for benchmarks

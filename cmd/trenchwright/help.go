@@ -33,6 +33,7 @@ the pack: cutting list, cut cards, schedule, set-out, bill, strip, plan, details
   trenchwright rod --hi 37.250 yard/job.yaml     what the rod shows at every joint, and what a laser is set to
   trenchwright between A-002 A-005 yard/job.yaml
                                                  what is laid, dug, filled and carried off between two places
+  trenchwright serve                             the workspace for browsers; trenchwright backup FILE: a copy of its jobs
   trenchwright demo -o out                       three invented jobs
 
 Lengths are written with their unit: 3000mm, 3.061m, 5.62ft, 10'-0 1/2". A bare number is millimetres. On a command line

@@ -9,6 +9,7 @@
 //	leg.go      leg; spot.go: with which figures      figures.go  figures of the command line, faults all at once
 //	levelbook.go, levelbookshow.go, levelnet.go  levelbook     twopeg.go  twopeg
 //	services.go services
+//	serve.go    serve; servetls.go: over TLS; servefaults.go: why not      backup.go  backup
 //	show.go     how answers are shown                 help.go     what is taught; usage.go: by -h
 package main
 
@@ -42,6 +43,7 @@ type commands struct {
 	Rod       rodCommand       `cmd:"" help:"Say what the rod shows at every joint, what a laser is set to, and what a peg is marked."`
 	Between   betweenCommand   `cmd:"" help:"Say what lies between two places of a run: what is laid, dug, filled and carried off."`
 	Serve     serveCommand     `cmd:"" help:"Serve the workspace for browsers."`
+	Backup    backupCommand    `cmd:"" help:"Copy all jobs of the workspace to one file, while it goes on."`
 	New       newCommand       `cmd:"" help:"Write a job to start from, with a route that exists already or an invented one."`
 	Demo      demoCommand      `cmd:"" help:"Plan the invented demo jobs."`
 	Words     wordsCommand     `cmd:"" name:"help" help:"Teach: what a job says, how a leg is laid, what the answers mean."`
@@ -113,7 +115,7 @@ func misused(err error) string {
 	} else if m := minusValue.FindStringSubmatch(text); m != nil {
 		text = m[1] + ": " + m[2] + " is negative"
 	} else if missingCommand.MatchString(text) {
-		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, depth, rod, between, new, demo and help", "trenchwright help"
+		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, depth, rod, between, serve, backup, new, demo and help", "trenchwright help"
 	} else if rest, ok := strings.CutPrefix(text, "missing flags: "); ok {
 		text = "missing: " + rest
 	}

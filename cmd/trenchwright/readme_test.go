@@ -4,10 +4,12 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"trenchwright/demo"
+	"trenchwright/edge/store"
 )
 
 // What the README's examples read.
@@ -61,7 +63,7 @@ func TestReadmeTellsTheTruth(t *testing.T) {
 		if !ok {
 			continue
 		}
-		args := shellWords(rest)
+		args := endless(t, shellWords(rest))
 		if code, out, complaint := run(args...); code != exitFound {
 			t.Errorf("%q ended with %d\n%s%s", args, code, out, complaint)
 		}
@@ -73,6 +75,26 @@ func TestReadmeTellsTheTruth(t *testing.T) {
 	if _, err := os.Stat(filepath.Join("yard", "pack", "sheets-A3.pdf")); err != nil {
 		t.Error(err)
 	}
+}
+
+// endless is a command line that ends: serve shows its help instead, and its folder is made; serve.txtar runs it.
+func endless(t *testing.T, args []string) []string {
+	t.Helper()
+	if args[0] != "serve" {
+		return args
+	}
+	dir := "trenchwright-data"
+	if i := slices.Index(args, "--data"); i >= 0 {
+		dir = args[i+1]
+	}
+	s, err := store.Open(dir, store.Options{})
+	if err == nil {
+		err = s.Close()
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return append(args, "-h")
 }
 
 func writeAll(t *testing.T, files map[string]string) {
@@ -90,7 +112,7 @@ func writeAll(t *testing.T, files map[string]string) {
 // TestHelpTellsTheTruth runs every example of help and of each command's -h, each in a folder of its own.
 func TestHelpTellsTheTruth(t *testing.T) {
 	ran := 0
-	for _, args := range [][]string{{"help"}, {"plan", "-h"}, {"leg", "-h"}, {"cut", "-h"}, {"check", "-h"}, {"services", "-h"}, {"new", "-h"}, {"demo", "-h"}, {"depth", "-h"}, {"rod", "-h"}, {"between", "-h"}, {"help", "-h"}} {
+	for _, args := range [][]string{{"help"}, {"plan", "-h"}, {"leg", "-h"}, {"cut", "-h"}, {"check", "-h"}, {"services", "-h"}, {"new", "-h"}, {"demo", "-h"}, {"depth", "-h"}, {"rod", "-h"}, {"between", "-h"}, {"serve", "-h"}, {"help", "-h"}} {
 		_, text, _ := run(args...)
 		before := ran
 		for _, line := range strings.Split(text, "\n") {
@@ -105,7 +127,7 @@ func TestHelpTellsTheTruth(t *testing.T) {
 			if list := listIn(text); list != "" {
 				writeAll(t, map[string]string{"list.csv": list})
 			}
-			words := shellWords(rest)
+			words := endless(t, shellWords(rest))
 			if words[0] != "new" {
 				writeAll(t, map[string]string{"yard/job.yaml": demo.Starter()})
 			}

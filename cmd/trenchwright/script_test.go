@@ -4,14 +4,21 @@ import (
 	"bytes"
 	"flag"
 	"fmt"
+	"io"
+	"net"
+	"net/http"
 	"os"
 	"os/exec"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"trenchwright/edge/server"
+	"trenchwright/web"
 )
 
 var update = flag.Bool("update", false, "write into the scripts what the commands print, where a script compares it whole")
@@ -52,10 +59,49 @@ func TestScripts(t *testing.T) {
 			if c == "root" {
 				return os.Geteuid() == 0, nil
 			}
+			if c == "built" {
+				return built(t), nil
+			}
 			return false, fmt.Errorf("no condition %q", c)
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exitsWith, "big": big, "holds": holds},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exitsWith, "big": big, "holds": holds, "address": address, "get": get},
 	})
+}
+
+// built tells whether the workspace is in the program. Without it the test says so; in CI it fails.
+func built(t testing.TB) bool {
+	err := server.Built(web.Files())
+	if err != nil && os.Getenv("CI") != "" {
+		t.Error(err)
+	}
+	return err == nil
+}
+
+// address puts an address that nobody listens at into $ADDRESS.
+func address(ts *testscript.TestScript, neg bool, args []string) {
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	ts.Check(err)
+	ts.Setenv("ADDRESS", l.Addr().String())
+	ts.Check(l.Close())
+}
+
+// get asks a server, waiting until it listens, and puts what it answers into a file: get 200 http://… answer.json
+func get(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: get STATUS ADDRESS FILE")
+	}
+	a, err := http.Get(args[1])
+	for began := time.Now(); err != nil && time.Since(began) < 20*time.Second; a, err = http.Get(args[1]) {
+		time.Sleep(20 * time.Millisecond)
+	}
+	ts.Check(err)
+	defer a.Body.Close()
+	b, err := io.ReadAll(a.Body)
+	ts.Check(err)
+	if strconv.Itoa(a.StatusCode) != args[0] {
+		ts.Fatalf("%s was answered, %s was expected: %s", a.Status, args[0], b)
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[2]), b, 0o644))
 }
 
 // exitsWith runs a command and compares its exit code: exits 3 trenchwright check job.yaml

@@ -24,16 +24,34 @@ import (
 )
 
 type serveCommand struct {
-	Addr string `help:"Where the workspace listens." default:"127.0.0.1:8417" placeholder:"HOST:PORT"`
+	Addr string `help:"Where the workspace listens; 0.0.0.0:8417 is on every network of this machine." default:"127.0.0.1:8417" placeholder:"HOST:PORT"`
 	Data string `help:"Folder in which jobs are kept." default:"trenchwright-data" placeholder:"DIR"`
+	TLS  string `name:"tls" help:"Serve over TLS: with a certificate and its key as PEM files, or with a site authority of its own, made in DIR/tls: own. Phones get no offline mode without." placeholder:"CERT,KEY|own"`
 	Demo bool   `help:"Put the invented demo jobs into it, where they are not there yet."`
 }
 
-// Run serves the workspace until somebody ends it: streams first, then what is under way.
+// patience is how long requests under way may take when somebody ends the program.
+const patience = 10 * time.Second
+
+// Run serves the workspace until somebody ends it: streams first, then requests that are under way, then the store. Whoever
+// asks a second time does not wait.
 func (c serveCommand) Run(p program) error {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	jobs, err := store.Open(c.Data, store.Options{Now: time.Now})
+	defer context.AfterFunc(ctx, stop)()
+	if err := server.Built(web.Files()); err != nil {
+		return outcome{exitBroken, "trenchwright serve: " + err.Error()}
+	}
+	listen, err := net.Listen("tcp", c.Addr)
+	if err != nil {
+		return c.unheard(err)
+	}
+	defer listen.Close()
+	over, err := c.secured(listen)
+	if err != nil {
+		return err
+	}
+	jobs, err := openJobs("serve", c.Data)
 	if err != nil {
 		return err
 	}
@@ -43,27 +61,31 @@ func (c serveCommand) Run(p program) error {
 			return err
 		}
 	}
-	listen, err := net.Listen("tcp", c.Addr)
-	if err != nil {
-		return fmt.Errorf("%s cannot be listened on: %w. Try: another port by --addr", c.Addr, err)
-	}
-	defer listen.Close()
-	h, err := server.New(server.Options{Assets: web.Files(), Store: jobs, Starter: []byte(demo.Starter()), Version: version(), Log: slog.New(slog.NewTextHandler(p.err, nil))})
+	log := slog.New(slog.NewTextHandler(p.err, nil))
+	h, err := server.New(server.Options{Assets: web.Files(), Store: jobs, Starter: []byte(demo.Starter()), Version: version(), Log: log, TLS: over.config != nil, Trust: over.trust, Streams: ctx})
 	if err != nil {
 		return err
 	}
-	s := &http.Server{Handler: h, ReadHeaderTimeout: 10 * time.Second, BaseContext: func(net.Listener) context.Context { return ctx }}
+	s := &http.Server{Handler: h, TLSConfig: over.config, ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelDebug),
+		ReadHeaderTimeout: 10 * time.Second, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 64 << 10}
+	over.say(p.out, listen.Addr())
+	return until(ctx, s, over.listen)
+}
+
+// until serves until ctx ends. What never ends by itself ends with ctx; requests under way get their time.
+func until(ctx context.Context, s *http.Server, l net.Listener) error {
 	ended := make(chan struct{})
 	go func() {
 		defer close(ended)
 		<-ctx.Done()
-		end, done := context.WithTimeout(context.Background(), 5*time.Second)
+		end, done := context.WithTimeout(context.Background(), patience)
 		defer done()
-		_ = s.Shutdown(end)
+		if s.Shutdown(end) != nil {
+			s.Close()
+		}
 	}()
-	fmt.Fprintf(p.out, "Workspace: http://%s\nCtrl-C ends it.\n", listen.Addr())
-	if err := s.Serve(listen); !errors.Is(err, http.ErrServerClosed) {
-		return err
+	if err := s.Serve(l); !errors.Is(err, http.ErrServerClosed) {
+		return outcome{exitBroken, fmt.Sprintf("trenchwright serve: it cannot listen any more: %v", err)}
 	}
 	<-ended
 	return nil

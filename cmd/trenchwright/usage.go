@@ -135,6 +135,27 @@ Which line was drawn is never guessed:
 ` + indented(linesText())
 }
 
+func (serveCommand) Help() string {
+	return `Examples:
+
+    trenchwright serve
+    trenchwright serve --demo --data out/workspace
+    trenchwright serve --addr 0.0.0.0:8417 --tls own
+
+A phone works without signal only when it got the workspace over TLS. With --tls own this machine makes a site authority once, in
+the folder tls beside the jobs, and http://ADDRESS/trust shows how a phone comes to trust it. Ctrl-C ends the program when what is
+under way is done; a second one ends it at once, and nothing that was acknowledged is lost.`
+}
+
+func (backupCommand) Help() string {
+	return `Example:
+
+    trenchwright backup jobs-friday.db --data out/workspace
+
+The copy is as the jobs were at one moment, and was read again. Not in it are made-again.db, which is made again by
+itself, and the folder tls with the key of the site authority.`
+}
+
 func (demoCommand) Help() string {
 	return `Example:
 

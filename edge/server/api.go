@@ -3,10 +3,13 @@ package server
 import (
 	"encoding/json"
 	"errors"
+	"fmt"
 	"net/http"
 	"reflect"
 	"strings"
 	"sync"
+	"sync/atomic"
+	"time"
 
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/adapters/humago"
@@ -20,12 +23,15 @@ type api struct {
 	Options
 	plan    *maker
 	reading sync.Mutex // of what was dropped
+	streams atomic.Int32
 }
 
-// bodies are the most that a request may bring: a job, a survey, an exported job.
+// The most that a request may bring, and the longest that it may take: a job; a survey, an exported job.
 const (
-	mostJob  = 16 << 20
-	mostFile = 256 << 20
+	mostJob     = 16 << 20
+	mostFile    = 256 << 20
+	slowestJob  = time.Minute
+	slowestFile = 5 * time.Minute
 )
 
 func (a *api) register(mux *http.ServeMux) {
@@ -45,8 +51,25 @@ func (a *api) register(mux *http.ServeMux) {
 	a.changes(h)
 	mux.HandleFunc("GET /api/stream", a.stream)
 	mux.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
+		if others := otherMethods(mux, r); len(others) > 0 {
+			w.Header().Set("Allow", strings.Join(others, ", "))
+			writeRefusal(w, http.StatusMethodNotAllowed, fmt.Sprintf("nothing here is done by %s; there is %s", shortly(r.Method), strings.Join(others, ", ")))
+			return
+		}
 		writeRefusal(w, http.StatusNotFound, "there is nothing at this address: GET /api/openapi.json says what there is")
 	})
+}
+
+// otherMethods are those that do something at the address of a request.
+func otherMethods(mux *http.ServeMux, r *http.Request) (list []string) {
+	for _, m := range []string{http.MethodGet, http.MethodPost, http.MethodPut} {
+		other := r.Clone(r.Context())
+		other.Method = m
+		if _, pattern := mux.Handler(other); pattern != "/api/" && pattern != "" {
+			list = append(list, m)
+		}
+	}
+	return list
 }
 
 // schemaName is what a type is called in the description: what was dropped has words of its own for what others have too.

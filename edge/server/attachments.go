@@ -19,7 +19,7 @@ func (a *api) attachments(h huma.API) {
 		return &contentAnswer{"application/octet-stream", forGood, b}, a.answered(err)
 	})
 	huma.Register(h, huma.Operation{
-		OperationID: "attach", Method: http.MethodPut, Path: "/api/attachments/{sha256}", MaxBodyBytes: mostFile, DefaultStatus: http.StatusNoContent,
+		OperationID: "attach", Method: http.MethodPut, Path: "/api/attachments/{sha256}", MaxBodyBytes: mostFile, BodyReadTimeout: slowestFile, DefaultStatus: http.StatusNoContent,
 		Summary: "Keep a file under its hash",
 	}, func(ctx context.Context, in *struct {
 		SumPath

@@ -27,13 +27,27 @@ func (a *api) changes(h huma.API) {
 // beat is how often a quiet stream says that it is there, so that nothing between takes it for dead.
 const beat = 20 * time.Second
 
+const (
+	mostStreams  = 500              // one for each browser: its tabs share it
+	slowestWrite = 20 * time.Second // for somebody who takes a few bytes
+)
+
 // stream says the last sequence number whenever it grows, as server-sent events; what changed is asked for by /api/changes.
 func (a *api) stream(w http.ResponseWriter, r *http.Request) {
+	if a.streams.Add(1) > mostStreams {
+		a.streams.Add(-1)
+		w.Header().Set("Retry-After", "60")
+		writeRefusal(w, http.StatusServiceUnavailable, "too many browsers listen at once. Nothing is lost: GET /api/changes says the same when asked")
+		return
+	}
+	defer a.streams.Add(-1)
 	out := http.NewResponseController(w)
 	w.Header().Set("Content-Type", "text/event-stream")
 	w.Header().Set("Cache-Control", "no-store")
 	told, _ := strconv.ParseInt(r.Header.Get("Last-Event-ID"), 10, 64)
 	ctx := r.Context()
+	// Whoever takes nothing is let go.
+	_ = out.SetWriteDeadline(time.Now().Add(slowestWrite))
 	fmt.Fprint(w, "retry: 2000\n\n")
 	if out.Flush() != nil {
 		return
@@ -45,6 +59,7 @@ func (a *api) stream(w http.ResponseWriter, r *http.Request) {
 		if err != nil {
 			return
 		}
+		_ = out.SetWriteDeadline(time.Now().Add(slowestWrite))
 		if last > told {
 			fmt.Fprintf(w, "id: %d\ndata: %d\n\n", last, last)
 			told = last
@@ -55,8 +70,11 @@ func (a *api) stream(w http.ResponseWriter, r *http.Request) {
 		select {
 		case <-ctx.Done():
 			return
+		case <-a.Streams.Done():
+			return
 		case <-a.Store.News(told):
 		case <-ticks.C:
+			_ = out.SetWriteDeadline(time.Now().Add(slowestWrite))
 			fmt.Fprint(w, ": here\n\n")
 		}
 	}

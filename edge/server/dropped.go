@@ -10,7 +10,6 @@ import (
 	"mime/multipart"
 	"net/http"
 	"path"
-	"time"
 
 	"github.com/danielgtaylor/huma/v2"
 
@@ -76,9 +75,6 @@ func (a *api) dropped(h huma.API) {
 		return &body[dropped.Preview]{p}, nil
 	})
 }
-
-// slowestFile is how long a large file may take to come.
-const slowestFile = 5 * time.Minute
 
 // parts are the files of a drop, and the job that came with them.
 func (a *api) parts(d *dropped.Drop, in *dropBody) error {

@@ -15,6 +15,21 @@ import (
 type aboutBody struct {
 	Version string `json:"version" doc:"of the program"`
 	Core    string `json:"core" doc:"of the planning core: another one may give other plans, and must not issue"`
+	Offline bool   `json:"offline" doc:"whether a browser that came so can work without signal"`
+	Said    string `json:"said" doc:"the same in words"`
+	Trust   string `json:"trust,omitempty" doc:"page that says how a phone comes to trust this server; none where it needs no telling"`
+}
+
+// cameBy is how a request came.
+type cameBy struct {
+	tls  bool
+	host string
+}
+
+// Resolve looks at the connection.
+func (c *cameBy) Resolve(h huma.Context) []error {
+	c.tls, c.host = h.TLS() != nil, h.Host()
+	return nil
 }
 
 // JobPath names a job in an address.
@@ -25,8 +40,12 @@ type JobPath struct {
 type body[T any] struct{ Body T }
 
 func (a *api) jobs(h huma.API) {
-	huma.Get(h, "/api/about", func(context.Context, *struct{}) (*body[aboutBody], error) {
-		return &body[aboutBody]{aboutBody{Version: a.Version, Core: planner.Core}}, nil
+	huma.Get(h, "/api/about", func(_ context.Context, in *cameBy) (*body[aboutBody], error) {
+		b := aboutBody{Version: a.Version, Core: planner.Core, Offline: offline(in.tls, in.host), Said: offlineSaid(in.tls, in.host, a.TLS)}
+		if a.Trust != nil || !b.Offline {
+			b.Trust = "/trust"
+		}
+		return &body[aboutBody]{b}, nil
 	})
 	huma.Get(h, "/api/jobs", func(ctx context.Context, _ *struct{}) (*body[[]store.Info], error) {
 		all, err := a.Store.Jobs(ctx)
@@ -67,7 +86,7 @@ const forGood = "private, max-age=31536000, immutable"
 
 func (a *api) revisions(h huma.API) {
 	huma.Register(h, huma.Operation{
-		OperationID: "save", Method: http.MethodPost, Path: "/api/jobs/{job}/revisions", MaxBodyBytes: mostJob,
+		OperationID: "save", Method: http.MethodPost, Path: "/api/jobs/{job}/revisions", MaxBodyBytes: mostJob, BodyReadTimeout: slowestJob,
 		Summary: "Save a job as a new revision. On an older parent it makes a second head; nothing is written over",
 	}, func(ctx context.Context, in *struct {
 		JobPath

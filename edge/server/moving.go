@@ -26,7 +26,7 @@ func (a *api) moving(h huma.API) {
 		}}, nil
 	})
 	huma.Register(h, huma.Operation{
-		OperationID: "import", Method: http.MethodPost, Path: "/api/import", MaxBodyBytes: mostFile, Summary: "Take in a job that was exported: all of it, or nothing",
+		OperationID: "import", Method: http.MethodPost, Path: "/api/import", MaxBodyBytes: mostFile, BodyReadTimeout: slowestFile, Summary: "Take in a job that was exported: all of it, or nothing",
 	}, func(ctx context.Context, in *struct {
 		RawBody []byte `contentType:"application/zip"`
 	}) (*body[store.Imported], error) {

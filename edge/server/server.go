@@ -1,6 +1,7 @@
 // Package server is the workspace over HTTP: the files that browsers keep, and the jobs under /api.
 //
-//	server.go  what a server is made of, and what holds for every answer
+//	server.go  what a server is made of                    guard.go        what holds for every answer
+//	bothways.go TLS and plain http on one port             trust.go        how a phone comes to trust it
 //	assets.go  the files of the workspace, sent as they are packed
 //	api.go     what is under /api, and how it refuses      jobs.go         jobs and revisions
 //	plans.go   plans and packs, kept once they were made   attachments.go  files by their hash
@@ -9,6 +10,7 @@
 package server
 
 import (
+	"context"
 	"io/fs"
 	"log/slog"
 	"net/http"
@@ -23,11 +25,23 @@ type Options struct {
 	Starter []byte       // a job to start from, as YAML: what a dropped route is put into
 	Version string       // of the program
 	Log     *slog.Logger // where faults and refusals are told
+	TLS     bool         // browsers can come over TLS: what came over plain http is led there
+	Trust   *Trust       // the site authority that vouches for this server; nil: none of its own
+	// Streams ends what never ends by itself; nil: nothing does but the server.
+	Streams context.Context
 }
 
 // policy is what pages of ours may do: run our own scripts and the core, and nothing from anywhere else.
 const policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data: blob:; font-src 'self'; " +
 	"connect-src 'self'; worker-src 'self'; manifest-src 'self'; frame-src 'self' blob:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+
+// Built tells whether the workspace was built into the program: ErrNotBuilt where it was not.
+func Built(in fs.FS) error {
+	if _, err := fs.Stat(in, "index.html.gz"); err != nil {
+		return ErrNotBuilt
+	}
+	return nil
+}
 
 // New is a handler for everything that the program serves. It fails where the workspace was not built into the program.
 func New(o Options) (http.Handler, error) {
@@ -35,8 +49,15 @@ func New(o Options) (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
+	if o.Log == nil {
+		o.Log = slog.New(slog.DiscardHandler)
+	}
+	if o.Streams == nil {
+		o.Streams = context.Background()
+	}
 	mux := http.NewServeMux()
 	mux.Handle("/", files)
+	o.trusting(mux)
 	if o.Store != nil {
 		a := &api{Options: o, plan: &maker{store: o.Store}}
 		a.register(mux)
@@ -46,19 +67,9 @@ func New(o Options) (http.Handler, error) {
 		o.Log.Warn("a request from another site was refused", "origin", r.Header.Get("Origin"), "address", r.URL.Path)
 		writeRefusal(w, http.StatusForbidden, "this came from another site, and was not done")
 	}))
-	return guarded(own.Handler(mux)), nil
-}
-
-// guarded sets what holds for every answer.
-func guarded(h http.Handler) http.Handler {
-	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		head := w.Header()
-		head.Set("Content-Security-Policy", policy)
-		head.Set("X-Content-Type-Options", "nosniff")
-		head.Set("Referrer-Policy", "no-referrer")
-		head.Set("Cross-Origin-Opener-Policy", "same-origin")
-		head.Set("Cross-Origin-Embedder-Policy", "require-corp")
-		head.Set("Cross-Origin-Resource-Policy", "same-origin")
-		h.ServeHTTP(w, r)
-	})
+	var h http.Handler = own.Handler(mux)
+	if o.TLS {
+		h = plainly(h)
+	}
+	return guarded(h, o.Log), nil
 }

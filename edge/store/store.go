@@ -84,6 +84,12 @@ func Open(dir string, o Options) (*Store, error) {
 	return s, nil
 }
 
+// Holds tells whether there is a store in dir.
+func Holds(dir string) bool {
+	_, err := os.Stat(filepath.Join(dir, fileName))
+	return err == nil
+}
+
 func (s *Store) open() (err error) {
 	if s.write, err = s.jobs().open(); err != nil {
 		return err
