@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"net/http"
 	"reflect"
 	"strings"
@@ -39,6 +40,7 @@ func (a *api) register(mux *http.ServeMux) {
 	config := huma.DefaultConfig("Trenchwright", a.Version)
 	config.DocsPath, config.SchemasPath, config.CreateHooks = "", "", nil
 	config.OpenAPIPath = "/api/openapi"
+	config.Formats = map[string]huma.Format{"application/json": escaped, "json": escaped}
 	config.Components.Schemas = huma.NewMapRegistry("#/components/schemas/", schemaName)
 	h := humago.New(mux, config)
 	a.jobs(h)
@@ -49,7 +51,7 @@ func (a *api) register(mux *http.ServeMux) {
 	a.moving(h)
 	a.dropped(h)
 	a.changes(h)
-	mux.HandleFunc("GET /api/stream", a.stream)
+	mux.HandleFunc("GET "+streamAt, a.stream)
 	mux.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
 		if others := otherMethods(mux, r); len(others) > 0 {
 			w.Header().Set("Allow", strings.Join(others, ", "))
@@ -70,6 +72,12 @@ func otherMethods(mux *http.ServeMux, r *http.Request) (list []string) {
 		}
 	}
 	return list
+}
+
+// escaped is JSON in which no markup stands, whatever people call things.
+var escaped = huma.Format{
+	Marshal:   func(w io.Writer, v any) error { return json.NewEncoder(w).Encode(v) },
+	Unmarshal: json.Unmarshal,
 }
 
 // schemaName is what a type is called in the description: what was dropped has words of its own for what others have too.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"net/http"
+	"reflect"
 	"strconv"
 	"time"
 
@@ -22,7 +23,18 @@ func (a *api) changes(h huma.API) {
 		}
 		return &body[store.Changed]{c}, a.answered(err)
 	})
+	refusal := h.OpenAPI().Components.Schemas.Schema(reflect.TypeFor[Refusal](), true, "Refusal")
+	h.OpenAPI().AddOperation(&huma.Operation{
+		OperationID: "stream", Method: http.MethodGet, Path: streamAt, Summary: "Says when to ask for changes: server-sent events with the last sequence number alone",
+		Parameters: []*huma.Param{{Name: "Last-Event-ID", In: "header", Description: "the last number that was heard", Schema: &huma.Schema{Type: huma.TypeInteger}}},
+		Responses: map[string]*huma.Response{
+			"200":     {Description: "a stream that stays open", Content: map[string]*huma.MediaType{"text/event-stream": {Schema: &huma.Schema{Type: huma.TypeString}}}},
+			"default": {Description: "Error", Content: map[string]*huma.MediaType{"application/problem+json": {Schema: refusal}}},
+		},
+	})
 }
+
+const streamAt = "/api/stream"
 
 // beat is how often a quiet stream says that it is there, so that nothing between takes it for dead.
 const beat = 20 * time.Second

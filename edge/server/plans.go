@@ -29,6 +29,7 @@ func canonical(j job.Job) []byte { return job.CanonicalJSON(j) }
 type maker struct {
 	store *store.Store
 	one   sync.Mutex
+	held  *held
 	last  planned // what was planned last; several files of one pack are asked for in a row
 }
 
@@ -52,6 +53,18 @@ type packFile struct {
 
 // kept gives what is kept under a name for a revision, packed by gzip; where nothing is, it is made.
 func (m *maker) kept(ctx context.Context, revision, name string) ([]byte, error) {
+	if b, ok := m.held.get(revision + "/" + name); ok { // a revision never changes
+		return b, nil
+	}
+	b, err := m.fromStore(ctx, revision, name)
+	if err == nil {
+		m.held.put(revision+"/"+name, b)
+	}
+	return b, err
+}
+
+// fromStore is kept without what is held in memory.
+func (m *maker) fromStore(ctx context.Context, revision, name string) ([]byte, error) {
 	r, err := m.store.Revision(ctx, revision)
 	if err != nil {
 		return nil, err
@@ -166,6 +179,10 @@ func (a *api) plans(h huma.API) {
 		}
 		return sent(b, mediaOf(in.Path), path.Base(in.Path), in.Accepts), nil
 	})
+	const written, described = "/api/revisions/{revision}/files/{path...}", "/api/revisions/{revision}/files/{path}"
+	paths := h.OpenAPI().Paths // whose way of writing knows no rest of a path
+	paths[described] = paths[written]
+	delete(paths, written)
 }
 
 // sent answers with bytes that are packed already; to whoever cannot unpack them they go unpacked. Name is what a browser calls

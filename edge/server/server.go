@@ -4,6 +4,7 @@
 //	bothways.go TLS and plain http on one port             trust.go        how a phone comes to trust it
 //	assets.go  the files of the workspace, sent as they are packed
 //	api.go     what is under /api, and how it refuses      jobs.go         jobs and revisions
+//	held.go    what was asked for last, in memory
 //	plans.go   plans and packs, kept once they were made   attachments.go  files by their hash
 //	issuing.go plans as they were issued                   moving.go       a job as one file; dropped.go: files dropped on a page
 //	changes.go what changed, and the stream that says so
@@ -59,7 +60,7 @@ func New(o Options) (http.Handler, error) {
 	mux.Handle("/", files)
 	o.trusting(mux)
 	if o.Store != nil {
-		a := &api{Options: o, plan: &maker{store: o.Store}}
+		a := &api{Options: o, plan: &maker{store: o.Store, held: newHeld(usualRoom)}}
 		a.register(mux)
 	}
 	own := http.NewCrossOriginProtection()

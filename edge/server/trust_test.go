@@ -6,6 +6,7 @@ import (
 	"crypto/x509"
 	"encoding/pem"
 	"io"
+	"log"
 	"net"
 	"net/http"
 	"strings"
@@ -39,7 +40,7 @@ func secureWorld(t *testing.T) (address string, a *authority.Authority, s *store
 		t.Fatal(err)
 	}
 	config := &tls.Config{GetCertificate: a.Certificate, NextProtos: []string{"h2", "http/1.1"}}
-	server := &http.Server{Handler: h, TLSConfig: config}
+	server := &http.Server{Handler: h, TLSConfig: config, ErrorLog: log.New(io.Discard, "", 0)}
 	go server.Serve(BothWays(l, config))
 	t.Cleanup(func() { server.Close() })
 	return l.Addr().String(), a, s
