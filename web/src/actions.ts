@@ -2,6 +2,7 @@
 import { batch, signal, type Signal } from "@preact/signals";
 import { Core } from "./core/client";
 import { Lane } from "./core/lane";
+import type { Planned } from "./core/pack";
 import { during, set, why, type JobHead, type Revision } from "./keep/db";
 import { join, settle } from "./keep/join";
 import { keep, namedIn } from "./keep/outbox";
@@ -100,15 +101,25 @@ async function remembered(id: string, said: string): Promise<void> {
 
 /** about asks about the open job. Where the core was started anew meanwhile, the job is opened there once more. */
 export async function about<T>(name: string, args: Record<string, unknown>): Promise<T> {
-  const full = { hash: now.screen.value?.hash, ...now.view.value, ...args };
+  return JSON.parse(new TextDecoder().decode(await answered(name, args))) as T;
+}
+
+async function answered(name: string, args: Record<string, unknown>): Promise<Uint8Array> {
+  const full = JSON.stringify({ hash: now.screen.value?.hash, ...now.view.value, ...args });
   try {
-    return await core.ask<T>(name, full);
+    return await core.bytes(name, full);
   } catch (fault) {
     const r = now.revision.value;
     if (!r || !String(fault).includes("is not open")) throw fault;
     await core.ask<Screen>("open", { job: r.content, ...now.view.value }, await attachments(r.content));
-    return core.ask<T>(name, full);
+    return core.bytes(name, full);
   }
+}
+
+/** planned is what papers of the open revision are made of. */
+export function planned(): Planned {
+  const r = now.revision.value!;
+  return { id: r.id, job: r.content, plan: () => answered("plan", {}), attachments: () => attachments(r.content) };
 }
 
 /** select selects one thing everywhere; where it lies on the strip, the peg goes there. */

@@ -62,21 +62,20 @@ func (d *dist) scripts(web, work string) error {
 	if err != nil {
 		return err
 	}
-	b, err := d.bundle(web, "src/worker.ts", map[string]string{"WASM_START": start})
-	if err != nil {
-		return err
+	for _, s := range [][2]string{{"worker", "worker.ts"}, {"papers", "pack-worker.ts"}, {"solid", "solid/solid.ts"}} {
+		b, err := d.bundle(web, "src/"+s[1], map[string]string{"WASM_START": start})
+		if err != nil {
+			return err
+		}
+		d.add(s[0], ".js", b)
 	}
-	d.add("worker", ".js", b)
-	if b, err = d.bundle(web, "src/solid/solid.ts", nil); err != nil {
-		return err
-	}
-	d.add("solid", ".js", b)
 	style, err := d.bundle(web, "src/style.css", nil)
 	if err != nil {
 		return err
 	}
 	d.add("style", ".css", style)
-	if b, err = d.bundle(web, "src/app.tsx", nil); err != nil {
+	b, err := d.bundle(web, "src/app.tsx", nil)
+	if err != nil {
 		return err
 	}
 	d.add("app", ".js", b)

@@ -1,23 +1,34 @@
-// The planning core as the page sees it: questions in, answers out, in a worker that may be ended and started anew.
+// The planning core and the writer of papers as the page sees them: questions in, answers out, each in a worker that may be ended
+// and started anew.
 import type { Question, Reply } from "./messages";
 
 type Files = Record<string, Uint8Array>;
 interface Waiting {
-  done(v: unknown): void;
+  done(v: Uint8Array): void;
   failed(e: Error): void;
 }
 
 export class Core {
+  constructor(
+    private readonly script = PLACES.worker,
+    private readonly what = "the planning core",
+  ) {}
+
   private worker: Worker | undefined;
   private next = 1;
   private waiting = new Map<number, Waiting>();
 
   /** ask puts one question and gives its answer. */
-  ask<T>(name: string, args: unknown, files?: Files): Promise<T> {
-    return new Promise<T>((done, failed) => {
+  async ask<T>(name: string, args: unknown, files?: Files): Promise<T> {
+    return JSON.parse(new TextDecoder().decode(await this.bytes(name, JSON.stringify(args), files))) as T;
+  }
+
+  /** bytes puts one question as text, and gives its answer as it comes. */
+  bytes(name: string, args: string, files?: Files, plan?: Uint8Array): Promise<Uint8Array> {
+    return new Promise<Uint8Array>((done, failed) => {
       const id = this.next++;
-      this.waiting.set(id, { done: done as (v: unknown) => void, failed });
-      const question: Question = { id, name, args: JSON.stringify(args), ...(files && { files }) };
+      this.waiting.set(id, { done, failed });
+      const question: Question = { id, name, args, ...(files && { files }), ...(plan && { plan }) };
       this.running().postMessage(question);
     });
   }
@@ -33,9 +44,9 @@ export class Core {
 
   private running(): Worker {
     if (this.worker) return this.worker;
-    const worker = new Worker(PLACES.worker);
+    const worker = new Worker(this.script);
     worker.onmessage = (e: MessageEvent<Reply>) => this.answered(e.data);
-    worker.onerror = (e) => this.stop("the planning core ended: " + (e.message || "no reason was given"));
+    worker.onerror = (e) => this.stop(`${this.what} ended: ` + (e.message || "no reason was given"));
     return (this.worker = worker);
   }
 
@@ -44,7 +55,7 @@ export class Core {
     if (!w) return;
     this.waiting.delete(r.id);
     if (r.error !== undefined) w.failed(new Error(r.error));
-    else w.done(JSON.parse(new TextDecoder().decode(r.bytes)));
-    if (r.broken) this.stop("the planning core ended: " + r.error);
+    else w.done(r.bytes!);
+    if (r.broken) this.stop(`${this.what} ended: ` + r.error);
   }
 }

@@ -1,9 +1,10 @@
-// What the page and the worker of the core say to each other.
+// What the page and its workers, the core and the writer of papers, say to each other.
 export interface Question {
   id: number;
   name: string;
   args: string;
   files?: Record<string, Uint8Array>;
+  plan?: Uint8Array; // to the writer of papers: the plan that they are of
 }
 
 export interface Reply {

@@ -1,23 +1,117 @@
-// The papers: sheets, cards and files of the pack, to open, keep and print. They are made by the server from the revision that it has.
+// The papers: sheets, cards and files of the pack, to open, keep and print. The server has them once it has the last change;
+// without it this browser writes them, all but the workbook.
+import { signal } from "@preact/signals";
+import { useEffect, useRef, useState } from "preact/hooks";
+import type { Paper } from "../core/pack";
+import { why } from "../keep/db";
+import { needsServer, paper, papers, shownAs, there } from "../papers";
 import * as now from "../state";
+
+/** shown is the paper that is being looked at. */
+const shown = signal<{ path: string; blob: Blob; print: boolean } | undefined>(undefined);
+const told = signal("");
 
 export function Sheets() {
   const s = now.screen.value!;
-  const r = now.revision.value!;
-  const there = now.reached.value && now.unsent.value === 0;
-  const at = (name: string): string => `/api/revisions/${encodeURIComponent(r.id)}/files/${name.split("/").map(encodeURIComponent).join("/")}`;
+  const [all, setAll] = useState<Paper[] | undefined>(undefined);
+  const id = now.revision.value?.id;
+  useEffect(() => setAll(undefined), [id]);
+  const mine = s.sheets.filter((p) => p.stage === now.stage.value);
+  const rest = s.sheets.filter((p) => p.stage !== now.stage.value);
+  const known = new Set(s.sheets.map((p) => p.name));
+  const list = (of: { name: string; about: string }[]) => <ul class="papers">{of.map((p) => <Row key={p.name} path={p.name} about={p.about} />)}</ul>;
   return (
     <details class="fold">
       <summary>Papers and files</summary>
-      {!there && <p>{now.reached.value ? "These papers come as soon as the last change has gone up." : "These papers come from the server, and it does not answer."}</p>}
-      <ul class="papers">
-        {s.sheets.map((p) => (
-          <li key={p.name}>
-            {there ? <a href={at(p.name)} target="_blank" rel="noopener">{p.name}</a> : <span>{p.name}</span>}
-            <span>{p.about}</span>
-          </li>
-        ))}
-      </ul>
+      {!there() && <p>{now.reached.value ? "Until the last change has gone up, papers are written here." : "The server does not answer: papers are written here, all but the workbook."}</p>}
+      <p role="status">{told.value}</p>
+      {mine.length > 0 ? list(mine) : <p>No paper belongs to this stage alone.</p>}
+      <details class="fold">
+        <summary>of the other stages</summary>
+        {list(rest)}
+      </details>
+      <details class="fold" onToggle={(e) => e.currentTarget.open && !all && void doing("Looking what there is.", async () => setAll(await papers()))}>
+        <summary>every sheet and card by itself</summary>
+        {all && list(all.filter((p) => !known.has(p.path) && !p.path.endsWith(".png")).map((p) => ({ name: p.path, about: p.about })))}
+      </details>
+      <Viewer />
     </details>
   );
 }
+
+function Row({ path, about }: { path: string; about: string }) {
+  const off = needsServer(path) && !there();
+  const look = (print: boolean) => void doing(`Writing ${path}.`, async () => {
+    shown.value = { path, blob: await paper(path), print };
+  });
+  return (
+    <li>
+      <span><strong>{path}</strong> {about}</span>
+      <span class="does">
+        {shownAs(path) && <button type="button" disabled={off} onClick={() => look(false)} aria-label={`open ${path}`}>open</button>}
+        <button type="button" disabled={off} onClick={() => void doing(`Writing ${path}.`, async () => keep(path, await paper(path)))} aria-label={`keep ${path}`}>
+          {off ? "keep: needs the server" : "keep"}
+        </button>
+        {shownAs(path) && shownAs(path) !== "text" && <button type="button" disabled={off} onClick={() => look(true)} aria-label={`print ${path}`}>print</button>}
+      </span>
+    </li>
+  );
+}
+
+async function doing(what: string, task: () => Promise<void>): Promise<void> {
+  told.value = what;
+  try {
+    await task();
+    told.value = "";
+  } catch (fault) {
+    told.value = "It was not written: " + why(fault);
+  }
+}
+
+function keep(path: string, blob: Blob): void {
+  const a = document.createElement("a");
+  a.href = URL.createObjectURL(blob);
+  a.download = path.slice(path.lastIndexOf("/") + 1);
+  a.click();
+  setTimeout(() => URL.revokeObjectURL(a.href), 60_000);
+}
+
+// A paper over the page. Pages and pictures stand in a frame of their own, so that they are printed as they are.
+function Viewer() {
+  const p = shown.value;
+  const at = useRef<HTMLDialogElement>(null);
+  const frame = useRef<HTMLIFrameElement>(null);
+  const [url, setURL] = useState("");
+  const [text, setText] = useState("");
+  useEffect(() => {
+    if (!p) return;
+    const u = URL.createObjectURL(p.blob);
+    setURL(u);
+    setText("");
+    if (shownAs(p.path) === "text") void p.blob.text().then((t) => setText(t.length > most ? t.slice(0, most) + "\n…" : t));
+    if (!at.current!.open) at.current!.showModal();
+    return () => URL.revokeObjectURL(u);
+  }, [p]);
+  if (!p) return null;
+  const print = (): void => {
+    try {
+      frame.current!.contentWindow!.focus();
+      frame.current!.contentWindow!.print();
+    } catch {
+      told.value = "This browser does not print from here: keep the paper and print it from there.";
+    }
+  };
+  return (
+    <dialog ref={at} class="viewer" aria-label={p.path} onClose={() => (shown.value = undefined)}>
+      <div class="tools">
+        <strong>{p.path}</strong>
+        {shownAs(p.path) !== "text" && <button type="button" onClick={print}>print</button>}
+        <button type="button" onClick={() => keep(p.path, p.blob)}>keep</button>
+        <button type="button" onClick={() => at.current!.close()}>close</button>
+      </div>
+      {shownAs(p.path) === "text" ? <pre tabIndex={0}>{text}</pre> : url && <iframe ref={frame} src={url} title={p.path} onLoad={() => p.print && print()} />}
+    </dialog>
+  );
+}
+
+const most = 200_000; // letters of a file that are shown

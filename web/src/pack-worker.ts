@@ -1,0 +1,24 @@
+// The worker that writes papers and reads dropped files. It is started when the first of them is asked for.
+import { serve, type Answer } from "./core/start";
+
+interface Pack {
+  version: string;
+  open(job: string, plan: Uint8Array, attachments: Record<string, Uint8Array>): Answer;
+  files(): Answer;
+  file(path: string): Answer;
+  read(drop: string, kept: Record<string, Uint8Array>): Answer;
+}
+
+serve<Pack>(PLACES.pack, "trenchwrightPack", (pack, { name, args, files, plan }) => {
+  switch (name) {
+    case "open":
+      return pack.open(args, plan!, files ?? {});
+    case "files":
+      return pack.files();
+    case "file":
+      return pack.file(args);
+    case "read":
+      return pack.read(args, files ?? {});
+  }
+  return { error: `there is no question ${name}` };
+});

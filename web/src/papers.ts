@@ -1,0 +1,54 @@
+// One paper of the open run as bytes, from whoever has it sooner: the server, once it has the last change, or else this browser.
+import { planned } from "./actions";
+import * as pack from "./core/pack";
+import { bytes, get, Unreached } from "./net/api";
+import * as now from "./state";
+
+/** there tells whether the server has what is open. */
+export const there = (): boolean => now.reached.value && now.unsent.value === 0;
+
+const files = (): string => `/revisions/${encodeURIComponent(now.revision.value!.id)}/files`;
+
+/** addressOf is where the server has a paper. */
+export const addressOf = (path: string): string => `/api${files()}/${path.split("/").map(encodeURIComponent).join("/")}`;
+
+export async function paper(path: string): Promise<Blob> {
+  const b = await either(
+    () => bytes(`${files()}/${path.split("/").map(encodeURIComponent).join("/")}`),
+    () => pack.paper(planned(), path),
+  );
+  return new Blob([b as Uint8Array<ArrayBuffer>], { type: typeOf(path) });
+}
+
+/** papers are all of them, each sheet and card by itself too. */
+export const papers = (): Promise<pack.Paper[]> => either(() => get<pack.Paper[]>(files()), () => pack.papers(planned()));
+
+async function either<T>(server: () => Promise<T>, here: () => Promise<T>): Promise<T> {
+  if (!there()) return here();
+  try {
+    return await server();
+  } catch (fault) {
+    if (fault instanceof Unreached) return here();
+    throw fault;
+  }
+}
+
+const types: Record<string, string> = {
+  pdf: "application/pdf", svg: "image/svg+xml", png: "image/png", csv: "text/csv;charset=utf-8", json: "application/json", xml: "application/xml",
+  geojson: "application/geo+json", yaml: "text/plain;charset=utf-8", txt: "text/plain;charset=utf-8",
+  xlsx: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+};
+
+const endOf = (path: string): string => path.slice(path.lastIndexOf(".") + 1);
+const typeOf = (path: string): string => types[endOf(path)] ?? "application/octet-stream";
+
+/** shownAs is how a page can show a paper; undefined: it can only be kept. */
+export function shownAs(path: string): "pages" | "picture" | "text" | undefined {
+  const end = endOf(path);
+  if (end === "pdf") return "pages";
+  if (end === "svg" || end === "png") return "picture";
+  return end === "xlsx" ? undefined : "text";
+}
+
+/** needsServer tells whether only the server can write a paper. */
+export const needsServer = (path: string): boolean => /\.(xlsx|png)$/.test(path);
