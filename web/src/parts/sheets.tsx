@@ -1,7 +1,7 @@
 // The papers: sheets, cards and files of the pack, to open, keep and print. The server has them once it has the last change;
 // without it this browser writes them, all but the workbook.
 import { signal } from "@preact/signals";
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { Paper } from "../core/pack";
 import { why } from "../keep/db";
 import { needsServer, paper, papers, shownAs, there } from "../papers";
@@ -52,7 +52,7 @@ function Row({ path, about }: { path: string; about: string }) {
         <button type="button" disabled={off} onClick={() => void doing(`Writing ${path}.`, async () => keep(path, await paper(path)))} aria-label={`keep ${path}`}>
           {off ? "keep: needs the server" : "keep"}
         </button>
-        {shownAs(path) && shownAs(path) !== "text" && <button type="button" disabled={off} onClick={() => look(true)} aria-label={`print ${path}`}>print</button>}
+        {shownAs(path) === "pages" && <button type="button" disabled={off} onClick={() => look(true)} aria-label={`print ${path}`}>print</button>}
       </span>
     </li>
   );
@@ -76,23 +76,26 @@ function keep(path: string, blob: Blob): void {
   setTimeout(() => URL.revokeObjectURL(a.href), 60_000);
 }
 
-// A paper over the page. Pages and pictures stand in a frame of their own, so that they are printed as they are.
+// A paper over the page. Pages stand in a frame of their own, so that they are printed as they are.
 function Viewer() {
   const p = shown.value;
   const at = useRef<HTMLDialogElement>(null);
   const frame = useRef<HTMLIFrameElement>(null);
-  const [url, setURL] = useState("");
+  const url = useMemo(() => (p ? URL.createObjectURL(p.blob) : ""), [p]);
   const [text, setText] = useState("");
   useEffect(() => {
     if (!p) return;
-    const u = URL.createObjectURL(p.blob);
-    setURL(u);
     setText("");
     if (shownAs(p.path) === "text") void p.blob.text().then((t) => setText(t.length > most ? t.slice(0, most) + "\n…" : t));
     if (!at.current!.open) at.current!.showModal();
-    return () => URL.revokeObjectURL(u);
+    return () => URL.revokeObjectURL(url);
   }, [p]);
   if (!p) return null;
+  const as = shownAs(p.path);
+  // It is told late, and by then another paper may be open.
+  const closed = (): void => {
+    if (shown.value === p && !at.current?.open) shown.value = undefined;
+  };
   const print = (): void => {
     try {
       frame.current!.contentWindow!.focus();
@@ -102,14 +105,16 @@ function Viewer() {
     }
   };
   return (
-    <dialog ref={at} class="viewer" aria-label={p.path} onClose={() => (shown.value = undefined)}>
+    <dialog ref={at} class="viewer" aria-label={p.path} onClose={closed}>
       <div class="tools">
         <strong>{p.path}</strong>
-        {shownAs(p.path) !== "text" && <button type="button" onClick={print}>print</button>}
+        {as === "pages" && <button type="button" onClick={print}>print</button>}
         <button type="button" onClick={() => keep(p.path, p.blob)}>keep</button>
-        <button type="button" onClick={() => at.current!.close()}>close</button>
+        <button type="button" onClick={() => (at.current!.close(), (shown.value = undefined))}>close</button>
       </div>
-      {shownAs(p.path) === "text" ? <pre tabIndex={0}>{text}</pre> : url && <iframe ref={frame} src={url} title={p.path} onLoad={() => p.print && print()} />}
+      {as === "text" && <pre tabIndex={0}>{text}</pre>}
+      {as === "picture" && <div class="picture" tabIndex={0}><img src={url} alt={p.path} /></div>}
+      {as === "pages" && <iframe ref={frame} src={url} title={p.path} onLoad={() => p.print && print()} />}
     </dialog>
   );
 }
