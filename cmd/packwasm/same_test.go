@@ -38,7 +38,7 @@ func build(t *testing.T) browser {
 		t.Skip("SKIPPED: no node on this machine: that the papers of browsers and those of the program have the same bytes was not tested")
 	}
 	module := filepath.Join(t.TempDir(), "pack.wasm")
-	build := exec.Command("go", "build", "-trimpath", "-gcflags=all=-l", "-ldflags=-s -w", "-o", module, ".") // as web/tools does
+	build := exec.Command("go", "build", "-trimpath", "-ldflags=-s -w", "-o", module, ".") // web/tools leaves more out and comes out smaller
 	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0")
 	if out, err := build.CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, out)
