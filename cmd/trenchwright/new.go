@@ -15,6 +15,7 @@ import (
 	"trenchwright/demo"
 	"trenchwright/job"
 	"trenchwright/job/planner"
+	"trenchwright/view/dropped"
 	"trenchwright/view/jobtext"
 	"trenchwright/view/routein"
 	"trenchwright/view/servicein"
@@ -206,11 +207,10 @@ func (c *newCommand) imported(p program, w routein.Want) ([]byte, newAnswer, err
 	}
 	name := filepath.Base(c.From)
 	survey := job.Attachment{Name: name, SHA256: fmt.Sprintf("%x", hash.Sum(nil)), Role: "survey"}
-	j.Name, j.Coordinates, j.Route, j.Attachments = "Run from "+name, in.Coordinates, in.Route, append(j.Attachments, survey)
-	if in.Name != "" {
+	j = dropped.Routed(j, in, survey)
+	if j.Name = "Run from " + name; in.Name != "" {
 		j.Name += ", " + in.Name
 	}
-	j.On = "" // of this state of the job: nobody has said it
 	if err := c.crossed(p, j, &a); err != nil {
 		return nil, a, err
 	}
