@@ -8,6 +8,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 	"trenchwright/solve/earthwork"
 )
 
@@ -207,7 +208,7 @@ func (a *Answers) meetings(p wayPart, done measure.Length, out *BetweenAnswer) {
 			out.Services = append(out.Services, ServiceAlong{v.ID, v.Name, id, v.Chainage, measure.MM(along(at)), v.Depth, v.Top, v.Quality})
 		}
 	}
-	slices.SortStableFunc(out.Services, func(x, y ServiceAlong) int { return cmp.Compare(x.Along, y.Along) })
+	sorting.By(out.Services, func(x, y ServiceAlong) int { return cmp.Compare(x.Along, y.Along) })
 	for _, f := range a.b.plan.Findings {
 		if f.Where.Leg == id && (f.Where.Chainage == nil || in(*f.Where.Chainage)) {
 			out.Findings = append(out.Findings, f)

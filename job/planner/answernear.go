@@ -4,9 +4,9 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
+	"trenchwright/base/sorting"
 	"trenchwright/base/wording"
 )
 
@@ -77,7 +77,7 @@ func (a *Answers) nearest(text string, most int) []string {
 			add(c.ID)
 		}
 	}
-	slices.SortStableFunc(all, func(x, y near) int { return cmp.Compare(x.off, y.off) })
+	sorting.By(all, func(x, y near) int { return cmp.Compare(x.off, y.off) })
 	var out []string
 	for _, n := range all[:min(most, len(all))] {
 		out = append(out, n.name)

@@ -3,9 +3,9 @@ package planner
 import (
 	"cmp"
 	"math"
-	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 	"trenchwright/place/ground"
 )
 
@@ -42,7 +42,7 @@ func (a *Answers) servicesNear(s Spot) []ServiceNear {
 		}
 		out = append(out, n)
 	}
-	slices.SortStableFunc(out, func(x, y ServiceNear) int { return cmp.Compare(x.Away, y.Away) })
+	sorting.By(out, func(x, y ServiceNear) int { return cmp.Compare(x.Away, y.Away) })
 	return out
 }
 

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 )
 
 // wayPart is a stretch of one leg on a way along the run; down: the way goes against the leg's chainage there.
@@ -43,7 +44,7 @@ func (a *Answers) posts() (onLeg, ofNode [][]post) {
 		}
 	}
 	for i := range onLeg {
-		slices.SortStableFunc(onLeg[i], func(x, y post) int { return cmp.Compare(x.at, y.at) })
+		sorting.By(onLeg[i], func(x, y post) int { return cmp.Compare(x.at, y.at) })
 		for _, p := range onLeg[i] {
 			ofNode[p.node] = append(ofNode[p.node], p)
 		}

@@ -6,6 +6,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 	"trenchwright/base/wording"
 	"trenchwright/solve/earthwork"
 )
@@ -65,7 +66,7 @@ func (b *build) digPlaces(leg int, p *earthwork.Problem, s *earthwork.LegDig, st
 			add(spans[i].From, size, true, why)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b digPlace) int { return cmp.Compare(b.rank, a.rank) })
+	sorting.By(out, func(a, b digPlace) int { return cmp.Compare(b.rank, a.rank) })
 	for i := unaskedSections; i < len(out); i++ {
 		out[i].section, left = false, left+1
 	}
@@ -96,7 +97,7 @@ func (b *build) markStep(long measure.Length) measure.Length {
 
 // together sorts places and makes one of those that lie within a millimetre.
 func together(all []digPlace) []digPlace {
-	slices.SortStableFunc(all, func(a, b digPlace) int { return cmp.Compare(a.at, b.at) })
+	sorting.By(all, func(a, b digPlace) int { return cmp.Compare(a.at, b.at) })
 	var out []digPlace
 	for _, q := range all {
 		n := len(out) - 1

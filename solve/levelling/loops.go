@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 )
 
 // loops finds a set of loops from which every other one can be put together, short ones first. A tree of lines reaches every
@@ -19,7 +20,7 @@ func (n *net) loops() []Loop {
 			chords = append(chords, chord{e, g.hops(ends, depth, up)})
 		}
 	}
-	slices.SortStableFunc(chords, func(a, b chord) int { return a.hops - b.hops })
+	sorting.By(chords, func(a, b chord) int { return a.hops - b.hops })
 	taken := make([]bool, len(g.edges))
 	for _, e := range up {
 		if e >= 0 {

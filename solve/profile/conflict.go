@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 )
 
 // broken is the cost of elastic limits, in metres, above which they count as contradicting each other: what the interior
@@ -143,7 +144,7 @@ func (p *Problem) support(c *Certificate, within func(k Kind, i, j int) bool) []
 // grouped joins limits that are alike and lie beside each other.
 func (p *Problem) grouped(limits []Limit) []Limit {
 	sorted := slices.Clone(limits)
-	slices.SortStableFunc(sorted, func(a, b Limit) int {
+	sorting.By(sorted, func(a, b Limit) int {
 		return cmp.Or(cmp.Compare(rank(a.Kind), rank(b.Kind)), cmp.Compare(a.Leg, b.Leg), cmp.Compare(a.From, b.From))
 	})
 	var out []Limit

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 )
 
 // grader puts grades on their step, path by path, from levels that are known (pins, and ends that an earlier path has settled)
@@ -261,7 +262,7 @@ func closers(q *path, marks []int) []int {
 		}
 		return q.at[marks[k+1]] - q.at[marks[k]]
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(length(b), length(a)) })
+	sorting.By(order, func(a, b int) int { return cmp.Compare(length(b), length(a)) })
 	return order[:min(len(order), mostClosers)]
 }
 

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 )
 
 // lows are the local lows of the invert: places, or level stretches of them, from which no way leads further down. Ends of
@@ -26,7 +27,7 @@ func (p *Problem) lows(levels [][]measure.Length) []Low {
 		l.Drains = m.drains(flat)
 		out = append(out, l)
 	}
-	slices.SortStableFunc(out, func(a, b Low) int {
+	sorting.By(out, func(a, b Low) int {
 		return cmp.Or(cmp.Compare(a.Leg, b.Leg), cmp.Compare(a.From, b.From), cmp.Compare(a.Node, b.Node))
 	})
 	return out

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"trenchwright/base/sorting"
 )
 
 // slight is a change of grade too small to be one: a micrometre in a metre.
@@ -38,7 +40,7 @@ func (p *Problem) crowds(l *Leg, change []float64) [][]int {
 // whose kept joints cannot make the whole change is left alone: it is a curve, and every joint of it is needed.
 func (p *Problem) thin(l *Leg, crowd []int, change []float64) (given []int) {
 	order := slices.Clone(crowd)
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(math.Abs(change[b]), math.Abs(change[a])) })
+	sorting.By(order, func(a, b int) int { return cmp.Compare(math.Abs(change[b]), math.Abs(change[a])) })
 	var kept []int
 	room, sum := 0.0, 0.0
 	for _, j := range order {

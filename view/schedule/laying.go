@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"trenchwright/base/sorting"
 	"trenchwright/base/wording"
 	"trenchwright/job/planner"
 	"trenchwright/view/table"
@@ -48,7 +49,7 @@ func (s Set) ordered() []planner.Unit {
 		leg[l.Name], against[l.Name] = i, l.LaidFrom == l.To && l.LaidFrom != l.From
 	}
 	us := slices.Clone(s.plan.Units)
-	slices.SortStableFunc(us, func(a, b planner.Unit) int {
+	sorting.By(us, func(a, b planner.Unit) int {
 		first, second := a.Start, b.Start
 		if against[a.Leg] {
 			first, second = second, first
