@@ -80,7 +80,7 @@ func (p *Problem) stepFindings(s *Solution) finding.List {
 		}
 		at := p.Legs[run.Leg].Joints[run.From].At
 		out = append(out, finding.Finding{ID: "profile.step", Kind: finding.Attention,
-			Text:  p.Words.Say("the grade %s %s is no whole number of steps: the limits leave no room for it", grade(run.Grade), p.span(run.Leg, run.From, run.To)),
+			Text:  p.Words.Say("the grade %s %s is no whole number of steps: none was found that keeps every limit", grade(run.Grade), p.span(run.Leg, run.From, run.To)),
 			Where: finding.Where{Leg: p.Legs[run.Leg].Name, Chainage: &at}, Limit: grade(p.Step), Value: grade(run.Grade),
 			Rule: "grades are printed in whole steps", Try: "a finer step, or wider limits there"})
 	}
