@@ -173,6 +173,21 @@ export async function edit(edits: Edit[], note: string): Promise<boolean> {
   return made !== undefined;
 }
 
+/** replaced gives the open job another content as a whole, from a file; it can be undone like any change. */
+export async function replaced(content: string, note: string): Promise<boolean> {
+  const made = await inTurn(async () => {
+    const r = now.revision.value;
+    const next = r && (await becomes(content, note));
+    if (r && next) {
+      before.value = [...before.value, r.content];
+      undone.value = [];
+    }
+    return next;
+  });
+  if (made) await plan(made);
+  return made !== undefined;
+}
+
 // One change at a time: each stands on the one before.
 let turn: Promise<unknown> = Promise.resolve();
 function inTurn<T>(f: () => Promise<T>): Promise<T> {

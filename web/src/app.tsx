@@ -70,7 +70,7 @@ async function opened(job: string): Promise<void> {
     if (key) await act.select(key);
     await judge();
   } catch (fault) {
-    const where = now.reached.value ? "neither here nor on the server" : "here, and no server answers";
+    const where = now.reached.value ? "here or on the server" : "here, and no server answers";
     missing.value = fault instanceof act.NotKept ? `There is no job ${job} ${where}.` : why(fault);
   }
 }

@@ -1,4 +1,5 @@
 // The way out when sending never works: what has not gone up as one file, and such a file taken in again, here or elsewhere.
+import { base64, fromBase64 } from "./base64";
 import { during, type Attachment, type JobHead, type Revision } from "./db";
 import { inOrder, namedIn, put } from "./outbox";
 
@@ -33,7 +34,7 @@ export async function takeIn(text: string): Promise<{ jobs: string[]; fresh: num
   const p = JSON.parse(text) as Packed;
   if (p.format !== format || !Array.isArray(p.revisions)) throw new Error("This is not a file of unsent changes.");
   for (const f of p.files ?? []) {
-    const a: Attachment = { sha256: f.sha256, bytes: Uint8Array.from(atob(f.base64), (c) => c.charCodeAt(0)), unsent: true };
+    const a: Attachment = { sha256: f.sha256, bytes: fromBase64(f.base64), unsent: true };
     await during(["attachments"], "readwrite", async (t) => (await t.get("attachments", a.sha256)) ?? t.put("attachments", a));
   }
   let fresh = 0;
@@ -45,10 +46,4 @@ export async function takeIn(text: string): Promise<{ jobs: string[]; fresh: num
     if ((await put({ ...job, heads: [] }, made)) === made) fresh++;
   }
   return { jobs: [...new Set(p.revisions.map((r) => r.job))], fresh };
-}
-
-function base64(b: Uint8Array): string {
-  let s = "";
-  for (let i = 0; i < b.length; i += 8192) s += String.fromCharCode(...b.subarray(i, i + 8192));
-  return btoa(s);
 }

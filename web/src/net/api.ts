@@ -28,9 +28,9 @@ export async function putBytes(path: string, b: Uint8Array): Promise<void> {
   await asked(path, { method: "PUT", headers: { "content-type": "application/octet-stream" }, body: b as Uint8Array<ArrayBuffer> });
 }
 
-/** postFile sends a file as it is. */
-export async function postFile<T>(path: string, b: Blob, type = "application/octet-stream"): Promise<T> {
-  return (await asked(path, { method: "POST", headers: { "content-type": type }, body: b })).json() as Promise<T>;
+/** postFile sends a file as it is, or a form of several; its type is then the form's own. */
+export async function postFile<T>(path: string, b: Blob | FormData, type: string): Promise<T> {
+  return (await asked(path, { method: "POST", ...(type && { headers: { "content-type": type } }), body: b })).json() as Promise<T>;
 }
 
 export async function bytes(path: string): Promise<Uint8Array> {

@@ -4,6 +4,7 @@ import { listed } from "../actions";
 import type { JobHead } from "../keep/db";
 import { set, setting } from "../keep/db";
 import { start } from "../keep/newjob";
+import { counted, sync } from "../keep/sync";
 import * as now from "../state";
 import { Bring } from "./bring";
 import { Plain, Signal, when } from "./signal";
@@ -62,6 +63,8 @@ function New({ go }: { go(to: string): void }) {
   const make = async (): Promise<void> => {
     try {
       const id = await start(name.trim());
+      await counted();
+      void sync();
       await listed();
       go("/jobs/" + id + "/route");
     } catch (fault) {
