@@ -61,6 +61,7 @@ func TestJobsComeAndGo(t *testing.T) {
 
 		// once more, from the list
 		p.to("/")
+		p.Says("ready for no signal")
 		s.stop()
 		p.Says("no server")
 		p.Fill("#new-name", "South yard")

@@ -27,10 +27,8 @@ export async function worker(): Promise<void> {
   if (!navigator.serviceWorker.controller) {
     await new Promise((done) => navigator.serviceWorker.addEventListener("controllerchange", done, { once: true }));
   }
-  let before = navigator.serviceWorker.controller;
   navigator.serviceWorker.addEventListener("controllerchange", () => {
-    if (before !== navigator.serviceWorker.controller) location.reload(); // somebody changed over, and no page was busy
-    before = navigator.serviceWorker.controller;
+    if (now.newer.value) location.reload(); // somebody changed over, and no page was busy
   });
   await judge();
 }
