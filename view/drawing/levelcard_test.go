@@ -224,3 +224,33 @@ func TestPegsAndPointsStandOnPaper(t *testing.T) {
 		}
 	}
 }
+
+// The first card of each leg says how wide the driver digs: the bottom of every section of the plan is on it, as a whole and to
+// each side, and how far off the centreline the pipe lies.
+func TestStartCardsSayHowWideTheDigIs(t *testing.T) {
+	run := surveyed()
+	for name, j := range map[string]job.Job{"metric": run.job, "feet": inFeet(run.job)} {
+		d := newDraft(run.plan, j, StyleFor(j, A4))
+		said := map[string]string{}
+		for _, c := range LevelCards(run.plan, j, d.style) {
+			if leg, ok := strings.CutSuffix(strings.TrimPrefix(c.Name, "levels-"), "-start"); ok {
+				said[leg] = strings.Join(strings.Fields(printed(t, c)), " ")
+			}
+		}
+		for _, s := range run.plan.Dig.Sections {
+			if s.Bottom == nil {
+				continue
+			}
+			want := fmt.Sprintf("bottom %s wide, %s left and %s right, %s", d.length(s.Bottom.Width), d.length(-s.Bottom.Left[0]), d.length(s.Bottom.Right[0]), s.Sides)
+			if !strings.Contains(said[s.Leg], want) {
+				t.Errorf("%s, leg %s: %q does not say %q", name, s.Leg, said[s.Leg], want)
+			}
+			if s.Pipe == nil {
+				continue
+			}
+			if want := d.length(-s.Pipe.Offset) + " left of the " + d.words.centreline; !strings.Contains(said[s.Leg], want) {
+				t.Errorf("%s, leg %s: %q does not say %q", name, s.Leg, said[s.Leg], want)
+			}
+		}
+	}
+}

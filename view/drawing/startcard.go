@@ -31,7 +31,7 @@ func (c *levelCard) drawStart() scene.Page {
 	if rows := c.polarRows(); len(rows) > 0 {
 		y = c.block(y, "from a control point", []string{"", "from", "bearing", "on the grid [" + unit + "]", "on the ground [" + unit + "]"}, rows)
 	}
-	c.sentences(y, cardHeight-cardEdge-scene.LineStep(cardSize)-cardSize-1, c.pegWords())
+	c.sentences(y, cardHeight-cardEdge-scene.LineStep(cardSize)-cardSize-1, append(c.pegWords(), c.digWords()...))
 	return c.page
 }
 
@@ -240,6 +240,50 @@ func (c *levelCard) pegWords() []string {
 	out := []string{fmt.Sprintf("PEGS %s of the %s, looking %s; measured level, square to it; %s", strings.Join(sets, " and "), c.words.centreline, c.words.upChainage, count(len(pegs), "peg", "pegs"))}
 	if len(lost) > 0 {
 		out = append(out, "DO NOT LAST: "+strings.Join(lost, ", ")+"; see the peg cards")
+	}
+	return out
+}
+
+// digWords say how wide the bottom of the dig is on this leg and how its sides stand, stretch by stretch, and where the drain's
+// trench lies in it: what the driver needs beside the cut of each joint.
+func (c *levelCard) digWords() []string {
+	if c.plan.Dig == nil {
+		return nil
+	}
+	var wide, pipes []string
+	last, pipe := "", ""
+	for _, s := range c.plan.Dig.Sections {
+		if s.Leg != c.leg.Name || s.Bottom == nil {
+			continue
+		}
+		said := fmt.Sprintf("bottom %s wide, %s left and %s right, %s", c.length(s.Bottom.Width), c.length(-s.Bottom.Left[0]), c.length(s.Bottom.Right[0]), s.Sides)
+		if said != last {
+			wide = append(wide, "from "+c.chainage(s.At)+" "+said)
+			last = said
+		}
+		if s.Pipe == nil {
+			continue
+		}
+		side, off := "on the "+c.words.centreline, s.Pipe.Offset
+		if off < 0 {
+			side, off = "left", -off
+		} else if off > 0 {
+			side = "right"
+		}
+		if off > 0 {
+			side = c.length(off) + " " + side + " of the " + c.words.centreline
+		}
+		if said := fmt.Sprintf("pipe %s, its middle %s", c.length(s.Pipe.Diameter), side); said != pipe {
+			pipes = append(pipes, said)
+			pipe = said
+		}
+	}
+	var out []string
+	if len(wide) > 0 {
+		out = append(out, "DIG "+strings.Join(wide, "; "))
+	}
+	if len(pipes) > 0 {
+		out = append(out, "DRAIN "+strings.Join(pipes, "; ")+"; its levels on the long section and the peg cards")
 	}
 	return out
 }
