@@ -254,3 +254,34 @@ func TestStartCardsSayHowWideTheDigIs(t *testing.T) {
 		}
 	}
 }
+
+// Where the formation steps at a joint, the peg card says the cut for the unit on either side of it.
+func TestPegCardsSayBothSidesOfAStep(t *testing.T) {
+	run := surveyed()
+	d := newDraft(run.plan, run.job, StyleFor(run.job, A4))
+	all := ""
+	for _, c := range LevelCards(run.plan, run.job, d.style) {
+		if strings.Contains(c.Name, "-pegs-") {
+			all += " " + strings.Join(strings.Fields(printed(t, c)), " ")
+		}
+	}
+	steps := 0
+	for _, r := range run.plan.SetOut {
+		if r.Levels == nil || r.Levels.Before == nil || r.Levels.Before.Formation == nil || r.Levels.Formation == nil || math.Abs(*r.Levels.Before.Formation-*r.Levels.Formation) < 0.0005 {
+			continue
+		}
+		for _, p := range run.plan.Pegs {
+			if p.Leg != r.Leg || p.Place != r.Place || p.Ground == nil {
+				continue
+			}
+			steps++
+			want := fmt.Sprintf("for %s ↓ %.3f to formation", placeAside(r, true), *p.Ground-*r.Levels.Before.Formation)
+			if !strings.Contains(all, want) {
+				t.Errorf("%s: no peg card says %q", r.Place, want)
+			}
+		}
+	}
+	if steps < 4 {
+		t.Errorf("%d steps with pegs: four heavy units' ends were meant", steps)
+	}
+}

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -63,6 +64,30 @@ func (c *pegCard) mixed() bool {
 	return slices.ContainsFunc(c.pegs, func(p planner.Peg) bool { return p.Side != c.pegs[0].Side || p.Offset != c.pegs[0].Offset })
 }
 
+// pegStep says the other cut where the formation steps at a joint: the one in the row is for the unit that starts there.
+func (c *pegCard) pegStep(p planner.Peg) string {
+	if p.Place == "" || p.Ground == nil || p.Formation == nil {
+		return ""
+	}
+	for _, rows := range c.places() {
+		for k, r := range rows {
+			if r.Leg != p.Leg || r.Place != p.Place {
+				continue
+			}
+			s, ok := stepAt(rows, k)
+			if !ok || s.formation == nil || math.Abs(*s.formation-*p.Formation) < 0.0005 {
+				return ""
+			}
+			to, arrow := measure.FromMetres(*p.Ground)-measure.FromMetres(*s.formation), "↓"
+			if to < 0 {
+				arrow = "↑"
+			}
+			return fmt.Sprintf("STEP at %s: the row is for %s; for %s %s %s to %s", shortPlace(r), placeAside(r, false), placeAside(r, true), arrow, c.depthFigure(measure.MM(to.Abs())), c.words.formation)
+		}
+	}
+	return ""
+}
+
 // pegNotes says what the figures are, and which pegs do not last. It returns where it begins.
 func (c *pegCard) pegNotes(bottom float64) float64 {
 	said := []string{"cut ↓ and fill ↑ from the ground at the peg, not from its top"}
@@ -73,6 +98,9 @@ func (c *pegCard) pegNotes(bottom float64) float64 {
 	for _, p := range c.pegs {
 		if len(p.Lost) > 0 {
 			said = append(said, "DOES NOT LAST: "+c.pegPlace(p)+", "+strings.Join(p.Lost, ", ")+"; set another before the dig reaches it")
+		}
+		if text := c.pegStep(p); text != "" {
+			said = append(said, text)
 		}
 		bare = bare || p.Ground == nil
 	}
