@@ -71,6 +71,20 @@ func TestLostAnswers(t *testing.T) {
 	})
 }
 
+// nameIsKept waits until the name that was typed is on the disk: a page that is left at once may lose the last letter.
+const nameIsKept = `for (let i = 0; i < 200; i++) {
+	const name = await new Promise(done => {
+		const r = indexedDB.open("trenchwright");
+		r.onsuccess = () => {
+			const g = r.result.transaction("settings").objectStore("settings").get("author");
+			g.onsuccess = () => { r.result.close(); done(g.result?.value) };
+		};
+	});
+	if (name === "Ada") return true;
+	await new Promise(later => setTimeout(later, 50));
+}
+throw new Error("the name was not kept");`
+
 // Two browsers change a job at once: both keep their work. What does not clash is joined to one revision by whichever comes
 // first; what clashes is settled by a person.
 func TestTwoBrowsers(t *testing.T) {
@@ -80,6 +94,7 @@ func TestTwoBrowsers(t *testing.T) {
 		one, other := open(t, engine, "", s.address), open(t, engine, "", s.address)
 		one.to("/")
 		one.Fill("#author", "Ada")
+		one.Await(nil, nameIsKept)
 		for _, p := range []*page{one, other} {
 			p.to(service)
 			p.holds(width, "50 mm")
