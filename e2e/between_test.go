@@ -32,6 +32,7 @@ func bad(t *testing.T, address string) *between {
 		r.Out.Host = r.In.Host
 		if r.In.URL.Path == "/sw.js" || r.In.URL.Path == "/api/about" {
 			r.Out.Header.Set("Accept-Encoding", "identity")
+			r.Out.Header.Del("If-None-Match")
 		}
 	}}
 	b.Server = httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {

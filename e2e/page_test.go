@@ -48,6 +48,7 @@ func (p *page) planned() {
 func expected(line string) bool {
 	return strings.Contains(line, "Failed to load resource") && strings.Contains(line, "/api/") ||
 		strings.Contains(line, "/api/stream") ||
+		strings.Contains(line, "Cross-Origin-Opener-Policy header has been ignored") || // at a plain address
 		strings.Contains(line, "net::ERR_CONNECTION_REFUSED") || // of an address that the kept page asks again
 		strings.Contains(line, "fetching the script") // a look for a new version without a server
 }

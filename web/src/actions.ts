@@ -58,7 +58,10 @@ export async function plan(r: Revision): Promise<void> {
   const stop = ticking();
   const first = now.screen.value === undefined;
   try {
-    const s = await core.ask<Screen>("open", { job: r.content, ...now.view.value }, await attachments(r.content));
+    const mine = planning;
+    const files = await attachments(r.content);
+    if (stopped === mine) throw new Error(byHand); // before the core was asked at all
+    const s = await core.ask<Screen>("open", { job: r.content, ...now.view.value }, files);
     if (now.revision.value !== r) return; // a newer one is being planned
     batch(() => {
       now.screen.value = s;
@@ -80,6 +83,8 @@ export async function plan(r: Revision): Promise<void> {
 
 // What the core is at, with how long it has been at it once that is longer than a moment.
 let planning = 0;
+let stopped = 0; // the one that somebody stopped last
+const byHand = "stopped by hand";
 function ticking(): () => void {
   const mine = ++planning;
   const began = Date.now();
@@ -253,7 +258,8 @@ export function drag(edits: Edit[], snap?: Snap, came?: (k: Sketch) => void): vo
 
 /** stop ends a long planning; what is shown stays as it was. */
 export function stop(): void {
-  core.stop("stopped by hand");
+  stopped = planning;
+  core.stop(byHand);
 }
 
 /** jobs reads which jobs this browser keeps. */

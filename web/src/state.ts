@@ -67,7 +67,8 @@ export const mayIssue = computed(() => reached.value && server.value !== undefin
 export function busy(): boolean {
   const at = document.activeElement;
   const typing = (at instanceof HTMLInputElement || at instanceof HTMLTextAreaElement) && at.value !== at.defaultValue;
-  return sketch.value !== undefined || doing.value !== "" || tapping.value !== undefined || ends.value !== undefined || typing || document.querySelector(".putform") !== null;
+  const form = [...document.querySelectorAll(".putform")].some((f) => !f.closest("details:not([open])"));
+  return sketch.value !== undefined || doing.value !== "" || tapping.value !== undefined || ends.value !== undefined || typing || form;
 }
 
 export function show(w: Window): void {

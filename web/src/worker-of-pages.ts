@@ -6,6 +6,7 @@ import { others } from "./keep/pages";
 import * as now from "./state";
 
 let waiting: ServiceWorker | null = null;
+let waited = false; // whether a newer version has been waiting since this page was opened
 let started = false; // whether a core has started from what is kept
 
 export async function worker(): Promise<void> {
@@ -17,6 +18,7 @@ export async function worker(): Promise<void> {
   const look = (): void => {
     waiting = r.waiting;
     now.newer.value = waiting !== null && navigator.serviceWorker.controller !== null;
+    waited ||= now.newer.value;
   };
   look();
   r.addEventListener("updatefound", () => r.installing?.addEventListener("statechange", look));
@@ -28,7 +30,7 @@ export async function worker(): Promise<void> {
     await new Promise((done) => navigator.serviceWorker.addEventListener("controllerchange", done, { once: true }));
   }
   navigator.serviceWorker.addEventListener("controllerchange", () => {
-    if (now.newer.value) location.reload(); // somebody changed over, and no page was busy
+    if (waited) location.reload(); // somebody changed over, and no page was busy
   });
   await judge();
 }
