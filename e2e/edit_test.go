@@ -35,7 +35,7 @@ func TestChangesAreKeptUndoneAndSent(t *testing.T) {
 		p.Chord(control, "z")
 		p.holds(width, "50 mm")
 		p.set(width, "nonsense")
-		p.Until(20*time.Second, "return document.querySelector('.told .fault')")
+		p.Until(90*time.Second, "return document.querySelector('.told .fault')")
 		p.press("put away")
 		p.to("/")
 		p.Says("route") // the list says at which stage the job was looked at

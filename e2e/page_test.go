@@ -67,7 +67,7 @@ func (p *page) faultless() {
 
 func (p *page) text(css string) (text string) {
 	p.t.Helper()
-	p.Until(20*time.Second, "return document.querySelector(arguments[0])", css)
+	p.Until(90*time.Second, "return document.querySelector(arguments[0])", css)
 	p.Run(&text, "return document.querySelector(arguments[0]).innerText", css)
 	return text
 }
@@ -75,13 +75,13 @@ func (p *page) text(css string) (text string) {
 // press clicks the button of this text, wherever it is.
 func (p *page) press(text string) {
 	p.t.Helper()
-	p.Until(20*time.Second, "const b = [...document.querySelectorAll('button, summary')].find(b => b.innerText.trim() === arguments[0] && !b.disabled); if (b) b.click(); return b", text)
+	p.Until(90*time.Second, "const b = [...document.querySelectorAll('button, summary')].find(b => b.innerText.trim() === arguments[0] && !b.disabled); if (b) b.click(); return b", text)
 }
 
 // unsaid waits until a text is gone.
 func (p *page) unsaid(text string) {
 	p.t.Helper()
-	p.Until(30*time.Second, "return !document.body.innerText.includes(arguments[0])", text)
+	p.Until(90*time.Second, "return !document.body.innerText.includes(arguments[0])", text)
 }
 
 // set types a figure into a field of the open card and changes it there.
@@ -89,14 +89,14 @@ func (p *page) set(field, text string) {
 	p.t.Helper()
 	css := "#field-" + field
 	p.Fill(css, text)
-	p.Until(10*time.Second, "const b = document.querySelector(arguments[0]).form.querySelector('button[type=submit]'); if (!b.disabled) b.click(); return !b.disabled", css)
+	p.Until(90*time.Second, "const b = document.querySelector(arguments[0]).form.querySelector('button[type=submit]'); if (!b.disabled) b.click(); return !b.disabled", css)
 	p.planned()
 }
 
 // holds is what a field of the open card holds; it waits for that.
 func (p *page) holds(field, text string) {
 	p.t.Helper()
-	p.Until(30*time.Second, "return document.querySelector(arguments[0])?.value === arguments[1]", "#field-"+field, text)
+	p.Until(90*time.Second, "return document.querySelector(arguments[0])?.value === arguments[1]", "#field-"+field, text)
 }
 
 // wait is how long a page may take to show something on a machine that has other work.

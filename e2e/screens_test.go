@@ -62,7 +62,7 @@ func TestScreens(t *testing.T) {
 			for range 4 {
 				b.Keys("\uE014") // the arrow to the right: from unit to unit
 			}
-			b.Until(20*time.Second, "return document.querySelector('.card h2 .what')")
+			b.Until(90*time.Second, "return document.querySelector('.card h2 .what')")
 			b.Run(nil, "document.activeElement.blur(); scrollTo(0, 0)")
 			var over float64
 			b.Run(&over, "return document.scrollingElement.scrollWidth - innerWidth")

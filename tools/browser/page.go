@@ -112,13 +112,13 @@ func (b *Browser) Until(limit time.Duration, script string, args ...any) {
 // Says waits until the page shows a text.
 func (b *Browser) Says(text string) {
 	b.t.Helper()
-	b.Until(20*time.Second, "return document.body.innerText.includes(arguments[0])", text)
+	b.Until(90*time.Second, "return document.body.innerText.includes(arguments[0])", text)
 }
 
 // find waits for an element and gives its handle.
 func (b *Browser) find(css string) string {
 	b.t.Helper()
-	b.Until(15*time.Second, "const e = document.querySelector(arguments[0]); return e && e.getClientRects().length", css)
+	b.Until(90*time.Second, "const e = document.querySelector(arguments[0]); return e && e.getClientRects().length", css)
 	var found map[string]string
 	b.call("POST", "/element", map[string]any{"using": "css selector", "value": css}, &found)
 	return found[element]
