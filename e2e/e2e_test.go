@@ -2,6 +2,7 @@ package e2e
 
 import (
 	"bufio"
+	"flag"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -80,9 +81,20 @@ func (s *served) stop() {
 	}
 }
 
-func inBoth(t *testing.T, f func(t *testing.T, engine string)) {
+func inBoth(t *testing.T, f func(t *testing.T, engine string)) { inEach(t, false, f) }
+
+// shakyInWebKit is for what has failed in WebKitGTK now and then without a cause found: there it runs only with -webkit, and
+// says that it was left out.
+var shakyInWebKit = flag.Bool("webkit", false, "also run in WebKitGTK what has failed there now and then")
+
+func inEach(t *testing.T, shaky bool, f func(t *testing.T, engine string)) {
 	for _, e := range browser.Engines {
-		t.Run(e, func(t *testing.T) { f(t, e) })
+		t.Run(e, func(t *testing.T) {
+			if shaky && e == "webkit" && !*shakyInWebKit {
+				t.Skip("SKIPPED: fails now and then in WebKitGTK, cause not found: go test ./e2e -webkit")
+			}
+			f(t, e)
+		})
 	}
 }
 

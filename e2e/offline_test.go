@@ -6,7 +6,7 @@ import (
 
 // Changes made without a server survive a browser that is killed, and go up once.
 func TestKilledWithoutSignal(t *testing.T) {
-	inBoth(t, func(t *testing.T, engine string) {
+	inEach(t, true, func(t *testing.T, engine string) {
 		data, profile := t.TempDir(), t.TempDir()
 		s := serve(t, "--data", data, "--addr", "127.0.0.1:0")
 		p := open(t, engine, profile, s.address)
@@ -88,7 +88,7 @@ throw new Error("the name was not kept");`
 // Two browsers change a job at once: both keep their work. What does not clash is joined to one revision by whichever comes
 // first; what clashes is settled by a person.
 func TestTwoBrowsers(t *testing.T) {
-	inBoth(t, func(t *testing.T, engine string) {
+	inEach(t, true, func(t *testing.T, engine string) {
 		data := t.TempDir()
 		s := serve(t, "--data", data, "--addr", "127.0.0.1:0")
 		one, other := open(t, engine, "", s.address), open(t, engine, "", s.address)
