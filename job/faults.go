@@ -42,7 +42,7 @@ func check(j Job, broken brokenPlaces) finding.List {
 	c.names = c.index()
 	root := reflect.ValueOf(&j).Elem()
 	for _, f := range c.table.of(root.Type()) {
-		c.most = choose(f.name == "route" || f.name == "coordinates" || f.name == "set_out", longestRoute, longestProduct)
+		c.most = choose(f.name == "route" || f.name == "coordinates" || f.name == "set_out" || f.name == "levels" || f.name == "dig", longestRoute, longestProduct)
 		c.walk(root.Field(f.index), f, (*place)(nil).field(f.name))
 	}
 	c.head()

@@ -40,8 +40,9 @@ export function Issue() {
           who issues it
           <input required value={author ?? ""} onInput={(e) => setAuthor(e.currentTarget.value)} />
         </label>
-        <button type="submit" disabled={!now.reached.value || now.unsent.value > 0}>issue this revision</button>
+        <button type="submit" disabled={!now.mayIssue.value || now.unsent.value > 0}>issue this revision</button>
         {!now.reached.value && <p>Issuing needs the server.</p>}
+        {now.reached.value && !now.mayIssue.value && <p>This page plans with another version than the server: it may record, not issue.</p>}
       </form>
       {said && <p role="status">{said}</p>}
       <ul class="issued">

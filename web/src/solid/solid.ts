@@ -66,7 +66,8 @@ export class Solid {
       trough(c, tops, unders, inner, floor, at).forEach((g) => units.add(...this.drawn(g, stone)));
       const forms = both(s, leg, "formation", a, b);
       if (forms) beds.add(...this.drawn(box(wider(c, 1.25), unders, forms, at), gravel));
-      const thick = (supply.cover_thickness_mm ?? 60) / 1000;
+      if (supply.cover_thickness_mm === null) continue; // not on file: nothing is drawn in its place
+      const thick = supply.cover_thickness_mm / 1000;
       for (let k = first(s.covers.from, a - 1); k < s.covers.from.length && s.covers.from[k]! < b; k++) {
         if (s.covers.unit[k] !== i) continue;
         const t0 = Math.max(0, (s.covers.from[k]! - a) / (b - a));
