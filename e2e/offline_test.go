@@ -56,11 +56,8 @@ func TestLostAnswers(t *testing.T) {
 		p.to(service)
 		net.lost.Store(2)
 		p.set(width, "60 mm")
-		onServer(t, s.address, small, 2) // it was done
-		p.Says("1 not yet sent")         // and nobody was told
-		p.press("send now")              // lost once more
-		p.press("send now")
-		p.Says("nothing unsent")
+		onServer(t, s.address, small, 2) // it was done, and nobody was told
+		p.pressUntil("send now", "nothing unsent")
 		if j := onServer(t, s.address, small, 2); len(j.Heads) != 1 {
 			t.Errorf("%d heads", len(j.Heads))
 		}

@@ -78,6 +78,14 @@ func (p *page) press(text string) {
 	p.Until(90*time.Second, "const b = [...document.querySelectorAll('button, summary')].find(b => b.innerText.trim() === arguments[0] && !b.disabled); if (b) b.click(); return b", text)
 }
 
+// pressUntil clicks the button of this text whenever it is there, until the page says what it has to lead to: the page may get
+// there by itself, and then the button goes.
+func (p *page) pressUntil(text, says string) {
+	p.t.Helper()
+	p.Until(90*time.Second, `if (document.body.innerText.includes(arguments[1])) return true;
+		[...document.querySelectorAll('button')].find(b => b.innerText.trim() === arguments[0] && !b.disabled)?.click()`, text, says)
+}
+
 // unsaid waits until a text is gone.
 func (p *page) unsaid(text string) {
 	p.t.Helper()
