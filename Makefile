@@ -1,6 +1,7 @@
 # make demo    plans the three demo jobs, says where the packs are, and serves the workspace with them until Ctrl-C
 # make test    everything that is checked, on a fresh machine too
 # make bench   speed, with peers side by side
+# make bench-web  the same for the workspace, in a headless browser
 # make build   the program, ./trenchwright
 # make wasm    the planning core for browsers, and its size
 # make pictures  draws the README's pictures anew, docs/strip.png and docs/card.png
@@ -10,7 +11,7 @@ export GOAMD64 = v1
 VERSION := $(shell git describe --always --dirty 2>/dev/null || echo unknown)
 BUILD = go build -trimpath -ldflags="-s -w"
 
-.PHONY: demo test bench build workspace wasm pictures clean
+.PHONY: demo test bench bench-web build workspace wasm pictures clean
 
 build: workspace
 	$(BUILD) -o trenchwright ./cmd/trenchwright
@@ -33,6 +34,10 @@ bench: build wasm
 	tools/packages coinor-cbc coinor-clp qhull-bin time
 	cd bench && npm ci --ignore-scripts --no-audit --no-fund --silent
 	go run ./bench
+
+bench-web: build
+	tools/packages chromium chromium-driver
+	go run ./bench/web
 
 wasm:
 	GOOS=js GOARCH=wasm $(BUILD) -o out/core.wasm ./cmd/corewasm

@@ -2,7 +2,7 @@
 //
 //	main.go      what is timed, in what order, and where the report goes
 //	report.go    the report as Markdown: its table, its notes, the block in the README
-//	machine.go   what it was timed on
+//	machine/     what it was timed on
 //	worker.go    what runs in a process of its own, so that its processor time and memory are its own
 //	legs.go      the leg programme on one leg of 1,000 km
 //	jobs.go      cutting lists of made-up jobs, and cbc on the same choice
@@ -11,6 +11,7 @@
 //	dig.go       volumes of a dig along made-up ground, and plain sections added up
 //	profile.go   levels of long legs, and clp and HiGHS on the same text
 //	plans.go     jobs from file to plan, and the size of the browser's core
+//	web/         the same for the workspace: make bench-web
 //	peer/        outside solvers asked the same question
 //	process/     what a process costs
 package main
@@ -26,6 +27,7 @@ import (
 	"strings"
 	"time"
 
+	"trenchwright/bench/machine"
 	"trenchwright/bench/peer"
 )
 
@@ -139,7 +141,7 @@ func run(quick bool, only string) error {
 }
 
 func (b *bench) findPeers() {
-	b.report.machine = machine()
+	b.report.machine = machine.Said()
 	for _, find := range []func() (peer.Solver, error){peer.CBC, func() (peer.Solver, error) { return peer.HiGHS("bench") }} {
 		s, err := find()
 		if err != nil {

@@ -1,7 +1,7 @@
 // Package browser drives real browsers for tests through W3C WebDriver (https://www.w3.org/TR/webdriver2/): Chromium and
 // WebKitGTK. It starts their drivers and ends them.
 //
-//	browser.go  a browser: start, end, windows     page.go  what a test does on a page
+//	browser.go  a browser: start, end, windows     page.go  what a test does on a page; wheel.go: wheels, drags in time, paper
 //	engines.go  where Debian keeps the two engines, and how they are started
 package browser
 
@@ -16,14 +16,23 @@ import (
 	"os/exec"
 	"strings"
 	"syscall"
-	"testing"
 	"time"
 )
+
+// Test is what a browser needs of whoever drives it: a *testing.T and a *testing.B have it all.
+type Test interface {
+	Helper()
+	Cleanup(func())
+	TempDir() string
+	Fatal(...any)
+	Fatalf(string, ...any)
+	Skip(...any)
+}
 
 // Browser is one running browser with one window.
 type Browser struct {
 	Engine  string
-	t       testing.TB
+	t       Test
 	driver  *exec.Cmd
 	base    string // of the session
 	told    *bytes.Buffer
@@ -32,7 +41,7 @@ type Browser struct {
 
 // Start starts a browser of an engine, "chromium" or "webkit", and ends it with the test. Where the engine is not installed
 // the test is skipped loudly, or fails where CI is set. Profile is a folder that outlives the browser; empty: one of its own.
-func Start(t testing.TB, engine, profile string) *Browser {
+func Start(t Test, engine, profile string) *Browser {
 	t.Helper()
 	e := engineOf(t, engine)
 	if profile == "" {
@@ -93,7 +102,7 @@ func endOf(profile string) {
 	}
 }
 
-func freePort(t testing.TB) int {
+func freePort(t Test) int {
 	l, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
 		t.Fatal(err)

@@ -5,7 +5,6 @@ import (
 	"os"
 	"os/exec"
 	"strings"
-	"testing"
 )
 
 // Engines are the browsers that everything is tested in.
@@ -18,7 +17,7 @@ type engine struct {
 
 const miniBrowser = "/usr/lib/x86_64-linux-gnu/webkit2gtk-4.1/MiniBrowser"
 
-func engineOf(t testing.TB, name string) engine {
+func engineOf(t Test, name string) engine {
 	t.Helper()
 	needs := map[string][]string{"chromium": {"chromium", "chromedriver"}, "webkit": {"WebKitWebDriver", "xvfb-run", miniBrowser}}[name]
 	for _, n := range needs {
@@ -53,7 +52,7 @@ func engineOf(t testing.TB, name string) engine {
 	}
 }
 
-func missing(t testing.TB, engine, what string) {
+func missing(t Test, engine, what string) {
 	t.Helper()
 	text := fmt.Sprintf("no %s on this machine: nothing was tested in %s. Install: %s", what, engine,
 		strings.Join([]string{"chromium", "chromium-driver", "webkit2gtk-driver", "xvfb"}, " "))

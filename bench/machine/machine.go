@@ -1,4 +1,5 @@
-package main
+// Package machine says what figures of speed were taken on.
+package machine
 
 import (
 	"fmt"
@@ -8,8 +9,8 @@ import (
 	"time"
 )
 
-// machine says what the figures were taken on, and when.
-func machine() string {
+// Said is what the figures are taken on, and when.
+func Said() string {
 	return fmt.Sprintf("%s, %d cores, %s of memory, %s/%s, %s, %s", after("/proc/cpuinfo", "model name"), runtime.NumCPU(), memory(),
 		runtime.GOOS, runtime.GOARCH, runtime.Version(), time.Now().Format("2 January 2006"))
 }
@@ -33,5 +34,5 @@ func memory() string {
 	if _, err := fmt.Sscanf(after("/proc/meminfo", "MemTotal"), "%d", &kib); err != nil {
 		return "unknown size"
 	}
-	return size(kib << 10)
+	return fmt.Sprintf("%.1f GiB", float64(kib)/(1<<20))
 }

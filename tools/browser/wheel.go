@@ -1,0 +1,55 @@
+package browser
+
+import "encoding/base64"
+
+// Step is one step of a hand: where the pointer is after it, in CSS pixels of the window, and how long it takes.
+type Step struct{ X, Y, MS int }
+
+// Pull presses the pointer down at the first place, moves it from step to step, and lets it go at the last.
+func (b *Browser) Pull(from Step, way ...Step) {
+	b.t.Helper()
+	move := func(s Step) map[string]any {
+		return map[string]any{"type": "pointerMove", "duration": s.MS, "origin": "viewport", "x": s.X, "y": s.Y}
+	}
+	steps := []map[string]any{move(from), {"type": "pointerDown", "button": 0}}
+	for _, s := range way {
+		steps = append(steps, move(s))
+	}
+	b.act(map[string]any{"type": "pointer", "id": "hand", "parameters": map[string]any{"pointerType": "mouse"}, "actions": append(steps, map[string]any{"type": "pointerUp", "button": 0})})
+}
+
+// Wheel turns the wheel over a place of the window so many times, by so many pixels each time, one turn after the other.
+func (b *Browser) Wheel(x, y, dy, times, ms int) {
+	b.t.Helper()
+	turns := []map[string]any{}
+	for range times {
+		turns = append(turns, map[string]any{"type": "scroll", "x": x, "y": y, "deltaX": 0, "deltaY": dy, "duration": ms, "origin": "viewport"})
+	}
+	b.act(map[string]any{"type": "wheel", "id": "wheel", "actions": turns})
+}
+
+// Box is where an element stands in the window: left, top, width, height.
+func (b *Browser) Box(css string) (box [4]float64) {
+	b.t.Helper()
+	b.find(css)
+	b.Run(&box, "const r = document.querySelector(arguments[0]).getBoundingClientRect(); return [r.left, r.top, r.width, r.height]", css)
+	return box
+}
+
+// Before runs a script in every page from now on before any of its own. Chromium's driver alone can.
+func (b *Browser) Before(script string) {
+	b.t.Helper()
+	b.call("POST", "/goog/cdp/execute", map[string]any{"cmd": "Page.addScriptToEvaluateOnNewDocument", "params": map[string]any{"source": script}}, nil)
+}
+
+// Printed is the page as it is printed, a PDF.
+func (b *Browser) Printed() []byte {
+	b.t.Helper()
+	var text string
+	b.call("POST", "/print", map[string]any{}, &text)
+	pdf, err := base64.StdEncoding.DecodeString(text)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	return pdf
+}
