@@ -36,7 +36,7 @@ type question struct {
 	System string          `json:"system"`
 	Words  string          `json:"words"`
 	ID     string          `json:"id"`   // key of a card
-	Name   string          `json:"name"` // of a table
+	Name   string          `json:"name"` // of a table or a stage
 	Edits  []edit.Edit     `json:"edits"`
 	Snap   *Snap           `json:"snap"`
 	Issued json.RawMessage `json:"issued"` // a plan that was issued
@@ -107,6 +107,10 @@ func (d *Desk) answer(name string, q *question, get func(string) ([]byte, error)
 		return on.make(q.ID, answers)
 	case "across":
 		return on.across(q.Leg, q.At, answers)
+	case "along":
+		return on.along(q.Name)
+	case "here":
+		return on.here(q, answers)
 	case "between":
 		return on.between(q.From, q.To, answers)
 	case "rod":

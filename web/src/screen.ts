@@ -514,6 +514,73 @@ export interface Ticks {
   texts: string[];
 }
 
+// AlongKind is a word with its hatch, for the legend.
+export interface AlongKind {
+  name: string;
+  hatch: string; // paper, stone, rising, falling, crossed, dots, upright, level
+  of: string; // unit, cover, row, place
+  count: number; // how many of them the run has
+}
+
+// Stretches are stretches of the strip, by position.
+export interface Stretches {
+  from: number[];
+  to: number[];
+  kind: number[]; // of Kinds
+  texts: string[];
+}
+
+// Places are places of the strip with a figure each.
+export interface Places {
+  at: number[];
+  kind: number[];
+  texts: string[];
+  sizes_mm: (number | null)[]; // null: not known; a hanging line is broken there
+}
+
+// Stops are the places of a stage in walking order.
+export interface Stops {
+  at: number[];
+  keys: string[]; // of the card
+  names: string[];
+}
+
+// Along is what one stage shows along the run, beside what the strip shows always: a row under it, what each unit or cover is to
+// the stage, and the places that the stage goes to one after another.
+export interface Along {
+  stage: string;
+  said: string; // what is shown
+  open: string; // what is not recorded or not on file; empty: nothing
+  kinds: AlongKind[];
+  units: number[]; // of Kinds, for each of Screen.Units; empty: as the strip shows them always
+  covers: number[]; // likewise for each of Screen.Covers
+  row: Stretches;
+  places: Places;
+  shape: string; // how the sizes of places are drawn: hang, a line that hangs down; bar; empty: they have none
+  stop: string; // what a stop is called: cut piece, joint
+  stops: Stops;
+}
+
+// BigFigure is one figure with what it is of.
+export interface BigFigure {
+  label: string;
+  text: string;
+  other: string; // the same in the other system, or what else belongs to it
+  open: boolean; // NOT CHECKED: nobody entered it
+  long: boolean; // words rather than a figure
+}
+
+// Here is what counts for one stage where the peg stands: a few figures, to be written large.
+export interface Here {
+  stage: string;
+  key: string; // of the unit, joint or leg that it speaks of
+  title: string; // what that is
+  leg: string;
+  strip: number; // where that place lies
+  big: BigFigure[];
+  open: string[]; // what is not checked here, in whole sentences
+}
+
 // RodRow is the rod at one place.
 export interface RodRow {
   key: string;
