@@ -35,7 +35,7 @@ func build(web string) error {
 		return err
 	}
 	defer os.RemoveAll(work)
-	d := &dist{named: map[string]string{}}
+	d := &dist{web: web, named: map[string]string{}}
 	for _, module := range []string{"core", "pack"} {
 		if err := d.module(web, work, module); err != nil {
 			return err
@@ -95,8 +95,7 @@ func (d *dist) module(web, work, name string) error {
 	if err != nil {
 		return err
 	}
-	d.add(name, ".wasm", b)
-	return nil
+	return d.add(name, ".wasm", b)
 }
 
 // glue is where the compiler keeps the script that starts its programs in browsers.
