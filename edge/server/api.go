@@ -22,6 +22,7 @@ import (
 // api is what answers under /api.
 type api struct {
 	Options
+	files   *assets
 	plan    *maker
 	reading sync.Mutex // of what was dropped
 	streams atomic.Int32

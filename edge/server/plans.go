@@ -18,8 +18,10 @@ import (
 	"trenchwright/edge/store"
 	"trenchwright/job"
 	"trenchwright/job/planner"
+	"trenchwright/place/ground"
 	"trenchwright/view/pack"
 	"trenchwright/view/pack/light"
+	"trenchwright/view/screen"
 )
 
 func canonical(j job.Job) []byte { return job.CanonicalJSON(j) }
@@ -35,14 +37,17 @@ type maker struct {
 
 // planned is a job's plan and its pack.
 type planned struct {
-	hash string
-	plan planner.Plan
-	pack *light.Pack
+	hash     string
+	job      job.Job
+	surfaces []*ground.Surface
+	plan     planner.Plan
+	pack     *light.Pack
 }
 
 const (
-	planName = "plan.json"
-	listName = "files"
+	planName   = "plan.json"
+	listName   = "files"
+	screenName = "screen/" // behind it the system and the words of the view
 )
 
 // packFile is one file of a pack in its list.
@@ -110,7 +115,7 @@ func (m *maker) plan(ctx context.Context, r store.Revision) error {
 		return refused(http.StatusUnprocessableEntity, err.Error())
 	}
 	p := planner.Make(j, surfaces...)
-	m.last = planned{r.Hash, p, pack.Of(p, j, surfaces...)}
+	m.last = planned{r.Hash, j, surfaces, p, pack.Of(p, j, surfaces...)}
 	return nil
 }
 
@@ -125,6 +130,10 @@ func (m *maker) made(name string) ([]byte, error) {
 			list = append(list, packFile{f.Name, f.About})
 		}
 		return json.Marshal(list)
+	}
+	if view, ok := strings.CutPrefix(name, screenName); ok {
+		system, words, _ := strings.Cut(view, "/")
+		return screen.JSON(m.last.plan, m.last.job, screen.View{System: system, Words: words}, m.last.surfaces...), nil
 	}
 	path := strings.TrimPrefix(name, "files/")
 	if f, ok := m.last.pack.Find(path); ok {
@@ -149,6 +158,25 @@ func (a *api) plans(h huma.API) {
 		Accepts string `header:"Accept-Encoding"`
 	}) (*huma.StreamResponse, error) {
 		b, err := a.plan.kept(ctx, in.Revision, planName)
+		if err != nil {
+			return nil, a.answered(err)
+		}
+		return sent(b, "application/json", "", in.Accepts), nil
+	})
+	huma.Register(h, huma.Operation{
+		OperationID: "screen", Method: http.MethodGet, Path: "/api/revisions/{revision}/screen",
+		Summary: "A planned revision as a browser draws it, byte for byte what its own core would answer",
+	}, func(ctx context.Context, in *struct {
+		RevisionPath
+		Core    string `query:"core" required:"true" doc:"where the asking page has its core from: one that this server does not serve is refused, its plans may be others"`
+		System  string `query:"system" enum:"metric,imperial" doc:"none: as the job has it"`
+		Words   string `query:"words" enum:"uk,us" doc:"none: as the job has them"`
+		Accepts string `header:"Accept-Encoding"`
+	}) (*huma.StreamResponse, error) {
+		if _, ours := a.files.by[in.Core]; !ours {
+			return nil, refused(http.StatusConflict, "the core of this page is not the core of this server")
+		}
+		b, err := a.plan.kept(ctx, in.Revision, screenName+in.System+"/"+in.Words)
 		if err != nil {
 			return nil, a.answered(err)
 		}

@@ -60,7 +60,7 @@ func New(o Options) (http.Handler, error) {
 	mux.Handle("/", files)
 	o.trusting(mux)
 	if o.Store != nil {
-		a := &api{Options: o, plan: &maker{store: o.Store, held: newHeld(usualRoom)}}
+		a := &api{Options: o, files: files, plan: &maker{store: o.Store, held: newHeld(usualRoom)}}
 		a.register(mux)
 	}
 	own := http.NewCrossOriginProtection()

@@ -52,7 +52,7 @@ func newWorld(t testing.TB) *world {
 	}
 	t.Cleanup(func() { s.Close() })
 	l := &logged{}
-	h, err := New(Options{Assets: fstest.MapFS{"index.html.gz": gz("<p>page")}, Store: s, Starter: []byte(demo.Starter()), Version: "test", Log: slog.New(slog.NewTextHandler(l, nil))})
+	h, err := New(Options{Assets: fstest.MapFS{"index.html.gz": gz("<p>page"), "a/core-0.wasm.gz": gz("core")}, Store: s, Starter: []byte(demo.Starter()), Version: "test", Log: slog.New(slog.NewTextHandler(l, nil))})
 	if err != nil {
 		t.Fatal(err)
 	}

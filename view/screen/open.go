@@ -16,6 +16,11 @@ func Of(p planner.Plan, j job.Job, view View, surfaces ...*ground.Surface) Scree
 	return newDraft(p, j, surfaces, view).screen()
 }
 
+// JSON is Of as the desk of a browser answers when the job is opened there, to the byte.
+func JSON(p planner.Plan, j job.Job, view View, surfaces ...*ground.Surface) []byte {
+	return encode(Of(p, j, view, surfaces...))
+}
+
 func (d *draft) screen() Screen {
 	p := &d.plan
 	s := Screen{

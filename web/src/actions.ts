@@ -6,6 +6,7 @@ import type { Planned } from "./core/pack";
 import { during, set, why, type JobHead, type Revision } from "./keep/db";
 import { join, settle } from "./keep/join";
 import { keep, namedIn } from "./keep/outbox";
+import * as screens from "./keep/screens";
 import { counted, sync } from "./keep/sync";
 import { Unreached } from "./net/api";
 import type { Card, Edit, Edited, Screen, Sketch, Snap } from "./screen";
@@ -53,23 +54,50 @@ async function attachments(content: string): Promise<Record<string, Uint8Array>>
   return out;
 }
 
+// What every question about the open job waits for: the core gets it in the background where its screen was there without.
+let opening: Promise<unknown> = Promise.resolve();
+
+async function opened(r: Revision): Promise<Uint8Array> {
+  const files = await attachments(r.content);
+  return core.bytes("open", JSON.stringify({ job: r.content, ...now.view.value }), files);
+}
+
+function shown(r: Revision, s: Screen, first: boolean): void {
+  batch(() => {
+    now.screen.value = s;
+    now.sketch.value = undefined;
+    now.trouble.value = undefined;
+    if (first) now.showAll();
+  });
+  void remembered(r.job, s.job.said);
+}
+
+// A job that comes on the screen may have been drawn before, here or by the server: then it is there at once, and the core gets
+// it after the picture.
+async function shownBefore(r: Revision): Promise<boolean> {
+  const s = await screens.drawn(r, now.view.value);
+  if (!s || now.revision.value !== r) return false;
+  shown(r, s, true);
+  opening = new Promise((later) => setTimeout(later, 30))
+    .then(() => (now.revision.value === r ? opened(r) : undefined))
+    .catch(() => undefined); // whoever asks the core something opens the job then
+  return true;
+}
+
 /** plan plans a revision whole, and shows it. Where that is stopped or fails, what was shown stays, and the page says so. */
 export async function plan(r: Revision): Promise<void> {
-  const stop = ticking();
   const first = now.screen.value === undefined;
+  if (first && (await shownBefore(r))) return;
+  const stop = ticking();
   try {
     const mine = planning;
     const files = await attachments(r.content);
     if (stopped === mine) throw new Error(byHand); // before the core was asked at all
-    const s = await core.ask<Screen>("open", { job: r.content, ...now.view.value }, files);
+    const view = now.view.value;
+    const b = await core.bytes("open", JSON.stringify({ job: r.content, ...view }), files);
     if (now.revision.value !== r) return; // a newer one is being planned
-    batch(() => {
-      now.screen.value = s;
-      now.sketch.value = undefined;
-      now.trouble.value = undefined;
-      if (first) now.showAll();
-    });
-    void remembered(r.job, s.job.said);
+    shown(r, JSON.parse(new TextDecoder().decode(b)) as Screen, first);
+    screens.keep(r, view, b);
     if (now.selected.value) await select(now.selected.value, now.here.value);
   } catch (fault) {
     if (now.revision.value !== r) return;
@@ -111,12 +139,13 @@ export async function about<T>(name: string, args: Record<string, unknown>): Pro
 
 async function answered(name: string, args: Record<string, unknown>): Promise<Uint8Array> {
   const full = JSON.stringify({ hash: now.screen.value?.hash, ...now.view.value, ...args });
+  await opening;
   try {
     return await core.bytes(name, full);
   } catch (fault) {
     const r = now.revision.value;
     if (!r || !String(fault).includes("is not open")) throw fault;
-    await core.ask<Screen>("open", { job: r.content, ...now.view.value }, await attachments(r.content));
+    await opened(r);
     return core.bytes(name, full);
   }
 }

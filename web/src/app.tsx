@@ -5,7 +5,9 @@ import { useEffect } from "preact/hooks";
 import { effect, signal } from "@preact/signals";
 import * as act from "./actions";
 import { setting, why } from "./keep/db";
+import { one } from "./keep/pull";
 import { onPulled, sync, watch } from "./keep/sync";
+import { Refused } from "./net/api";
 import { Desk } from "./parts/desk";
 import { Jobs } from "./parts/jobs";
 import type { StageID } from "./state";
@@ -42,6 +44,7 @@ function Page() {
     if (stage) now.stage.value = stage as StageID;
   }, [stage]);
   useEffect(() => {
+    if (!job) isThere();
     if (!job || now.job.value?.id === job) return;
     missing.value = "";
     void opened(job);
@@ -59,19 +62,30 @@ function Page() {
   return <Desk go={go} />;
 }
 
+// What the address asks for comes first: everything else is fetched when it is there, or after a while.
+let isThere!: () => void;
+const there = new Promise<void>((done) => (isThere = done));
+const waits = 1500; // ms
+
 async function opened(job: string): Promise<void> {
   const key = selectedHere();
+  let where = "here, and no server answers";
   try {
     await act.open(job).catch(async (fault) => {
       if (!(fault instanceof act.NotKept)) throw fault;
-      await sync(); // it may be one that this browser has never seen
+      await one(job).catch((no) => { // it may be one that this browser has never seen
+        if (no instanceof Refused && no.status !== 404) throw no;
+        if (no instanceof Refused) where = "here or on the server";
+        throw fault;
+      });
       await act.open(job);
     });
+    isThere();
     if (key) await act.select(key);
     await judge();
   } catch (fault) {
-    const where = now.reached.value ? "here or on the server" : "here, and no server answers";
     missing.value = fault instanceof act.NotKept ? `There is no job ${job} ${where}.` : why(fault);
+    isThere();
   }
 }
 
@@ -92,6 +106,8 @@ async function begin(): Promise<void> {
   });
   await act.listed();
   shown();
+  await Promise.race([there, new Promise((later) => setTimeout(later, waits))]);
+  await new Promise((later) => setTimeout(later, 50)); // the picture
   void worker().catch((fault) => (now.trouble.value = { text: "This browser keeps no page for when there is no signal: " + why(fault) }));
   await sync();
   await act.listed();

@@ -1,4 +1,5 @@
 // The service worker as the page sees it: whether this browser would do without a server, and whether a newer version waits.
+import { core } from "./actions";
 import { Core } from "./core/client";
 import { during, setting } from "./keep/db";
 import { namedIn } from "./keep/outbox";
@@ -8,6 +9,7 @@ import * as now from "./state";
 let waiting: ServiceWorker | null = null;
 let waited = false; // whether a newer version has been waiting since this page was opened
 let started = false; // whether a core has started from what is kept
+const kept = Boolean(navigator.serviceWorker?.controller); // whether this page itself came from there, and its core with it
 
 export async function worker(): Promise<void> {
   if (!("serviceWorker" in navigator)) {
@@ -54,9 +56,9 @@ function everyFile(): Promise<boolean> {
 
 async function coreStarts(): Promise<boolean> {
   if (started) return true;
-  const trial = new Core();
+  const trial = kept ? core : new Core();
   started = await trial.ask<string>("version", {}).then(() => true, () => false);
-  trial.stop();
+  if (trial !== core) trial.stop();
   return started;
 }
 

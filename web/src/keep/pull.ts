@@ -26,6 +26,11 @@ export async function pull(): Promise<string[]> {
   return changes.jobs;
 }
 
+/** one fetches one job that is asked for before everything else was fetched. */
+export async function one(id: string): Promise<void> {
+  await job(id, await setting("sequence", 0));
+}
+
 async function job(id: string, seen: number): Promise<void> {
   const told = await get<Told>(`/jobs/${encodeURIComponent(id)}`);
   const have = new Map((await during(["revisions"], "readonly", (t) => t.revisionsOf(id))).map((r) => [r.id, r]));

@@ -1,5 +1,5 @@
 // A table of thousands of rows: only those in view are in the page. Sort by a head, search, select a row, copy, keep as CSV.
-import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 import { about, select } from "../actions";
 import type { Table } from "../screen";
 import * as now from "../state";
@@ -101,7 +101,7 @@ function Row({ table, row, index, column }: { table: Table; row: number; index: 
 // Rows that are not in view hold their room open. Heights go through the style object, which the policy of the page allows.
 function Space({ rows, wide }: { rows: number; wide: number }) {
   const at = useRef<HTMLTableRowElement>(null);
-  useEffect(() => {
+  useLayoutEffect(() => { // before the frame: otherwise the rows would stand where they were for one
     at.current!.style.height = rows * rowHeight + "px";
   }, [rows]);
   return <tr ref={at} class="space" aria-hidden="true"><td colSpan={wide} /></tr>;
