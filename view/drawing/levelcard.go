@@ -17,10 +17,11 @@ import (
 const mostOnCard = 6
 
 // LevelCards are the set-out cards: small pages (A6, on the long side) that hold up to six joints of a leg, with five
-// figures a joint. A gang works along one grade with one setting of its laser, so a card is one grade's; grades of a few
+// figures a joint. A gang works along one grade with one setting of its laser, so a card is one setting's; settings of a few
 // joints share a card, each under a line of its own. Every place of the set-out stands on a card, a joint where the grade
-// changes under the grade that begins there, and once more where it ends a card. The first
-// card of a leg is what it is set out from, the last ones are its pegs. There are none where no levels were solved.
+// changes under the grade that begins there, and once more where it ends a card; a joint that steps is two rows. The first
+// card of a leg is what it is set out from, the next how it is laid, the last ones are its pegs. There are none where no
+// levels were solved.
 func LevelCards(p planner.Plan, j job.Job, style Style) []scene.Page {
 	d := newDraft(p, j, style)
 	if !d.solvedLevels() {
@@ -34,12 +35,12 @@ func LevelCards(p planner.Plan, j job.Job, style Style) []scene.Page {
 	for leg, rows := range d.places() {
 		all := d.cardRows(rows)
 		parts := cardParts(all)
-		start := levelCard{cardSheet: cardSheet{draft: d, size: cardSize}, leg: d.plan.Legs[leg], rows: rows}
+		start := levelCard{cardSheet: cardSheet{draft: d, size: cardSize}, leg: d.plan.Legs[leg], rows: rows, lasers: lasers, line: mostLine}
 		if len(rows) > 0 {
-			pages = append(pages, start.drawStart())
+			pages = append(append(pages, start.drawStart()), start.layingCards()...)
 		}
 		for i, part := range parts {
-			c := levelCard{cardSheet: cardSheet{draft: d, size: cardSize}, leg: d.plan.Legs[leg], rows: rows, gaps: gaps, lasers: lasers, show: shownOn(all, part)}
+			c := levelCard{cardSheet: cardSheet{draft: d, size: cardSize}, leg: d.plan.Legs[leg], rows: rows, all: all, gaps: gaps, lasers: lasers, show: shownOn(all, part)}
 			pages = append(pages, c.draw(i+1, len(parts)))
 		}
 		pages = append(pages, start.pegCards()...)
@@ -52,9 +53,11 @@ type levelCard struct {
 	cardSheet
 	leg    planner.Leg
 	rows   []planner.SetOut  // of the leg
+	all    []cardRow         // of the leg
 	show   []cardRow         // of the card
 	gaps   map[string]string // of joints, by name
 	lasers []schedule.Laser  // of the whole run
+	line   float64           // how large the lines of a block are, mm
 }
 
 // cardColumn is one column of a card: its head in two lines, and what it says of a row.
@@ -62,6 +65,7 @@ type cardColumn struct {
 	head  [2]string
 	cells []string
 	bold  bool
+	below []string // what stands small under the cells; nil: nothing
 }
 
 func (c *levelCard) draw(n, of int) scene.Page {
@@ -82,16 +86,13 @@ func (c *levelCard) headOfGrade() float64 {
 	x := cardEdge + scene.TextWidth(leg, 6, scene.Bold) + 5
 	const number = 24 // of the card, at the upper right
 	first, last := c.show[0], c.show[len(c.show)-1]
-	g := first.grade
-	grade, where := c.gradeSaid(g), ""
+	grade, where := c.gradeSaid(first.grade), c.stretch(first)
 	switch {
-	case g.Grade == "":
+	case first.grade.Grade == "":
 		grade = notChecked + ": no grade on file"
 	case len(c.grades()) > 1:
 		grade = count(len(c.grades()), "grade", "grades") + ", each over its joints"
-		where = fmt.Sprintf("from %s to %s", first.row.Place, last.row.Place)
-	default:
-		where = c.stretch(g)
+		where = fmt.Sprintf("from %s to %s", first.place, last.place)
 	}
 	line, size, _ := scene.Fit(grade, 4, cardSize, scene.Bold, cardWidth-cardEdge-x-number)
 	c.text(x, base-3.6, size, scene.Bold, line)
@@ -113,22 +114,25 @@ func (c *levelCard) gradeSaid(g planner.GradeRun) string {
 	return text
 }
 
-// stretch is where a grade runs from and to; an end of a leg is told where its row has it, not where its node stands.
-func (c *levelCard) stretch(g planner.GradeRun) string {
-	at := func(place string, or measure.MM) string {
-		if k := slices.IndexFunc(c.rows, func(r planner.SetOut) bool { return r.Place == place }); k >= 0 {
-			or = c.rows[k].Chainage
-		}
-		return c.chainage(or)
+// stretch is where the setting that a row belongs to runs from and to.
+func (c *levelCard) stretch(of cardRow) string {
+	first := slices.IndexFunc(c.all, func(r cardRow) bool { return r.part == of.part })
+	last := first
+	for last+1 < len(c.all) && c.all[last].k < len(c.rows)-1 && c.all[last+1].part == of.part {
+		last++
 	}
-	return fmt.Sprintf("from %s at %s to %s at %s", g.From, at(g.From, g.FromMM), g.To, at(g.To, g.ToMM))
+	end := c.all[last]
+	if last+1 < len(c.all) && c.all[last+1].k != end.k { // it ends where the next one begins
+		end = c.all[last+1]
+	}
+	return fmt.Sprintf("from %s at %s to %s at %s", c.all[first].place, c.chainage(c.all[first].row.Chainage), end.place, c.chainage(end.row.Chainage))
 }
 
-// grades are the first rows of the grades on the card.
+// grades are the first rows of the settings on the card.
 func (c *levelCard) grades() []int {
 	var out []int
 	for i, r := range c.show {
-		if i == 0 || r.grade != c.show[i-1].grade {
+		if i == 0 || r.part != c.show[i-1].part {
 			out = append(out, i)
 		}
 	}
@@ -182,12 +186,12 @@ func (c *levelCard) columns() []cardColumn {
 		on = c.words.bed
 	}
 	all := []cardColumn{
-		{dimensioned("place", ""), c.each(func(r cardRow) string { return r.place }), true},
-		{dimensioned(c.words.chainage, chainage), c.each(func(r cardRow) string { return c.chainageFigure(r.row.Chainage) }), false},
-		{dimensioned(name, depth), digs, true},
-		{dimensioned(on, "top ["+unit+"]"), c.each(func(r cardRow) string { return c.levelFigure(r.on) }), true},
-		{dimensioned("wall top", "["+unit+"]"), c.each(func(r cardRow) string { return c.levelFigure(r.wall) }), false},
-		{dimensioned("gap", gap), c.each(func(r cardRow) string { return c.gapAt(c.rows, r.k) }), false},
+		{dimensioned("place", ""), c.each(func(r cardRow) string { return r.place }), true, nil},
+		{dimensioned(c.words.chainage, chainage), c.each(func(r cardRow) string { return c.chainageFigure(r.row.Chainage) }), false, nil},
+		{dimensioned(name, depth), digs, true, nil},
+		{dimensioned(on, "top ["+unit+"]"), c.each(func(r cardRow) string { return c.levelFigure(r.on) }), true, nil},
+		{dimensioned("wall top", "["+unit+"]"), c.each(func(r cardRow) string { return c.levelFigure(r.wall) }), false, nil},
+		{dimensioned("gap", gap), c.each(func(r cardRow) string { return c.gapAt(c.rows, r.k) }), false, nil},
 	}
 	return slices.DeleteFunc(all, func(col cardColumn) bool {
 		return !slices.ContainsFunc(col.cells, func(s string) bool { return s != "" })
@@ -225,6 +229,9 @@ func (col cardColumn) width(size, head float64) float64 {
 	for _, s := range col.cells {
 		w = math.Max(w, scene.TextWidth(s, size, col.weight()))
 	}
+	for _, s := range col.below {
+		w = math.Max(w, scene.TextWidth(s, belowSize, scene.Regular))
+	}
 	return w
 }
 
@@ -234,6 +241,9 @@ func (col cardColumn) weight() scene.Weight {
 	}
 	return scene.Regular
 }
+
+// belowSize is how large that is which stands under the cells of a column, mm.
+const belowSize = 2.1
 
 // table sets the joints of the card.
 func (c *levelCard) table(box scene.Box) { c.grid(box, c.columns(), c.lines) }
@@ -258,6 +268,9 @@ func (c *cardSheet) grid(box scene.Box, columns []cardColumn, lines func(top, bo
 	headHigh := 2*scene.LineStep(head) + 1
 	tops, high := lines(box.Top+headHigh, box.Bottom)
 	size = math.Min(size, high-2.3)
+	if slices.ContainsFunc(columns, func(col cardColumn) bool { return col.below != nil }) {
+		size = math.Min(size, high-2.6-belowSize)
+	}
 	spare := (box.Width() - sum) / float64(max(1, len(columns)-1))
 	x := box.Left
 	for i, col := range columns {
@@ -270,7 +283,12 @@ func (c *cardSheet) grid(box scene.Box, columns []cardColumn, lines func(top, bo
 			c.add(scene.Text{At: scene.Point{X: at, Y: box.Top + 1.2 + head + float64(scene.LineStep(head)*float64(line))}, String: text, Size: head, Weight: scene.Bold, Align: align})
 		}
 		for k, text := range col.cells {
-			c.add(scene.Text{At: scene.Point{X: at, Y: tops[k] + float64(high/2)}, String: text, Size: size, Weight: col.weight(), Align: align, VAlign: scene.Middle})
+			y := tops[k] + float64(high/2)
+			if col.below != nil {
+				y -= belowSize/2 + 0.2
+				c.add(scene.Text{At: scene.Point{X: at, Y: y + float64(size/2) + 0.6 + belowSize/2}, String: col.below[k], Size: belowSize, Align: align, VAlign: scene.Middle})
+			}
+			c.add(scene.Text{At: scene.Point{X: at, Y: y}, String: text, Size: size, Weight: col.weight(), Align: align, VAlign: scene.Middle})
 		}
 		x += w + between + spare
 	}
@@ -290,7 +308,7 @@ func (c *levelCard) lines(top, bottom float64) (tops []float64, high float64) {
 		c.rule(y, scene.Thin)
 		if slices.Contains(grades, i) {
 			half := float64(gradeLine * high)
-			text := c.gradeSaid(r.grade) + ", " + c.stretch(r.grade)
+			text := c.gradeSaid(r.grade) + ", " + c.stretch(r)
 			line, size, _ := scene.Fit(text, math.Min(2.6, half-1.4), 1.5, scene.Bold, cardWidth-2*cardEdge)
 			c.add(scene.Text{At: scene.Point{X: cardEdge, Y: y + half/2 + 0.3}, String: line, Size: size, Weight: scene.Bold, VAlign: scene.Middle})
 			y += half

@@ -20,8 +20,12 @@ import (
 )
 
 // surveyed is the plan of the largest demo on its ground: with the level of everything.
-var surveyed = sync.OnceValue(func() triedRun {
-	const name = "tram-depot"
+var surveyed = sync.OnceValue(func() triedRun { return onItsGround("tram-depot") })
+
+// yard is the plan of the demo in feet on its ground.
+var yard = sync.OnceValue(func() triedRun { return onItsGround("battery-yard") })
+
+func onItsGround(name string) triedRun {
 	text, err := demo.File(name)
 	if err != nil {
 		panic(err)
@@ -32,7 +36,7 @@ var surveyed = sync.OnceValue(func() triedRun {
 		panic(found[0].String())
 	}
 	return triedRun{name, planner.Make(g.Job, g.Surfaces...), g.Job}
-})
+}
 
 // inFeet is a job as people of the other side of the ocean have it.
 func inFeet(j job.Job) job.Job {
@@ -42,11 +46,10 @@ func inFeet(j job.Job) job.Job {
 
 // Every set-out card can be read, in millimetres and in feet and inches, and four to a page.
 func TestLevelCardsCanBeRead(t *testing.T) {
-	run := surveyed()
-	for name, j := range map[string]job.Job{"metric": run.job, "feet": inFeet(run.job)} {
-		cards := Bind(LevelCards(run.plan, j, StyleFor(j, A4)), "")
+	for _, run := range cardViews() {
+		cards := Bind(LevelCards(run.plan, run.job, StyleFor(run.job, A4)), "")
 		for _, c := range append(cards, Impose(cards)...) {
-			checkPage(t, "levels "+name, c)
+			checkPage(t, "levels "+run.name, c)
 		}
 	}
 }
@@ -68,7 +71,7 @@ func TestEveryPlaceStandsOnItsCard(t *testing.T) {
 			on := 0
 			g, _ := r.dig()
 			for name, text := range cards {
-				if !strings.HasPrefix(name, "levels-"+r.row.Leg+"-") || strings.HasSuffix(name, "-start") || strings.Contains(name, "-pegs-") || !strings.Contains(text, "\n"+r.place+"\n") {
+				if !strings.HasPrefix(name, "levels-"+r.row.Leg+"-") || strings.HasSuffix(name, "-start") || strings.Contains(name, "-laying-") || strings.Contains(name, "-pegs-") || !strings.Contains(text, "\n"+r.place+"\n") {
 					continue
 				}
 				on++
@@ -141,7 +144,7 @@ func TestCardsSayTheOneReading(t *testing.T) {
 		cards := LevelCards(run.plan, j, StyleFor(j, A4))
 		said := 0
 		cards = slices.DeleteFunc(cards, func(c scene.Page) bool {
-			return strings.HasSuffix(c.Name, "-start") || strings.Contains(c.Name, "-pegs-")
+			return strings.HasSuffix(c.Name, "-start") || strings.Contains(c.Name, "-laying-") || strings.Contains(c.Name, "-pegs-")
 		})
 		for _, c := range cards {
 			checkPage(t, "laser "+reading, c)
@@ -225,15 +228,15 @@ func TestPegsAndPointsStandOnPaper(t *testing.T) {
 	}
 }
 
-// The first card of each leg says how wide the driver digs: the bottom of every section of the plan is on it, as a whole and to
+// The card of laying of each leg says how wide the driver digs: the bottom of every section of the plan is on it, as a whole and to
 // each side, and how far off the centreline the pipe lies.
-func TestStartCardsSayHowWideTheDigIs(t *testing.T) {
+func TestLayingCardsSayHowWideTheDigIs(t *testing.T) {
 	run := surveyed()
 	for name, j := range map[string]job.Job{"metric": run.job, "feet": inFeet(run.job)} {
 		d := newDraft(run.plan, j, StyleFor(j, A4))
 		said := map[string]string{}
 		for _, c := range LevelCards(run.plan, j, d.style) {
-			if leg, ok := strings.CutSuffix(strings.TrimPrefix(c.Name, "levels-"), "-start"); ok {
+			if leg, ok := strings.CutSuffix(strings.TrimPrefix(c.Name, "levels-"), "-laying-1"); ok {
 				said[leg] = strings.Join(strings.Fields(printed(t, c)), " ")
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"trenchwright/base/measure"
 	"trenchwright/job/planner"
@@ -89,7 +90,7 @@ type noteLine struct {
 func (c *levelCard) notes(bottom float64) float64 {
 	const size = 2.1
 	said := c.laserLines()
-	for _, text := range slices.Concat(c.otherSupplies(), c.padsTooShort()) {
+	for _, text := range slices.Concat(c.otherSupplies(), c.padsTooShort(), c.endGaps()) {
 		said = append(said, noteLine{text, size, scene.Bold})
 	}
 	if slices.Contains(c.digCells(), noGround) {
@@ -112,13 +113,13 @@ func (c *levelCard) notes(bottom float64) float64 {
 }
 
 // laserLines are the settings of the laser for the joints of the card, and the one reading of each: what is dialled, which
-// way it rises and what is read, as large as the figures of the joints allow; below it where it holds. Of more than two the
-// list of grades tells.
+// way it rises and what is read, as large as the figures of the joints allow; below it how the laser gets its height there, and
+// where the reading holds.
 func (c *levelCard) laserLines() []noteLine {
 	const large, small = 3.6, 2.1
 	var said []noteLine
 	first, end := c.show[0].row.Chainage, c.show[len(c.show)-1].row.Chainage
-	beam, off := true, []noteLine{}
+	beam, off, settings := true, []noteLine{}, 0
 	for _, l := range c.lasers {
 		if l.Grade.Leg != c.leg.Name || l.Impossible != "" || l.To.Chainage <= first && !(first == end && l.To.Chainage == end) || l.From.Chainage >= end {
 			continue
@@ -134,12 +135,17 @@ func (c *levelCard) laserLines() []noteLine {
 		if beam = l.Beam != nil; beam {
 			reading = c.rodFigure(l.Setting.Reading)
 		}
+		settings++
+		said = append(said, noteLine{fmt.Sprintf("LASER at %s · dial %s · %s %s", low, dialled(l.Setting.Dial, high), c.words.rod, reading), large, scene.Bold})
+		if text := c.heightWords(c.standOf(l)); text != "" {
+			said = append(said, noteLine{text, small, scene.Bold})
+		}
 		said = append(said,
-			noteLine{fmt.Sprintf("LASER at %s · dial %s · %s %s", low, dialled(l.Setting.Dial, high), c.words.rod, reading), large, scene.Bold},
-			noteLine{joined("; ", fmt.Sprintf("that reading on %s, left wall, at every joint between the two", l.ReadOn), c.lower(c.words.formation, l.Formation, "lower"), c.lower("wall top", l.Wall, "higher"), c.padFall(l)), small, scene.Regular})
+			noteLine{fmt.Sprintf("that reading on the %s, left wall, at every joint from %s to %s", l.ReadOn, low, high), small, scene.Regular},
+			noteLine{joined("; ", c.lower(c.words.bed, underPad(l), "lower"), c.lower(c.words.formation, l.Formation, "lower"), c.lower("wall top", l.Wall, "higher"), c.padFall(l)), small, scene.Regular})
 	}
-	if n := len(said) / 2; n > 2 {
-		return []noteLine{{fmt.Sprintf("LASER: %d settings here; see the list of grades", n), small, scene.Bold}}
+	if settings > 2 {
+		return []noteLine{{fmt.Sprintf("LASER: %d settings here; see the cards of laying", settings), small, scene.Bold}}
 	}
 	said = append(said, off...)
 	if !beam {
@@ -165,6 +171,15 @@ func (c *levelCard) lower(what string, l *measure.Length, way string) string {
 		return ""
 	}
 	return what + " " + c.rodFigure(*l) + " " + way
+}
+
+// underPad is how thick the pads of a part are: so much lower their bed is read; nil: there are none.
+func underPad(l schedule.Laser) *measure.Length {
+	r := l.From.Levels
+	if r == nil || r.PadTop == nil || r.PadBase == nil {
+		return nil
+	}
+	return new(measure.FromMetres(*r.PadTop) - measure.FromMetres(*r.PadBase))
 }
 
 // padFall is how much the pads of a part fall or rise over their own length.
@@ -253,6 +268,26 @@ func (c *levelCard) otherSupplies() []string {
 		to = u.Mark
 	}
 	flush()
+	return out
+}
+
+// endGaps say between what the gap at an end of the leg is.
+func (c *levelCard) endGaps() []string {
+	var out []string
+	for _, r := range c.show {
+		node, unit, ok := c.node(c.leg.From), strings.TrimPrefix(r.row.Place, "start of "), r.k == 0
+		if r.k == len(c.rows)-1 {
+			node, unit, ok = c.node(c.leg.To), strings.TrimPrefix(r.row.Place, "end of "), true
+		}
+		gap := c.gapAt(c.rows, r.k)
+		switch {
+		case !ok || gap == "":
+		case node.Bend != nil && node.Bend.In != "" && node.Bend.Out != "":
+			out = append(out, fmt.Sprintf("gap at %s: between the %s faces of %s and %s, square to them", r.place, c.words.mitred, node.Bend.In, node.Bend.Out))
+		default:
+			out = append(out, fmt.Sprintf("gap at %s: between %s and %s", r.place, c.nodeWords(node), unit))
+		}
+	}
 	return out
 }
 

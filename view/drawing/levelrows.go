@@ -14,6 +14,7 @@ type cardRow struct {
 	place               string
 	on, wall, formation *float64 // what the unit stands on, its left wall's top, and the bottom of the dig, m
 	grade               planner.GradeRun
+	part                int // of the leg: rows that one setting of the laser serves
 }
 
 // cardRows are the rows of a leg. Where what lies under a joint steps there are two: the end of the unit before, on the grade
@@ -23,18 +24,24 @@ func (d *draft) cardRows(rows []planner.SetOut) []cardRow {
 	for k, r := range rows {
 		grade, _ := d.gradeBehind(r)
 		here := cardRow{k: k, unit: k, row: r, place: shortPlace(r), grade: grade}
+		if last := len(out) - 1; last >= 0 {
+			here.part = out[last].part
+			if out[last].grade != grade {
+				here.part++
+			}
+		}
 		if l := r.Levels; l != nil {
 			here.on, here.wall, here.formation = standsOn(l), l.Wall, l.Formation
 		}
 		if s, ok := stepAt(rows, k); ok {
-			before := cardRow{k: k, unit: k - 1, row: r, place: placeAside(r, true), formation: s.formation, grade: out[len(out)-1].grade}
+			before := cardRow{k: k, unit: k - 1, row: r, place: placeAside(r, true), formation: s.formation, grade: out[len(out)-1].grade, part: out[len(out)-1].part}
 			if before.wall = r.Levels.Walls[0]; before.wall == nil {
 				before.wall = r.Levels.Wall
 			}
 			if _, on, ok := rigid(rows, k-1, standsOn); ok {
 				before.on = &on
 			}
-			out, here.place = append(out, before), placeAside(r, false)
+			out, here.place, here.part = append(out, before), placeAside(r, false), before.part+1
 		}
 		out = append(out, here)
 	}
@@ -70,21 +77,24 @@ func (r cardRow) dig() (dig, bool) {
 	return dig{measure.MM(depth.Abs()), depth < 0}, true
 }
 
-// gradeLine is how much of a row the line of a grade takes.
-const gradeLine = 0.5
+// How much of a row the line of a grade takes, and the words of a second setting of the laser.
+const (
+	gradeLine = 0.5
+	second    = 1
+)
 
-// cardParts are the rows of each card of a leg: grade by grade, long ones parted evenly, short ones put together two by two
-// as long as they, the lines of their grades and the settings of the laser find room.
+// cardParts are the rows of each card of a leg: setting by setting of the laser, long ones parted evenly, short ones put
+// together two by two as long as they, the lines of their grades and the settings of the laser find room.
 func cardParts(rows []cardRow) [][2]int {
 	var parts [][2]int
-	weight, alone := 0.0, false // of the last part, in rows; whether it holds one grade
+	weight, alone := 0.0, false // of the last card, in rows; whether it holds one setting
 	for from := 0; from < len(rows); {
 		to := from + 1
-		for to < len(rows) && rows[to].grade == rows[from].grade {
+		for to < len(rows) && rows[to].part == rows[from].part {
 			to++
 		}
 		n := float64(to-from) + gradeLine
-		if last := len(parts) - 1; last >= 0 && alone && weight+gradeLine+n <= mostOnCard { // the first grade needs its line too
+		if last := len(parts) - 1; last >= 0 && alone && weight+gradeLine+n+second <= mostOnCard { // the first grade needs its line too
 			parts[last][1], alone, from = to, false, to
 			continue
 		}
@@ -106,14 +116,14 @@ func evenly(from, to, most int) [][2]int {
 	return out
 }
 
-// shownOn are the rows of a card: those of its part, and where a grade ends with it the joint that it ends at, for a laser
-// may stand there.
+// shownOn are the rows of a card: those of its part, and where a setting of the laser ends with it the joint that it ends at,
+// for the laser may stand there; at a step its own row does.
 func shownOn(rows []cardRow, part [2]int) []cardRow {
 	show := append([]cardRow{}, rows[part[0]:part[1]]...)
 	last := show[len(show)-1]
-	if next := part[1]; next < len(rows) && rows[next].grade != last.grade && rows[next].k != last.k {
+	if next := part[1]; next < len(rows) && rows[next].part != last.part && rows[next].k != last.k {
 		end := rows[next]
-		end.grade = last.grade
+		end.grade, end.part = last.grade, last.part
 		show = append(show, end)
 	}
 	return show

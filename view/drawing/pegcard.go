@@ -11,8 +11,8 @@ import (
 	"trenchwright/view/scene"
 )
 
-// pegCard is some pegs of a leg: where each stands, the ground there, and how far down from it the formation and the wall
-// top lie. Five figures a peg.
+// pegCard is some pegs of a leg: where each stands, the ground there, and how far down from it the formation, the drain and
+// the wall top lie. Five figures a peg at arm's length; with a drain the ground stands small, for whoever checks the peg.
 type pegCard struct {
 	levelCard
 	pegs []planner.Peg
@@ -137,14 +137,22 @@ func (c *pegCard) pegColumns() []cardColumn {
 	figure := func(name string, of func(p planner.Peg) *planner.PegFigure) cardColumn {
 		return cardColumn{head: [2]string{"to " + name, depth}, bold: true, cells: cells(func(p planner.Peg) string { return c.pegFigure(of(p)) })}
 	}
-	out := []cardColumn{{[2]string{"place", ""}, cells(c.pegPlace), true}}
-	if c.mixed() {
-		out = append(out, cardColumn{[2]string{"offset", ""}, cells(func(p planner.Peg) string { return p.Arrow + " " + c.depthFigure(p.Offset) }), true})
+	ground := cells(func(p planner.Peg) string { return c.orNone(p.Ground) })
+	beside := !c.mixed() && !c.drained() // five figures are as many as are read at arm's length: else the ground stands small
+	out := []cardColumn{{head: [2]string{"place", ""}, cells: cells(c.pegPlace), bold: true}}
+	if !beside {
+		out[0].below = slices.Clone(ground)
+		for k := range ground {
+			out[0].below[k] = "ground " + ground[k]
+		}
 	}
-	out = append(out, cardColumn{[2]string{"easting", "[" + unit + "]"}, cells(func(p planner.Peg) string { return c.eastNorth(p.E) }), false},
-		cardColumn{[2]string{"northing", "[" + unit + "]"}, cells(func(p planner.Peg) string { return c.eastNorth(p.N) }), false})
-	if !c.mixed() && !c.drained() { // five figures are as many as are read
-		out = append(out, cardColumn{[2]string{"ground", "[" + unit + "]"}, cells(func(p planner.Peg) string { return c.orNone(p.Ground) }), false})
+	if c.mixed() {
+		out = append(out, cardColumn{[2]string{"offset", ""}, cells(func(p planner.Peg) string { return p.Arrow + " " + c.depthFigure(p.Offset) }), true, nil})
+	}
+	out = append(out, cardColumn{[2]string{"easting", "[" + unit + "]"}, cells(func(p planner.Peg) string { return c.eastNorth(p.E) }), false, nil},
+		cardColumn{[2]string{"northing", "[" + unit + "]"}, cells(func(p planner.Peg) string { return c.eastNorth(p.N) }), false, nil})
+	if beside {
+		out = append(out, cardColumn{[2]string{"ground", "[" + unit + "]"}, ground, false, nil})
 	}
 	out = append(out, figure(c.words.formation, func(p planner.Peg) *planner.PegFigure { return p.ToFormation }))
 	if c.drained() {

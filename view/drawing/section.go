@@ -326,7 +326,7 @@ func (v *section) note() string {
 
 // caution says what a reader has to know before any line or gap of figures is believed.
 func (v *section) caution(rows []sectionRow) string {
-	text := "Levels are solved at the joints, and ground is read there: between two joints everything is drawn straight. Figures at a joint are those of the " + v.words.unit + " that starts there, " + v.words.upChainage + ", and of its left wall" + v.rightWall() + "."
+	text := "Levels are solved at the joints, and ground is read there: between two joints everything is drawn straight. Figures at a joint are those of the " + v.words.unit + " that starts there, " + v.words.upChainage + ", and of its left wall" + v.rightWall() + "; flags at steps tell of the one that ends there."
 	most, left := 1, 0
 	for _, r := range rows {
 		most, left = max(most, r.thick), left+r.left

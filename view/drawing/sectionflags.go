@@ -53,7 +53,7 @@ func (v *section) flags(r *sectionRow) []pennant {
 			if b := p.Levels.Before; b != nil && b.Cover != nil && p.Levels.Cover != nil && v.levelFigure(b.Cover) != v.levelFigure(p.Levels.Cover) {
 				text = joined(", ", "top of "+v.words.cover+" "+v.levelFigure(b.Cover), text)
 			}
-			add(p.x, scene.Regular, "step; before it "+text)
+			add(p.x, scene.Regular, "step: "+placeAside(p.SetOut, true)+" "+text)
 		}
 	}
 	return out

@@ -5,34 +5,44 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
 )
 
-// drawStart is the first card of a leg: what it is set out from. Benchmarks, two control points, where the leg begins and
-// ends with its bearing there, and which pegs outlast the dig. What is not on file stands there in bold.
+// drawStart is the first card of a leg: what it is set out from. Benchmarks, the nearest first, the control points that the
+// leg is found from, where it begins and ends, and which pegs outlast the dig. What is not on file stands there in bold.
 func (c *levelCard) drawStart() scene.Page {
 	c.page = scene.Page{Width: cardWidth, Height: cardHeight, Title: "Set-out card " + c.leg.Name + ", start", Name: "levels-" + nameOf(c.leg.Name) + "-start", Level: 1,
 		Frame: scene.BoxAt(scene.Point{}, cardWidth, cardHeight).Inset(cardEdge - 2)}
-	y := c.headOf("set out from here", fmt.Sprintf("from %s to %s; level two %ss against each other before any level is used", c.leg.From, c.leg.To, c.words.benchmark))
+	top := c.headOf("set out from here", fmt.Sprintf("from %s to %s; level two %ss against each other before any level is used", c.leg.From, c.leg.To, c.words.benchmark))
 	_, unit, _ := c.coordinateUnit()
 	c.footOfStart(unit)
-	y = c.block(y, c.words.benchmark, []string{"", "level", "where"}, c.benchmarkRows())
+	foot, said, drawn := cardHeight-cardEdge-scene.LineStep(cardSize)-cardSize-1, c.pegWords(), len(c.page.Marks)
+	for c.line = mostLine; ; c.line -= 0.1 { // as large as leaves room for what is said of the pegs
+		c.page.Marks = c.page.Marks[:drawn]
+		y := c.startBlocks(top, unit)
+		if _, high := c.wrappedSentences(said, leastSaid); y+high <= foot || c.line < leastSaid {
+			c.sentences(y, foot, said)
+			return c.page
+		}
+	}
+}
+
+// startBlocks are the points and the ends of the leg. It returns where they end.
+func (c *levelCard) startBlocks(y float64, unit string) float64 {
+	y = c.block(y, c.words.benchmark, []string{"", "level", "easting", "northing", "from " + shortPlace(c.rows[0]) + " [" + unit + "]"}, c.benchmarkRows())
 	y = c.block(y, "control point", []string{"", "easting", "northing", "level", "where"}, c.controlRows())
-	first, last := c.rows[0], c.rows[len(c.rows)-1]
 	var ends [][]string
-	for _, r := range []planner.SetOut{first, last} {
+	for _, r := range []planner.SetOut{c.rows[0], c.rows[len(c.rows)-1]} {
 		ends = append(ends, []string{shortPlace(r), c.eastNorth(r.E), c.eastNorth(r.N), c.bearing(r.Bearing), c.chainage(r.Chainage)})
 	}
 	y = c.block(y, c.words.centreline, []string{"", "easting", "northing", "bearing " + c.words.upChainage, c.words.chainage}, ends)
 	if rows := c.polarRows(); len(rows) > 0 {
-		y = c.block(y, "from a control point", []string{"", "from", "bearing", "on the grid [" + unit + "]", "on the ground [" + unit + "]"}, rows)
+		y = c.block(y, "to", []string{"", "from", "bearing", "on the grid [" + unit + "]", "on the ground [" + unit + "]", "back to", "bearing"}, rows)
 	}
-	c.sentences(y, cardHeight-cardEdge-scene.LineStep(cardSize)-cardSize-1, append(c.pegWords(), c.digWords()...))
-	return c.page
+	return y
 }
 
 // headOf is the leg and what the card is for, in two lines. It returns where it ends.
@@ -65,10 +75,10 @@ func (c *levelCard) footOfStart(unit string) {
 	}
 }
 
-// block sets a few lines under their heads, the last column as long as there is room. A line of one cell is a sentence. It
-// returns where it ends.
+// block sets a few lines under their heads. A line of one cell is a sentence; a cell more than there are heads stands on a
+// line of its own below. It returns where it ends.
 func (c *levelCard) block(y float64, title string, heads []string, rows [][]string) float64 {
-	const size, head, between = 2.6, 1.9, 3.0
+	size, head, below, between := c.line, math.Min(1.9, c.line), math.Min(2, c.line), 3.0
 	heads = append([]string{title}, heads[1:]...)
 	widths := make([]float64, len(heads))
 	for i, h := range heads {
@@ -92,13 +102,17 @@ func (c *levelCard) block(y float64, title string, heads []string, rows [][]stri
 		y += scene.LineStep(size)
 		x = cardEdge
 		for i, text := range r {
-			weight := scene.Bold
-			if len(r) > 1 && i == len(heads)-1 {
+			weight, most := scene.Bold, size
+			switch {
+			case len(r) > 1 && i == len(heads)-1:
 				weight = scene.Regular
+			case i == len(heads):
+				weight, most, x = scene.Regular, below, cardEdge+widths[0]+between
+				y += scene.LineStep(below)
 			}
-			line, fitted, _ := scene.Fit(text, size, 1.5, weight, cardWidth-cardEdge-x)
+			line, fitted, _ := scene.Fit(text, most, 1.5, weight, cardWidth-cardEdge-x)
 			c.text(x, y, fitted, weight, line)
-			if len(r) > 1 {
+			if len(r) > 1 && i < len(heads) {
 				x += widths[i] + between
 			}
 		}
@@ -119,107 +133,32 @@ func (d *draft) orNone(m *float64) string {
 	return d.levelFigure(m)
 }
 
-// mostPoints is how many benchmarks, and control points, a card names: those nearest to its leg.
-const mostPoints = 3
+// How large the lines of a block and the sentences below them are, mm.
+const (
+	mostLine  = 2.6
+	leastSaid = 1.9 // what is said never goes below this for the sake of the lines above it
+)
 
-// nearest are the points nearest to where the leg begins; those without coordinates last.
-func (c *levelCard) nearest(all []planner.SurveyPoint, most int) []planner.SurveyPoint {
-	far := func(p planner.SurveyPoint) float64 {
-		if p.E == nil || p.N == nil {
-			return math.Inf(1)
-		}
-		return math.Hypot(*p.E-c.rows[0].E, *p.N-c.rows[0].N)
+// wrappedSentences are sentences in lines of one size, and how high these are.
+func (c *levelCard) wrappedSentences(said []string, size float64) (lines []string, high float64) {
+	for _, text := range said {
+		lines = append(lines, wrappedIn(text, size, scene.Bold, cardWidth-2*cardEdge)...)
 	}
-	out := slices.Clone(all)
-	slices.SortStableFunc(out, func(a, b planner.SurveyPoint) int { return cmp.Compare(far(a), far(b)) })
-	return out[:min(most, len(out))]
-}
-
-func (c *levelCard) benchmarkRows() [][]string {
-	if len(c.plan.Benchmarks) == 0 {
-		return [][]string{{notChecked + ": no " + c.words.benchmark + " on file. Ask: the surveyor"}}
-	}
-	var out [][]string
-	for _, p := range c.nearest(c.plan.Benchmarks, mostPoints) {
-		at := ""
-		if p.E != nil && p.N != nil {
-			at = "E " + c.eastNorth(*p.E) + " N " + c.eastNorth(*p.N)
-		}
-		out = append(out, []string{p.ID, c.orNone(p.Level), joined("; ", p.Where, at)})
-	}
-	if len(out) == 1 {
-		out = append(out, []string{notChecked + ": no second " + c.words.benchmark + " to check it against on file. Ask: the surveyor"})
-	}
-	return out
-}
-
-func (c *levelCard) controlRows() [][]string {
-	if len(c.plan.Control) == 0 {
-		return [][]string{{notChecked + ": no control point on file. Ask: the surveyor"}}
-	}
-	var out [][]string
-	for _, p := range c.nearest(c.plan.Control, 2) {
-		out = append(out, []string{p.ID, c.orNone(p.E), c.orNone(p.N), c.orNone(p.Level), p.Where})
-	}
-	if len(out) == 1 {
-		out = append(out, []string{notChecked + ": no second control point to look back to on file. Ask: the surveyor"})
-	}
-	return out
+	return lines, float64(scene.LineStep(size)*float64(len(lines))) + 1
 }
 
 // sentences sets sentences from y down, as large as they fit above a foot.
 func (c *levelCard) sentences(y, foot float64, said []string) {
-	var lines []string
-	size := 2.6
-	for ; size > 1.4; size -= 0.1 {
-		lines = nil
-		for _, text := range said {
-			lines = append(lines, wrappedIn(text, size, scene.Bold, cardWidth-2*cardEdge)...)
-		}
-		if y+float64(scene.LineStep(size)*float64(len(lines)))+1 <= foot {
-			break
-		}
+	size := mostLine
+	lines, high := c.wrappedSentences(said, size)
+	for y+high > foot && size > 1.4 {
+		size -= 0.1
+		lines, high = c.wrappedSentences(said, size)
 	}
 	for _, line := range lines {
 		y += scene.LineStep(size)
 		c.text(cardEdge, y, size, scene.Bold, line)
 	}
-}
-
-// polarRows are how the two ends of the leg are found from the control point nearest to each: bearing and distance, on the
-// grid and as a tape on the ground has it.
-func (c *levelCard) polarRows() [][]string {
-	var out [][]string
-	for _, to := range []planner.SetOut{c.rows[0], c.rows[len(c.rows)-1]} {
-		best, far := -1, math.Inf(1)
-		for i, p := range c.plan.Control {
-			if p.E == nil || p.N == nil {
-				continue
-			}
-			if d := math.Hypot(to.E-*p.E, to.N-*p.N); d < far {
-				best, far = i, d
-			}
-		}
-		if best < 0 {
-			return nil
-		}
-		p := c.plan.Control[best]
-		bearing := math.Mod(math.Atan2(to.E-*p.E, to.N-*p.N)*180/math.Pi+360, 360)
-		out = append(out, []string{shortPlace(to), p.ID, c.bearing(bearing), c.eastNorth(far), c.groundFigure(far)})
-	}
-	return out
-}
-
-// groundFigure is a grid distance as it is on the ground; a stroke where no factor is on file.
-func (d *draft) groundFigure(m float64) string {
-	factor, err := strconv.ParseFloat(d.plan.Job.ScaleFactor, 64)
-	switch {
-	case d.plan.Job.ScaleFactor == "ground":
-		factor = 1
-	case err != nil || factor <= 0:
-		return "–, no scale factor on file"
-	}
-	return d.eastNorth(m / factor)
 }
 
 // pegWords say which pegs stand beside the leg, and which of them do not last.
@@ -240,50 +179,6 @@ func (c *levelCard) pegWords() []string {
 	out := []string{fmt.Sprintf("PEGS %s of the %s, looking %s; measured level, square to it; %s", strings.Join(sets, " and "), c.words.centreline, c.words.upChainage, count(len(pegs), "peg", "pegs"))}
 	if len(lost) > 0 {
 		out = append(out, "DO NOT LAST: "+strings.Join(lost, ", ")+"; see the peg cards")
-	}
-	return out
-}
-
-// digWords say how wide the bottom of the dig is on this leg and how its sides stand, stretch by stretch, and where the drain's
-// trench lies in it: what the driver needs beside the cut of each joint.
-func (c *levelCard) digWords() []string {
-	if c.plan.Dig == nil {
-		return nil
-	}
-	var wide, pipes []string
-	last, pipe := "", ""
-	for _, s := range c.plan.Dig.Sections {
-		if s.Leg != c.leg.Name || s.Bottom == nil {
-			continue
-		}
-		said := fmt.Sprintf("bottom %s wide, %s left and %s right, %s", c.length(s.Bottom.Width), c.length(-s.Bottom.Left[0]), c.length(s.Bottom.Right[0]), s.Sides)
-		if said != last {
-			wide = append(wide, "from "+c.chainage(s.At)+" "+said)
-			last = said
-		}
-		if s.Pipe == nil {
-			continue
-		}
-		side, off := "on the "+c.words.centreline, s.Pipe.Offset
-		if off < 0 {
-			side, off = "left", -off
-		} else if off > 0 {
-			side = "right"
-		}
-		if off > 0 {
-			side = c.length(off) + " " + side + " of the " + c.words.centreline
-		}
-		if said := fmt.Sprintf("pipe %s, its middle %s", c.length(s.Pipe.Diameter), side); said != pipe {
-			pipes = append(pipes, said)
-			pipe = said
-		}
-	}
-	var out []string
-	if len(wide) > 0 {
-		out = append(out, "DIG "+strings.Join(wide, "; "))
-	}
-	if len(pipes) > 0 {
-		out = append(out, "DRAIN "+strings.Join(pipes, "; ")+"; its levels on the long section and the peg cards")
 	}
 	return out
 }

@@ -1,0 +1,222 @@
+package drawing
+
+import (
+	"fmt"
+	"slices"
+
+	"trenchwright/base/measure"
+	"trenchwright/job/planner"
+	"trenchwright/view/scene"
+	"trenchwright/view/schedule"
+)
+
+// mostStands is how many settings of the laser one card tells.
+const mostStands = 8
+
+// stand is where the laser stands for one part of a grade, and how it gets its height.
+type stand struct {
+	laser         schedule.Laser
+	at            planner.SetOut       // place
+	place, toward string               // at and the other end of the part, as the rows of the cards name them
+	on            float64              // what is read on there, m
+	beam          *float64             // level of the beam there, m; nil: no height of the beam on file
+	benchmark     *planner.SurveyPoint // the staff is held on; nil: none has a level
+	bench         float64              // its level, m
+}
+
+// standOf tells of one part. Levels are those that are printed, so that whoever adds them up on paper comes out the same.
+func (c *levelCard) standOf(l schedule.Laser) stand {
+	s := stand{laser: l, at: l.From, place: c.laserPlace(l.From, false), toward: c.laserPlace(l.To, true)}
+	low := l.Joints[0].Level
+	if !l.Setting.Up {
+		s.at, s.place, s.toward = l.To, s.toward, s.place
+		low = l.Joints[len(l.Joints)-1].Level
+	}
+	s.on = c.asPrinted(low.Metres())
+	if l.Beam != nil {
+		s.beam = new(c.asPrinted(s.on + c.asPrinted(l.Setting.Reading.Metres())))
+	}
+	if s.benchmark = c.benchmarkOf(s); s.benchmark != nil {
+		s.bench = c.asPrinted(*s.benchmark.Level)
+	}
+	return s
+}
+
+// benchmarkOf is the nearest benchmark that a staff can be read on from the stand, or where all lie above the beam the nearest
+// one with a level; nil: none has one.
+func (c *levelCard) benchmarkOf(s stand) *planner.SurveyPoint {
+	all := slices.DeleteFunc(c.nearest(c.plan.Benchmarks, s.at.E, s.at.N), func(p planner.SurveyPoint) bool { return p.Level == nil })
+	for i, p := range all {
+		if s.beam == nil || c.asPrinted(*p.Level) < *s.beam {
+			return &all[i]
+		}
+	}
+	if len(all) == 0 {
+		return nil
+	}
+	return &all[0]
+}
+
+// stands are all of the leg that can be set, in the order in which the leg is laid.
+func (c *levelCard) stands() []stand {
+	var out []stand
+	for _, l := range c.lasers {
+		if l.Grade.Leg == c.leg.Name && l.Impossible == "" {
+			out = append(out, c.standOf(l))
+		}
+	}
+	if c.laidBack() {
+		slices.Reverse(out)
+	}
+	return out
+}
+
+// laidBack reports whether the leg is laid against its chainage.
+func (c *levelCard) laidBack() bool { return c.leg.LaidFrom == c.leg.To && c.leg.From != c.leg.To }
+
+// onBenchmark is what the staff on the benchmark reads when the beam is level and has its height.
+func (c *levelCard) onBenchmark(s stand) string {
+	if s.beam == nil || s.benchmark == nil {
+		return "–"
+	}
+	if over := s.over(); over < 0 {
+		return s.benchmark.ID + " is " + c.rodFigure(-over) + " higher"
+	}
+	return s.benchmark.ID + " " + c.rodFigure(s.over())
+}
+
+// over is how high the beam runs above the benchmark, by the levels that are printed.
+func (s stand) over() measure.Length { return measure.FromMetres(*s.beam - s.bench) }
+
+// heightWords are how the laser gets its height at one stand, beside its setting; empty where the beam is not on file.
+func (c *levelCard) heightWords(s stand) string {
+	switch {
+	case s.beam == nil:
+		return ""
+	case s.benchmark == nil:
+		return fmt.Sprintf("beam at %s over %s; %s: no %s with a level on file. Ask: the surveyor", c.levelFigure(s.beam), s.place, notChecked, c.words.benchmark)
+	}
+	beam := fmt.Sprintf("beam at %s over %s: ", c.levelFigure(s.beam), s.place)
+	if over := s.over(); over < 0 {
+		return beam + fmt.Sprintf("%s lies %s higher, level the %s there from %s first", s.benchmark.ID, c.rodFigure(-over), s.laser.ReadOn, s.benchmark.ID)
+	}
+	return beam + fmt.Sprintf("with the dial at %s, the %s on %s reads %s", c.words.nought, c.words.rod, s.benchmark.ID, c.rodFigure(s.over()))
+}
+
+// layingCards say in what order the leg is laid, where the laser stands for it and how it gets its height, and how wide the
+// dig and the drain's trench are.
+func (c *levelCard) layingCards() []scene.Page {
+	stands := c.stands()
+	parts := evenly(0, len(stands), mostStands)
+	if len(parts) == 0 {
+		parts = [][2]int{{}}
+	}
+	var out []scene.Page
+	for i, part := range parts {
+		out = append(out, c.drawLaying(i, len(parts), stands[part[0]:part[1]]))
+	}
+	return out
+}
+
+func (c *levelCard) drawLaying(i, of int, stands []stand) scene.Page {
+	title := fmt.Sprintf("Set-out card %s, laying", c.leg.Name)
+	if of > 1 {
+		title += fmt.Sprintf(" %d of %d", i+1, of)
+	}
+	c.page = scene.Page{Width: cardWidth, Height: cardHeight, Title: title, Name: fmt.Sprintf("levels-%s-laying-%d", nameOf(c.leg.Name), i+1), Level: 1,
+		Frame: scene.BoxAt(scene.Point{}, cardWidth, cardHeight).Inset(cardEdge - 2)}
+	first, last := shortPlace(c.rows[0]), shortPlace(c.rows[len(c.rows)-1])
+	from, to := c.leg.From, c.leg.To
+	if c.laidBack() {
+		first, last, from, to = last, first, to, from
+	}
+	where := fmt.Sprintf("from %s to %s; %s", from, to, count(len(c.rows)-1, c.words.unit, c.words.units))
+	if of > 1 {
+		where += fmt.Sprintf("; %d of %d cards of the laser", i+1, of)
+	}
+	y := c.headOf(fmt.Sprintf("lay from %s to %s", first, last), where)
+	_, unit, _ := c.coordinateUnit()
+	c.footOfStart(unit)
+	var rows [][]string
+	for _, s := range stands {
+		rows = append(rows, []string{s.place, c.levelFigure(&s.on), c.orNone(s.beam), dialled(s.laser.Setting.Dial, s.toward), c.onBenchmark(s)})
+	}
+	if len(rows) == 0 {
+		rows = [][]string{{notChecked + ": no grade on file that a laser can be set to. Ask: the engineer"}}
+	}
+	on := "on"
+	if len(stands) > 0 {
+		on = stands[0].laser.ReadOn
+	}
+	y = c.block(y, "laser at", []string{"", on + " [" + unit + "]", "beam [" + unit + "]", "dial", "dial at " + c.words.nought + ", " + c.words.rod + " on"}, rows)
+	var said []string
+	if i == 0 {
+		said = append(said, c.orderWords(stands)...)
+	}
+	said = append(said, c.heightNotes(stands)...)
+	if i == 0 {
+		said = append(said, joined("; ", c.digWords()))
+		said = append(said, c.drainWords()...)
+	}
+	said = slices.DeleteFunc(said, func(s string) bool { return s == "" })
+	c.sentences(y, cardHeight-cardEdge-scene.LineStep(cardSize)-cardSize-1, said)
+	return c.page
+}
+
+// heightNotes say how the laser is given its height, and what for it is not on file.
+func (c *levelCard) heightNotes(stands []stand) []string {
+	if len(stands) == 0 {
+		return nil
+	}
+	var out []string
+	s := stands[0]
+	bench := slices.ContainsFunc(stands, func(s stand) bool { return s.benchmark != nil })
+	switch {
+	case s.beam == nil:
+		out = append(out, fmt.Sprintf("%s: no height of the beam on file. Ask: whoever sets the laser. Until then level the %s at the laser from the %s, read the %s there and hold that reading",
+			notChecked, s.laser.ReadOn, c.words.benchmark, c.words.rod))
+	case bench:
+		reading := c.rodFigure(s.laser.Setting.Reading)
+		out = append(out, fmt.Sprintf("HEIGHT: dial at %s, turn the beam to the %s, move the laser until the %s there reads as above; then set the dial. The beam runs %s above the %s",
+			c.words.nought, c.words.benchmark, c.words.rod, reading, s.laser.ReadOn))
+		if slices.ContainsFunc(stands, func(s stand) bool { return s.benchmark != nil && s.over() < 0 }) {
+			out = append(out, fmt.Sprintf("Where the %s is higher than the beam: level the %s at the laser from it and put the beam %s above that", c.words.benchmark, s.laser.ReadOn, reading))
+		}
+	}
+	if !bench {
+		out = append(out, fmt.Sprintf("%s: no %s with a level on file. Ask: the surveyor", notChecked, c.words.benchmark))
+	}
+	return out
+}
+
+// orderWords say which way the leg is laid, where the staff is read, and what becomes of the unit that lies where the laser
+// stands.
+func (c *levelCard) orderWords(stands []stand) []string {
+	last := shortPlace(c.rows[len(c.rows)-1])
+	if c.laidBack() {
+		last = shortPlace(c.rows[0])
+	}
+	what := "set the " + c.words.pad
+	if len(stands) > 0 && stands[0].at.Pad == "" {
+		what = "level the " + c.words.bed
+	}
+	order := fmt.Sprintf("ORDER: before a %s goes down %s under its end towards %s and read the %s there, left wall; under both ends of the first one", c.words.unit, what, last, c.words.rod)
+	var out []string
+	toward, away := 0, 0
+	for _, s := range stands {
+		if s.laser.Setting.Up == c.laidBack() {
+			toward++
+		} else {
+			away++
+		}
+	}
+	switch {
+	case toward > 0 && away > 0:
+		out = append(out, fmt.Sprintf("The %s at the laser lies where it stands: read under it first, take the laser away, then lay it. Where the laser looks on from there, give it its height again", c.words.unit))
+	case toward > 0:
+		out = append(out, fmt.Sprintf("The last %s of each setting lies where the laser stands: read under both its ends, take the laser away, then lay it", c.words.unit))
+	case away > 0:
+		out = append(out, fmt.Sprintf("The first %s of each setting lies where the laser stands: read under both its ends, take the laser away, lay it, then give the laser its height again", c.words.unit))
+	}
+	return append([]string{order}, out...)
+}
