@@ -7,10 +7,10 @@ import (
 	"unicode/utf8"
 )
 
-//go:generate go run generate_metrics.go
+//go:generate go run generate_face.go
 
 // metrics holds the advances and heights of the face for every rune that can
-// be set without shaping; generate_metrics.go says how it is laid out.
+// be set without shaping; generate_face.go says how it is laid out.
 //
 //go:embed metrics.bin
 var metrics string

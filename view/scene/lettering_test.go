@@ -2,6 +2,7 @@ package scene_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -9,9 +10,11 @@ import (
 	"codeberg.org/go-fonts/dejavu/dejavusanscondensedbold"
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
 	"pgregory.net/rapid"
 
 	"trenchwright/view/scene"
+	"trenchwright/view/scene/face"
 	"trenchwright/view/scene/internal/specimen"
 )
 
@@ -30,11 +33,7 @@ func weightOf(t *rapid.T) scene.Weight {
 func TestMetricsAreThoseOfTheFace(t *testing.T) {
 	var faces [2]*sfnt.Font
 	for weight, bytes := range [][]byte{scene.Regular: dejavusanscondensed.TTF, scene.Bold: dejavusanscondensedbold.TTF} {
-		face, err := sfnt.Parse(bytes)
-		if err != nil {
-			t.Fatal(err)
-		}
-		faces[weight] = face
+		faces[weight] = parsed(t, bytes)
 	}
 	known := 0
 	var buf sfnt.Buffer
@@ -64,12 +63,58 @@ func TestMetricsAreThoseOfTheFace(t *testing.T) {
 			t.Errorf("%U reaches %v above and %v below; in the face %v and %v", r, above, below, high, low)
 		}
 	}
-	if known < 6000 {
+	if known < 4000 {
 		t.Errorf("only %d runes in two weights were compared", known)
 	}
 	if missing := scene.Missing(specimen.Signs); len(missing) > 0 {
 		t.Errorf("the signs of the trade are missing: %q", missing)
 	}
+}
+
+// Every letter that is drawn has the outline that it has in the whole face, and the same advance.
+func TestTheCutFaceIsDrawnAsTheWhole(t *testing.T) {
+	for _, of := range []struct{ whole, cut []byte }{{dejavusanscondensed.TTF, face.Regular}, {dejavusanscondensedbold.TTF, face.Bold}} {
+		whole, cut := parsed(t, of.whole), parsed(t, of.cut)
+		var buf sfnt.Buffer
+		glyph := func(f *sfnt.Font, r rune) (sfnt.Segments, fixed.Int26_6) {
+			at, err := f.GlyphIndex(&buf, r)
+			if err != nil || at == 0 {
+				t.Fatalf("%U is not in a face: %v", r, err)
+			}
+			advance, err := f.GlyphAdvance(&buf, at, 2048, font.HintingNone)
+			if err != nil {
+				t.Fatal(err)
+			}
+			outline, err := f.LoadGlyph(&buf, at, 2048, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return slices.Clone(outline), advance
+		}
+		drawn := 0
+		for r := rune(0x20); r < 0x10000; r++ {
+			if len(scene.Missing(string(r))) > 0 {
+				continue
+			}
+			outline, advance := glyph(cut, r)
+			wantOutline, wantAdvance := glyph(whole, r)
+			if !slices.Equal(outline, wantOutline) || advance != wantAdvance {
+				t.Errorf("%U differs: %v wide in the cut face, %v in the whole", r, advance, wantAdvance)
+			}
+			drawn++
+		}
+		if drawn < 2000 {
+			t.Errorf("only %d letters were compared", drawn)
+		}
+	}
+}
+
+func parsed(t *testing.T, ttf []byte) *sfnt.Font {
+	f, err := sfnt.Parse(ttf)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
 }
 
 // The size of lettering is the height of flat capitals.

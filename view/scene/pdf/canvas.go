@@ -162,7 +162,7 @@ func (c *canvas) Letter(l scene.Lettering) {
 	c.fill(l.Colour)
 	if l.Weight != c.now.font {
 		c.flush()
-		c.pdf.SetFont(face, [2]string{"", "B"}[l.Weight&1], fontSize)
+		c.pdf.SetFont(faceName, [2]string{"", "B"}[l.Weight&1], fontSize)
 		c.now.font = l.Weight
 	}
 	k := scene.Em(l.Size) * pointsPerMM / fontSize
@@ -192,7 +192,7 @@ func (c *canvas) End() {
 	c.put("Q\n")
 	if before.font != c.now.font { // fpdf does not know that Q brings the old font back
 		c.flush()
-		c.pdf.SetFont(face, [2]string{"", "B"}[before.font&1], fontSize)
+		c.pdf.SetFont(faceName, [2]string{"", "B"}[before.font&1], fontSize)
 	}
 	c.now = before
 }

@@ -14,17 +14,16 @@ import (
 	"time"
 	"unicode/utf8"
 
-	"codeberg.org/go-fonts/dejavu/dejavusanscondensed"
-	"codeberg.org/go-fonts/dejavu/dejavusanscondensedbold"
 	"codeberg.org/go-pdf/fpdf"
 
 	"trenchwright/view/scene"
+	"trenchwright/view/scene/face"
 )
 
 // pointsPerMM is the PDF's own unit in ours.
 const pointsPerMM = 72 / 25.4
 
-const face = "scene" // the name that fpdf knows the face by
+const faceName = "scene" // the name that fpdf knows the face by
 
 // maxSide is the longest side that PDF allows a page, 14 400 points.
 const maxSide = 14400 / pointsPerMM
@@ -37,8 +36,8 @@ func Write(to io.Writer, d scene.Document) error {
 	f := fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt", Size: size(d.Pages[0])})
 	describe(f, d)
 	// fpdf may write into the bytes that it is given.
-	f.AddUTF8FontFromBytes(face, "", bytes.Clone(dejavusanscondensed.TTF))
-	f.AddUTF8FontFromBytes(face, "B", bytes.Clone(dejavusanscondensedbold.TTF))
+	f.AddUTF8FontFromBytes(faceName, "", bytes.Clone(face.Regular))
+	f.AddUTF8FontFromBytes(faceName, "B", bytes.Clone(face.Bold))
 
 	w := writer{pdf: f, last: d.Pages[len(d.Pages)-1], links: map[string]int{}}
 	for i, p := range d.Pages {
@@ -131,7 +130,7 @@ type writer struct {
 }
 
 func (w *writer) page(p scene.Page) error {
-	w.pdf.SetFont(face, "", fontSize)
+	w.pdf.SetFont(faceName, "", fontSize)
 	w.pdf.AddPageFormat("P", size(p))
 	if p.Level >= 0 && strings.TrimSpace(p.Title) != "" {
 		// A level may be one deeper than the last at most. fpdf counts y from

@@ -15,12 +15,10 @@ import (
 	"testing"
 	"time"
 
-	"codeberg.org/go-fonts/dejavu/dejavusanscondensed"
-	"codeberg.org/go-fonts/dejavu/dejavusanscondensedbold"
-
 	"github.com/google/go-cmp/cmp"
 
 	"trenchwright/view/scene"
+	"trenchwright/view/scene/face"
 	"trenchwright/view/scene/internal/specimen"
 	"trenchwright/view/scene/pdf"
 )
@@ -117,7 +115,7 @@ func TestFacesAreSubsetsInside(t *testing.T) {
 		t.Errorf("%d faces are inside and have their letters' names:\n%s", n, fonts)
 	}
 	if len(document) > 120e3 {
-		t.Errorf("six pages take %d bytes; the whole faces would take %d", len(document), len(dejavusanscondensed.TTF)*2)
+		t.Errorf("six pages take %d bytes; the whole faces would take %d", len(document), len(face.Regular)+len(face.Bold))
 	}
 }
 
@@ -160,7 +158,7 @@ func TestBookmarksAndLinks(t *testing.T) {
 
 func TestSameDocumentSameBytes(t *testing.T) {
 	fonts := func() [32]byte {
-		return sha256.Sum256(append(bytes.Clone(dejavusanscondensed.TTF), dejavusanscondensedbold.TTF...))
+		return sha256.Sum256(append(bytes.Clone(face.Regular), face.Bold...))
 	}
 	before, first := fonts(), written(t, bundle())
 	var all sync.WaitGroup

@@ -4,11 +4,10 @@ import (
 	"fmt"
 	"math"
 
-	"codeberg.org/go-fonts/dejavu/dejavusanscondensed"
-	"codeberg.org/go-fonts/dejavu/dejavusanscondensedbold"
 	"golang.org/x/image/font/sfnt"
 
 	"trenchwright/view/scene"
+	ttf "trenchwright/view/scene/face"
 )
 
 // face has the outlines of the letters, in units of the face, y down.
@@ -32,7 +31,7 @@ func (f *face) outline(l letter) (sfnt.Segments, error) {
 	}
 	weight := l.weight & 1
 	if f.fonts[weight] == nil {
-		font, err := sfnt.Parse([2][]byte{dejavusanscondensed.TTF, dejavusanscondensedbold.TTF}[weight])
+		font, err := sfnt.Parse([2][]byte{ttf.Regular, ttf.Bold}[weight])
 		if err != nil {
 			return nil, fmt.Errorf("the face does not read: %w", err)
 		}
