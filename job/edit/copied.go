@@ -8,73 +8,82 @@ import (
 
 // copied is a job that shares nothing with the first one. Empty lists become none, so that it is written as it reads back.
 func copied(j job.Job) job.Job {
-	c := copier{}
-	return c.of(reflect.ValueOf(j)).Interface().(job.Job)
+	copier{}.part(reflect.ValueOf(&j).Elem())
+	return j
 }
 
-// copier remembers which types hold nothing that could be shared.
-type copier map[reflect.Type]bool
+// copier remembers of types what of them could be shared.
+type copier map[reflect.Type]shape
+
+// shape is how values of a type are told apart once one was assigned to the other: flat ones need nothing, structs only these
+// of their fields.
+type shape struct {
+	flat   bool
+	fields []int
+}
 
 func (c copier) of(v reflect.Value) reflect.Value {
-	if c.flat(v.Type()) {
-		return v
-	}
 	out := reflect.New(v.Type()).Elem()
-	c.into(out, v)
+	out.Set(v)
+	c.part(out)
 	return out
 }
 
-func (c copier) into(out, v reflect.Value) {
-	out.Set(v)
-	if c.flat(v.Type()) {
-		return
-	}
+// part takes a value that was assigned from another apart from it.
+func (c copier) part(v reflect.Value) {
+	t := v.Type()
 	switch v.Kind() {
 	case reflect.Pointer:
 		if !v.IsNil() {
-			out.Set(reflect.New(v.Type().Elem()))
-			c.into(out.Elem(), v.Elem())
+			own := reflect.New(t.Elem())
+			own.Elem().Set(v.Elem())
+			v.Set(own)
+			c.part(own.Elem())
 		}
 	case reflect.Slice:
 		if v.Len() == 0 {
-			out.SetZero()
-		} else {
-			out.Set(reflect.MakeSlice(v.Type(), v.Len(), v.Len()))
-			if c.flat(v.Type().Elem()) {
-				reflect.Copy(out, v)
-				return
-			}
-			for i := range v.Len() {
-				c.into(out.Index(i), v.Index(i))
-			}
+			v.SetZero()
+			return
 		}
+		own := reflect.MakeSlice(t, v.Len(), v.Len())
+		reflect.Copy(own, v)
+		v.Set(own)
+		c.each(own)
 	case reflect.Array:
-		for i := range v.Len() {
-			c.into(out.Index(i), v.Index(i))
-		}
+		c.each(v)
 	case reflect.Struct:
-		for i := range v.NumField() {
-			c.into(out.Field(i), v.Field(i))
+		for _, i := range c.shape(t).fields {
+			c.part(v.Field(i))
 		}
 	}
 }
 
-// flat tells whether two values of a type share nothing once one is assigned to the other.
-func (c copier) flat(t reflect.Type) bool {
+func (c copier) each(v reflect.Value) {
+	if c.shape(v.Type().Elem()).flat {
+		return
+	}
+	for i := range v.Len() {
+		c.part(v.Index(i))
+	}
+}
+
+func (c copier) shape(t reflect.Type) shape {
 	if known, ok := c[t]; ok {
 		return known
 	}
-	flat := true
+	s := shape{flat: true}
 	switch t.Kind() {
 	case reflect.Pointer, reflect.Slice, reflect.Map, reflect.Interface:
-		flat = false
+		s.flat = false
 	case reflect.Array:
-		flat = c.flat(t.Elem())
+		s.flat = c.shape(t.Elem()).flat
 	case reflect.Struct:
 		for i := range t.NumField() {
-			flat = flat && c.flat(t.Field(i).Type)
+			if !c.shape(t.Field(i).Type).flat {
+				s.flat, s.fields = false, append(s.fields, i)
+			}
 		}
 	}
-	c[t] = flat
-	return flat
+	c[t] = s
+	return s
 }

@@ -163,6 +163,12 @@ func plural(n int, one, many string) string {
 // placeUnits writes the units, covers and joints of a leg into the plan.
 func (b *build) placeUnits(leg int, l *laid) {
 	l.first = len(b.plan.Units)
+	covers := 0
+	for _, u := range l.units {
+		covers += len(u.Covers)
+	}
+	b.plan.Units, b.plan.Joints = slices.Grow(b.plan.Units, len(l.units)), slices.Grow(b.plan.Joints, len(l.units))
+	b.plan.Covers = slices.Grow(b.plan.Covers, covers)
 	for i := range l.units {
 		b.placeUnit(leg, l, i)
 	}

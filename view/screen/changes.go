@@ -20,8 +20,6 @@ type Sketch struct {
 type Redrawn struct {
 	Leg     int     `json:"leg"`
 	Units   Units   `json:"units"`
-	Covers  Covers  `json:"covers"`
-	Joints  Joints  `json:"joints"`
 	Zones   []Zone  `json:"zones"`
 	Line    PlanLeg `json:"line"`
 	Corners Numbers `json:"corners_m"`

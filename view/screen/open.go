@@ -32,7 +32,9 @@ func (d *draft) screen() Screen {
 	}
 	s.room(len(p.Units), len(p.Covers), len(p.Joints))
 	for _, leg := range d.order {
-		d.addUnits(leg, &s.Units, &s.Covers, &s.Joints)
+		base := len(s.Units.Mark)
+		d.addUnits(leg, &s.Units, &s.Covers)
+		d.addJoints(leg, base, &s.Joints)
 		d.things(leg, &s)
 	}
 	s.Units.fill()

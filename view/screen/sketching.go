@@ -115,10 +115,8 @@ func (d *draft) redrawn(out *Sketch, opened *draft, touched []int) {
 			continue
 		}
 		r := Redrawn{Leg: d.rank[i], Zones: []Zone{}, Line: d.lines[i], Corners: Numbers{}}
-		d.addUnits(i, &r.Units, &r.Covers, &r.Joints)
+		d.addUnits(i, &r.Units, nil)
 		r.Units.fill()
-		r.Covers.fill()
-		r.Joints.fill()
 		for u := d.first[i]; u < d.first[i+1]; u++ {
 			r.Corners = d.corners(r.Corners, u)
 		}

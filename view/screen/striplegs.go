@@ -54,8 +54,8 @@ func (c *Covers) fill() {
 }
 func (j *Joints) fill() { j.Before, j.Flags = filled(j.Before), filled(j.Flags) }
 
-// addUnits adds the units of a leg with their covers and joints.
-func (d *draft) addUnits(leg int, units *Units, covers *Covers, joints *Joints) {
+// addUnits adds a leg's units, and their covers unless nobody wants them.
+func (d *draft) addUnits(leg int, units *Units, covers *Covers) {
 	base := len(units.Mark)
 	for u := d.first[leg]; u < d.first[leg+1]; u++ {
 		one := &d.plan.Units[u]
@@ -64,6 +64,9 @@ func (d *draft) addUnits(leg int, units *Units, covers *Covers, joints *Joints) 
 			bit(one.Demands != "", UnitDemanded) | bit(d.found[one.Mark], UnitFound)
 		units.Mark, units.Leg, units.Supply, units.Flags = append(units.Mark, one.Mark), append(units.Leg, d.rank[leg]), append(units.Supply, d.supply[one.Supply]), append(units.Flags, flags)
 		units.From, units.To = append(units.From, from), append(units.To, to)
+		if covers == nil {
+			continue
+		}
 		for k := d.covers[u]; k < d.covers[u+1]; k++ {
 			c := &d.plan.Covers[k]
 			at := from + float64(mm(c.Start)*d.scales[u])
@@ -72,6 +75,10 @@ func (d *draft) addUnits(leg int, units *Units, covers *Covers, joints *Joints) 
 			covers.Flags = append(covers.Flags, bit(c.Cut, UnitCut)|bit(c.StartAngle != 0, UnitMitredStart)|bit(c.EndAngle != 0, UnitMitredEnd))
 		}
 	}
+}
+
+// addJoints adds a leg's joints; base is where its units begin on the screen.
+func (d *draft) addJoints(leg, base int, joints *Joints) {
 	breaks := d.breaks(leg)
 	for k := d.joints[leg]; k < d.joints[leg+1]; k++ {
 		j := &d.plan.Joints[k]

@@ -313,8 +313,6 @@ export interface Screen {
 export interface Redrawn {
   leg: number;
   units: Units;
-  covers: Covers;
-  joints: Joints;
   zones: Zone[];
   line: PlanLeg;
   corners_m: number[];
