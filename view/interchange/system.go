@@ -1,7 +1,6 @@
 package interchange
 
 import (
-	"regexp"
 	"strings"
 
 	"trenchwright/base/measure"
@@ -24,13 +23,20 @@ func (r run) unit() measure.Unit {
 }
 
 // coded is a coordinate system with the number that the EPSG register gives it: a name and (EPSG 25832), or EPSG 25832 alone.
-var coded = regexp.MustCompile(`^(?:(.*) \(EPSG:? ?([0-9]+)\)|EPSG:? ?([0-9]+))$`)
+func coded(system string) (name, number string, ok bool) {
+	if i := strings.LastIndex(system, " (EPSG"); i >= 0 && strings.HasSuffix(system, ")") {
+		name, system = system[:i], system[i+len(" ("):len(system)-1]
+	}
+	number, ok = strings.CutPrefix(system, "EPSG")
+	number = strings.TrimPrefix(strings.TrimPrefix(number, ":"), " ")
+	return name, number, ok && number != "" && strings.Trim(number, "0123456789") == ""
+}
 
 func (r run) system() landxml.System {
 	c := r.job.Coordinates
 	s := landxml.System{Name: c.System, Vertical: c.HeightDatum}
-	if m := coded.FindStringSubmatch(c.System); m != nil {
-		s.Name, s.EPSG = m[1], m[2]+m[3]
+	if name, number, ok := coded(c.System); ok {
+		s.Name, s.EPSG = name, number
 	}
 	return s
 }

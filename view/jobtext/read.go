@@ -8,7 +8,7 @@
 //	show.go    the line with a caret under the place that is meant
 //	supply.go  one supply alone; locate.go: where in the text a fault of the geometry is
 //	write.go   a job as YAML
-//	schema.go  the JSON Schema
+//	schema.go  the JSON Schema, which nobody asks of a browser: what makes it would weigh there
 package jobtext
 
 import (

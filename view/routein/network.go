@@ -3,7 +3,7 @@ package routein
 import (
 	"fmt"
 	"math"
-	"regexp"
+	"strings"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -67,11 +67,14 @@ func (m *mesh) add(in route.Input, d drawn, name string) {
 	}
 }
 
-// asLeg is a name that a leg can have.
-var asLeg = regexp.MustCompile(`^[A-Za-z0-9](?:[A-Za-z0-9-]{0,6}[A-Za-z0-9])?$`)
+// fitsLeg says whether a leg can have a name: at most eight letters, figures and hyphens, with no hyphen at an end.
+func fitsLeg(name string) bool {
+	const signs = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-"
+	return name != "" && len(name) <= 8 && strings.Trim(name, signs) == "" && strings.Trim(name, "-") == name
+}
 
 func (m *mesh) leg(name string) string {
-	if !asLeg.MatchString(name) || m.legs[name] {
+	if !fitsLeg(name) || m.legs[name] {
 		i := len(m.in.Legs)
 		for name = route.LegName(i); m.legs[name]; name = route.LegName(i) {
 			i++
