@@ -11,6 +11,7 @@ import (
 type tightening struct {
 	change [][]float64 // by leg and joint: taken off Change
 	grade  [][]float64 // by leg and unit: taken off both limits
+	level  [][]float64 // by leg and joint: taken off Low and High, in metres
 	hold   [][]bool    // by leg and joint: no change of grade here
 	nodes  float64     // taken off every limit of grade at a node
 }
@@ -192,6 +193,14 @@ func noLimits(n int) limits {
 	return l
 }
 
+// narrow takes so much off both sides of a row, where there is room.
+func (l limits) narrow(row int, by float64) {
+	if l.high[row]-l.low[row] > 2*by {
+		l.low[row] += by
+		l.high[row] -= by
+	}
+}
+
 // narrowest is the width under which a row counts as fixed, in metres.
 const narrowest = 1e-9
 
@@ -282,6 +291,9 @@ func (b *builder) levelRows(i int, c *chain) {
 		if joint.High != nil && b.counts(HighLimit, i, j) {
 			lim.high[j], limited = b.metres(*joint.High), true
 		}
+		if b.tight != nil && joint.Pin == nil {
+			lim.narrow(j, b.tight.level[i][j])
+		}
 	}
 	if some {
 		c.level.parts = append(c.level.parts, k)
@@ -313,10 +325,7 @@ func (b *builder) unitRows(i int, c *chain) {
 		if u.Most != nil && b.counts(MostLimit, i, k) {
 			lim.high[k] = rise(*u.Most, length)
 		}
-		if lim.high[k]-lim.low[k] > 2*off {
-			lim.low[k] += off
-			lim.high[k] -= off
-		}
+		lim.narrow(k, off)
 	}
 	b.limit(&c.unit, lim)
 }

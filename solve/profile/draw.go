@@ -3,7 +3,7 @@ package profile
 import "trenchwright/base/measure"
 
 const (
-	mostDraws = 4
+	mostDraws = 8
 	hair      = 2e-8 // of grade: room for levels in whole nanometres, where grades are not put on a step
 )
 
@@ -23,14 +23,14 @@ func (p *Problem) draw(w *work, origin measure.Length) *record {
 	fewest := -1
 	for range mostDraws {
 		r, failed := p.grades(z, origin, false)
-		bad := p.misses(r)
-		if len(bad) == 0 && (fewest < 0 || len(failed) < fewest) {
+		bad, past := p.misses(r), p.past(r)
+		if len(bad)+len(past) == 0 && (fewest < 0 || len(failed) < fewest) {
 			best, fewest = r, len(failed)
 		}
-		if len(bad)+len(failed) == 0 {
+		if len(bad)+len(past)+len(failed) == 0 {
 			break
 		}
-		p.tighten(tight, append(failed, bad...))
+		p.tighten(tight, append(failed, bad...), past)
 		if z = p.again(tight); z == nil {
 			break
 		}
@@ -58,7 +58,7 @@ func (p *Problem) drawExact(w *work, origin measure.Length, tight *tightening) *
 			if z == nil {
 				continue
 			}
-			if r, _ := p.grades(z, origin, true); len(p.misses(r)) == 0 {
+			if r, _ := p.grades(z, origin, true); len(p.misses(r))+len(p.past(r)) == 0 {
 				return r
 			}
 		}
@@ -79,7 +79,8 @@ func (p *Problem) loose() *tightening {
 	t := &tightening{}
 	for i := range p.Legs {
 		m := len(p.Legs[i].Joints)
-		t.change, t.grade, t.hold = append(t.change, make([]float64, m)), append(t.grade, make([]float64, m-1)), append(t.hold, make([]bool, m))
+		t.change, t.level = append(t.change, make([]float64, m)), append(t.level, make([]float64, m))
+		t.grade, t.hold = append(t.grade, make([]float64, m-1)), append(t.hold, make([]bool, m))
 	}
 	return t
 }
@@ -87,8 +88,9 @@ func (p *Problem) loose() *tightening {
 // stretch is some units of a leg, between two joints.
 type stretch struct{ leg, from, to int }
 
-// tighten draws the limits in by one step of grade where levels of record could not hold them.
-func (p *Problem) tighten(t *tightening, where []stretch) {
+// tighten draws the limits in where levels of record could not hold them: of grades by one step, of levels by as much as they
+// were passed by, at the joint and its neighbours, and by twice what they had where that was not enough.
+func (p *Problem) tighten(t *tightening, where []stretch, past []pass) {
 	by := max(ratio(p.Step), hair)
 	half := float64(by / 2)
 	for _, s := range where {
@@ -97,6 +99,21 @@ func (p *Problem) tighten(t *tightening, where []stretch) {
 		}
 		for j := s.from; j <= s.to; j++ {
 			t.change[s.leg][j] += by
+		}
+	}
+	more := make([][]float64, len(p.Legs))
+	for _, s := range past {
+		level := t.level[s.leg]
+		if more[s.leg] == nil {
+			more[s.leg] = make([]float64, len(level))
+		}
+		for j := max(s.joint-1, 0); j <= min(s.joint+1, len(level)-1); j++ {
+			more[s.leg][j] = max(more[s.leg][j], level[j]+s.by)
+		}
+	}
+	for i := range more {
+		for j := range more[i] {
+			t.level[i][j] += more[i][j]
 		}
 	}
 }

@@ -6,7 +6,33 @@ import (
 	"trenchwright/base/measure"
 )
 
-// misses is where levels of record do not hold a limit, exactly.
+// pass is a level of record beyond its limit.
+type pass struct {
+	leg, joint int
+	by         float64 // metres
+}
+
+// past is every level of record that passes its limit.
+func (p *Problem) past(r *record) []pass {
+	var out []pass
+	for i := range p.Legs {
+		for j := range p.Legs[i].Joints {
+			var by measure.Length
+			if low := p.Legs[i].Joints[j].Low; low != nil {
+				by = *low - r.levels[i][j]
+			}
+			if high := p.Legs[i].Joints[j].High; high != nil {
+				by = max(by, r.levels[i][j]-*high)
+			}
+			if by > 0 {
+				out = append(out, pass{i, j, by.Metres()})
+			}
+		}
+	}
+	return out
+}
+
+// misses is where levels of record do not hold another limit, exactly.
 func (p *Problem) misses(r *record) []stretch {
 	var out []stretch
 	first, last := make([]*Run, len(p.Legs)), make([]*Run, len(p.Legs))
@@ -29,8 +55,7 @@ func (p *Problem) misses(r *record) []stretch {
 	}
 	for i := range p.Legs {
 		for j := range p.Legs[i].Joints {
-			joint, level := &p.Legs[i].Joints[j], r.levels[i][j]
-			if joint.Low != nil && level < *joint.Low || joint.High != nil && level > *joint.High || joint.Pin != nil && level != *joint.Pin {
+			if pin := p.Legs[i].Joints[j].Pin; pin != nil && r.levels[i][j] != *pin {
 				out = append(out, stretch{i, max(j-1, 0), min(j+1, len(p.Legs[i].Units))})
 			}
 		}

@@ -14,9 +14,23 @@ type path struct {
 	best   []float64        // best level, metres above the origin
 	level  []measure.Length
 	known  []bool
+	limit  []levelLimits    // between what levels each joint may lie
 	change []*measure.Grade // at inner joints
 	mark   []bool           // a unit steps here, on one side or on both
 	units  []pathUnit
+}
+
+// levelLimits are the lowest and the highest that one joint may lie; nil: none.
+type levelLimits struct{ low, high *measure.Length }
+
+// narrow takes in the limits of another joint that lies lift above the path.
+func (l *levelLimits) narrow(joint *Joint, lift measure.Length) {
+	if joint.Low != nil && (l.low == nil || *joint.Low-lift > *l.low) {
+		l.low = new(*joint.Low - lift)
+	}
+	if joint.High != nil && (l.high == nil || *joint.High-lift < *l.high) {
+		l.high = new(*joint.High - lift)
+	}
 }
 
 // pathLeg is one leg of a path.
@@ -131,6 +145,7 @@ func (p *Problem) append(q *path, z [][]float64, part pathLeg) {
 		inner := j > 0 && j < len(l.Units)
 		if k == 0 && len(q.at) > 0 { // the node: no change of grade
 			q.change[part.first] = &measure.Grade{}
+			q.limit[part.first].narrow(&l.Joints[j], part.lift)
 			continue
 		}
 		var along measure.Length
@@ -140,6 +155,8 @@ func (p *Problem) append(q *path, z [][]float64, part pathLeg) {
 		q.at = append(q.at, along)
 		q.best = append(q.best, z[part.leg][j]-part.lift.Metres())
 		q.level, q.known = append(q.level, 0), append(q.known, false)
+		q.limit = append(q.limit, levelLimits{})
+		q.limit[len(q.limit)-1].narrow(&l.Joints[j], part.lift)
 		most := (*measure.Grade)(nil)
 		if inner && l.bends(j) {
 			most = l.Joints[j].Change

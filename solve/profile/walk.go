@@ -7,8 +7,9 @@ import (
 )
 
 // walk lays runs on whole steps of grade from marks[0], whose level is settled, along marks, which may run either way. Each
-// run aims at the best level of its far end, so that rounding does not add up. Where limits leave one grade alone, it is
-// that. False: a run has no step within its limits.
+// run aims at the best level of its far end, so that rounding does not add up, and gives way by one step where that keeps its
+// levels within their limits: what takes more begins too high or too low, and is solved again. Where limits leave one grade
+// alone, it is that. False: a run has no step within its limits.
 func (g *grader) walk(q *path, marks []int, before slope) ([]Run, bool) {
 	if g.exact && len(marks) > 1 {
 		return nil, false
@@ -31,6 +32,10 @@ func (g *grader) walk(q *path, marks []int, before slope) ([]Run, bool) {
 			n, ok := wholeSteps(aim, room.low, room.high, ratio(g.p.Step))
 			if !ok {
 				return nil, false
+			}
+			q.atLevels(here, there, room)
+			if near, ok := wholeSteps(aim, room.low, room.high, ratio(g.p.Step)); ok && near-n >= -1 && near-n <= 1 {
+				n = near
 			}
 			run.Grade = g.p.steps(n)
 		}
@@ -144,6 +149,23 @@ func (g *grader) room(q *path, here, there int, before slope) *room {
 	return r
 }
 
+// atLevels narrows the grade of a run from here to there to what keeps its levels within their limits.
+func (q *path) atLevels(here, there int, r *room) {
+	for v := min(here, there); v <= max(here, there); v++ {
+		low, high := q.limit[v].low, q.limit[v].high
+		if q.at[v] < q.at[here] { // what keeps a level low asks for a steeper rise towards here
+			low, high = high, low
+		}
+		along := (q.at[v] - q.at[here]).Metres()
+		if v != here && low != nil {
+			r.above((*low-q.level[here]).Metres()/along, nil)
+		}
+		if v != here && high != nil {
+			r.below((*high-q.level[here]).Metres()/along, nil)
+		}
+	}
+}
+
 // lips limits grades inside a path for the lips at its bends: the grade counts twice, once in and once out.
 func (g *grader) lips(q *path) {
 	for k := 1; k < len(q.parts); k++ {
@@ -233,5 +255,16 @@ func (g *grader) fits(q *path, run Run, before, after slope) bool {
 		r.narrow(after.is, ratio(*most))
 	}
 	v := ratio(run.Grade)
-	return v >= r.low-near && v <= r.high+near
+	return v >= r.low-near && v <= r.high+near && q.within(run)
+}
+
+// within tells whether the levels of a run are within their limits.
+func (q *path) within(run Run) bool {
+	for v := run.From + 1; v < run.To; v++ {
+		level := q.level[run.From] + climb(run.Grade, q.at[v]-q.at[run.From])
+		if l := q.limit[v]; l.low != nil && level < *l.low || l.high != nil && level > *l.high {
+			return false
+		}
+	}
+	return true
 }
