@@ -154,14 +154,15 @@ func (b *build) solved(q heights, before *profile.Solution) (profile.Solution, b
 	return sol, true
 }
 
-// keep holds every unit to the grade that it had, where that is a whole number of steps.
+// keep holds every unit to the grade that it had, where that is a whole number of steps; what closes off its step stays one
+// grade, and the same units.
 func (q heights) keep(before *profile.Solution) (heights, bool) {
 	if before == nil {
 		return q, false
 	}
 	legs := slices.Clone(q.problem.Legs)
 	for i := range legs {
-		legs[i].Units = slices.Clone(legs[i].Units)
+		legs[i].Units, legs[i].Joints = slices.Clone(legs[i].Units), slices.Clone(legs[i].Joints)
 		if len(before.Levels[i]) != len(legs[i].Joints) {
 			return q, false
 		}
@@ -169,6 +170,9 @@ func (q heights) keep(before *profile.Solution) (heights, bool) {
 	for _, r := range before.Runs {
 		for k := r.From; k < r.To && r.OnStep; k++ {
 			legs[r.Leg].Units[k].Least, legs[r.Leg].Units[k].Most = &r.Grade, &r.Grade
+		}
+		for j := r.From + 1; j < r.To && !r.OnStep; j++ {
+			legs[r.Leg].Joints[j].Change = &measure.Grade{Run: 1}
 		}
 	}
 	q.problem.Legs = legs

@@ -200,14 +200,19 @@ func (b *build) writeGrades(leg int, rows []SetOut) {
 	}
 }
 
-// goesOn tells whether one run goes on in the next: their grades are one, and so is their line but for the rounding of levels.
+// goesOn tells whether one run goes on in the next: their grades are one, and so is their line at every joint but for the rounding of levels.
 func (b *build) goesOn(one, next profile.Run) bool {
 	if one.Stepped || next.Stepped || one.Grade.Cmp(next.Grade) != 0 {
 		return false
 	}
 	joints, levels := b.heights.problem.Legs[one.Leg].Joints, b.profile.Levels[one.Leg]
-	off := float64(levels[next.To]-levels[one.From]) - float64(ratio(one.Grade)*float64(joints[next.To].At-joints[one.From].At))
-	return math.Abs(off) < float64(rounding)
+	for j := next.From; j <= next.To; j++ {
+		off := float64(levels[j]-levels[one.From]) - float64(ratio(one.Grade)*float64(joints[j].At-joints[one.From].At))
+		if math.Abs(off) >= float64(rounding) {
+			return false
+		}
+	}
+	return true
 }
 
 func metresOf(l *measure.Length) *float64 {

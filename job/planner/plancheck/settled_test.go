@@ -12,9 +12,9 @@ import (
 
 // Levels and lengths settle together on networks whose lengths used to move to and fro by nanometres: where each stretch
 // between two joints was rounded by itself, a joint that moved took the sum of all with it; and where two sets of grades cost
-// almost the same (the last two seeds), they took turns.
+// almost the same (the last three seeds), they took turns.
 func TestLevelsAndLengthsSettle(t *testing.T) {
-	for _, seed := range []uint64{78, 400, 489, 503, 606, 612, 665, 699, 885, 887, 901, 112, 204} {
+	for _, seed := range []uint64{78, 400, 489, 503, 606, 612, 665, 699, 885, 887, 901, 112, 204, 791} {
 		j, s := onHills(t, seed)
 		plan := planner.Make(j, s)
 		if len(plan.Grades) == 0 || slices.ContainsFunc(plan.Findings, func(f found.Finding) bool { return f.ID == "planner.unsettled" }) {
