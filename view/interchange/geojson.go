@@ -18,7 +18,7 @@ import (
 // bow is how far a chord may leave a curve in GeoJSON, in metres: 1 mm, finer than the decimals that are written.
 const bow = 0.001
 
-// GeoJSON is a plan as features in WGS 84: legs as lines, units as polygons, joints and buried services as points, stretches
+// GeoJSON is a plan as features in WGS 84: legs as lines, units as polygons, joints, pegs, benchmarks, control points and buried services as points, stretches
 // without joints and the edges of the dig as lines. Levels are properties, in metres above the height datum: a third number
 // of a position would be one above the ellipsoid. Where the job's coordinates do not lead to WGS 84 there are no features,
 // and why says so.
@@ -34,6 +34,8 @@ func GeoJSON(p planner.Plan, j job.Job) (features []geojson.Feature, why string)
 	m.joints()
 	m.services()
 	m.zones()
+	m.setOutFrom()
+	m.pegs()
 	m.digEdges()
 	if m.err != nil {
 		return nil, "No GeoJSON is written: " + m.err.Error()
@@ -127,8 +129,7 @@ func (m *mapper) joints() {
 		} else {
 			props = append(props, levels("", s)...)
 		}
-		e, n := measure.FromMetres(s.E), measure.FromMetres(s.N)
-		m.add(s.Place, geojson.Point, []route.Point{m.origin.Point(route.Coordinates{E: e, N: n})}, props...)
+		m.add(s.Place, geojson.Point, []route.Point{m.pointAt(s.E, s.N)}, props...)
 	}
 }
 

@@ -6,6 +6,7 @@
 //	landxml.go      alignments by leg, set-out points, the whole document
 //	profiles.go     grades of wall, invert, formation: points where the grade changes
 //	surfaces.go     the ground as faces, and as it lies along a leg
+//	pegs.go         what the run is set out from: pegs beside it, benchmarks, control points
 //	digedges.go     where the dig meets the ground, as it is marked out
 //	geojson.go      legs, units, joints, services and zones as features
 package interchange

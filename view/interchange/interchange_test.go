@@ -87,7 +87,7 @@ func TestLandXMLReadsBack(t *testing.T) {
 	for _, name := range demo.Names() {
 		p := onGround(t, demoJob(t, name))
 		f := p.readXML(t)
-		if len(f.Alignments) != len(p.plan.Legs) || len(f.Surfaces) != len(p.surfaces) || len(f.Points) != len(p.plan.SetOut)+len(p.plan.Nodes)+len(p.edges()) {
+		if len(f.Alignments) != len(p.plan.Legs) || len(f.Surfaces) != len(p.surfaces) || len(f.Points) != len(p.plan.SetOut)+len(p.plan.Nodes)+len(p.located())+len(p.plan.Pegs)+len(p.edges()) {
 			t.Errorf("%s: %d alignments, %d surfaces, %d points", name, len(f.Alignments), len(f.Surfaces), len(f.Points))
 		}
 		worst := measure.Length(0)
@@ -395,6 +395,14 @@ func onEarth(t testing.TB) (planned, local.Grid) {
 			shift(&j.Route.Legs[i].Via[k].At)
 		}
 	}
+	for i := range j.SetOut.Benchmarks {
+		if at := j.SetOut.Benchmarks[i].At; at != nil {
+			shift(at)
+		}
+	}
+	for i := range j.SetOut.Control {
+		shift(&j.SetOut.Control[i].At)
+	}
 	var moved []*ground.Surface // all coordinates are relative to an origin, which moves with them
 	for _, s := range survey.Surfaces {
 		one := *s
@@ -448,10 +456,13 @@ func TestGeoJSONReadsBack(t *testing.T) {
 	if err != nil || f.Notes.Any(finding.Fault) {
 		t.Fatalf("%v %v", err, f.Notes)
 	}
-	count := map[string]int{}
+	count, r := map[string]int{}, of(p.plan, p.job)
 	for _, one := range f.Features {
 		what, _ := one.Text("what")
 		count[what]++
+		if r.surveyedOrPeg(t, one); one.Geometry.Kind == geojson.Nowhere {
+			continue
+		}
 		s, err := one.Geometry.InPlan(func(lon, lat float64) (route.Point, error) {
 			return g.To(local.Position{Latitude: lat, Longitude: lon})
 		})
@@ -471,7 +482,7 @@ func TestGeoJSONReadsBack(t *testing.T) {
 		case "dig edge": // as far from the leg as the plan says, at every mark
 			leg, _ := one.Text("leg")
 			side, _ := one.Text("side")
-			axis, _ := of(p.plan, p.job).line(leg)
+			axis, _ := r.line(leg)
 			for _, l := range p.plan.Dig.Legs {
 				for i, m := range l.Marks {
 					off := m.EdgeLeft
@@ -483,7 +494,7 @@ func TestGeoJSONReadsBack(t *testing.T) {
 					}
 				}
 			}
-		case "joint":
+		case "joint", "peg", "benchmark", "control point":
 			e, n := number(one, "easting_m"), number(one, "northing_m")
 			if !(line[0].Distance(route.Point{E: e, N: n}) < 0.01) {
 				t.Errorf("%s lies at %v, want %v, %v", one.ID, line[0], e, n)
@@ -496,7 +507,8 @@ func TestGeoJSONReadsBack(t *testing.T) {
 			digs += 2
 		}
 	}
-	want := map[string]int{"dig edge": digs, "leg": len(p.plan.Legs), "unit": len(p.plan.Units), "joint": len(p.plan.SetOut)}
+	want := map[string]int{"dig edge": digs, "leg": len(p.plan.Legs), "unit": len(p.plan.Units), "joint": len(p.plan.SetOut),
+		"peg": len(p.plan.Pegs), "benchmark": len(p.plan.Benchmarks), "control point": len(p.plan.Control)}
 	for what, n := range want {
 		if count[what] != n {
 			t.Errorf("%d of %q, want %d", count[what], what, n)

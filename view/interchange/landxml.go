@@ -13,11 +13,11 @@ import (
 	"trenchwright/view/landxml"
 )
 
-// LandXML is a plan on its ground as a LandXML document: an alignment for each leg with its profiles, the surfaces, and
-// the points of the set-out and of the edges of the dig in a group for each leg. ok is false where the plan holds nothing that LandXML has a place for.
+// LandXML is a plan on its ground as a LandXML document: an alignment for each leg with its profiles, the surfaces, the
+// points of the set-out, the pegs and the edges of the dig in a group for each leg, and what it is all set out from. ok is false where the plan holds nothing that LandXML has a place for.
 func LandXML(p planner.Plan, j job.Job, surfaces ...*ground.Surface) (landxml.Document, bool) {
 	r := of(p, j)
-	d := landxml.Document{Program: "Trenchwright", Version: planner.Core, Project: p.Job.Name, Unit: r.unit(), System: r.system(), Note: r.notes(), Origin: r.origin}
+	d := landxml.Document{Program: "Trenchwright", Version: planner.Core, Project: p.Job.Name, Unit: r.unit(), System: r.system(), Note: strings.TrimSpace(r.notes() + r.nowhere()), Origin: r.origin}
 	if p.Job.On != "" {
 		d.Date, d.Time = p.Job.On, "00:00:00"
 	}
@@ -39,7 +39,7 @@ func LandXML(p planner.Plan, j job.Job, surfaces ...*ground.Surface) (landxml.Do
 			d.Surfaces = append(d.Surfaces, faces(s))
 		}
 	}
-	d.Points = slices.Concat(r.setOut(), r.nodes(), r.digPoints())
+	d.Points = slices.Concat(r.setOut(), r.nodes(), r.setOutFrom(), r.pegs(), r.digPoints())
 	return d, len(d.Alignments)+len(d.Points) > 0
 }
 
