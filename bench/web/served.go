@@ -2,8 +2,6 @@ package main
 
 import (
 	"bufio"
-	"context"
-	"fmt"
 	"io"
 	"net/http"
 	"os"
@@ -11,40 +9,7 @@ import (
 	"strings"
 	"syscall"
 	"time"
-
-	"trenchwright/demo/longrun"
-	"trenchwright/edge/store"
-	"trenchwright/job"
 )
-
-// A made-up run has 333 units a kilometre or so.
-const (
-	short = "long-run-5" // some 5,000 units
-	long  = "long-run-50"
-)
-
-// made is a made-up run under an id.
-func made(id string, kilometres float64) job.Job {
-	j := longrun.Job(kilometres, 1)
-	j.ID, j.Name = id, fmt.Sprintf("Made-up run of %g km", kilometres)
-	return j
-}
-
-// filled is a folder of data with the made-up runs in it.
-func (b *bench) filled() string {
-	dir := b.TempDir()
-	s, err := store.Open(dir, store.Options{})
-	if err != nil {
-		b.Fatal(err)
-	}
-	defer s.Close()
-	for id, km := range map[string]float64{short: 15.1, long: 151} {
-		if _, err := s.Save(context.Background(), store.Draft{ID: "R-" + id, Author: "bench", Content: job.CanonicalJSON(made(id, km))}); err != nil {
-			b.Fatal(err)
-		}
-	}
-	return dir
-}
 
 // served is the program while it serves.
 type served struct {

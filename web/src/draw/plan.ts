@@ -1,5 +1,5 @@
 // The run from above, north up: contours of the ground, what crosses, legs and units, nodes that can be dragged, a north arrow and
-// a scale bar.
+// a scale bar. Only what lies in view is drawn, and of that only what is large enough to be seen.
 import type { Node, Screen, Sketch } from "../screen";
 import { ticks } from "./axis";
 import { hatch, lettering, Row, write, type Ink } from "./pen";
@@ -39,6 +39,31 @@ export class Frame {
   }
 }
 
+type Box = [number, number, number, number]; // metres: west, south, east, north
+const boxes = new WeakMap<number[], Box>(); // of lines that do not change
+
+function boxOf(line: number[]): Box {
+  let b = boxes.get(line);
+  if (b) return b;
+  b = [Infinity, Infinity, -Infinity, -Infinity];
+  for (let i = 0; i + 1 < line.length; i += 2) {
+    b[0] = Math.min(b[0], line[i]!);
+    b[1] = Math.min(b[1], line[i + 1]!);
+    b[2] = Math.max(b[2], line[i]!);
+    b[3] = Math.max(b[3], line[i + 1]!);
+  }
+  boxes.set(line, b);
+  return b;
+}
+
+/** seen tells whether a line comes near the view, and is at least so many pixels long or wide. */
+function seen(f: Frame, line: number[], least = 0): boolean {
+  const [w, s, e, n] = boxOf(line);
+  const room = 30;
+  if (f.x(e) < -room || f.x(w) > f.width + room || f.y(s) < -room || f.y(n) > f.height + room) return false;
+  return Math.max(e - w, n - s) * f.look.scale >= least;
+}
+
 export interface Mark {
   key: string;
   here: number;
@@ -52,6 +77,7 @@ export function plan(g: CanvasRenderingContext2D, s: Screen, f: Frame, ink: Ink,
   s.legs.forEach((l, i) => {
     const t = moved.get(i);
     const line = t ? t.line.line_m : s.plan.legs[i]!.line_m;
+    if (!seen(f, line)) return;
     path(g, f, line);
     g.lineWidth = 3;
     g.lineJoin = g.lineCap = "round";
@@ -65,7 +91,7 @@ export function plan(g: CanvasRenderingContext2D, s: Screen, f: Frame, ink: Ink,
     if (t) for (let k = 0; k < u; k++) unit(g, f, ink, t.corners_m, k * 8, t.units.flags[k]!, t.units.mark[k]!, mark);
     else for (let k = l.first; k < l.first + u; k++) unit(g, f, ink, s.plan.corners_m, k * 8, s.units.flags[k]!, s.units.mark[k]!, mark);
   });
-  nodes(g, sketch?.nodes ?? s.nodes, s, f, ink, mark);
+  nodes(g, sketch?.nodes ?? s.nodes, f, ink, mark);
   peg(g, s, f, ink, mark, sketch);
   north(g, f, ink);
   bar(g, s, f, ink);
@@ -86,6 +112,7 @@ function contours(g: CanvasRenderingContext2D, s: Screen, f: Frame, ink: Ink): v
     g.strokeStyle = c.major ? ink.line : ink.faint;
     g.lineWidth = 1;
     for (const l of c.lines_m) {
+      if (!seen(f, l, 2)) continue;
       path(g, f, l);
       g.stroke();
       if (!c.major || l.length < 8) continue;
@@ -99,6 +126,7 @@ function contours(g: CanvasRenderingContext2D, s: Screen, f: Frame, ink: Ink): v
 
 function crossing(g: CanvasRenderingContext2D, s: Screen, f: Frame, ink: Ink, mark: Mark): void {
   for (const l of s.plan.lines) {
+    if (!seen(f, l.line_m, l.key === mark.key ? 0 : 4)) continue; // shorter ones would lie under the run
     path(g, f, l.line_m);
     if (l.closed) {
       g.closePath();
@@ -138,10 +166,12 @@ function unit(g: CanvasRenderingContext2D, f: Frame, ink: Ink, c: number[], at: 
   }
 }
 
-function nodes(g: CanvasRenderingContext2D, list: Node[], s: Screen, f: Frame, ink: Ink, mark: Mark): void {
+function nodes(g: CanvasRenderingContext2D, list: Node[], f: Frame, ink: Ink, mark: Mark): void {
   g.font = lettering(12, true);
-  const taken: [number, number, number, number][] = list.map((n) => [f.x(n.at_m[0]) - 8, f.y(n.at_m[1]) - 8, f.x(n.at_m[0]) + 8, f.y(n.at_m[1]) + 8]);
-  for (const n of list) {
+  const shown = list.filter((n) => inView(f, n.at_m) || mark.moving?.node === n.id);
+  const marks = apart(shown, f, mark);
+  const taken: [number, number, number, number][] = marks.map((n) => [f.x(n.at_m[0]) - 8, f.y(n.at_m[1]) - 8, f.x(n.at_m[0]) + 8, f.y(n.at_m[1]) + 8]);
+  for (const n of marks) {
     const at = mark.moving?.node === n.id ? mark.moving.at : n.at_m;
     const x = f.x(at[0]);
     const y = f.y(at[1]);
@@ -163,7 +193,23 @@ function nodes(g: CanvasRenderingContext2D, list: Node[], s: Screen, f: Frame, i
       break;
     }
   }
-  void s;
+}
+
+const inView = (f: Frame, at: readonly [number, number]): boolean => {
+  const x = f.x(at[0]);
+  const y = f.y(at[1]);
+  return x > -30 && x < f.width + 30 && y > -30 && y < f.height + 30;
+};
+
+// From far off nodes lie over each other: of those within some pixels one is drawn, the selected one always.
+function apart(list: Node[], f: Frame, mark: Mark): Node[] {
+  const taken = new Set<number>();
+  return list.filter((n) => {
+    const cell = Math.floor(f.x(n.at_m[0]) / 9) * 100_000 + Math.floor(f.y(n.at_m[1]) / 9);
+    if (taken.has(cell) && n.key !== mark.key && n.id !== mark.moving?.node) return false;
+    taken.add(cell);
+    return true;
+  });
 }
 
 /** where the strip's place lies in plan, and which way the run goes there. */
