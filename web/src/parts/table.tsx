@@ -56,7 +56,7 @@ function Rows({ table }: { table: Table }) {
         <button type="button" onClick={() => void navigator.clipboard?.writeText(lines(table, rows, "\t"))}>copy</button>
         <button type="button" onClick={() => saveAs(`${table.name}.csv`, lines(table, rows, ","))}>keep as CSV</button>
       </div>
-      <div class="rows" ref={at} tabIndex={0} role="region" aria-label={table.title} onScroll={(e) => setTop(e.currentTarget.scrollTop)}>
+      <div class="rows" ref={at} tabIndex={0} role="region" aria-label={table.title} onScroll={(e) => setTop(e.currentTarget.scrollTop - (e.currentTarget.scrollTop % rowHeight))}>
         <table aria-rowcount={rows.length + 1}>
           <thead>
             <tr aria-rowindex={1}>
@@ -87,14 +87,17 @@ function Rows({ table }: { table: Table }) {
 function Row({ table, row, index, column }: { table: Table; row: number; index: number; column(c: number): string }) {
   const key = table.keys?.[row] ?? "";
   const chosen = key !== "" && key === now.selected.value;
-  return (
-    <tr aria-rowindex={index} class={chosen ? "here" : ""} aria-selected={chosen} onClick={() => key && void select(key)}>
-      {table.columns.map((c, i) => (
-        <td key={c.key} class={column(i)}>
-          {i === 0 && key ? <button type="button" class="link" onClick={(e) => (e.stopPropagation(), void select(key))}>{c.texts[row]}</button> : c.texts[row]}
-        </td>
-      ))}
-    </tr>
+  return useMemo( // a row that stays in view while others come is not made again
+    () => (
+      <tr aria-rowindex={index} class={chosen ? "here" : ""} aria-selected={chosen} onClick={() => key && void select(key)}>
+        {table.columns.map((c, i) => (
+          <td key={c.key} class={column(i)}>
+            {i === 0 && key ? <button type="button" class="link" onClick={(e) => (e.stopPropagation(), void select(key))}>{c.texts[row]}</button> : c.texts[row]}
+          </td>
+        ))}
+      </tr>
+    ),
+    [table, row, index, chosen],
   );
 }
 
