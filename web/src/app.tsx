@@ -6,7 +6,7 @@ import { effect, signal } from "@preact/signals";
 import * as act from "./actions";
 import { setting, why } from "./keep/db";
 import { one } from "./keep/pull";
-import { onPulled, sync, watch } from "./keep/sync";
+import { counted, onPulled, sync, watch } from "./keep/sync";
 import { Refused } from "./net/api";
 import { Desk } from "./parts/desk";
 import { Jobs } from "./parts/jobs";
@@ -104,7 +104,7 @@ async function begin(): Promise<void> {
     void act.listed();
     void act.changed(ids);
   });
-  await act.listed();
+  await Promise.all([act.listed(), counted()]);
   shown();
   await Promise.race([there, new Promise((later) => setTimeout(later, waits))]);
   await new Promise((later) => setTimeout(later, 50)); // the picture

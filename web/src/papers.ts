@@ -1,7 +1,7 @@
 // One paper of the open run as bytes, from whoever has it sooner: the server, once it has the last change, or else this browser.
 import { planned } from "./actions";
 import * as pack from "./core/pack";
-import { bytes, get, Unreached } from "./net/api";
+import { bytes, get, making, Unreached } from "./net/api";
 import * as now from "./state";
 
 /** there tells whether the server has what is open. */
@@ -14,14 +14,14 @@ export const addressOf = (path: string): string => `/api${files()}/${path.split(
 
 export async function paper(path: string): Promise<Blob> {
   const b = await either(
-    () => bytes(`${files()}/${path.split("/").map(encodeURIComponent).join("/")}`),
+    () => bytes(`${files()}/${path.split("/").map(encodeURIComponent).join("/")}`, making),
     () => pack.paper(planned(), path),
   );
   return new Blob([b as Uint8Array<ArrayBuffer>], { type: typeOf(path) });
 }
 
 /** papers are all of them, each sheet and card by itself too. */
-export const papers = (): Promise<pack.Paper[]> => either(() => get<pack.Paper[]>(files()), () => pack.papers(planned()));
+export const papers = (): Promise<pack.Paper[]> => either(() => get<pack.Paper[]>(files(), making), () => pack.papers(planned()));
 
 async function either<T>(server: () => Promise<T>, here: () => Promise<T>): Promise<T> {
   if (!there()) return here();

@@ -5,8 +5,8 @@ import { keep } from "./outbox";
 /** start makes a new job of this name and gives its id. */
 export async function start(name: string): Promise<string> {
   if (!name) throw new Error("A job needs a name.");
-  const r = await fetch("/starter.json");
-  if (!r.ok) throw new Error("The starter was not found. Try: load the page again.");
+  const r = await fetch("/starter.json", { signal: AbortSignal.timeout(20_000) }).catch(() => undefined); // it lies beside the page
+  if (!r?.ok) throw new Error("The starter was not found. Try: load the page again.");
   const job = (await r.json()) as Record<string, unknown>;
   return begin({ ...job, name }, await free(name), "made new");
 }

@@ -1,4 +1,5 @@
 // Revisions made here: kept first, sent when there is a server, and never lost between the two.
+import { author } from "./author";
 import { post, putBytes, Refused } from "../net/api";
 import { during, setting, set, type JobHead, type Revision } from "./db";
 import { others } from "./pages";
@@ -13,8 +14,7 @@ export async function device(): Promise<string> {
 
 /** keep keeps a changed job as a new revision on its parents, not yet sent. It gives the revision when it is on the disk. */
 export async function keep(job: JobHead, parents: string[], content: string, note: string): Promise<Revision> {
-  const [by, author] = await Promise.all([device(), setting("author", "")]);
-  return put(job, { id: ulid(), job: job.id, parents, author, device: by, note, made: Date.now(), content, unsent: 1 });
+  return put(job, { id: ulid(), job: job.id, parents, author: author(), device: await device(), note, made: Date.now(), content, unsent: 1 });
 }
 
 /** put keeps a revision as it is; one that is kept already stays as it was. */
@@ -35,9 +35,19 @@ export async function put(job: JobHead, made: Revision): Promise<Revision> {
 /** send sends what has not been sent, in the order in which it was made, and stops where there is no server. One page of this
  * browser sends at a time. What the server refuses stays, with its words, for a person to look at. It gives how many went up. */
 export async function send(): Promise<number> {
-  // a page at a plain address of the local net has no locks; then two pages may send the same twice, and the server takes it once
-  return navigator.locks ? navigator.locks.request("trenchwright sends", sendAll) : sendAll();
+  // a page at a plain address of the local net has no locks, and a page that ended in the middle may leave its own behind: then
+  // two pages may send the same twice, and the server takes it once
+  if (!navigator.locks) return sendAll();
+  const late = AbortSignal.timeout(turn);
+  let mine = false;
+  const sending = (): Promise<number> => ((mine = true), sendAll());
+  return navigator.locks.request("trenchwright sends", { signal: late }, sending).catch((fault: unknown) => {
+    if (mine || !late.aborted) throw fault;
+    return sendAll();
+  });
 }
+
+const turn = 30_000; // ms that another page has to send what there is
 
 async function sendAll(): Promise<number> {
   let sent = 0;

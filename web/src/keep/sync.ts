@@ -8,7 +8,8 @@ import { others } from "./pages";
 import { pull } from "./pull";
 
 let running: Promise<void> | undefined;
-let again = false;
+let next: Promise<void> | undefined; // the one after that, once somebody asked for it
+let later: ReturnType<typeof setTimeout> | undefined;
 const told = new Set<(jobs: string[]) => void>();
 
 /** onPulled is told which jobs came anew. */
@@ -16,22 +17,19 @@ export function onPulled(f: (jobs: string[]) => void): void {
   told.add(f);
 }
 
-/** sync sends and fetches once; while it runs, another call makes it run once more after. */
+/** sync sends and fetches once, all that there is when it is called: where it runs already, by the one after that. */
 export function sync(): Promise<void> {
-  if (running) {
-    again = true;
-    return running;
-  }
-  running = once().finally(() => {
-    running = undefined;
-    if (!again) return;
-    again = false;
-    void sync();
-  });
-  return running;
+  const start = (): Promise<void> => {
+    next = undefined;
+    return (running = once().finally(() => (running = undefined)));
+  };
+  if (next) return next;
+  if (!running) return start();
+  return (next = running.catch(() => undefined).then(start));
 }
 
 async function once(): Promise<void> {
+  clearTimeout(later);
   try {
     await send();
     const changed = await pull();
@@ -43,9 +41,14 @@ async function once(): Promise<void> {
     const nobody = fault instanceof Unreached;
     now.reached.value = !nobody;
     now.failing.value = nobody ? "" : fault instanceof Error ? fault.message : String(fault);
+    later = setTimeout(seen, soonAgain);
   }
+  now.tried.value = true;
   await counted();
 }
+
+const soonAgain = 10_000; // ms until what did not work is tried again; a page that nobody sees waits until somebody does
+const seen = (): void => void (document.visibilityState === "visible" && sync());
 
 /** counted brings up to date how much is kept here and how much of it waits. */
 export async function counted(): Promise<void> {
@@ -60,8 +63,8 @@ export async function counted(): Promise<void> {
  * asks once a minute. */
 export function watch(): void {
   addEventListener("online", () => void sync());
-  document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && void sync());
-  setInterval(() => document.visibilityState === "visible" && void sync(), 60_000);
+  document.addEventListener("visibilitychange", seen);
+  setInterval(seen, 60_000);
   others.hear((w) => {
     if (w.more) void sync();
     if (w.kept) for (const f of told) f(w.kept);

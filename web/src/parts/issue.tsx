@@ -2,7 +2,7 @@
 // place, and marked on the strip.
 import { useEffect, useState } from "preact/hooks";
 import { about, core, select } from "../actions";
-import { get, post } from "../net/api";
+import { get, making, post } from "../net/api";
 import { setting, set } from "../keep/db";
 import { sync } from "../keep/sync";
 import type { Difference } from "../screen";
@@ -59,7 +59,7 @@ export function Issue() {
 }
 
 async function compare(id: string): Promise<void> {
-  const issued = await get<unknown>(`/issued/${encodeURIComponent(id)}/plan`);
+  const issued = await get<unknown>(`/issued/${encodeURIComponent(id)}/plan`, making);
   now.differs.value = await about<Difference>("differ", { issued });
 }
 

@@ -1,8 +1,8 @@
 // The jobs that this browser keeps, and how another one comes in: made new, or from a file.
-import { useEffect, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import { listed } from "../actions";
 import type { JobHead } from "../keep/db";
-import { set, setting } from "../keep/db";
+import { author, workedBy } from "../keep/author";
 import { start } from "../keep/newjob";
 import { counted, sync } from "../keep/sync";
 import * as now from "../state";
@@ -22,7 +22,7 @@ export function Jobs({ go }: { go(to: string): void }) {
       </header>
       <Plain />
       <main class="jobs">
-        {jobs.length === 0 && <p>No job is kept here yet{now.reached.value ? "." : ", and no server answers."}</p>}
+        {jobs.length === 0 && <p>No job is kept here yet{now.tried.value && !now.reached.value ? ", and no server answers." : "."}</p>}
         <ul>
           {jobs.map((j) => <Job key={j.id} j={j} go={go} />)}
         </ul>
@@ -86,13 +86,12 @@ function New({ go }: { go(to: string): void }) {
 
 // Whose changes these are, for the others who see them.
 function Author() {
-  const [name, setName] = useState("");
-  useEffect(() => void setting("author", "").then(setName), []);
+  const [name, setName] = useState(author);
   return (
     <form class="author" onSubmit={(e) => e.preventDefault()}>
       <h2>Who works here</h2>
       <label>
-        your name <input id="author" maxLength={80} autocomplete="name" value={name} onInput={(e) => (setName(e.currentTarget.value), void set("author", e.currentTarget.value.trim()))} />
+        your name <input id="author" maxLength={80} autocomplete="name" value={name} onInput={(e) => (setName(e.currentTarget.value), workedBy(e.currentTarget.value.trim()))} />
       </label>
       <p class="note">It stands beside your changes. Nobody checks it.</p>
     </form>

@@ -14,7 +14,8 @@ export function Signal() {
   const n = now.unsent.value;
   const late = Date.now() - now.oldest.value > day;
   const parts = [
-    now.reached.value ? "" : "no server",
+    now.reached.value || !now.tried.value ? "" : "no server",
+    now.waiting.value > 0 || !now.tried.value ? "waiting for the server" : "",
     now.plain.value ? "works only with the server" : now.ready.value ? "ready for no signal" : "would not do without signal yet",
     n === 0 ? "nothing unsent" : `${n} not yet sent`,
   ];
