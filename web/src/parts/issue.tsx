@@ -1,9 +1,9 @@
 // Issuing is a named act: what was issued is kept as bytes and never made again. What has changed since then is said place by
 // place, and marked on the strip.
-import { useEffect, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import { about, core, select } from "../actions";
 import { get, making, post } from "../net/api";
-import { setting, set } from "../keep/db";
+import { author, workedBy } from "../keep/author";
 import { sync } from "../keep/sync";
 import type { Difference } from "../screen";
 import * as now from "../state";
@@ -11,16 +11,15 @@ import * as now from "../state";
 export function Issue() {
   const job = now.job.value!;
   const [name, setName] = useState("");
-  const [author, setAuthor] = useState<string | undefined>(undefined);
+  const [by, setBy] = useState(author);
   const [said, say] = useState("");
-  useEffect(() => void setting("author", "").then(setAuthor), []);
   const issue = async (): Promise<void> => {
     try {
-      await set("author", author);
+      workedBy(by.trim());
       await sync();
       const r = now.revision.value!;
       const version = await core.ask<string>("version", {});
-      await post(`/jobs/${encodeURIComponent(job.id)}/issued`, { revision: r.id, name, author, core: version });
+      await post(`/jobs/${encodeURIComponent(job.id)}/issued`, { revision: r.id, name, author: by.trim(), core: version }, making);
       say(`Issued: ${name}.`);
       setName("");
       await sync();
@@ -38,7 +37,7 @@ export function Issue() {
         </label>
         <label>
           who issues it
-          <input required value={author ?? ""} onInput={(e) => setAuthor(e.currentTarget.value)} />
+          <input required value={by} onInput={(e) => setBy(e.currentTarget.value)} />
         </label>
         <button type="submit" disabled={!now.mayIssue.value || now.unsent.value > 0}>issue this revision</button>
         {!now.reached.value && <p>Issuing needs the server.</p>}
