@@ -88,29 +88,66 @@ export function why(fault: unknown): string {
   return fault instanceof Error ? fault.message : String(fault);
 }
 
+// Transactions whose work is not done yet. A page that is left runs nothing any more, but browsers may keep it as it stands, and
+// then a transaction that it had open holds its tables for ever, and every later page waits for them. So whoever leaves gives up
+// what is half done, which nobody was told to be kept; where the page is seen again, that is done once more.
+const atWork = new Set<IDBTransaction>();
+let back: Promise<void> | undefined;
+addEventListener("pagehide", () => {
+  back = new Promise((shown) => addEventListener("pageshow", () => ((back = undefined), shown()), { once: true }));
+  for (const t of atWork) giveUp(t);
+});
+
+function giveUp(t: IDBTransaction): void {
+  try {
+    t.abort();
+  } catch {
+    // it has ended by itself
+  }
+}
+
+const longest = 60_000; // ms that a transaction may take, on a disk that is slow or in other hands
+
 /** during runs work in one transaction over the tables named; what it gives is given when the transaction is kept. Where the
  * browser lost its database meanwhile (it happens after sleep), the work is done once more on a new one. */
 export async function during<T>(tables: Table[], mode: IDBTransactionMode, work: (t: Work) => Promise<T>): Promise<T> {
   for (let attempt = 0; ; attempt++) {
     try {
       const db = await database();
-      const t = db.transaction(tables, mode, { durability: "strict" });
-      const kept = new Promise<void>((done, failed) => {
-        t.oncomplete = () => done();
-        t.onabort = () => failed(t.error ?? new Error("nothing was kept"));
-      });
-      kept.catch(() => undefined);
-      const v = await work(new Work(t)).catch((fault: unknown) => {
-        if (mode !== "readonly") t.abort();
-        throw fault;
-      });
-      await kept;
-      return v;
+      await back;
+      return await within(db.transaction(tables, mode, { durability: "strict" }), work);
     } catch (fault) {
+      if (back) {
+        await back;
+        continue;
+      }
       const lost = fault instanceof DOMException && (fault.name === "InvalidStateError" || fault.name === "UnknownError");
       if (!lost || attempt > 0) throw fault;
       open = undefined;
     }
+  }
+}
+
+async function within<T>(t: IDBTransaction, work: (t: Work) => Promise<T>): Promise<T> {
+  const kept = new Promise<void>((done, failed) => {
+    t.oncomplete = () => done();
+    t.onabort = () => failed(t.error ?? new DOMException("nothing was kept", "AbortError"));
+  });
+  kept.catch(() => undefined);
+  const clock = setTimeout(giveUp, longest, t);
+  atWork.add(t);
+  try {
+    const v = await work(new Work(t));
+    atWork.delete(t);
+    if (t.mode !== "readonly") t.commit(); // at once: a page that is left now would not come to it
+    await kept;
+    return v;
+  } catch (fault) {
+    giveUp(t);
+    throw fault;
+  } finally {
+    atWork.delete(t);
+    clearTimeout(clock);
   }
 }
 
