@@ -3,6 +3,7 @@
 //
 //	wording.go the one table of both spellings
 //	speech.go  Speech: words and lengths put into a sentence
+//	faces.go   the names of the faces that a unit stands on
 package wording
 
 // Word is one word of the trade that is not the same on both sides of the ocean.

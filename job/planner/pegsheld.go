@@ -167,13 +167,14 @@ func (f *pegFindings) say() {
 		}
 		peg := &f.plan.Pegs[one.worst]
 		id, far := "planner.peg-in-the-way", one.reach[len(one.reach)-1]
-		reach := f.tell("begins %s and ends %s from the %s", wording.Far(one.reach[0]), wording.Far(far), wording.Centreline)
-		if len(one.reach) == 1 {
-			id, reach = "planner.peg-dug", f.tell("comes out to %s from the %s", wording.Far(far), wording.Centreline)
-		}
-		of := map[bool]string{true: "the edge of the dig", false: "that strip"}[len(one.reach) == 1]
+		of, line := map[bool]string{true: "the edge of the dig", false: "that strip"}[len(one.reach) == 1], f.tell("the %s", wording.Centreline)
 		if one.other != one.leg {
 			of += " of leg " + f.leg(one.other).ID
+			line += " of that leg"
+		}
+		reach := f.tell("begins %s and ends %s from ", wording.Far(one.reach[0]), wording.Far(far)) + line
+		if len(one.reach) == 1 {
+			id, reach = "planner.peg-dug", f.tell("comes out to %s from ", wording.Far(far))+line
 		}
 		pegs, stand := fmt.Sprintf("%d of the %d pegs", one.pegs, all), "stand"
 		switch {

@@ -201,13 +201,17 @@ func highest(g Ground, pose route.Pose, wide float64) float64 {
 func (p *Problem) undermined(leg *Leg) finding.List {
 	var worst measure.Length
 	var where finding.Where
+	lower := ""
 	n, steep := 0, 0
 	for i, s := range leg.Spans {
 		if i > 0 {
-			if d := (leg.Spans[i-1].End.Formation - s.Start.Formation).Abs(); d > 0 {
+			if d := leg.Spans[i-1].End.Formation - s.Start.Formation; d != 0 {
 				n++
-				if d > worst {
-					worst, where = d, finding.Where{Leg: leg.Name, Chainage: new(s.From)}
+				if d.Abs() > worst {
+					worst, where, lower = d.Abs(), finding.Where{Leg: leg.Name, Chainage: new(s.From)}, "end"
+					if d < 0 {
+						lower = "start"
+					}
 				}
 			}
 		}
@@ -221,7 +225,7 @@ func (p *Problem) undermined(leg *Leg) finding.List {
 	}
 	var out finding.List
 	if n > 0 {
-		out = append(out, p.step(worst, n, where))
+		out = append(out, p.step(worst, n, "lower towards the "+lower+" of leg "+leg.Name, where))
 	}
 	if steep > 0 {
 		out = append(out, finding.Finding{ID: "earthwork.steeper-than-line", Kind: finding.Attention, Where: where,
@@ -231,21 +235,24 @@ func (p *Problem) undermined(leg *Leg) finding.List {
 	return out
 }
 
-// step words a step of the formation by d, the greatest of n.
-func (p *Problem) step(d measure.Length, n int, w finding.Where) finding.Finding {
+// step words a step of the formation by d, the greatest of n; lower says on which side of it the dig is the deeper one.
+func (p *Problem) step(d measure.Length, n int, lower string, w finding.Where) finding.Finding {
 	if p.Influence == nil {
 		return finding.NoneOnFile("line down from the foot of what is set, that a deeper dig may not cut", "the engineer", w)
 	}
-	text := p.say("the %s steps by %s here: beside what stands higher it is dug %s deeper, through the line that carries its load down from its foot", wording.Formation, d, d)
+	text := p.say("the %s steps by %s here, %s: the lower part is dug right beside the higher one. What is set on the higher part presses down and out at %s (up to out) from its foot, and no dig may cut that line",
+		wording.Formation, d, lower, p.Influence.Ratio())
+	limit, value := "line down at "+p.Influence.Ratio()+", cut by nothing", p.say("%s deeper beside it", d)
 	if away, err := measure.MulDiv(d, int64(p.Influence.Run), int64(p.Influence.Rise)); err == nil {
-		text += p.say("; at %s (up to out) so deep a dig leaves that line whole from %s away", p.Influence.Ratio(), away)
+		text += p.say(": a dig that is %s deeper stays %s away from what is set", d, away)
+		limit, value = p.say("%s away from what is set", away), p.say("%s away, the two parts meet here", measure.Length(0))
 	}
 	if n > 1 {
-		text += fmt.Sprintf(". There are %d such steps, this is the greatest", n)
+		text += fmt.Sprintf(". There are %d such steps on this leg, this is the greatest", n)
 	}
 	return finding.Finding{ID: "earthwork.undermines", Kind: finding.Attention, Text: text, Where: w,
-		Limit: "line down at " + p.Influence.Ratio() + ", cut by nothing", Value: p.say("%s", d), Rule: "as entered", Ask: "the engineer",
-		Try: p.say("dig, set and fill the deeper side first, or bring the %s to one level at the step", wording.Formation)}
+		Limit: limit, Value: value, Rule: "line down from the foot of what is set at " + p.Influence.Ratio() + " (up to out), as entered", Ask: "the engineer",
+		Try: p.say("dig, set and fill the lower part before anything is set on the higher one, or bring the %s to one level at the step", wording.Formation)}
 }
 
 // steppedNodes says where legs meet on formations that differ.
@@ -266,7 +273,7 @@ func (p *Problem) steppedNodes() finding.List {
 			low, high = min(low, level), max(high, level)
 		}
 		if high > low {
-			out = append(out, p.step(high-low, 1, at))
+			out = append(out, p.step(high-low, 1, "lowest on leg "+at.Leg, at))
 		}
 	}
 	return out

@@ -19,21 +19,27 @@ func CrossSections(p planner.Plan, j job.Job, style Style) []scene.Page {
 	if p.Dig == nil || len(p.Dig.Sections) == 0 || style.Size == A4 {
 		return nil
 	}
-	v := &across{draft: d}
-	blank := sheet{draft: d, kind: "across", title: "Cross sections", note: "-", general: d.concerns(general)}
-	blank.frame(1)
-	v.free = blank.free
-	v.columns = 2
-	if style.Size == A1 {
-		v.columns = 3
-	}
-	v.width = (v.free.Width() - float64(v.gap()*float64(v.columns-1))) / float64(v.columns)
+	v := d.acrossOf()
 	pages := v.pages()
 	var out []scene.Page
 	for i, rows := range pages {
 		out = append(out, v.page(rows, i+1, len(pages)))
 	}
 	return out
+}
+
+// acrossOf measures the pages that the cross sections stand on.
+func (d *draft) acrossOf() *across {
+	v := &across{draft: d}
+	blank := sheet{draft: d, kind: "across", title: "Cross sections", note: "-", general: d.concerns(general)}
+	blank.frame(1)
+	v.free = blank.free
+	v.columns = 2
+	if d.style.Size == A1 {
+		v.columns = 3
+	}
+	v.width = (v.free.Width() - float64(v.gap()*float64(v.columns-1))) / float64(v.columns)
+	return v
 }
 
 // across is a plan as its cross sections are drawn.
@@ -100,41 +106,55 @@ func (v *across) highest(row []cut) float64 {
 	return high
 }
 
-// cuts are all sections with the largest scale at which all of their leg's fit.
+// cuts are all sections, those of a leg at one scale: the largest at which all of them find their width, and at which most of
+// them take no more than half a page; one that is deeper than the others may take more.
 func (v *across) cuts() []cut {
-	byLeg := map[string]float64{}
+	wide, high := map[string]float64{}, map[string][]float64{} // scales by leg
 	all := make([]cut, len(v.plan.Dig.Sections))
 	for i, s := range v.plan.Dig.Sections {
-		c := cut{DigSection: s, labels: v.labels(s)}
+		c := &all[i]
+		*c = cut{DigSection: s, labels: v.labels(s)}
 		for _, l := range c.labels {
 			c.wide = math.Max(c.wide, scene.TextWidth(l.text, v.style.Size.small(), scene.Regular))
 		}
 		c.wide += 5
 		left, right := v.extent(s)
-		room := v.width - float64(v.k()*(cutAxis+cutSide+cutRight)) - c.wide
-		scale := v.scaleFor(right-left, room)
-		low, high := v.heights(s, left, right)
-		for _, larger := range v.scales() { // not higher than half a page
-			if larger >= scale && (high-low)/larger <= v.free.Height()/2-float64(v.k()*40) {
-				scale = larger
+		scale := v.scaleFor(right-left, v.width-float64(v.k()*(cutAxis+cutSide+cutRight))-c.wide)
+		wide[s.Leg] = math.Max(wide[s.Leg], scale)
+		for _, larger := range v.scales() {
+			if larger < scale {
+				continue
+			}
+			scale = larger
+			if v.scaled(c, scale); v.high(*c) <= v.half() {
 				break
 			}
 		}
-		byLeg[s.Leg] = math.Max(byLeg[s.Leg], scale)
-		all[i] = c
+		high[s.Leg] = append(high[s.Leg], scale)
+	}
+	for leg := range high {
+		slices.Sort(high[leg])
 	}
 	for i := range all {
-		c := &all[i]
-		c.scale = byLeg[c.Leg]
-		left, right := v.extent(c.DigSection)
-		c.left, c.right = left-float64(float64(v.k()*cutSide)*c.scale), right+float64(float64(v.k()*cutRight)*c.scale)
-		c.low, c.high = v.heights(c.DigSection, c.left, c.right)
-		c.picture = (c.high-c.low)/c.scale + float64(v.k()*(cutAbove+cutUnder))
-		c.wayScale = v.wayScaleOf(c)
-		c.lines = v.below(c)
-		c.below = math.Max(float64(v.step()*float64(len(c.lines))), v.wayHigh(c))
+		of := high[all[i].Leg]
+		v.scaled(&all[i], math.Max(wide[all[i].Leg], of[(len(of)-1)/2]))
 	}
 	return all
+}
+
+// half is what a row may take for two to stand on a page.
+func (v *across) half() float64 { return (v.free.Height() - v.keyHigh() - v.gap()/4) / 2 }
+
+// scaled puts a section to a scale and measures it.
+func (v *across) scaled(c *cut, scale float64) {
+	c.scale = scale
+	left, right := v.extent(c.DigSection)
+	c.left, c.right = left-float64(float64(v.k()*cutSide)*scale), right+float64(float64(v.k()*cutRight)*scale)
+	c.low, c.high = v.heights(c.DigSection, c.left, c.right)
+	c.picture = (c.high-c.low)/scale + float64(v.k()*(cutAbove+cutUnder))
+	c.wayScale = v.wayScaleOf(c)
+	c.lines = v.below(c)
+	c.below = math.Max(float64(v.step()*float64(len(c.lines))), v.wayHigh(c))
 }
 
 // high is the height of a section with all that belongs to it.
@@ -265,21 +285,26 @@ func (v *across) page(rows [][]cut, n, of int) scene.Page {
 	return s.page
 }
 
-// keyHigh is the height of the key with a caution of two lines over it.
+// keyHigh is the height of the key with a caution over it.
 func (v *across) keyHigh() float64 {
 	lines := keyLines(v.keyItems(), v.style.Size.small(), v.free.Width())
-	return float64(v.step()*2) + float64(v.k()*2) + float64((keyHigh+1.5)*float64(lines))
+	return float64(v.step()*float64(len(v.caution()))) + float64(v.k()*2) + float64((keyHigh+1.5)*float64(lines))
 }
 
 // key says what lines and hatches mean.
 func (v *across) key(s *sheet) {
-	y := s.free.Bottom - v.keyHigh() + 2
+	y, said := s.free.Bottom-v.keyHigh()+2, v.caution()
+	s.add(scene.Text{At: scene.Point{X: s.free.Left, Y: y}, String: strings.Join(said, "\n"), Size: s.size, VAlign: scene.Top})
+	s.keyRows(scene.Point{X: s.free.Left, Y: y + float64(v.step()*float64(len(said)))}, s.free.Right, keyHigh+1.5, v.keyItems())
+}
+
+// caution says in lines what has to be known before any section is believed.
+func (v *across) caution() []string {
 	text := "Levels of " + v.words.bed + ", " + v.words.formation + " and what is set are those on the " + v.words.centreline + ". Sides are drawn as they were entered, their slope as up to out (1:1.5 is 1 up and 1.5 out): the class of the soil and the slope are the competent person's. Nothing is said of water or a " + v.words.service + " that nobody recorded."
 	if left := v.plan.Dig.LeftOut; left > 0 {
 		text += fmt.Sprintf(" %s of the section not drawn.", count(left, "change", "changes"))
 	}
-	s.add(scene.Text{At: scene.Point{X: s.free.Left, Y: y}, String: wrap(text, s.size, s.free.Width()), Size: s.size, VAlign: scene.Top})
-	s.keyRows(scene.Point{X: s.free.Left, Y: y + float64(2*v.step())}, s.free.Right, keyHigh+1.5, v.keyItems())
+	return wrapped(text, v.style.Size.small(), v.free.Width())
 }
 
 // keyItems are the lines and hatches of this run's sections, each with its word.
@@ -347,8 +372,8 @@ func (v *across) labels(s planner.DigSection) []cutLabel {
 	add("top of "+v.words.cover, l.Cover)
 	add("wall top", l.Wall)
 	add("invert", l.Invert)
-	add("underside", l.Underside)
-	add(v.words.pad+" base", l.PadBase)
+	add(v.standsOn(s), l.Underside)
+	add(v.words.underPad, l.PadBase)
 	add(v.words.formation, l.Formation)
 	if p := s.Pipe; p != nil {
 		z := p.Level - p.Diameter/2
@@ -364,6 +389,21 @@ func (v *across) labels(s planner.DigSection) []cutLabel {
 		return 0
 	})
 	return out
+}
+
+// standsOn is what lies right under the unit of a section: the top of a pad, nothing between two of them, or the top of the bed.
+func (v *across) standsOn(s planner.DigSection) string {
+	supply := v.legSupply(s.Leg)
+	if u, ok := v.place(s.Place); ok {
+		supply = u.Supply
+	}
+	switch {
+	case s.Levels.PadBase != nil:
+		return v.words.padTop
+	case v.made[supply].pads:
+		return "underside"
+	}
+	return v.words.bedTop
 }
 
 // below is what is written under a section.

@@ -193,3 +193,45 @@ func TestCrossSectionsAreToScale(t *testing.T) {
 		t.Errorf("the right edge is drawn %.6f mm up, it is %.6f mm", got, want)
 	}
 }
+
+// Two rows of sections stand on a page wherever two find room: no page but the last holds one of the demos in metres and in
+// feet, and the smallest run takes no more pages than its deepest section asks for.
+func TestCrossSectionsFillTheirPages(t *testing.T) {
+	for _, run := range []triedRun{surveyed(), yard()} {
+		pages := newDraft(run.plan, run.job, StyleFor(run.job, A3)).acrossOf().pages()
+		for i, rows := range pages {
+			if len(rows) < 2 && i < len(pages)-1 {
+				t.Errorf("%s: page %d of %d holds one row", run.name, i+1, len(pages))
+			}
+		}
+	}
+	hand := onItsGround("hand-troughs")
+	v := newDraft(hand.plan, hand.job, StyleFor(hand.job, A3)).acrossOf()
+	if pages := v.pages(); len(pages) > 4 {
+		t.Errorf("%d pages for %d sections of hand-troughs", len(pages), len(v.cuts()))
+	}
+}
+
+// A face has one name: the sections of the dig speak of the top of a pad at a joint and of the bed where a unit has none, as the
+// long section and the cards do.
+func TestFacesHaveOneName(t *testing.T) {
+	for _, c := range []struct {
+		run       triedRun
+		says, not []string
+	}{
+		{surveyed(), []string{"pad top 3", "bed under the pad 3"}, []string{"pad base"}},
+		{yard(), []string{"bedding stone top 4"}, []string{"underside 4", "pad base"}},
+	} {
+		text := printed(t, CrossSections(c.run.plan, c.run.job, StyleFor(c.run.job, A3))...)
+		for _, want := range c.says {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s: no section says %q", c.run.name, want)
+			}
+		}
+		for _, word := range c.not {
+			if strings.Contains(text, word) {
+				t.Errorf("%s: a section says %q", c.run.name, word)
+			}
+		}
+	}
+}

@@ -148,7 +148,7 @@ func (c *levelCard) drawLaying(i, of int, stands []stand) scene.Page {
 	if len(stands) > 0 {
 		on = stands[0].laser.ReadOn
 	}
-	y = c.block(y, "laser at", []string{"", on + " [" + unit + "]", "beam [" + unit + "]", "dial", "dial at " + c.words.nought + ", " + c.words.rod + " on"}, rows)
+	y = c.block(y, "laser at", []string{"", on, "beam", "dial", "dial at " + c.words.nought + ", " + c.words.rod + " on"}, rows)
 	var said []string
 	if i == 0 {
 		said = append(said, c.orderWords(stands)...)

@@ -106,9 +106,10 @@ type setRow struct {
 	together int // rows that must not be parted from here on, this one counted
 }
 
-// The measures of a ledger, in mm: between two settings, and the drawings of its groups.
+// The measures of a ledger, in mm: between two settings at least and at most, and the drawings of its groups.
 const (
 	ledgerGap               = 8.0
+	mostApart               = 30.0
 	drawnLeast              = 45.0
 	ledgerMargin            = 1.0 // left and right of a cell, as scene.Table has it
 	tableAir                = 0.5 // above and below a row of scene.Table together, in capital heights

@@ -97,7 +97,7 @@ func (p *press) ledger(s set) {
 		if high > p.box.Bottom-p.y {
 			high = p.box.Bottom - p.y
 		}
-		pitch := (p.box.Width() + ledgerGap) / float64(n)
+		pitch := math.Min((p.box.Width()+ledgerGap)/float64(n), s.width+mostApart) // narrow ones stand together
 		deep := 0.0
 		for k := 0; k < n && from < len(s.rows); k++ {
 			to, used := s.fill(from, high)

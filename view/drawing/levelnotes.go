@@ -142,7 +142,7 @@ func (c *levelCard) laserLines() []noteLine {
 		}
 		said = append(said,
 			noteLine{fmt.Sprintf("that reading on the %s, left wall, at every joint from %s to %s", l.ReadOn, low, high), small, scene.Regular},
-			noteLine{joined("; ", c.lower(c.words.bed, underPad(l), "lower"), c.lower(c.words.formation, l.Formation, "lower"), c.lower("wall top", l.Wall, "higher"), c.padFall(l)), small, scene.Regular})
+			noteLine{joined("; ", c.lower(c.words.underPad, underPad(l), "lower"), c.lower(c.words.formation, l.Formation, "lower"), c.lower("wall top", l.Wall, "higher"), c.padFall(l)), small, scene.Regular})
 	}
 	if settings > 2 {
 		return []noteLine{{fmt.Sprintf("LASER: %d settings here; see the cards of laying", settings), small, scene.Bold}}

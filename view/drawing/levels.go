@@ -206,13 +206,13 @@ func (d *draft) levelColumns() []ledgerColumn {
 	if !d.allCut() {
 		way = "dig"
 	}
-	on := d.words.pad
+	on := d.words.padTop
 	if !d.padded() {
-		on = d.words.bed
+		on = d.words.bedTop
 	}
 	out := []ledgerColumn{
 		{head: d.levelHead("ground"), right: true}, {head: d.levelHead("finished"), right: true}, {head: d.levelHead("top of " + d.words.cover), right: true},
-		{head: d.levelHead("wall top"), right: true}, {head: d.levelHead("invert"), right: true}, {head: d.levelHead(on + " top"), right: true, bold: true},
+		{head: d.levelHead("wall top"), right: true}, {head: d.levelHead("invert"), right: true}, {head: d.levelHead(on), right: true, bold: true},
 		{head: d.levelHead(d.words.formation), right: true}, {head: d.depthHead(way), right: true, bold: true}, {head: "grade [%]", right: true},
 	}
 	if d.drained() {

@@ -49,7 +49,7 @@ func (v *section) flags(r *sectionRow) []pennant {
 			add(p.x, scene.Regular, "low point, invert "+v.levelFigure(invertOf(p.SetOut)))
 		}
 		if s, ok := stepAt(v.rowsOf[p.leg], p.k); ok {
-			text := joined(", ", prefixed(v.words.pad+" top ", v.levelFigure(s.padTop)), prefixed(v.words.formation+" ", v.levelFigure(s.formation)))
+			text := joined(", ", prefixed(v.words.padTop+" ", v.levelFigure(s.padTop)), prefixed(v.words.formation+" ", v.levelFigure(s.formation)))
 			if b := p.Levels.Before; b != nil && b.Cover != nil && p.Levels.Cover != nil && v.levelFigure(b.Cover) != v.levelFigure(p.Levels.Cover) {
 				text = joined(", ", "top of "+v.words.cover+" "+v.levelFigure(b.Cover), text)
 			}

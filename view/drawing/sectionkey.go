@@ -45,7 +45,7 @@ func (v *section) keyItems() []keyItem {
 		{"finished ground", has(func(l *planner.Levels) *float64 { return l.Finished }), level(finishedPen())},
 		{"ground as it is", has(func(l *planner.Levels) *float64 { return l.Existing }), level(existingPen())},
 		{v.words.cover + ", down to the wall top", has(func(l *planner.Levels) *float64 { return l.Cover }), swatch(scene.Diagonal, scene.Medium)},
-		{v.words.unit + ", wall top to underside, broken line: invert", true, func(b scene.Box) []scene.Mark {
+		{v.words.unit + ", wall top down to what it stands on, broken line: invert", true, func(b scene.Box) []scene.Mark {
 			y := b.Bottom - 0.9
 			return []scene.Mark{scene.Path{Outline: scene.Rectangle(b), Stroke: scene.Pen(scene.Medium)}, scene.Line(scene.Point{X: b.Left, Y: y}, scene.Point{X: b.Right, Y: y}, invertPen())}
 		}},

@@ -28,6 +28,10 @@ func (d *draft) digListings() []listing {
 			l.beside = true
 		case "dig-running":
 			l.most = 2
+		case "dig-layers": // those of a leg are not parted
+			for i := range l.groups {
+				l.groups[i].whole = true
+			}
 		}
 		volumes = append(volumes, l)
 	}

@@ -84,16 +84,13 @@ func under(l *planner.Levels, level *float64) *measure.Length {
 // laser sets one part out. The laser stands at its low end and looks uphill, as the run is laid.
 func (s Set) laser(g planner.GradeRun, rows []planner.SetOut) (Laser, bool) {
 	last := len(rows) - 1
-	out := Laser{Grade: g, From: rows[0], To: rows[last], ReadOn: s.speech.Word(wording.Pad) + " top"}
+	out := Laser{Grade: g, From: rows[0], To: rows[last], ReadOn: s.speech.StandsOn(rows[0].Pad != "")}
 	if rows[0].Levels == nil {
 		return Laser{}, false
 	}
 	deep := under(rows[0].Levels, rows[0].Levels.Underside)
 	if deep == nil {
 		return Laser{}, false
-	}
-	if rows[0].Pad == "" {
-		out.ReadOn = s.speech.Word(wording.Bed)
 	}
 	if f := under(rows[0].Levels, rows[0].Levels.Formation); f != nil {
 		out.Formation = new(*f - *deep)

@@ -46,9 +46,9 @@ func (s Set) SetOut() table.Table {
 
 // levelsOf are the levels of a place from the top down, each with its key and its head.
 func (s Set) levelsOf(l *planner.Levels) []named {
-	pad := s.speech.Word(wording.Pad)
+	pad := s.speech.StandsOn(true)
 	all := []named{{"finished", "finished ground", l.Finished}, {"cover", "top of cover", l.Cover}, {"invert", "invert", l.Invert},
-		{"pad_top", pad + " top", l.PadTop}, {"formation", s.speech.Word(wording.Formation), l.Formation}, {"existing", "ground as it is", l.Existing}}
+		{"pad_top", pad, l.PadTop}, {"formation", s.speech.Word(wording.Formation), l.Formation}, {"existing", "ground as it is", l.Existing}}
 	if d := s.plan.Drain; d != nil && d.Verdict == "found" {
 		all = append(all, named{"drain", "underside of drain", l.Drain})
 	}

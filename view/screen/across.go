@@ -128,11 +128,15 @@ func (d *draft) crossed(p *picture, s *planner.DigSection, out *Across) {
 func (d *draft) sectionLevels(p *picture, s *planner.DigSection, out *Across) {
 	l, w := &s.Levels, d.speech.Word
 	right := p.Box[2]
+	under := "underside"
+	if l.PadBase != nil {
+		under = d.speech.StandsOn(true)
+	}
 	for _, one := range []struct {
 		of, name string
 		z        *measure.MM
 	}{{"finished", "finished ground", l.Finished}, {"existing", "ground as it is", l.Existing}, {"rock", "rock", l.Rock}, {"water", "water", l.Water}, {"cover", "top of cover", l.Cover},
-		{"wall", "wall top", l.Wall}, {"invert", "invert", l.Invert}, {"underside", "underside", l.Underside}, {"pad", "under the " + w(wording.Pad), l.PadBase}, {"formation", w(wording.Formation), l.Formation}} {
+		{"wall", "wall top", l.Wall}, {"invert", "invert", l.Invert}, {"underside", under, l.Underside}, {"pad", d.speech.UnderPad(), l.PadBase}, {"formation", w(wording.Formation), l.Formation}} {
 		if one.z != nil {
 			p.label(one.of, one.name+" "+d.levelText(measure.Length(*one.z).Metres()), right, mm(*one.z)-out.Level)
 		}

@@ -168,8 +168,11 @@ func (m *maker) levelsAt(leg int, at measure.MM) {
 	m.levelRow("top of cover", l.Cover)
 	m.levelRow("wall top", l.Wall)
 	m.levelRow("invert", l.Invert)
-	m.levelRow("underside", l.Underside)
-	m.levelRow(w(wording.Pad)+" top", l.PadTop)
+	if l.PadTop == nil {
+		m.levelRow("underside", l.Underside)
+	}
+	m.levelRow(m.speech.StandsOn(true), l.PadTop)
+	m.levelRow(m.speech.UnderPad(), l.PadBase)
 	m.levelRow(w(wording.Formation)+" under the "+w(wording.Pad), l.UnderPad)
 	m.levelRow(w(wording.Formation), l.Formation)
 	m.levelRow("underside of drain", l.Drain)
