@@ -75,8 +75,9 @@ func (d *draft) dug(s *planner.DigSection, out *Across) {
 		}
 	}
 	if s.Bottom != nil {
-		for _, z := range s.Layers {
-			p.line("layer", false, false, mm(s.Bottom.Left[0]), mm(z)-out.Level, mm(s.Bottom.Right[0]), mm(z)-out.Level)
+		_, n := filledTo(s)
+		for _, z := range s.Layers[:n] {
+			p.line("layer", false, false, math.Min(p.Box[0], mm(s.Bottom.Left[0])), mm(z)-out.Level, math.Max(p.Box[2], mm(s.Bottom.Right[0])), mm(z)-out.Level)
 		}
 		p.label("bottom", d.size(s.Bottom.Width), (mm(s.Bottom.Left[0])+mm(s.Bottom.Right[0]))/2, mm(s.Bottom.Left[1])-out.Level)
 	}
@@ -91,6 +92,23 @@ func (d *draft) dug(s *planner.DigSection, out *Across) {
 	p.Notes = filled(s.Missing)
 	out.Figure = p.Figure
 	d.sectionRows(s, out)
+}
+
+// filledTo is how high the fill of a section reaches, and how many of its layers do not lie wholly above that.
+func filledTo(s *planner.DigSection) (high measure.MM, layers int) {
+	for _, a := range s.Areas {
+		for _, part := range a.Parts {
+			for _, k := range part {
+				if a.Of == "fill" {
+					high = max(high, k[1])
+				}
+			}
+		}
+	}
+	for layers < len(s.Layers) && (layers == 0 || s.Layers[layers-1] < high) {
+		layers++
+	}
+	return high, layers
 }
 
 // circle draws one by sixteen corners.

@@ -27,14 +27,14 @@ func (a *along) fill() {
 			continue
 		}
 		layers := len(l.Volumes.Layers)
-		text, kind := count(layers, a.speech.Word(wording.Layer), a.speech.Word(wording.Layers)), "in "+a.speech.Word(wording.Layers)
+		text, kind, hatch := count(layers, a.speech.Word(wording.Layer), a.speech.Word(wording.Layers)), "in "+a.speech.Word(wording.Layers), "paper"
 		if layers == 0 {
-			text, kind = a.speech.Word(wording.Layers)+" NOT CHECKED", "no height of "+a.speech.Word(wording.Layers)+" on file"
+			text, kind, hatch = a.speech.Word(wording.Layers)+" NOT CHECKED", "no height of "+a.speech.Word(wording.Layers)+" on file", "level"
 		}
 		v, unit := a.format().Volume(measure.Volume(l.Volumes.Fill))
 		from := a.begins[i]
-		a.stretch(from, from+mm(a.plan.Legs[i].NodeLength), a.kind("row", kind, "dots"), fmt.Sprintf("%s: %s, %.1f %s", l.Leg, text, v, unit))
-		a.stop(from, "leg/"+l.Leg, "leg "+l.Leg)
+		a.stretch(from, from+mm(a.plan.Legs[i].NodeLength), a.kind("row", kind, hatch), fmt.Sprintf("%s: %s, %.1f %s", l.Leg, text, v, unit))
+		a.stop(from+1, "leg/"+l.Leg, "leg "+l.Leg)
 		a.filled(i, l.Running)
 	}
 	a.inOrder()
@@ -54,7 +54,7 @@ func (a *along) filled(leg int, running []planner.DigRunning) {
 		}
 		v, _ := a.format().Volume(measure.Volume((q.Fill - p.Fill) / far * long))
 		at := (a.strip(leg, p.At) + a.strip(leg, q.At)) / 2
-		a.place(at, a.kind("place", "fill, "+name, "dots"), fmt.Sprintf("%.2f", v), v*1000)
+		a.place(at, a.kind("place", "fill, "+name, "stone"), fmt.Sprintf("%.2f", v), v*1000)
 	}
 }
 

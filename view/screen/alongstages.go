@@ -3,6 +3,7 @@ package screen
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"trenchwright/base/measure"
@@ -78,22 +79,12 @@ func (a *along) nodeStops(keep func(Node) bool) {
 func (a *along) order() {
 	a.out.Said, a.out.Stop = "each "+a.speech.Word(wording.Unit)+" as it is bought", "cut piece"
 	a.out.Open = "No order and no delivery is recorded yet."
-	hatches := []string{"paper", "stone", "dots", "level"}
-	ranks := map[string]string{}
+	hatches := a.wholes()
 	var s series
 	for _, u := range a.drawn {
 		one := &a.plan.Units[u]
-		size := a.size(one.Stock)
-		name := size
-		if len(a.plan.Supplies) > 1 {
-			name = one.Supply + " " + size
-		}
-		if one.Cut {
-			name = ""
-		} else if ranks[name] == "" {
-			ranks[name] = hatches[min(len(ranks), len(hatches)-1)]
-		}
-		k := a.made(one, name, ranks[name])
+		name := a.bought(one)
+		k := a.made(one, name, hatches[name])
 		a.out.Units = append(a.out.Units, k)
 		from, to := a.ends(u)
 		s.add(a, a.legs[one.Leg], from, to, k, a.size(one.Length))
@@ -102,6 +93,33 @@ func (a *along) order() {
 		}
 	}
 	s.end(a)
+}
+
+// bought is a whole unit by what it is bought as.
+func (a *along) bought(u *planner.Unit) string {
+	if len(a.plan.Supplies) > 1 {
+		return u.Supply + " " + a.size(u.Stock)
+	}
+	return a.size(u.Stock)
+}
+
+// wholes are the hatches of whole units: what most of the run is made of has none.
+func (a *along) wholes() map[string]string {
+	n, names := map[string]int{}, []string{}
+	for i := range a.plan.Units {
+		if u := &a.plan.Units[i]; !u.Cut {
+			name := a.bought(u)
+			if n[name]++; n[name] == 1 {
+				names = append(names, name)
+			}
+		}
+	}
+	slices.SortStableFunc(names, func(x, y string) int { return n[y] - n[x] })
+	out, hatches := map[string]string{}, []string{"paper", "stone", "dots", "level"}
+	for i, name := range names {
+		out[name] = hatches[min(i, len(hatches)-1)]
+	}
+	return out
 }
 
 // dig shows how deep is dug, and where rock is reached.
@@ -133,7 +151,7 @@ func (a *along) dig() {
 			a.place(at, a.soil(m), fixed(mm(m.Depth)/1000/far, 2), mm(m.Depth))
 			a.stop(at, fmt.Sprintf("place/%s/%g", l.Leg, math.Round(mm(m.At))), l.Leg+" "+a.nearly(m.At))
 			if n+1 < len(l.Marks) {
-				a.stretch(at, a.strip(i, l.Marks[n+1].At), a.soil(m), a.size(m.BottomRight-m.BottomLeft)+" wide")
+				a.stretch(at, a.strip(i, l.Marks[n+1].At), a.kind("row", "width at the bottom", "paper"), a.size(m.BottomRight-m.BottomLeft)+" wide")
 			}
 		}
 	}
@@ -165,11 +183,11 @@ func (a *along) nearly(l measure.MM) string {
 func (a *along) soil(m *planner.DigMark) int {
 	switch {
 	case m.Rock == nil:
-		return a.kind("row", "dig; rock NOT CHECKED", "level")
+		return a.kind("place", "dig; rock NOT CHECKED", "level")
 	case *m.Rock > m.Formation:
-		return a.kind("row", "rock above the "+a.speech.Word(wording.Formation), "crossed")
+		return a.kind("place", "rock above the "+a.speech.Word(wording.Formation), "crossed")
 	}
-	return a.kind("row", "soil", "dots")
+	return a.kind("place", "soil", "paper")
 }
 
 // bed shows grades, and what the bed is made to at every joint.
@@ -233,7 +251,7 @@ func (a *along) set() {
 			case j.Budget.Left < 0 && j.GapMin < j.GapMax:
 				a.place(at, a.kind("place", "window overspent", "crossed"), gap, left)
 			default:
-				a.place(at, a.kind("place", "gap to hold", "stone"), gap, left)
+				a.place(at, a.kind("place", "left for the gang", "stone"), gap, left)
 			}
 		}
 	}

@@ -13,12 +13,17 @@ import (
 func (h *hereMaker) route() {
 	l := &h.plan.Legs[h.leg]
 	h.out.Key, h.out.Title = "leg/"+l.Name, "leg "+l.Name
-	ahead := l.NodeLength - h.at
-	h.say("to "+l.To+", ahead", h.far(ahead), h.other.Far(wording.Far(ahead)))
-	for _, n := range h.nodes() {
-		if n.ID == l.To {
-			h.say("there", strings.TrimPrefix(n.Label, n.ID+" "), "")
+	if ahead := l.NodeLength - h.at; ahead >= measure.MM(measure.Millimetre) {
+		h.say("to "+l.To+", ahead", h.far(ahead), h.other.Far(wording.Far(ahead)))
+		for _, n := range h.nodes() {
+			if n.ID == l.To {
+				h.say(l.To, strings.TrimPrefix(n.Label, n.ID+" "), "")
+			}
 		}
+	}
+	if a, ok := h.depth(); ok {
+		h.level("wall top", a.Levels.Wall)
+		h.level("ground as it is", a.Levels.Existing)
 	}
 	if l.Verdict != "found" {
 		h.say("leg "+l.Name, l.Verdict+": "+l.Why, "")
@@ -211,20 +216,7 @@ func (h *hereMaker) fill() {
 
 // layers are those that reach into the fill here, from the lowest up.
 func (h *hereMaker) layers(cut *planner.DigSection) {
-	high := measure.MM(0)
-	for _, a := range cut.Areas {
-		for _, part := range a.Parts {
-			for _, k := range part {
-				if a.Of == "fill" && k[1] > high {
-					high = k[1]
-				}
-			}
-		}
-	}
-	n := 0
-	for n < len(cut.Layers) && (n == 0 || cut.Layers[n-1] < high) {
-		n++
-	}
+	high, n := filledTo(cut)
 	word := h.speech.Word(wording.Layer)
 	if n == 0 {
 		h.say(h.speech.Word(wording.Layers), "NOT CHECKED: no height of a "+word+" on file. Ask: whoever wrote the specification", "")

@@ -29,7 +29,7 @@ const nothingYet = "nothing recorded yet"
 func (d *draft) stages(found []Finding, heads []TableHead) []Stage {
 	out := []Stage{}
 	for _, of := range stageTables {
-		s := Stage{ID: of.id, Name: of.name, Said: nothingYet, Tables: []string{}}
+		s := Stage{ID: of.id, Name: of.name, Said: "not recorded yet", Tables: []string{}}
 		for _, name := range strings.Fields(of.tables) {
 			if slices.ContainsFunc(heads, func(h TableHead) bool { return h.Name == name }) {
 				s.Tables = append(s.Tables, name)
@@ -89,7 +89,7 @@ func (d *draft) known(s *Stage) {
 		}
 		s.Said = fmt.Sprintf("%d of %d places with levels", s.Done, s.Of)
 		if s.Done == s.Of && s.Of > 0 {
-			s.Said = d.speech.Say("levels of %d places fixed", s.Of)
+			s.Said = d.speech.Say("%d levels fixed", s.Of)
 		}
 		if s.Of == 0 {
 			s.Said = "no places yet"

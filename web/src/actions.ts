@@ -67,7 +67,9 @@ function shown(r: Revision, s: Screen, first: boolean): void {
     now.screen.value = s;
     now.sketch.value = undefined;
     now.trouble.value = undefined;
-    if (first) now.showAll();
+    if (!first) return;
+    now.showAll();
+    if (!now.here.value) now.here.value = s.units.from[0] ?? 0; // before the first one nothing stands and nothing is dug
   });
   void remembered(r.job, s.job.said);
 }
@@ -88,10 +90,11 @@ async function shownBefore(r: Revision): Promise<boolean> {
 export async function plan(r: Revision): Promise<void> {
   const first = now.screen.value === undefined;
   if (first && (await shownBefore(r))) return;
-  const stop = ticking();
+  const [stop, at] = ticking();
   try {
     const mine = planning;
     const files = await attachments(r.content);
+    if (first && stopped !== mine) await outlined(r, files, at);
     if (stopped === mine) throw new Error(byHand); // before the core was asked at all
     const view = now.view.value;
     const b = await core.bytes("open", JSON.stringify({ job: r.content, ...view }), files);
@@ -101,27 +104,40 @@ export async function plan(r: Revision): Promise<void> {
     if (now.selected.value) await select(now.selected.value, now.here.value);
   } catch (fault) {
     if (now.revision.value !== r) return;
-    const shown = now.screen.value ? " What is shown is the plan before the last change; the change itself is kept." : "";
+    const shown = !first && now.screen.value ? " What is shown is the plan before the last change; the change itself is kept." : "";
     now.sketch.value = undefined;
+    if (first) now.screen.value = undefined; // an outline is no plan
     now.trouble.value = { text: `This job was not planned: ${why(fault)}.${shown}`, again: () => void plan(r) };
   } finally {
     stop();
   }
 }
 
+// The legs as they are laid out come first, in a small part of the time: something to look at while the plan is made.
+async function outlined(r: Revision, files: Record<string, Uint8Array>, at: (what: string) => void): Promise<void> {
+  const s = await core.ask<Screen>("outline", { job: r.content, ...now.view.value }, files).catch(() => undefined); // the plan says why not
+  if (!s || now.revision.value !== r || now.screen.value) return;
+  at(`planning levels, cutting and dig of ${s.job.said}`);
+  batch(() => {
+    now.screen.value = s;
+    now.showAll();
+  });
+}
+
 // What the core is at, with how long it has been at it once that is longer than a moment.
 let planning = 0;
 let stopped = 0; // the one that somebody stopped last
 const byHand = "stopped by hand";
-function ticking(): () => void {
+function ticking(): [end: () => void, at: (what: string) => void] {
   const mine = ++planning;
   const began = Date.now();
-  now.doing.value = "planning";
-  const clock = setInterval(() => (now.doing.value = `planning, ${Math.round((Date.now() - began) / 1000)} s`), 1000);
-  return () => {
-    clearInterval(clock);
-    if (planning === mine) now.doing.value = "";
+  let what = "planning";
+  const say = (text: string): void => {
+    if (planning === mine) now.doing.value = text;
   };
+  say(what);
+  const clock = setInterval(() => say(`${what}, ${Math.round((Date.now() - began) / 1000)} s`), 1000);
+  return [() => (clearInterval(clock), say("")), (next) => say((what = next))];
 }
 
 // The list of jobs says of each what was seen of it last.
@@ -170,11 +186,18 @@ export async function select(key: string, at?: number): Promise<void> {
     if (now.selected.value !== key) return;
     batch(() => {
       now.card.value = c;
-      if (at === undefined && c.strip[1] > c.strip[0]) now.here.value = c.strip[0];
+      if (at === undefined && c.strip[1] > 0) now.here.value = standsAt(c);
     });
   } catch {
     if (now.selected.value === key) now.card.value = undefined; // it is gone with the last change
   }
+}
+
+// Where the peg goes for a card: to the middle of a thing, to the beginning of what is laid, into a leg rather than to the node
+// that it shares with the one before.
+function standsAt(c: Card): number {
+  if (c.kind === "leg") return c.strip[0] + 1;
+  return c.kind === "unit" || c.kind === "cover" ? c.strip[0] : (c.strip[0] + c.strip[1]) / 2;
 }
 
 /** edit changes the open job: all of the edits or none. What is wrong with them is shown, and nothing is lost. */

@@ -116,6 +116,9 @@ async function begin(): Promise<void> {
 }
 
 begin().catch((fault) => {
-  missing.value = "This browser does not let the page keep anything: " + why(fault);
+  const name = fault instanceof DOMException ? ` (${fault.name})` : "";
+  missing.value = name
+    ? `This browser does not let the page keep anything${name}. Try: load the page again; if it says the same, what is kept here is damaged: clear what this browser keeps for this address, and what the server has comes back.`
+    : "This browser does not let the page keep anything: " + why(fault);
   shown();
 });

@@ -2,7 +2,7 @@
 import { computed, signal } from "@preact/signals";
 import type { JobHead, Revision } from "./keep/db";
 import type { Ends } from "./keep/join";
-import type { Card, Difference, Screen, Sketch, View } from "./screen";
+import type { Along, Card, Difference, Here, Screen, Sketch, View } from "./screen";
 import { kept, type Window } from "./draw/axis";
 import { inks } from "./draw/pen";
 
@@ -16,6 +16,15 @@ export const sketch = signal<Sketch | undefined>(undefined);
 
 export type StageID = "route" | "order" | "dig" | "bed" | "set" | "fill" | "cables" | "cover" | "handover";
 export const stage = signal<StageID>("route");
+
+/** along is what the open stage shows along the run, beside what counts for it where the peg stands; undefined: not told yet. */
+export const along = signal<Along | undefined>(undefined);
+export const beside = signal<Here | undefined>(undefined);
+/** height is that of the instrument as typed, for readings on the bed. */
+export const height = signal("");
+/** pictured is how the run is shown in the middle; tabled which table stands beside it, "" the stage's first. */
+export const pictured = signal<"plan" | "across" | "solid">("plan");
+export const tabled = signal("");
 
 /** selected is the key of the one thing that is selected everywhere; here is where the peg stands, in mm of the strip. */
 export const selected = signal("");

@@ -31,7 +31,6 @@ export interface Scale {
   level(y: number): number;
 }
 
-const left = 0;
 const foot = 22;
 const head = 20;
 
@@ -58,7 +57,7 @@ export function upright(s: Screen, axis: Axis, height: number): Scale {
   return { y: (v) => head + (high + room - v) * k, level: (y) => high + room - (y - head) / k };
 }
 
-export function section(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, ink: Ink, mark: { here: number; key: string }): void {
+export function section(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, ink: Ink, mark: { here: number; key: string }, quiet = false): void {
   if (s.section.lines.length === 0) {
     g.font = lettering(14);
     write(g, s.section.said, axis.left + 8, height / 2, ink);
@@ -70,7 +69,8 @@ export function section(g: CanvasRenderingContext2D, s: Screen, axis: Axis, heig
   uprights(g, s, axis, scale, ink);
   for (const l of s.section.lines) line(g, s, l, axis, scale, ink);
   things(g, s, axis, scale, ink, mark.key);
-  grades(g, s, axis, scale, ink);
+  levels(g, s, axis, height, scale, ink);
+  if (!quiet) grades(g, s, axis, scale, ink); // the row of the stage says them
   const x = crisp(axis.x(mark.here));
   g.strokeStyle = ink.here;
   g.lineWidth = 2;
@@ -80,18 +80,28 @@ export function section(g: CanvasRenderingContext2D, s: Screen, axis: Axis, heig
   g.stroke();
 }
 
+const metres = (s: Screen): number => (s.words.coord_unit === "m" ? 1 : 0.3048);
+
+function even(s: Screen, height: number, scale: Scale): number[] {
+  const unit = metres(s);
+  return ticks(scale.level(height - foot) / unit, scale.level(head) / unit, (scale.level(0) - scale.level(44)) / unit);
+}
+
+function levels(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, scale: Scale, ink: Ink): void {
+  g.font = lettering(12);
+  for (const v of even(s, height, scale)) write(g, `${Math.round(v * 1000) / 1000} ${s.words.coord_unit === "m" ? "m" : "ft"}`, axis.left + 2, crisp(scale.y(v * metres(s))) - 3, ink, ink.soft);
+}
+
 function grid(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, scale: Scale, ink: Ink): void {
   g.font = lettering(12);
   g.lineWidth = 1;
   g.strokeStyle = ink.faint;
-  const unit = s.words.coord_unit === "m" ? 1 : 0.3048;
-  for (const v of ticks(scale.level(height - foot) / unit, scale.level(head) / unit, ((scale.level(0) - scale.level(44)) / unit))) {
-    const y = crisp(scale.y(v * unit));
+  for (const v of even(s, height, scale)) {
+    const y = crisp(scale.y(v * metres(s)));
     g.beginPath();
     g.moveTo(axis.left, y);
     g.lineTo(axis.right, y);
     g.stroke();
-    write(g, String(Math.round(v * 1000) / 1000), axis.left + 2 + left, y - 3, ink, ink.soft);
   }
   const row = new Row();
   g.textAlign = "center";
@@ -241,8 +251,9 @@ function things(g: CanvasRenderingContext2D, s: Screen, axis: Axis, scale: Scale
     g.lineWidth = 2;
     g.strokeStyle = ink.ink;
     g.stroke();
-    const w = g.measureText(o.label).width;
-    write(g, o.label, x + 9 + w > axis.right ? x - 9 - w : x + 9, y + 16, ink);
+    const text = "outlet " + o.id; // its card says the rest
+    const w = g.measureText(text).width;
+    write(g, text, x + 9 + w > axis.right ? x - 9 - w : x + 9, y + 16, ink);
   }
 }
 
@@ -275,6 +286,6 @@ export function dragged(g: CanvasRenderingContext2D, s: Screen, axis: Axis, heig
   g.stroke();
   g.setLineDash([]);
   g.font = lettering(14, true);
-  const unit = s.words.coord_unit === "m" ? 1 : 0.3048;
+  const unit = metres(s);
   write(g, (p.level / unit).toFixed(3) + " " + s.words.coord_unit, x + 10, y - 8, ink, ink.here);
 }

@@ -1,8 +1,9 @@
 // The strip: the run unrolled on one line. From above: the peg's flag, things that cross, covers with their seams, units with
-// their names, bends as notches cut in from the inside, pads, what leg and bend are called.
-import type { Difference, Screen, Sketch } from "../screen";
+// their names, bends as notches cut in from the inside, pads, the row of the stage, what leg and bend are called.
+import type { Along, Difference, Screen, Sketch } from "../screen";
 import { Axis, ticks } from "./axis";
 import { crisp, hatch, lettering, Row, write, type Ink } from "./pen";
+import { filling, plain, stageRow } from "./stage";
 
 export interface StripLook {
   thin: boolean; // a line with a peg: nothing but units, bends and the flag
@@ -14,23 +15,26 @@ interface Rows {
   covers: [number, number];
   units: [number, number];
   pads: number;
+  band: [number, number]; // the row of the stage
   names: number;
 }
 
-const rows = (h: number, thin: boolean): Rows =>
-  thin
-    ? { flag: 4, things: 18, covers: [26, 34], units: [36, h - 16], pads: h - 14, names: h }
-    : { flag: 6, things: 36, covers: [56, 66], units: [68, h - 38], pads: h - 34, names: h - 10 };
+function rows(h: number, thin: boolean, along?: Along): Rows {
+  const tall = along !== undefined && along.covers.length > 0; // where covers are the work, they are drawn so
+  if (thin) return { flag: 4, things: 18, covers: tall ? [26, 42] : [26, 32], units: [tall ? 44 : 34, 60], pads: 61, band: [66, h - 2], names: h };
+  return { flag: 6, things: 36, covers: tall ? [56, 78] : [56, 66], units: [tall ? 80 : 68, 110], pads: 113, band: [127, h - 24], names: h - 7 };
+}
 
-export function strip(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, ink: Ink, look: StripLook, mark: { key: string; here: number }, sketch?: Sketch, differs?: Difference): void {
-  const r = rows(height, look.thin);
+export function strip(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, ink: Ink, look: StripLook, mark: { key: string; here: number }, sketch?: Sketch, differs?: Difference, along?: Along): void {
+  const r = rows(height, look.thin, along);
   if (sketch) {
     sketched(g, s, sketch, axis, r, ink);
     return;
   }
   legs(g, s, axis, r, ink);
   zones(g, s, axis, r, ink);
-  units(g, s, axis, r, ink);
+  units(g, s, axis, r, ink, along);
+  if (along) stageRow(g, along, axis, r.band, ink, look.thin);
   things(g, s, axis, r, ink, look);
   bends(g, s, axis, r, ink, look);
   findings(g, s, axis, r, ink);
@@ -76,7 +80,7 @@ function zones(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink:
 }
 
 // Below two pixels a unit is part of one band; above, it has its edges, and where there is room its name.
-function units(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink): void {
+function units(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink, along?: Along): void {
   const u = s.units;
   const from = axis.mm(-20);
   const to = axis.mm(axis.right + 20);
@@ -85,8 +89,10 @@ function units(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink:
   if (i1 <= i0) return;
   const mean = ((u.to[i1 - 1]! - u.from[i0]!) * axis.scale) / (i1 - i0);
   const [top, bottom] = r.units;
+  const of = along && along.units.length === u.mark.length ? along : undefined;
   if (mean < 3) {
     bands(g, s, axis, r, ink, from, to);
+    if (of) pickedOut(g, s, of, axis, r, ink, i0, i1);
     return;
   }
   g.lineWidth = 1;
@@ -106,8 +112,8 @@ function units(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink:
     g.closePath();
     g.fillStyle = ink.paper;
     g.fill();
-    if (f & 1) (g.fillStyle = hatch(g, "falling", ink.line)), g.fill();
-    else if (f & 16) (g.fillStyle = ink.stone), g.fill();
+    g.fillStyle = filling(g, of ? of.kinds[of.units[i]!]!.hatch : f & 1 ? "falling" : f & 16 ? "stone" : "paper", ink);
+    g.fill();
     g.strokeStyle = ink.ink;
     if (f & 2) g.setLineDash([4, 3]);
     g.stroke();
@@ -116,9 +122,22 @@ function units(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink:
     if (b - a > 7 * name.length + 6) write(g, name, (a + b) / 2, top + h / 2 + 4, ink);
     if (f & 32) (g.fillStyle = ink.ink), g.fillRect((a + b) / 2 - 2, top + 3, 4, 4);
   }
-  covers(g, s, axis, r, ink, from, to);
+  covers(g, s, axis, r, ink, from, to, along);
   pads(g, s, axis, r, ink, from, to, mean);
   g.textAlign = "start";
+}
+
+// Units that are too narrow for a hatch and are something else than whole have a dark stroke each.
+function pickedOut(g: CanvasRenderingContext2D, s: Screen, a: Along, axis: Axis, r: Rows, ink: Ink, i0: number, i1: number): void {
+  g.fillStyle = ink.ink;
+  let last = -Infinity;
+  for (let i = i0; i < i1; i++) {
+    if (plain(a.kinds[a.units[i]!]!.hatch)) continue;
+    const x = axis.x(s.units.from[i]!);
+    if (x - last < 3) continue;
+    last = x;
+    g.fillRect(x, r.units[0], Math.max(2, (s.units.to[i]! - s.units.from[i]!) * axis.scale), r.units[1] - r.units[0]);
+  }
 }
 
 function bands(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink, from: number, to: number): void {
@@ -134,8 +153,9 @@ function bands(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink:
   }
 }
 
-function covers(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink, from: number, to: number): void {
+function covers(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink, from: number, to: number, along?: Along): void {
   const c = s.covers;
+  const of = along && along.covers.length === c.unit.length ? along : undefined;
   const i0 = Math.max(0, first(c.from, from) - 1);
   const i1 = first(c.from, to);
   if (i1 <= i0 || ((c.to[i1 - 1]! - c.from[i0]!) * axis.scale) / (i1 - i0) < 3) return;
@@ -144,7 +164,8 @@ function covers(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink
   for (let i = i0; i < i1; i++) {
     const a = crisp(axis.x(c.from[i]!));
     const b = crisp(axis.x(c.to[i]!));
-    if (c.flags[i]! & 1) (g.fillStyle = hatch(g, "falling", ink.ink)), g.fillRect(a, top, b - a, bottom - top);
+    const kind = of ? of.kinds[of.covers[i]!]!.hatch : c.flags[i]! & 1 ? "falling" : "paper";
+    if (kind !== "paper") (g.fillStyle = filling(g, kind, ink, ink.ink)), g.fillRect(a, top, b - a, bottom - top);
     g.rect(a, top, b - a, bottom - top);
   }
   g.strokeStyle = ink.line;
@@ -306,7 +327,7 @@ function here(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: 
   g.lineWidth = 2.5;
   g.beginPath();
   g.moveTo(x, r.flag + 16);
-  g.lineTo(x, r.pads + 6);
+  g.lineTo(x, r.band[1]);
   g.stroke();
   const text = chainage(s, mark.here);
   g.font = lettering(12, true);
@@ -363,7 +384,7 @@ export function stations(s: Screen, axis: Axis, apart: number): { at: number; te
     const from = Math.max(0, (axis.mm(axis.left) - l.from) / unit);
     const to = Math.min((l.to - l.from) / unit, (axis.mm(axis.right) - l.from) / unit);
     for (const v of ticks(from, to, apart / axis.scale / unit)) {
-      const text = s.axis.unit === "ft" ? `${Math.floor(v / s.axis.major)}+${String(Math.round((v % s.axis.major) * 10) / 10).padStart(2, "0")}` : String(Math.round(v * 100) / 100);
+      const text = s.axis.unit === "ft" ? `${Math.floor(v / s.axis.major)}+${String(Math.round((v % s.axis.major) * 10) / 10).padStart(2, "0")}` : Math.round(v * 100) / 100 + " m";
       out.push({ at: l.from + v * unit, text });
     }
   }

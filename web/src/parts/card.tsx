@@ -5,15 +5,36 @@ import type { Card, CardField, Try } from "../screen";
 import * as now from "../state";
 import { FigurePane } from "./figure";
 import { Groups } from "./groups";
+import { Large } from "./stage";
 
-export function CardView({ card, large = false }: { card: Card; large?: boolean }) {
+// Where a card speaks of a place on the run, what counts there for the stage stands on it first.
+const ofPlaces = new Set(["unit", "cover", "joint", "node", "leg", "crossing", "service", "entry", "support", "zone", "forced", "pin", "outlet", "place", "finding"]);
+
+export function CardView({ card, narrow = false }: { card: Card; narrow?: boolean }) {
   return (
-    <article class={large ? "card large" : "card"} aria-label={card.title}>
+    <article class="card" aria-label={card.title}>
       <header>
         <Title card={card} />
         <p class="lead">{card.lead}</p>
       </header>
-      {card.figure && <FigurePane figure={card.figure} />}
+      {!narrow && card.figure && <FigurePane figure={card.figure} />}
+      {ofPlaces.has(card.kind) && <Large />}
+      {narrow && card.figure && <FigurePane figure={card.figure} />}
+      {narrow ? (
+        <details class="fold">
+          <summary>everything about it</summary>
+          <Rest card={card} />
+        </details>
+      ) : (
+        <Rest card={card} />
+      )}
+    </article>
+  );
+}
+
+function Rest({ card }: { card: Card }) {
+  return (
+    <>
       <Groups groups={card.groups} />
       {(card.findings ?? []).length > 0 && (
         <section>
@@ -51,7 +72,7 @@ export function CardView({ card, large = false }: { card: Card; large?: boolean 
           {card.sources.map((p) => <p key={p} class="source">{p}</p>)}
         </section>
       )}
-    </article>
+    </>
   );
 }
 
@@ -59,6 +80,15 @@ const named = new Set(["unit", "cover", "joint", "node", "leg", "crossing", "ser
 
 // The name of a thing stands large, what it is small above it.
 function Title({ card }: { card: Card }) {
+  const place = card.kind === "place" && /^(\S+) (\S+) (on .*)$/.exec(card.title);
+  if (place) {
+    return (
+      <h2>
+        <span class="what">{place[1]} {place[3]} </span>
+        {place[2]}
+      </h2>
+    );
+  }
   const cut = named.has(card.kind) ? card.title.lastIndexOf(" ") : -1;
   if (cut < 0) return <h2>{card.title}</h2>;
   return (
@@ -106,16 +136,16 @@ function FieldRow({ field, of }: { field: CardField; of: string }) {
   );
 }
 
-/** Nothing is shown where nothing is selected. */
+/** Where nothing is selected, the card is that of the stage at the peg. */
 export function Hint() {
   const s = now.screen.value;
   return (
-    <article class="card">
+    <article class="card hint">
       <header>
-        <h2>{s?.job.id ?? ""}</h2>
-        <p class="lead">{s?.job.said}</p>
+        <h2><span class="what">Nothing is selected; the peg stands at </span>{now.beside.value?.title ?? s?.job.id ?? ""}</h2>
+        <p class="lead">Tap a {s?.words.unit ?? "unit"}, a bend or anything on the strip, in the plan or in a table: it is selected everywhere.</p>
       </header>
-      <p>Tap a {s?.words.unit ?? "unit"}, a bend or anything on the strip, in the plan or in a table: it is selected everywhere.</p>
+      <Large />
     </article>
   );
 }

@@ -1,5 +1,5 @@
 // One job: its head, the stages, the strip with the long section, and under it what the stage shows.
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import * as act from "../actions";
 import type { StageID } from "../state";
 import * as now from "../state";
@@ -13,9 +13,10 @@ import { PlanPane } from "./plan";
 import { Put } from "./put";
 import { Closeness, Legend, LongSection, Strip } from "./run";
 import { EndsView } from "./ends";
-import { Sheets } from "./sheets";
+import { Sheets, Told, Viewer } from "./sheets";
 import { OtherCore, Plain, Signal } from "./signal";
 import { SolidView } from "./solid";
+import { Key, useStage } from "./stage";
 import { Stands } from "./stands";
 import { TableView } from "./table";
 
@@ -23,6 +24,7 @@ export function Desk({ go }: { go(to: string): void }) {
   const s = now.screen.value;
   const narrow = useNarrow();
   useKeys();
+  useStage();
   return (
     <>
       <header class="head">
@@ -30,12 +32,12 @@ export function Desk({ go }: { go(to: string): void }) {
           <h1>
             <a href="/" onClick={(e) => (e.preventDefault(), go("/"))} aria-label="all jobs">‹</a> {now.job.value?.name ?? ""}
           </h1>
-          {s && <p class="run-said">{s.job.said}{s.job.revision ? " · " + s.job.revision : ""}</p>}
+          {s && <p class="run-said">{s.job.said}{s.job.revision ? " · revision " + s.job.revision : ""}</p>}
         </div>
         <Signal />
         {narrow ? (
-          <details class="fold">
-            <summary>undo, units, words, sun, closer</summary>
+          <details class="fold more">
+            <summary>more</summary>
             <Switches />
             <Closeness />
           </details>
@@ -51,8 +53,9 @@ export function Desk({ go }: { go(to: string): void }) {
         {!narrow && <LongSection />}
         {s && !narrow && (
           <div class="below">
-            <Legend />
             <Closeness />
+            <Key />
+            <Legend />
           </div>
         )}
       </section>
@@ -60,6 +63,7 @@ export function Desk({ go }: { go(to: string): void }) {
       <EndsView />
       <Faults />
       {s && <Stage narrow={narrow} />}
+      {s && <Viewer />}
       {narrow && <Next />}
     </>
   );
@@ -88,8 +92,14 @@ function Switches() {
 
 function Stages({ go }: { go(to: string): void }) {
   const s = now.screen.value!;
+  const at = useRef<HTMLElement>(null);
+  useEffect(() => {
+    const nav = at.current;
+    const b = nav?.querySelector("[aria-current]");
+    if (nav && b) nav.scrollLeft += b.getBoundingClientRect().left - nav.getBoundingClientRect().left - 12;
+  }, [now.stage.value, s]);
   return (
-    <nav class="stages" aria-label="stages">
+    <nav class="stages" aria-label="stages" ref={at}>
       {s.stages.map((g) => (
         <button
           key={g.id}
@@ -159,17 +169,24 @@ function Faults() {
   );
 }
 
+// What each stage is looked at by first: the run from above, or cut across where the peg stands.
+const looked: Partial<Record<StageID, "across">> = { dig: "across", bed: "across", fill: "across" };
+
 function Stage({ narrow }: { narrow: boolean }) {
   const s = now.screen.value!;
   const g = s.stages.find((g) => g.id === now.stage.value) ?? s.stages[0]!;
-  const [table, setTable] = useState("");
-  const [shown, setShown] = useState<"plan" | "across" | "solid">("plan");
-  const tables = s.tables.filter((t) => g.tables.includes(t.name));
-  const name = tables.some((t) => t.name === table) ? table : tables[0]?.name ?? "";
+  useEffect(() => {
+    now.pictured.value = looked[g.id as StageID] ?? "plan";
+    now.tabled.value = "";
+  }, [g.id]);
+  const pictured = now.pictured.value;
+  const tables = s.tables.filter((t) => g.tables.includes(t.name) || t.name === now.tabled.value);
+  const name = tables.some((t) => t.name === now.tabled.value) ? now.tabled.value : tables[0]?.name ?? "";
   return (
     <main class={"stage " + g.id}>
       <div class="side">
-        {now.card.value ? <CardView key={now.card.value.key} card={now.card.value} large={narrow} /> : <Hint />}
+        {now.card.value ? <CardView key={now.card.value.key} card={now.card.value} narrow={narrow} /> : <Hint />}
+        <Told />
         <Deeds />
         {g.id === "route" && <Put />}
         <Stands />
@@ -180,15 +197,15 @@ function Stage({ narrow }: { narrow: boolean }) {
       <div class="above">
         <div class="which" role="group" aria-label="how the run is shown">
           {(["plan", "across", "solid"] as const).map((k) => (
-            <button key={k} type="button" aria-pressed={shown === k} onClick={() => setShown(k)}>{{ plan: "from above", across: "cut across", solid: "solid" }[k]}</button>
+            <button key={k} type="button" aria-pressed={pictured === k} onClick={() => (now.pictured.value = k)}>{{ plan: "from above", across: "cut across", solid: "solid" }[k]}</button>
           ))}
         </div>
-        {shown === "plan" ? <PlanPane /> : shown === "across" ? <AcrossView /> : <SolidView />}
+        {pictured === "plan" ? <PlanPane /> : pictured === "across" ? <AcrossView /> : <SolidView />}
       </div>
       <section class="tables" aria-label="tables">
         <div class="which" role="group" aria-label="which table">
           {tables.map((t) => (
-            <button key={t.name} type="button" aria-pressed={t.name === name} onClick={() => setTable(t.name)}>
+            <button key={t.name} type="button" aria-pressed={t.name === name} onClick={() => (now.tabled.value = t.name)}>
               {t.title} <span>{t.rows}</span>
             </button>
           ))}

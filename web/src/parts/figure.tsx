@@ -2,7 +2,7 @@
 import { useEffect, useRef } from "preact/hooks";
 import { effect } from "@preact/signals";
 import { Pane } from "../draw/pane";
-import { hatch, lettering, Row, write, type Hatch } from "../draw/pen";
+import { hatch, lettering, write, type Hatch } from "../draw/pen";
 import type { Figure } from "../screen";
 import * as now from "../state";
 
@@ -23,6 +23,11 @@ export function FigurePane({ figure, tall = false }: { figure: Figure; tall?: bo
   return (
     <figure>
       <canvas ref={at} class={tall ? "figure tall" : "figure"} role="img" aria-label={figure.labels.map((l) => l.text).join(", ")} />
+      {tall && (
+        <ul class="figure-levels">
+          {figure.labels.filter((l) => !isWidth(l.of)).map((l) => <li key={l.text}>{l.text}</li>)}
+        </ul>
+      )}
       {(figure.notes ?? []).map((n) => <figcaption key={n}>{n}</figcaption>)}
     </figure>
   );
@@ -32,22 +37,32 @@ export function FigurePane({ figure, tall = false }: { figure: Figure; tall?: bo
 const trench = new Set(["sides", "bottom", "unit", "cover", "bed", "pad", "formation", "drain", "underside", "wall", "top"]);
 
 function boxOf(f: Figure, tall: boolean): [number, number, number, number] {
-  const of = tall ? f.lines.filter((l) => trench.has(l.of)) : [];
+  const of = tall ? f.lines.filter((l) => trench.has(l.of) || (l.area && l.of !== "heap")) : [];
   if (of.length === 0) return f.box;
   const xs = of.flatMap((l) => l.points.filter((_, i) => i % 2 === 0));
   const ys = of.flatMap((l) => l.points.filter((_, i) => i % 2 === 1));
   const [l, r, b, t] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
-  const more = Math.max(r - l, t - b) * 0.12;
+  const more = Math.max(r - l, t - b) * 0.04;
   return [l - more, b - more, r + more, t + more];
 }
 
 function draw(g: CanvasRenderingContext2D, width: number, height: number, f: Figure, tall: boolean): void {
   const ink = now.ink.value;
   const [l, b, r, t] = boxOf(f, tall);
-  const side = tall ? 150 : 30; // room for what is written at the right
+  g.font = lettering(13);
+  const levels = tall && width > narrowest ? f.labels.filter((l) => !isWidth(l.of)) : [];
+  const side = tall ? Math.max(30, ...levels.map((l) => g.measureText(l.text).width + 50)) : 30; // room for what is written at the right
   const k = Math.min((width - side - 30) / Math.max(1, r - l), (height - 46) / Math.max(1, t - b));
-  const x = (v: number): number => (width - side + 30) / 2 + (v - (l + r) / 2) * k;
+  const x = (v: number): number => (tall ? (width - side) / 2 : width / 2) + (v - (l + r) / 2) * k;
   const y = (v: number): number => height / 2 - (v - (b + t) / 2) * k;
+  g.save();
+  if (tall) g.beginPath(), g.rect(0, 0, width - side + 14, height), g.clip();
+  const filled = new Path2D();
+  for (const line of f.lines) {
+    if (line.of !== "fill" || !line.area) continue;
+    for (let i = 0; i + 1 < line.points.length; i += 2) filled[i ? "lineTo" : "moveTo"](x(line.points[i]!), y(line.points[i + 1]!));
+    filled.closePath();
+  }
   for (const line of f.lines) {
     g.beginPath();
     for (let i = 0; i + 1 < line.points.length; i += 2) {
@@ -55,6 +70,15 @@ function draw(g: CanvasRenderingContext2D, width: number, height: number, f: Fig
       else g.moveTo(x(line.points[i]!), y(line.points[i + 1]!));
     }
     if (line.closed) g.closePath();
+    if (line.of === "layer") {
+      g.save();
+      g.clip(filled); // a layer is where the fill is
+      g.lineWidth = 1.25;
+      g.strokeStyle = ink.ink;
+      g.stroke();
+      g.restore();
+      continue;
+    }
     if (line.area) {
       const fill = fills[line.of] ?? "paper";
       g.fillStyle = fill === "paper" ? ink.paper : fill === "stone" ? ink.stone : hatch(g, fill, ink.line);
@@ -66,30 +90,35 @@ function draw(g: CanvasRenderingContext2D, width: number, height: number, f: Fig
     g.stroke();
     g.setLineDash([]);
   }
+  g.restore();
   g.font = lettering(13);
-  if (tall) beside(g, f, x, y, width, height);
+  if (tall) beside(g, f, x, y, width, height, side);
   else {
     g.textAlign = "center";
-    const lines = new Map<number, Row>(); // lettering of one height is kept apart
+    const taken: [number, number, number][] = []; // lettering is kept apart: middle, height, half a width
     for (const label of f.labels) {
       const w = g.measureText(label.text).width / 2;
       const cx = Math.min(width - w - 2, Math.max(w + 2, x(label.at[0])));
       const cy = y(label.at[1]) + 4;
-      const line = Math.round(cy / 14);
-      if (!lines.has(line)) lines.set(line, new Row());
-      if (lines.get(line)!.room(cx - w, cx + w, 3)) write(g, label.text, cx, cy, ink);
+      if (taken.some(([x, y, half]) => Math.abs(y - cy) < 14 && Math.abs(x - cx) < half + w + 3)) continue;
+      taken.push([cx, cy, w]);
+      write(g, label.text, cx, cy, ink);
     }
   }
   g.textAlign = "start";
 }
 
+const narrowest = 420; // pixels: a narrower figure has its levels in a list under it
+
+const isWidth = (of: string): boolean => of === "top" || of === "bottom" || of === "sides";
+
 const dashes: Record<string, number[]> = { finished: [10, 3, 2, 3], water: [12, 4], rock: [2, 3], zone: [2, 3] };
 
 // Levels are written at the right, each with a leader to its line, kept apart; widths stand where they are.
-function beside(g: CanvasRenderingContext2D, f: Figure, x: (v: number) => number, y: (v: number) => number, width: number, height: number): void {
+function beside(g: CanvasRenderingContext2D, f: Figure, x: (v: number) => number, y: (v: number) => number, width: number, height: number, side: number): void {
   const ink = now.ink.value;
-  const widths = f.labels.filter((l) => l.of === "top" || l.of === "bottom" || l.of === "sides");
-  const levels = f.labels.filter((l) => !widths.includes(l)).map((l) => ({ ...l, x: x(l.at[0]), y: y(l.at[1]) })).sort((a, b) => a.y - b.y);
+  const widths = f.labels.filter((l) => isWidth(l.of));
+  const levels = (width > narrowest ? f.labels : []).filter((l) => !widths.includes(l)).map((l) => ({ ...l, x: x(l.at[0]), y: y(l.at[1]) })).sort((a, b) => a.y - b.y);
   g.textAlign = "center";
   for (const l of widths) write(g, l.text, x(l.at[0]), y(l.at[1]) - 6, ink);
   g.textAlign = "end";
@@ -101,7 +130,7 @@ function beside(g: CanvasRenderingContext2D, f: Figure, x: (v: number) => number
     g.lineWidth = 1;
     g.strokeStyle = ink.line;
     g.beginPath();
-    g.moveTo(Math.min(l.x, width - w - 30), l.y);
+    g.moveTo(Math.min(l.x, width - side + 16), l.y);
     g.lineTo(width - w - 14, at - 4);
     g.stroke();
     write(g, l.text, width - 6, at, ink);

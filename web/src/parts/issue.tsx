@@ -28,7 +28,7 @@ export function Issue() {
     }
   };
   return (
-    <details class="fold">
+    <details class="fold issue">
       <summary>Issue, and what changed since</summary>
       <form class="putform" onSubmit={(e) => (e.preventDefault(), void issue())}>
         <label>

@@ -8,6 +8,7 @@ import { dragged, section, strokes, upright, type Scale } from "../draw/section"
 import { chainage, first, strip } from "../draw/strip";
 import type { Edit, Screen, SectionThing } from "../screen";
 import * as now from "../state";
+import { Peg } from "./stage";
 
 const edge = 10; // CSS pixels beside the axis
 
@@ -79,12 +80,12 @@ export function Strip({ thin = false }: { thin?: boolean }) {
       at.current!,
       (g, width, height) => {
         const s = now.screen.value;
-        if (s) strip(g, s, axisOf(width), height, now.ink.value, { thin }, { key: now.selected.value, here: now.here.value }, now.sketch.value, now.differs.value);
+        if (s) strip(g, s, axisOf(width), height, now.ink.value, { thin }, { key: now.selected.value, here: now.here.value }, now.sketch.value, now.differs.value, now.along.value);
       },
       hand(() => pane.width, (s, axis, x, y) => pick(s, axis, x, y)),
     );
     const stop = effect(() => {
-      void [now.screen.value, now.shown.value, now.selected.value, now.here.value, now.sketch.value, now.differs.value, now.ink.value];
+      void [now.screen.value, now.shown.value, now.selected.value, now.here.value, now.sketch.value, now.differs.value, now.along.value, now.ink.value];
       pane.again();
     });
     return () => (stop(), pane.end());
@@ -182,7 +183,7 @@ export function LongSection() {
       (g, width, height) => {
         const s = now.screen.value;
         if (!s) return;
-        section(g, s, axisOf(width), height, now.ink.value, { key: now.selected.value, here: now.here.value });
+        section(g, s, axisOf(width), height, now.ink.value, { key: now.selected.value, here: now.here.value }, now.along.value?.stage === "bed");
         const p = pinned.value;
         if (p) dragged(g, s, axisOf(width), height, now.ink.value, p);
       },
@@ -193,7 +194,7 @@ export function LongSection() {
       })),
     );
     const stop = effect(() => {
-      void [now.screen.value, now.shown.value, now.selected.value, now.here.value, now.ink.value, pinned.value];
+      void [now.screen.value, now.shown.value, now.selected.value, now.here.value, now.along.value, now.ink.value, pinned.value];
       pane.again();
     });
     return () => (stop(), pane.end());
@@ -209,6 +210,7 @@ export function closer(factor: number): void {
 export function Closeness() {
   return (
     <div class="closeness">
+      <Peg />
       <button type="button" onClick={() => closer(1.6)} aria-label="closer">+</button>
       <button type="button" onClick={() => closer(1 / 1.6)} aria-label="further">−</button>
       <button type="button" onClick={() => now.showAll()}>whole run</button>

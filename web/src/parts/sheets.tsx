@@ -24,7 +24,6 @@ export function Sheets() {
     <details class="fold">
       <summary>Papers and files</summary>
       {!there() && <p>{now.reached.value ? "Until the last change has gone up, papers are written here." : "The server does not answer: papers are written here, all but the workbook."}</p>}
-      <p role="status">{told.value}</p>
       {mine.length > 0 ? list(mine) : <p>No paper belongs to this stage alone.</p>}
       <details class="fold">
         <summary>of the other stages</summary>
@@ -34,9 +33,20 @@ export function Sheets() {
         <summary>every sheet and card by itself</summary>
         {all && list(all.filter((p) => !known.has(p.path) && !p.path.endsWith(".png")).map((p) => ({ name: p.path, about: p.about })))}
       </details>
-      <Viewer />
     </details>
   );
+}
+
+/** openPaper writes a paper and shows it over the page. */
+export function openPaper(path: string): void {
+  void doing(`Writing ${path}.`, async () => {
+    shown.value = { path, blob: await paper(path), print: false };
+  });
+}
+
+/** Told says what is being written, or why it was not. */
+export function Told() {
+  return <p role="status" class="paper-told">{told.value}</p>;
 }
 
 function Row({ path, about }: { path: string; about: string }) {
@@ -77,7 +87,7 @@ function keep(path: string, blob: Blob): void {
 }
 
 // A paper over the page. Pages stand in a frame of their own, so that they are printed as they are.
-function Viewer() {
+export function Viewer() {
   const p = shown.value;
   const at = useRef<HTMLDialogElement>(null);
   const frame = useRef<HTMLIFrameElement>(null);

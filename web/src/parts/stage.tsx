@@ -1,0 +1,206 @@
+// What the open stage has to say: along the run, and large where the peg stands. The core is asked anew when the stage, the plan
+// or the peg changes; an answer that comes late is not shown.
+import { useEffect, useState } from "preact/hooks";
+import { about, select } from "../actions";
+import { Lane } from "../core/lane";
+import type { Along, AlongKind, Here } from "../screen";
+import * as now from "../state";
+import { openPaper } from "./sheets";
+
+const asking = new Lane();
+
+/** useStage keeps what the stage says up to date. */
+export function useStage(): void {
+  const s = now.screen.value;
+  const stage = now.stage.value;
+  const here = now.here.value;
+  const height = now.height.value;
+  useEffect(() => {
+    let current = true;
+    now.along.value = undefined;
+    if (s && s.tables.length > 0) about<Along>("along", { name: stage }).then((a) => current && now.screen.value === s && (now.along.value = a), () => undefined);
+    return () => {
+      current = false;
+    };
+  }, [s, stage]);
+  useEffect(() => {
+    const l = s?.legs.find((l) => here >= l.from - 0.5 && here <= l.to + 0.5);
+    if (!s || !l || s.tables.length === 0) return void (now.beside.value = undefined);
+    const meant = (): boolean => now.screen.value === s && now.stage.value === stage && now.here.value === here;
+    asking.run(async () => {
+      const h = await about<Here>("here", { name: stage, leg: l.id, at_mm: Math.min(l.to - l.from, Math.max(0, here - l.from)), height }).catch(() => undefined);
+      if (meant()) now.beside.value = h;
+    });
+  }, [s, stage, here, height]);
+}
+
+/** Large is what counts for the stage where the peg stands, in large figures, with what can be done about it. */
+export function Large() {
+  const s = now.screen.value!;
+  const h = now.beside.value;
+  const name = s.stages.find((g) => g.id === now.stage.value)?.name ?? "";
+  if (!h || h.stage !== now.stage.value) return null;
+  return (
+    <section class="large-figures" aria-label={`${name} at ${h.title}`}>
+      <h3>
+        {name} {h.key !== now.selected.value && <span class="at">{h.title}</span>}
+      </h3>
+      <dl>
+        {h.big.map((b, i) => (
+          <div key={b.label + i} class={(b.open ? "open " : "") + (b.long ? "long" : "")}>
+            <dt>{b.label}</dt>
+            <dd>
+              <Figure text={b.text} />
+              {b.other && <span class="other">{b.other}</span>}
+            </dd>
+          </div>
+        ))}
+      </dl>
+      {h.open.map((t) => <p key={t} class="not-checked">{t}</p>)}
+      {now.along.value?.open && <p class="yet">{now.along.value.open}</p>}
+      <Doing />
+    </section>
+  );
+}
+
+// The unit of a figure stands small behind it.
+function Figure({ text }: { text: string }) {
+  const parts = /^(-?[\d.,]+) ([a-zA-Z]+[²³]?)$/.exec(text);
+  if (!parts) return <span class={text.length > 7 && text.includes(" ") || text.length > 10 ? "middling" : ""}>{text}</span>;
+  return <span class="figured">{parts[1]}<small> {parts[2]}</small></span>;
+}
+
+interface Deed {
+  name: string;
+  do(): void;
+}
+
+const table = (name: string, say: string): Deed => ({
+  name: say,
+  do: () => ((now.tabled.value = name), document.querySelector(".tables")?.scrollIntoView({ block: "nearest" })),
+});
+const picture = (kind: "plan" | "across" | "solid", say: string): Deed => ({
+  name: say,
+  do: () => ((now.pictured.value = kind), document.querySelector(".above")?.scrollIntoView({ block: "nearest" })),
+});
+const paper = (path: string, say: string): Deed => ({ name: say, do: () => openPaper(path) });
+const issue: Deed = {
+  name: "issue this revision",
+  do: () => {
+    const fold = document.querySelector<HTMLDetailsElement>("details.issue");
+    if (!fold) return;
+    fold.open = true;
+    fold.scrollIntoView({ block: "start" });
+    fold.querySelector("input")?.focus();
+  },
+};
+
+const deeds: Record<now.StageID, Deed[]> = {
+  route: [table("joints", "joints and their budgets"), table("findings", "findings")],
+  order: [table("cutting", "cutting list"), table("bill", "what to buy"), paper("cut-cards-A4.pdf", "cut cards"), issue],
+  dig: [picture("across", "cut across here"), table("dig", "dig by joints"), table("dig-running", "volumes along the run")],
+  bed: [paper("set-out-cards-A4.pdf", "cards of levels"), table("grades", "grades"), picture("across", "cut across here")],
+  set: [paper("checking-pages-A4.pdf", "pages to check by"), table("schedule", "schedule"), table("joints", "gaps")],
+  fill: [table("dig-layers", "layers"), picture("across", "cut across here"), table("dig-balance", "what leaves, what comes")],
+  cables: [picture("across", "cut across here"), picture("plan", "turns from above")],
+  cover: [paper("cut-cards-A4.pdf", "cut cards"), picture("solid", "lift covers off"), table("covers", "covers")],
+  handover: [table("proof", "what was proven"), table("findings", "findings"), paper("interchange/plan.xml", "alignments as LandXML"), issue],
+};
+
+// What can be done in this stage, as far as this plan has it. On the bed, where the instrument stands is typed here.
+function Doing() {
+  const s = now.screen.value!;
+  const stage = now.stage.value;
+  const have = new Set([...s.tables.map((t) => t.name), ...s.sheets.map((t) => t.name)]);
+  const needs: Record<string, string> = { "cut cards": "cut-cards-A4.pdf", "cards of levels": "set-out-cards-A4.pdf", "pages to check by": "checking-pages-A4.pdf", "alignments as LandXML": "interchange/plan.xml" };
+  const all = deeds[stage].filter((d) => !needs[d.name] || have.has(needs[d.name]!));
+  return (
+    <>
+      {(stage === "bed" || stage === "set") && <Instrument />}
+      <div class="stage-deeds" role="group" aria-label="what can be done in this stage">
+        {all.map((d) => <button key={d.name} type="button" onClick={d.do}>{d.name}</button>)}
+      </div>
+    </>
+  );
+}
+
+function Instrument() {
+  const s = now.screen.value!;
+  const [text, setText] = useState(now.height.value);
+  if (now.stage.value !== "bed") return null;
+  return (
+    <form class="instrument" onSubmit={(e) => (e.preventDefault(), (now.height.value = text.trim()))}>
+      <label>
+        {s.words.instrument}, {s.words.coord_unit} <input value={text} inputMode="decimal" placeholder="as levelled" onInput={(e) => setText(e.currentTarget.value)} />
+      </label>
+      <button type="submit" disabled={text.trim() === now.height.value}>{s.words.rod_reading} here</button>
+    </form>
+  );
+}
+
+/** Peg puts the peg at a place that is typed: a chainage, a unit, a joint, a node. */
+export function Peg() {
+  const [text, setText] = useState("");
+  const [not, setNot] = useState("");
+  const go = async (): Promise<void> => {
+    const here = now.screen.value?.legs.find((l) => now.here.value >= l.from && now.here.value <= l.to)?.id;
+    const ask = (leg?: string): Promise<Here> => about<Here>("here", { name: now.stage.value, from: text.trim(), ...(leg && { leg }) });
+    try {
+      const h = await ask().catch(() => ask(here));
+      setNot("");
+      await select(now.stage.value === "dig" || now.stage.value === "fill" ? `place/${h.leg}/${Math.round(h.strip - now.screen.value!.legs.find((l) => l.id === h.leg)!.from)}` : h.key, h.strip);
+      const w = now.shown.value;
+      if (h.strip < w.from || h.strip > w.to) now.show({ from: h.strip - (w.to - w.from) / 2, to: h.strip + (w.to - w.from) / 2 });
+    } catch (e) {
+      setNot((e as Error).message);
+    }
+  };
+  return (
+    <form class="peg" onSubmit={(e) => (e.preventDefault(), void (text.trim() && go()))}>
+      <label>
+        peg at <input value={text} placeholder={now.screen.value?.units.mark[3] ?? "B 12.5"} onInput={(e) => setText(e.currentTarget.value)} />
+      </label>
+      <button type="submit">go</button>
+      {not && <span role="alert">{not}</span>}
+    </form>
+  );
+}
+
+/** Key is the legend of the stage: each hatch with its word, and how many there are. */
+export function Key() {
+  const a = now.along.value;
+  const s = now.screen.value;
+  if (!a || !s) return null;
+  const name = s.stages.find((g) => g.id === a.stage)?.name ?? "";
+  const counted = (k: AlongKind): boolean => k.of === "unit" || k.of === "cover" || a.stage === "handover";
+  return (
+    <div class="key">
+      <p><strong>{name}</strong>: {a.said}</p>
+      <ul class="legend" aria-label={"hatches of the stage " + name}>
+        {a.kinds.filter((k) => k.of !== "row" || k.hatch !== "paper").map((k) => (
+          <li key={k.of + k.name}>
+            <Swatch hatch={k.hatch} />
+            {k.name}{counted(k) && <span class="count"> {k.count}</span>}
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+const strokesOf: Record<string, string> = {
+  rising: "M-4 18L14 0M4 18L22 0M12 18L30 0", falling: "M-4 0L14 18M4 0L22 18M12 0L30 18", upright: "M3 0V16M11 0V16M19 0V16", level: "M0 3H24M0 10H24",
+  crossed: "M-4 18L14 0M4 18L22 0M12 18L30 0M-4 0L14 18M4 0L22 18M12 0L30 18",
+};
+
+function Swatch({ hatch }: { hatch: string }) {
+  const ink = now.ink.value;
+  return (
+    <svg class="swatch" width="24" height="14" viewBox="0 0 24 14" aria-hidden="true">
+      <rect x="0.75" y="0.75" width="22.5" height="12.5" fill={hatch === "stone" ? ink.stone : ink.paper} />
+      {strokesOf[hatch] && <path d={strokesOf[hatch]} stroke={ink.line} stroke-width="1.4" fill="none" />}
+      {hatch === "dots" && [4, 10, 16, 21].map((x, i) => <circle key={x} cx={x} cy={i % 2 ? 9.5 : 4.5} r="1.2" fill={ink.line} />)}
+      <rect x="0.75" y="0.75" width="22.5" height="12.5" fill="none" stroke={ink.ink} stroke-width="1.2" />
+    </svg>
+  );
+}
