@@ -43,6 +43,7 @@ func TestNothingStandsInAnybodysWay(t *testing.T) {
 				b.Run(nil, "document.querySelector('.rows tbody button.link').click()")
 				b.Until(20e9, "return document.querySelector('.card dl')")
 			}
+			b.Until(20e9, "return document.querySelector('.large-figures dd')")
 			held(fmt.Sprintf("%s at %d px", st.name, w))
 		}
 	}

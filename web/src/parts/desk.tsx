@@ -210,7 +210,7 @@ function Stage({ narrow }: { narrow: boolean }) {
             </button>
           ))}
         </div>
-        {name === "" && <p>No table belongs to this stage yet.</p>}
+        {name === "" && <p>{s.tables.length === 0 ? "The tables come with the plan." : "No table belongs to this stage yet."}</p>}
         {name && <TableView key={name} name={name} />}
       </section>
     </main>
