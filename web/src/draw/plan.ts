@@ -2,6 +2,7 @@
 // a scale bar. Only what lies in view is drawn, and of that only what is large enough to be seen.
 import type { Node, Screen, Sketch } from "../screen";
 import { ticks } from "./axis";
+import { under, type Placing } from "./picture";
 import { hatch, lettering, Row, write, type Ink } from "./pen";
 
 /** Look is which part of the plan is shown: what lies in the middle, and how many pixels a metre has. */
@@ -9,11 +10,6 @@ export interface Look {
   x: number;
   y: number;
   scale: number;
-}
-
-export interface Picture {
-  url: HTMLImageElement | ImageBitmap;
-  at: [number, number, number, number]; // metres: west, south, east, north
 }
 
 export function whole(s: Screen, width: number, height: number): Look {
@@ -64,13 +60,20 @@ function seen(f: Frame, line: number[], least = 0): boolean {
   return Math.max(e - w, n - s) * f.look.scale >= least;
 }
 
+/** Backdrop is a picture and where it belongs. */
+export interface Backdrop {
+  image: ImageBitmap;
+  placing: Placing;
+}
+
 export interface Mark {
   key: string;
   here: number;
   moving?: { node: string; at: [number, number] };
 }
 
-export function plan(g: CanvasRenderingContext2D, s: Screen, f: Frame, ink: Ink, mark: Mark, sketch?: Sketch): void {
+export function plan(g: CanvasRenderingContext2D, s: Screen, f: Frame, ink: Ink, mark: Mark, sketch?: Sketch, below?: Backdrop): void {
+  if (below) under(g, f, s.plan.origin_m, below.image, below.placing);
   contours(g, s, f, ink);
   crossing(g, s, f, ink, mark);
   const moved = new Map(sketch?.touched.map((t) => [t.leg, t]));

@@ -7,6 +7,7 @@ import { Frame, nearest, plan, whole, type Look } from "../draw/plan";
 import type { Edit, Screen } from "../screen";
 import * as now from "../state";
 import { nudge } from "./deeds";
+import { background, chosen, PictureView } from "./picture";
 
 const look = signal<Look | undefined>(undefined);
 const moving = signal<{ node: string; at: [number, number] } | undefined>(undefined);
@@ -27,7 +28,7 @@ export function PlanPane() {
         const s = now.screen.value;
         if (!s || width < 20) return;
         if (!look.value || lookOf !== s.job.id) (look.value = whole(s, width, height)), (lookOf = s.job.id);
-        plan(g, s, new Frame(look.value, width, height), now.ink.value, { key: now.selected.value, here: now.here.value, ...(moving.value && { moving: moving.value }) }, now.sketch.value);
+        plan(g, s, new Frame(look.value, width, height), now.ink.value, { key: now.selected.value, here: now.here.value, ...(moving.value && { moving: moving.value }) }, now.sketch.value, background());
       },
       {
         down(x, y) {
@@ -80,13 +81,20 @@ export function PlanPane() {
       },
     );
     const stop = effect(() => {
-      void [now.screen.value, now.selected.value, now.here.value, now.sketch.value, now.ink.value, look.value, moving.value];
+      void [now.screen.value, now.selected.value, now.here.value, now.sketch.value, now.ink.value, look.value, moving.value, background()];
       pane.again();
     });
     return () => (stop(), pane.end());
   }, []);
+  const dropped = (e: DragEvent): void => { // pictures alone: other files are for the list of jobs
+    const file = [...(e.dataTransfer?.files ?? [])].find((f) => f.type.startsWith("image/"));
+    if (!file) return;
+    e.preventDefault();
+    e.stopPropagation();
+    void chosen(file);
+  };
   return (
-    <div class="plan">
+    <div class="plan" onDrop={dropped}>
       {now.tapping.value && <p class="tapping" role="status">{now.tapping.value.say}: tap the place. <button type="button" onClick={() => (now.tapping.value = undefined)}>leave it</button></p>}
       <canvas
         ref={at}
@@ -108,6 +116,7 @@ export function PlanPane() {
         <button type="button" aria-label="plan further" onClick={() => by(1 / 1.6)}>−</button>
         <button type="button" onClick={() => (look.value = undefined)}>whole plan</button>
       </div>
+      <PictureView />
     </div>
   );
 }
