@@ -21,6 +21,7 @@ type stand struct {
 	on            float64              // what is read on there, m
 	beam          *float64             // level of the beam there, m; nil: no height of the beam on file
 	benchmark     *planner.SurveyPoint // the staff is held on; nil: none has a level
+	nearer        *planner.SurveyPoint // that with a level which lies nearest, where it is another one: it is higher than the beam
 	bench         float64              // its level, m
 }
 
@@ -36,25 +37,28 @@ func (c *levelCard) standOf(l schedule.Laser) stand {
 	if l.Beam != nil {
 		s.beam = new(c.asPrinted(s.on + c.asPrinted(l.Setting.Reading.Metres())))
 	}
-	if s.benchmark = c.benchmarkOf(s); s.benchmark != nil {
+	if s.benchmark, s.nearer = c.benchmarkOf(s); s.benchmark != nil {
 		s.bench = c.asPrinted(*s.benchmark.Level)
 	}
 	return s
 }
 
-// benchmarkOf is the nearest benchmark that a staff can be read on from the stand, or where all lie above the beam the nearest
-// one with a level; nil: none has one.
-func (c *levelCard) benchmarkOf(s stand) *planner.SurveyPoint {
+// benchmarkOf is the nearest benchmark that a staff can be read on from the stand, with the nearer one that is too high for it;
+// where all are too high the nearest one with a level; nil: none has one.
+func (c *levelCard) benchmarkOf(s stand) (best, nearer *planner.SurveyPoint) {
 	all := slices.DeleteFunc(c.nearest(c.plan.Benchmarks, s.at.E, s.at.N), func(p planner.SurveyPoint) bool { return p.Level == nil })
 	for i, p := range all {
 		if s.beam == nil || c.asPrinted(*p.Level) < *s.beam {
-			return &all[i]
+			if i > 0 {
+				nearer = &all[0]
+			}
+			return &all[i], nearer
 		}
 	}
 	if len(all) == 0 {
-		return nil
+		return nil, nil
 	}
-	return &all[0]
+	return &all[0], nil
 }
 
 // stands are all of the leg that can be set, in the order in which the leg is laid.
@@ -94,13 +98,17 @@ func (c *levelCard) heightWords(s stand) string {
 	case s.beam == nil:
 		return ""
 	case s.benchmark == nil:
-		return fmt.Sprintf("beam at %s over %s; %s: no %s with a level on file. Ask: the surveyor", c.levelFigure(s.beam), s.place, notChecked, c.words.benchmark)
+		return fmt.Sprintf("beam there at %s; %s: no %s with a level on file. Ask: the surveyor", c.levelFigure(s.beam), notChecked, c.words.benchmark)
 	}
-	beam := fmt.Sprintf("beam at %s over %s: ", c.levelFigure(s.beam), s.place)
+	beam := fmt.Sprintf("beam there at %s: ", c.levelFigure(s.beam))
 	if over := s.over(); over < 0 {
 		return beam + fmt.Sprintf("%s lies %s higher, level the %s there from %s first", s.benchmark.ID, c.rodFigure(-over), s.laser.ReadOn, s.benchmark.ID)
 	}
-	return beam + fmt.Sprintf("with the dial at %s, the %s on %s reads %s", c.words.nought, c.words.rod, s.benchmark.ID, c.rodFigure(s.over()))
+	beam += fmt.Sprintf("with the dial at %s the %s on %s reads %s", c.words.nought, c.words.rod, s.benchmark.ID, c.rodFigure(s.over()))
+	if s.nearer != nil {
+		beam += fmt.Sprintf("; %s, nearer, is %s higher", s.nearer.ID, c.rodFigure(measure.FromMetres(c.asPrinted(*s.nearer.Level)-*s.beam)))
+	}
+	return beam
 }
 
 // layingCards say in what order the leg is laid, where the laser stands for it and how it gets its height, and how wide the

@@ -285,7 +285,11 @@ func (c *levelCard) endGaps() []string {
 		case node.Bend != nil && node.Bend.In != "" && node.Bend.Out != "":
 			out = append(out, fmt.Sprintf("gap at %s: between the %s faces of %s and %s, square to them", r.place, c.words.mitred, node.Bend.In, node.Bend.Out))
 		default:
-			out = append(out, fmt.Sprintf("gap at %s: between %s and %s", r.place, c.nodeWords(node), unit))
+			what := c.nodeWords(node)
+			if name, more, ok := strings.Cut(what, ", "); ok {
+				what = name + " (" + more + ")"
+			}
+			out = append(out, fmt.Sprintf("gap at %s: between %s and %s", r.place, what, unit))
 		}
 	}
 	return out

@@ -266,7 +266,7 @@ func (d *draft) lastOfLeg(r planner.SetOut) bool { return strings.HasPrefix(r.Pl
 
 // levelNote says how the columns of levels are read.
 func (d *draft) levelNote() ledgerNote {
-	text := fmt.Sprintf("Levels are those of the %s that starts at each joint, %s, and of its left wall. ground: as it is; finished: as it will be. cut ↓ and fill ↑: from the ground as it is to the %s. grade: %s from there on, − falls",
+	text := fmt.Sprintf("Levels are those of the %s that starts at each joint, %s, and of its left wall. ground: as it is; finished: as it will be. cut ↓ and fill ↑: from the ground as it is to the %s. grade: %s from there on, negative falls",
 		d.words.unit, d.words.upChainage, d.words.formation, d.words.upChainage)
 	if d.drained() {
 		text += ". drain: its underside"

@@ -330,7 +330,7 @@ func TestGapsAtEndsSayBetweenWhat(t *testing.T) {
 	for _, lines := range cardTexts(t, run.plan, run.job) {
 		all += strings.Join(lines, "\n")
 	}
-	for _, want := range []string{"gap at start 001: between S building wall, substation wall and A-001", "gap at end 014: between the mitred faces of A-014 and B-001, square to them"} {
+	for _, want := range []string{"gap at start 001: between S building wall (substation wall) and A-001", "gap at end 014: between the mitred faces of A-014 and B-001, square to them"} {
 		if !strings.Contains(all, want) {
 			t.Errorf("no card says %q", want)
 		}
