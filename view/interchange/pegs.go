@@ -97,7 +97,7 @@ func (r run) pegs() []landxml.Point {
 // pegSays is what is written on a peg, and what becomes of it.
 func (r run) pegSays(p planner.Peg) string {
 	speech := r.Job.Speech()
-	text := speech.Say("%s %s on leg %s, %s %s of the centreline", wording.Chainage, r.station(p.Chainage), p.Leg, measure.Length(p.Offset), p.Side)
+	text := speech.Say("%s %s on leg %s, %s %s of the %s", wording.Chainage, r.station(p.Chainage), p.Leg, measure.Length(p.Offset), p.Side, wording.Centreline)
 	if p.Ground != nil {
 		text += ", ground as it is"
 	} else {

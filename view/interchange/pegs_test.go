@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/demo"
 	"trenchwright/job/planner"
 	"trenchwright/place/route"
@@ -61,7 +62,7 @@ func TestPegsAndBenchmarksReadBack(t *testing.T) {
 			pegs++
 			q := find("peg", r.pegName(g))
 			held(q, g.E, g.N, g.Ground)
-			wants := append([]string{g.Side + " of the centreline"}, g.Lost...)
+			wants := append([]string{p.job.Speech().Say("%s of the %s", g.Side, wording.Centreline)}, g.Lost...)
 			if g.ToFormation != nil {
 				wants = append(wants, g.ToFormation.Way, p.job.Speech().Length(measure.Length(g.ToFormation.Amount)))
 			}
