@@ -86,13 +86,15 @@ function Rows({ table }: { table: Table }) {
 
 function Row({ table, row, index, column }: { table: Table; row: number; index: number; column(c: number): string }) {
   const key = table.keys?.[row] ?? "";
+  const name = key.slice(key.indexOf("/") + 1);
+  const named = key ? Math.max(0, table.columns.findIndex((c) => c.texts[row] === name)) : -1; // the column that says which it is
   const chosen = key !== "" && key === now.selected.value;
   return useMemo( // a row that stays in view while others come is not made again
     () => (
       <tr aria-rowindex={index} class={chosen ? "here" : ""} aria-selected={chosen} onClick={() => key && void select(key)}>
         {table.columns.map((c, i) => (
           <td key={c.key} class={column(i)}>
-            {i === 0 && key ? <button type="button" class="link" onClick={(e) => (e.stopPropagation(), void select(key))}>{c.texts[row]}</button> : c.texts[row]}
+            {i === named ? <button type="button" class="link" onClick={(e) => (e.stopPropagation(), void select(key))}>{c.texts[row]}</button> : c.texts[row]}
           </td>
         ))}
       </tr>
