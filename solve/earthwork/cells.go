@@ -3,6 +3,8 @@ package earthwork
 import (
 	"cmp"
 	"slices"
+
+	"trenchwright/base/sorting"
 )
 
 // cells cuts a piece into parts between which nothing changes, first along the run and then column by column, and adds
@@ -81,7 +83,7 @@ func (c *cells) passing(roots, ma, mb []float64) []float64 {
 		ways = append(ways, way{min(a, b), max(a, b), i})
 	}
 	c.ways = ways
-	slices.SortFunc(ways, func(a, b way) int { return cmp.Or(cmp.Compare(a.low, b.low), a.i-b.i) })
+	sorting.By(ways, func(a, b way) int { return cmp.Or(cmp.Compare(a.low, b.low), a.i-b.i) })
 	for n, w := range ways {
 		for _, v := range ways[n+1:] {
 			if v.low > w.high {

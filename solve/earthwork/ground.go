@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"trenchwright/base/sorting"
 	"trenchwright/place/ground"
 	"trenchwright/place/route"
 )
@@ -45,7 +46,7 @@ func Of(s *ground.Surface) Ground {
 			out.corners = append(out.corners, route.Point{E: p.E, N: p.N})
 		}
 	}
-	slices.SortFunc(out.corners, byPlace)
+	sorting.By(out.corners, byPlace)
 	out.corners = slices.Compact(out.corners)
 	out.sort()
 	return out

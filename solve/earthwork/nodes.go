@@ -3,9 +3,9 @@ package earthwork
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"trenchwright/base/finding"
+	"trenchwright/base/sorting"
 	"trenchwright/place/route"
 )
 
@@ -56,7 +56,7 @@ func shares(p *Problem, axes []axis) ([][2]*share, finding.List) {
 			}
 			rays = append(rays, ray{a, pose.At, pose.Along, math.Atan2(pose.Along.E, pose.Along.N)})
 		}
-		slices.SortStableFunc(rays, func(a, b ray) int {
+		sorting.By(rays, func(a, b ray) int {
 			switch {
 			case a.bearing < b.bearing:
 				return -1

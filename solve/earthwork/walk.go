@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 	"trenchwright/place/route"
 )
 
@@ -67,7 +68,7 @@ func (w *walker) uncounted(from, to measure.Length) []stretch {
 			out = append(out, s)
 		}
 	}
-	slices.SortFunc(out, func(a, b stretch) int { return cmp.Compare(a.from, b.from) })
+	sorting.By(out, func(a, b stretch) int { return cmp.Compare(a.from, b.from) })
 	return joined(out)
 }
 

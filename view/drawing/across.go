@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
@@ -379,7 +380,7 @@ func (v *across) labels(s planner.DigSection) []cutLabel {
 		z := p.Level - p.Diameter/2
 		add("drain underside", &z)
 	}
-	slices.SortStableFunc(out, func(a, b cutLabel) int {
+	sorting.By(out, func(a, b cutLabel) int {
 		switch {
 		case a.level > b.level:
 			return -1

@@ -3,9 +3,9 @@ package drawing
 import (
 	"cmp"
 	"math"
-	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
 )
@@ -155,7 +155,7 @@ func (v *across) wayNames(s *sheet, c *cut, at scene.Point, put func(x, z float6
 			wide = math.Max(wide, scene.TextWidth(u.What, s.size, scene.Regular)+float64(1.2*v.k()))
 		}
 	}
-	slices.SortStableFunc(all, func(a, b name) int { return cmp.Compare(a.x, b.x) })
+	sorting.By(all, func(a, b name) int { return cmp.Compare(a.x, b.x) })
 	wanted := make([]float64, len(all))
 	for i, n := range all {
 		wanted[i] = n.x

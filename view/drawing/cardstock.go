@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
 )
@@ -268,7 +269,7 @@ func waste(p planner.CutPattern) []span {
 	for _, l := range p.Left {
 		taken = append(taken, span{mm(l.From), mm(l.To)})
 	}
-	slices.SortFunc(taken, func(a, b span) int { return cmp.Compare(a.from, b.from) })
+	sorting.By(taken, func(a, b span) int { return cmp.Compare(a.from, b.from) })
 	var out []span
 	at := 0.0
 	for _, t := range append(taken, span{mm(p.Stock), mm(p.Stock)}) {

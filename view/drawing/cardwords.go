@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"trenchwright/base/finding"
+	"trenchwright/base/sorting"
 	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
@@ -162,7 +163,7 @@ func (c *cardSheet) insertWords() string {
 	}
 	text := "none left"
 	if all := slices.Clone(c.p.insertsLeft); len(all) > 0 {
-		slices.SortStableFunc(all, func(a, b planner.InsertLeft) int {
+		sorting.By(all, func(a, b planner.InsertLeft) int {
 			return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Side, b.Side))
 		})
 		var places []string

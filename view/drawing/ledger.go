@@ -3,9 +3,9 @@ package drawing
 import (
 	"cmp"
 	"math"
-	"slices"
 	"strings"
 
+	"trenchwright/base/sorting"
 	"trenchwright/view/scene"
 )
 
@@ -79,7 +79,7 @@ func (l *letters) all(texts ...string) string {
 			names = append(names, name)
 		}
 	}
-	slices.SortFunc(names, func(a, b string) int { return cmp.Or(cmp.Compare(len(a), len(b)), cmp.Compare(a, b)) })
+	sorting.By(names, func(a, b string) int { return cmp.Or(cmp.Compare(len(a), len(b)), cmp.Compare(a, b)) })
 	return strings.Join(names, ", ")
 }
 

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"trenchwright/base/sorting"
 	"trenchwright/view/scene"
 )
 
@@ -51,7 +52,7 @@ func (f pennant) over(g pennant, size float64) bool {
 // word and would lie on its pole. A word that then reaches past the left edge is cut short.
 func fly(flags []pennant, left, right, size float64) ([]pennant, int) {
 	all := slices.Clone(flags)
-	slices.SortStableFunc(all, func(a, b pennant) int { return cmp.Compare(a.x, b.x) })
+	sorting.By(all, func(a, b pennant) int { return cmp.Compare(a.x, b.x) })
 	for i := range all {
 		if f := &all[i]; f.x+f.width(size) > right {
 			f.turnBack(left, right, size)

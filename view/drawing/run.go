@@ -4,10 +4,10 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"slices"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 	"trenchwright/job"
 	"trenchwright/job/planner"
 )
@@ -63,7 +63,7 @@ func newDraft(p planner.Plan, j job.Job, style Style) *draft {
 		}
 	}
 	for _, units := range d.of {
-		slices.SortStableFunc(units, func(a, b int) int { return cmp.Compare(p.Units[a].Start, p.Units[b].Start) })
+		sorting.By(units, func(a, b int) int { return cmp.Compare(p.Units[a].Start, p.Units[b].Start) })
 	}
 	for i, c := range p.Covers {
 		d.covers[c.Unit] = append(d.covers[c.Unit], i)

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"trenchwright/base/sorting"
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
 )
@@ -191,7 +192,7 @@ func (d *draft) pegsOf(leg string) []planner.Peg {
 			out = append(out, p)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b planner.Peg) int { return cmp.Compare(a.Chainage, b.Chainage) })
+	sorting.By(out, func(a, b planner.Peg) int { return cmp.Compare(a.Chainage, b.Chainage) })
 	return out
 }
 

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 
+	"trenchwright/base/sorting"
 	"trenchwright/job/planner"
 )
 
@@ -46,7 +47,7 @@ func (d *draft) polar(fromE, fromN, toE, toN float64) (bearing, distance float64
 // nearest are the points by how far they lie from a place; those without coordinates last.
 func (d *draft) nearest(all []planner.SurveyPoint, e, n float64) []planner.SurveyPoint {
 	out := slices.Clone(all)
-	slices.SortStableFunc(out, func(a, b planner.SurveyPoint) int { return cmp.Compare(d.apart(a, e, n), d.apart(b, e, n)) })
+	sorting.By(out, func(a, b planner.SurveyPoint) int { return cmp.Compare(d.apart(a, e, n), d.apart(b, e, n)) })
 	return out
 }
 

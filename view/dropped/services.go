@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 	"trenchwright/base/wording"
 	"trenchwright/job"
 	"trenchwright/job/planner"
@@ -80,6 +81,6 @@ func together(had, more []job.Service) []job.Service {
 		s.ID = out[i].ID
 		out[i] = s
 	}
-	slices.SortStableFunc(out, func(a, b job.Service) int { return int(min(1, max(-1, a.At-b.At))) })
+	sorting.By(out, func(a, b job.Service) int { return int(min(1, max(-1, a.At-b.At))) })
 	return out
 }

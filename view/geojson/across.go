@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"trenchwright/base/sorting"
 )
 
 // crosses tells whether a ring of a body steps across 180° of longitude.
@@ -197,7 +199,7 @@ func join(chains []chain) bool {
 	for i, c := range chains {
 		ends = append(ends, end{c.at[0].Lat, i, true}, end{c.at[len(c.at)-1].Lat, i, false})
 	}
-	slices.SortStableFunc(ends, func(a, b end) int { return cmp.Compare(a.lat, b.lat) })
+	sorting.By(ends, func(a, b end) int { return cmp.Compare(a.lat, b.lat) })
 	for i := 0; i+1 < len(ends); i += 2 {
 		// Of ends at one latitude any may come next; the two of a pair are a first one and a last one.
 		k := i + 1

@@ -4,7 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"slices"
+
+	"trenchwright/base/sorting"
 )
 
 // Along is what one stage shows along the run, beside what the strip shows always: a row under it, what each unit or cover is to
@@ -152,7 +153,7 @@ func sorted(at Numbers) []int {
 	for i := range by {
 		by[i] = i
 	}
-	slices.SortStableFunc(by, func(i, j int) int { return cmp.Compare(at[i], at[j]) })
+	sorting.By(by, func(i, j int) int { return cmp.Compare(at[i], at[j]) })
 	return by
 }
 

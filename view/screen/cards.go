@@ -10,6 +10,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 	"trenchwright/base/wording"
 	"trenchwright/job"
 	"trenchwright/job/planner"
@@ -280,7 +281,7 @@ func (m *maker) lists(path string, sizes map[string]int) {
 	for name := range sizes {
 		names = append(names, name)
 	}
-	slices.SortFunc(names, cmp.Compare[string])
+	sorting.By(names, cmp.Compare[string])
 	m.group("lists")
 	for _, name := range names {
 		if sizes[name] > 0 {

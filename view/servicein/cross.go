@@ -4,11 +4,11 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
 	"trenchwright/base/wording"
 	"trenchwright/job"
 	"trenchwright/place/route"
@@ -42,7 +42,7 @@ func (s site) crossed(lines []line) (Services, finding.List) {
 		if len(list) == 0 {
 			continue
 		}
-		slices.SortStableFunc(list, func(a, b job.Service) int { return cmp.Compare(a.At, b.At) })
+		sorting.By(list, func(a, b job.Service) int { return cmp.Compare(a.At, b.At) })
 		for k := range list {
 			for n++; taken[fmt.Sprintf("W%d", n)]; n++ {
 			}
