@@ -2,7 +2,6 @@ package e2e
 
 import (
 	"testing"
-	"time"
 )
 
 // A service of the short demo, and where its card has two of its figures.
@@ -17,7 +16,7 @@ const (
 func TestChangesAreKeptUndoneAndSent(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
 		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-		p := open(t, engine, "", s.address)
+		p := open(t, engine, "", s.place)
 		p.to("/")
 		p.Says("3 jobs on this device")
 		p.to(service)
@@ -35,7 +34,7 @@ func TestChangesAreKeptUndoneAndSent(t *testing.T) {
 		p.Chord(control, "z")
 		p.holds(width, "50 mm")
 		p.set(width, "nonsense")
-		p.Until(90*time.Second, "return document.querySelector('.told .fault')")
+		p.Until(wait, "return document.querySelector('.told .fault')")
 		p.press("put away")
 		p.to("/")
 		p.Says("route") // the list says at which stage the job was looked at
@@ -60,8 +59,8 @@ func TestTwoWindowsOfOneBrowser(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
 		data := t.TempDir()
 		s := serve(t, "--data", data, "--addr", "127.0.0.1:0")
-		net := bad(t, s.address)
-		p := open(t, engine, "", net.URL)
+		net := bad(t, s.place)
+		p := open(t, engine, "", net.place)
 		p.to(service)
 		p.holds(width, "50 mm")
 		first := p.Window()

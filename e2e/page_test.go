@@ -14,13 +14,14 @@ import (
 // page is a browser with the workspace open in it. What the page told as faults is looked at after every step, and at the end.
 type page struct {
 	*browser.Browser
-	t  *testing.T
-	at string // address of the workspace
+	t    *testing.T
+	at   string // address of the workspace
+	away *away
 }
 
-func open(t *testing.T, engine, profile, address string) *page {
+func open(t *testing.T, engine, profile string, in place) *page {
 	t.Helper()
-	p := &page{browser.Start(t, engine, profile), t, address}
+	p := &page{browser.Start(t, engine, profile), t, in.address, in.away}
 	p.Size(1440, 1000)
 	return p
 }
@@ -34,23 +35,27 @@ func (p *page) to(path string) {
 		p.planned()
 		return
 	}
-	p.Until(time.Minute, "return document.querySelector('main.jobs')")
+	p.Until(wait, "return document.querySelector('main.jobs')")
 }
 
 // planned waits until a run is drawn and nothing is being planned.
 func (p *page) planned() {
 	p.t.Helper()
-	p.Until(time.Minute, "return document.querySelector('.stages') && !document.body.innerText.includes('planning')")
+	p.Until(wait, "return document.querySelector('.stages') && !document.body.innerText.includes('planning')")
 }
 
 // expected are the lines that browsers write of their own where the server is not there, or refuses: the page has to live with
 // that, and shows it.
-func expected(line string) bool {
-	return strings.Contains(line, "Failed to load resource") && strings.Contains(line, "/api/") ||
-		strings.Contains(line, "/api/stream") ||
-		strings.Contains(line, "Cross-Origin-Opener-Policy header has been ignored") || // at a plain address
-		strings.Contains(line, "net::ERR_CONNECTION_REFUSED") || // of an address that the kept page asks again
-		strings.Contains(line, "fetching the script") // a look for a new version without a server
+func (p *page) expected(line browser.Line) bool {
+	switch said := line.Text; {
+	case strings.Contains(said, "net::ERR_CONNECTION_REFUSED"), // nobody listens
+		strings.Contains(said, "fetching the script"): // a look for a new version
+		return p.away.at(line.At)
+	default:
+		return strings.Contains(said, "Failed to load resource") && strings.Contains(said, "/api/") ||
+			strings.Contains(said, "/api/stream") ||
+			strings.Contains(said, "Cross-Origin-Opener-Policy header has been ignored") // at a plain address
+	}
 }
 
 // faultless fails the test where the page told a fault.
@@ -58,16 +63,20 @@ func (p *page) faultless() {
 	p.t.Helper()
 	var told []string
 	p.Run(&told, "const f = globalThis.trenchwrightFaults; return f ? f.splice(0) : []")
-	for _, line := range append(told, p.Log()...) {
-		if !expected(line) {
-			p.t.Errorf("%s: the page told a fault: %s", p.Engine, line)
+	lines := p.Log()
+	for _, text := range told {
+		lines = append(lines, browser.Line{At: time.Now(), Text: text})
+	}
+	for _, l := range lines {
+		if !p.expected(l) {
+			p.t.Errorf("%s: the page told a fault at %s: %s", p.Engine, l.At.Format(time.TimeOnly), l.Text)
 		}
 	}
 }
 
 func (p *page) text(css string) (text string) {
 	p.t.Helper()
-	p.Until(90*time.Second, "return document.querySelector(arguments[0])", css)
+	p.Until(wait, "return document.querySelector(arguments[0])", css)
 	p.Run(&text, "return document.querySelector(arguments[0]).innerText", css)
 	return text
 }
@@ -75,21 +84,21 @@ func (p *page) text(css string) (text string) {
 // press clicks the button of this text, wherever it is.
 func (p *page) press(text string) {
 	p.t.Helper()
-	p.Until(90*time.Second, "const b = [...document.querySelectorAll('button, summary')].find(b => b.innerText.trim() === arguments[0] && !b.disabled); if (b) b.click(); return b", text)
+	p.Until(wait, "const b = [...document.querySelectorAll('button, summary')].find(b => b.innerText.trim() === arguments[0] && !b.disabled); if (b) b.click(); return b", text)
 }
 
 // pressUntil clicks the button of this text whenever it is there, until the page says what it has to lead to: the page may get
 // there by itself, and then the button goes.
 func (p *page) pressUntil(text, says string) {
 	p.t.Helper()
-	p.Until(90*time.Second, `if (document.body.innerText.includes(arguments[1])) return true;
+	p.Until(wait, `if (document.body.innerText.includes(arguments[1])) return true;
 		[...document.querySelectorAll('button')].find(b => b.innerText.trim() === arguments[0] && !b.disabled)?.click()`, text, says)
 }
 
 // unsaid waits until a text is gone.
 func (p *page) unsaid(text string) {
 	p.t.Helper()
-	p.Until(90*time.Second, "return !document.body.innerText.includes(arguments[0])", text)
+	p.Until(wait, "return !document.body.innerText.includes(arguments[0])", text)
 }
 
 // set types a figure into a field of the open card and changes it there.
@@ -97,18 +106,18 @@ func (p *page) set(field, text string) {
 	p.t.Helper()
 	css := "#field-" + field
 	p.Fill(css, text)
-	p.Until(90*time.Second, "const b = document.querySelector(arguments[0]).form.querySelector('button[type=submit]'); if (!b.disabled) b.click(); return !b.disabled", css)
+	p.Until(wait, "const b = document.querySelector(arguments[0]).form.querySelector('button[type=submit]'); if (!b.disabled) b.click(); return !b.disabled", css)
 	p.planned()
 }
 
 // holds is what a field of the open card holds; it waits for that.
 func (p *page) holds(field, text string) {
 	p.t.Helper()
-	p.Until(90*time.Second, "return document.querySelector(arguments[0])?.value === arguments[1]", "#field-"+field, text)
+	p.Until(wait, "return document.querySelector(arguments[0])?.value === arguments[1]", "#field-"+field, text)
 }
 
 // wait is how long a page may take to show something on a machine that has other work.
-const wait = 40 * time.Second
+const wait = 2 * time.Minute
 
 type revision struct {
 	ID      string
@@ -122,10 +131,30 @@ type jobOnServer struct {
 	Revisions []revision
 }
 
-// ask asks the server as another program would.
-func ask(t *testing.T, address, path string, out any) {
+// onServer waits until a job has so many revisions on the server.
+func onServer(t *testing.T, address, job string, revisions int) (j jobOnServer) {
 	t.Helper()
-	r, err := http.Get(address + "/api" + path)
+	for end := time.Now().Add(wait); ; time.Sleep(50 * time.Millisecond) {
+		status, b := asked(t, address+"/api/jobs/"+job)
+		j = jobOnServer{}
+		if status == http.StatusOK {
+			if err := json.Unmarshal(b, &j); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if len(j.Revisions) == revisions {
+			return j
+		}
+		if time.Now().After(end) {
+			t.Fatalf("job %s has %d revisions on the server, not %d: %d: %s", job, len(j.Revisions), revisions, status, b)
+		}
+	}
+}
+
+// asked asks the server as another program would.
+func asked(t *testing.T, address string) (status int, said []byte) {
+	t.Helper()
+	r, err := http.Get(address)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -134,24 +163,5 @@ func ask(t *testing.T, address, path string, out any) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if r.StatusCode != http.StatusOK {
-		t.Fatalf("%s: %s: %s", path, r.Status, b)
-	}
-	if err := json.Unmarshal(b, out); err != nil {
-		t.Fatal(err)
-	}
-}
-
-// onServer waits until a job has so many revisions on the server.
-func onServer(t *testing.T, address, job string, revisions int) (j jobOnServer) {
-	t.Helper()
-	for end := time.Now().Add(30 * time.Second); ; time.Sleep(50 * time.Millisecond) {
-		ask(t, address, "/jobs/"+job, &j)
-		if len(j.Revisions) == revisions {
-			return j
-		}
-		if time.Now().After(end) {
-			t.Fatalf("job %s has %d revisions on the server, not %d: %+v", job, len(j.Revisions), revisions, j.Revisions)
-		}
-	}
+	return r.StatusCode, b
 }

@@ -31,7 +31,7 @@ func TestPapersWithoutTheServer(t *testing.T) {
 			sum := sha256.Sum256(b)
 			want[path] = hex.EncodeToString(sum[:])
 		}
-		p := open(t, engine, "", s.address)
+		p := open(t, engine, "", s.place)
 		p.to("/jobs/" + small + "/order")
 		p.Says("ready for no signal")
 		s.stop()
@@ -44,7 +44,7 @@ func TestPapersWithoutTheServer(t *testing.T) {
 		for _, path := range paths {
 			began := time.Now()
 			p.Run(nil, "globalThis.kept = undefined; document.querySelector(arguments[0]).click()", fmt.Sprintf(`[aria-label="keep %s"]`, path))
-			p.Until(2*time.Minute, "return globalThis.kept")
+			p.Until(2*wait, "return globalThis.kept")
 			t.Logf("%s: %s after %s", engine, path, time.Since(began).Round(10*time.Millisecond))
 			var got string
 			p.Await(&got, "return [...new Uint8Array(await crypto.subtle.digest('SHA-256', await globalThis.kept.arrayBuffer()))].map((n) => n.toString(16).padStart(2, '0')).join('')")
@@ -53,16 +53,16 @@ func TestPapersWithoutTheServer(t *testing.T) {
 			}
 		}
 		p.Run(nil, `document.querySelector('[aria-label="open sheets-A3.pdf"]').click()`)
-		p.Until(time.Minute, "return document.querySelector('dialog.viewer[open] iframe')?.src.startsWith('blob:')")
+		p.Until(wait, "return document.querySelector('dialog.viewer[open] iframe')?.src.startsWith('blob:')")
 		p.press("close")
-		p.Until(90*time.Second, "return !document.querySelector('dialog.viewer')")
+		p.Until(wait, "return !document.querySelector('dialog.viewer')")
 		p.press("every sheet and card by itself")
-		p.Until(time.Minute, `return document.querySelector('[aria-label="open svg/strip-1.svg"]')`)
+		p.Until(wait, `return document.querySelector('[aria-label="open svg/strip-1.svg"]')`)
 		p.Run(nil, `document.querySelector('[aria-label="open svg/strip-1.svg"]').click()`)
 		p.Until(wait, "return document.querySelector('dialog.viewer[open] img')?.naturalWidth > 100")
 		p.press("close")
 		p.Run(nil, `document.querySelector('[aria-label="open job.yaml"]').click()`)
-		p.Until(90*time.Second, "return document.querySelector('dialog.viewer pre')?.textContent.includes('format: 1')")
+		p.Until(wait, "return document.querySelector('dialog.viewer pre')?.textContent.includes('format: 1')")
 		p.faultless()
 	})
 }

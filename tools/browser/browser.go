@@ -64,6 +64,7 @@ func Start(t Test, engine, profile string) *Browser {
 	b.base = root
 	b.call("POST", "/session", map[string]any{"capabilities": map[string]any{"alwaysMatch": e.capabilities(profile)}}, &made)
 	b.base = root + "/session/" + made.SessionID
+	b.call("POST", "/timeouts", map[string]any{"script": patience.Milliseconds()}, nil)
 	return b
 }
 
@@ -111,8 +112,11 @@ func freePort(t Test) int {
 	return l.Addr().(*net.TCPAddr).Port
 }
 
+// patience is how long a driver may take to start, and a script to answer, on a machine that has other work.
+const patience = 2 * time.Minute
+
 func (b *Browser) await(address string) {
-	for end := time.Now().Add(20 * time.Second); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
 		if r, err := http.Get(address); err == nil {
 			r.Body.Close()
 			return

@@ -3,7 +3,6 @@ package browser
 import (
 	"encoding/base64"
 	"encoding/json"
-	"strings"
 	"time"
 )
 
@@ -104,7 +103,7 @@ func (b *Browser) Until(limit time.Duration, script string, args ...any) {
 		if time.Now().After(end) {
 			var text string
 			b.Run(&text, "return document.body.innerText.slice(0, 3000)")
-			b.t.Fatalf("%s: after %s still not: %s\nThe page says:\n%s\nIts log:\n%s", b.Engine, limit, script, text, strings.Join(b.Log(), "\n"))
+			b.t.Fatalf("%s: after %s still not: %s %q\nThe page says:\n%s\nIts log:\n%v", b.Engine, limit, script, args, text, b.Log())
 		}
 	}
 }
@@ -196,19 +195,28 @@ func (b *Browser) Picture() []byte {
 	return png
 }
 
-// Log is what the page told its console as errors since the last time. WebKitGTK's driver hands no log over: pages tell theirs
+// Line is what a browser told its console as an error, and when.
+type Line struct {
+	At   time.Time
+	Text string
+}
+
+// Log is what was told to the console as errors since the last time. WebKitGTK's driver hands no log over: pages tell theirs
 // through window.faults where tests set it.
-func (b *Browser) Log() []string {
-	var lines []struct{ Level, Message string }
+func (b *Browser) Log() []Line {
+	var lines []struct {
+		Level, Message string
+		Timestamp      int64 // ms
+	}
 	if b.Engine == "chromium" {
 		if b.try("POST", "/se/log", map[string]any{"type": "browser"}, &lines) != nil {
 			return nil
 		}
 	}
-	var out []string
+	var out []Line
 	for _, l := range lines {
 		if l.Level == "SEVERE" {
-			out = append(out, l.Message)
+			out = append(out, Line{time.UnixMilli(l.Timestamp), l.Message})
 		}
 	}
 	return out

@@ -34,12 +34,23 @@ export async function worker(): Promise<void> {
   navigator.serviceWorker.addEventListener("controllerchange", () => {
     if (waited) location.reload(); // somebody changed over, and no page was busy
   });
+  setInterval(() => !now.ready.value && judges === 0 && document.visibilityState === "visible" && void judge(), judgedAgain);
   await judge();
 }
 
+let judging: Promise<void> = Promise.resolve();
+let judges = 0;
+
 /** judge says "ready for no signal" only when every file of this version is kept, a core has started from them, everything that
  * the server had was fetched, and the open job is kept with all of its files. */
-export async function judge(): Promise<void> {
+export function judge(): Promise<void> {
+  judges++;
+  return (judging = judging.then(judged, judged).finally(() => judges--));
+}
+
+const judgedAgain = 10_000; // ms after which a page that was not ready is looked at once more: something may have been late
+
+async function judged(): Promise<void> {
   if (now.plain.value || !("serviceWorker" in navigator) || !navigator.serviceWorker.controller) return;
   now.ready.value = (await everyFile()) && (await coreStarts()) && (await everyJob());
 }
@@ -49,7 +60,7 @@ function everyFile(): Promise<boolean> {
   return new Promise((done) => {
     const way = new MessageChannel();
     way.port1.onmessage = (e: MessageEvent<boolean>) => done(e.data);
-    setTimeout(() => done(false), 5000);
+    setTimeout(() => done(false), 15_000);
     navigator.serviceWorker.controller!.postMessage("is everything kept?", [way.port2]);
   });
 }
@@ -57,7 +68,8 @@ function everyFile(): Promise<boolean> {
 async function coreStarts(): Promise<boolean> {
   if (started) return true;
   const trial = kept ? core : new Core();
-  started = await trial.ask<string>("version", {}).then(() => true, () => false);
+  const late = new Promise<boolean>((no) => setTimeout(no, 120_000, false));
+  started = await Promise.race([trial.ask<string>("version", {}).then(() => true, () => false), late]);
   if (trial !== core) trial.stop();
   return started;
 }

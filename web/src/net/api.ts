@@ -1,5 +1,6 @@
 // The server, as far as it can be reached.
 import * as now from "../state";
+import { whole } from "./whole";
 
 /** What the server refused, in its own words. */
 export class Refused extends Error {
@@ -22,13 +23,14 @@ const slowest = 4; // bytes a ms: as slow as a net may be for what goes up (32 k
 const remark = 3_000; // ms after which the page says that it waits
 
 export async function get<T>(path: string, quiet = soon): Promise<T> {
-  return read(await asked(path, quiet)) as T;
+  return (await asked(path, quiet)).json() as Promise<T>;
 }
 
 export async function post<T>(path: string, body: unknown, quiet = soon): Promise<T> {
   const text = JSON.stringify(body);
   const headers = { "content-type": "application/json" };
-  return read(await asked(path, quiet + text.length / slowest, { method: "POST", headers, body: text })) as T;
+  const r = await asked(path, quiet + text.length / slowest, { method: "POST", headers, body: text });
+  return r.json() as Promise<T>;
 }
 
 /** putBytes keeps a file on the server. */
@@ -41,50 +43,21 @@ export async function putBytes(path: string, b: Uint8Array): Promise<void> {
 export async function postFile<T>(path: string, b: Blob | FormData, type: string): Promise<T> {
   const parts = b instanceof Blob ? [b] : [...b.values()];
   const size = parts.reduce((n, v) => n + (v instanceof Blob ? v.size : v.length), 0);
-  return read(await asked(path, making + size / slowest, { method: "POST", ...(type && { headers: { "content-type": type } }), body: b })) as T;
+  const r = await asked(path, making + size / slowest, { method: "POST", ...(type && { headers: { "content-type": type } }), body: b });
+  return r.json() as Promise<T>;
 }
 
 export async function bytes(path: string, quiet = soon): Promise<Uint8Array> {
-  return asked(path, quiet);
+  return new Uint8Array(await (await asked(path, quiet)).arrayBuffer());
 }
 
-const read = (b: Uint8Array): unknown => JSON.parse(new TextDecoder().decode(b));
-
-async function asked(path: string, quiet: number, init?: RequestInit): Promise<Uint8Array> {
-  const { status, ok, body } = await answer(path, quiet, init);
-  if (ok) return body;
-  let said: { title?: string; detail?: string; faults?: Refused["faults"] } = {};
-  try {
-    said = read(body) as typeof said;
-  } catch {
-    // something between answered in words of its own: its status has to do
-  }
-  throw new Refused(status, said.detail ?? said.title ?? `the server answered ${status}`, said.faults);
-}
-
-// answer is all that came, or Unreached where nothing came for too long, or the net broke meanwhile.
-async function answer(path: string, quiet: number, init?: RequestInit): Promise<{ status: number; ok: boolean; body: Uint8Array }> {
-  const end = new AbortController();
-  const stop = (): void => end.abort();
-  let clock = setTimeout(stop, quiet);
+async function asked(path: string, quiet: number, init?: RequestInit): Promise<Response> {
   let waits = false;
   const saying = setTimeout(() => ((waits = true), now.waiting.value++), remark);
-  try {
-    const r = await fetch("/api" + path, { ...init, signal: end.signal });
-    const parts: Uint8Array<ArrayBuffer>[] = [];
-    for (const from = r.body?.getReader(); from; ) {
-      clearTimeout(clock);
-      clock = setTimeout(stop, quiet);
-      const { done, value } = await from.read();
-      if (done) break;
-      parts.push(value);
-    }
-    return { status: r.status, ok: r.ok, body: new Uint8Array(await new Blob(parts).arrayBuffer()) };
-  } catch {
-    throw new Unreached("the server was not reached");
-  } finally {
-    clearTimeout(clock);
-    clearTimeout(saying);
-    if (waits) now.waiting.value--;
-  }
+  const r = await whole("/api" + path, quiet, init)
+    .catch(() => { throw new Unreached("the server was not reached"); })
+    .finally(() => (clearTimeout(saying), waits && now.waiting.value--));
+  if (r.ok) return r;
+  const said = (await r.json().catch(() => ({}))) as { title?: string; detail?: string; faults?: Refused["faults"] };
+  throw new Refused(r.status, said.detail ?? said.title ?? `the server answered ${r.status}`, said.faults);
 }
