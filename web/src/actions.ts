@@ -219,7 +219,7 @@ export async function edit(edits: Edit[], note: string): Promise<boolean> {
       now.faults.value = (e.faults ?? []).map((f) => ({ text: f.text, try: f.try }));
       if (!e.job) now.sketch.value = undefined;
     });
-    const next = e.job ? await becomes(e.job, note) : undefined;
+    const next = e.job ? await becomes(r, e.job, note) : undefined;
     if (next) {
       before.value = [...before.value, r.content];
       undone.value = [];
@@ -234,7 +234,7 @@ export async function edit(edits: Edit[], note: string): Promise<boolean> {
 export async function replaced(content: string, note: string): Promise<boolean> {
   const made = await inTurn(async () => {
     const r = now.revision.value;
-    const next = r && (await becomes(content, note));
+    const next = r && (await becomes(r, content, note));
     if (r && next) {
       before.value = [...before.value, r.content];
       undone.value = [];
@@ -253,11 +253,13 @@ function inTurn<T>(f: () => Promise<T>): Promise<T> {
   return mine;
 }
 
-// The open job gets another content, kept before anything is said of it.
-async function becomes(content: string, note: string): Promise<Revision | undefined> {
+// A job gets another content, kept before anything is said of it. It stands on the revision that it was made from: where the page
+// went on meanwhile to what somebody else made, there are two ends, and they are joined.
+async function becomes(from: Revision, content: string, note: string): Promise<Revision | undefined> {
   try {
-    const r = await keep(now.job.value!, [now.revision.value!.id], content, note);
-    batch(() => {
+    const job = (await during(["jobs"], "readonly", (t) => t.get("jobs", from.job))) ?? now.job.value!;
+    const r = await keep(job, [from.id], content, note);
+    if (now.job.value?.id === from.job) batch(() => {
       now.revision.value = r;
       now.ends.value = undefined; // they are looked for anew from here
       now.trouble.value = undefined;
@@ -284,7 +286,7 @@ async function stepped(from: Signal<string[]>, to: Signal<string[]>, note: strin
     const r = now.revision.value;
     const content = from.value.at(-1);
     if (content === undefined || !r) return undefined;
-    const next = await becomes(content, note);
+    const next = await becomes(r, content, note);
     if (next) {
       from.value = from.value.slice(0, -1);
       to.value = [...to.value, r.content];

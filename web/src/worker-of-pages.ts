@@ -11,6 +11,8 @@ let waited = false; // whether a newer version has been waiting since this page 
 let started = false; // whether a core has started from what is kept
 const kept = Boolean(navigator.serviceWorker?.controller); // whether this page itself came from there, and its core with it
 
+const lookedAgain = 10_000; // ms after which is looked once more: something may have been late
+
 export async function worker(): Promise<void> {
   if (!("serviceWorker" in navigator)) {
     now.plain.value = true;
@@ -23,7 +25,8 @@ export async function worker(): Promise<void> {
     waited ||= now.newer.value;
   };
   look();
-  r.addEventListener("updatefound", () => r.installing?.addEventListener("statechange", look));
+  r.addEventListener("updatefound", () => (look(), r.installing?.addEventListener("statechange", look)));
+  setInterval(look, lookedAgain); // it may have been quicker than its event
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && void r.update().catch(() => undefined));
   setInterval(() => void r.update().catch(() => undefined), 30 * 60_000);
   others.hear((w) => w.ask === "busy" && now.busy() && others.tell({ busy: true }));
@@ -34,7 +37,7 @@ export async function worker(): Promise<void> {
   navigator.serviceWorker.addEventListener("controllerchange", () => {
     if (waited) location.reload(); // somebody changed over, and no page was busy
   });
-  setInterval(() => !now.ready.value && judges === 0 && document.visibilityState === "visible" && void judge(), judgedAgain);
+  setInterval(() => !now.ready.value && judges === 0 && document.visibilityState === "visible" && void judge(), lookedAgain);
   await judge();
 }
 
@@ -47,8 +50,6 @@ export function judge(): Promise<void> {
   judges++;
   return (judging = judging.then(judged, judged).finally(() => judges--));
 }
-
-const judgedAgain = 10_000; // ms after which a page that was not ready is looked at once more: something may have been late
 
 async function judged(): Promise<void> {
   if (now.plain.value || !("serviceWorker" in navigator) || !navigator.serviceWorker.controller) return;
