@@ -14,15 +14,15 @@ import (
 
 // between stands between browsers and the workspace as a bad net does: it may lose answers of what was done, and count what came.
 type between struct {
-	place
+	*httptest.Server
 	posts atomic.Int64 // revisions that browsers sent
 	lost  atomic.Int64 // how many answers to them are still to be lost
 	newer atomic.Bool  // whether it serves as a newer version would
 }
 
-func bad(t *testing.T, behind place) *between {
+func bad(t *testing.T, address string) *between {
 	t.Helper()
-	to, err := url.Parse(behind.address)
+	to, err := url.Parse(address)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -35,7 +35,7 @@ func bad(t *testing.T, behind place) *between {
 			r.Out.Header.Del("If-None-Match")
 		}
 	}}
-	front := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+	b.Server = httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		save := r.Method == http.MethodPost && strings.HasSuffix(r.URL.Path, "/revisions")
 		if save {
 			b.posts.Add(1)
@@ -60,8 +60,7 @@ func bad(t *testing.T, behind place) *between {
 			proxy.ServeHTTP(w, r)
 		}
 	}))
-	b.place = place{front.URL, behind.away}
-	t.Cleanup(front.CloseClientConnections)
-	t.Cleanup(func() { go front.Close() }) // streams stay open until the browsers end
+	t.Cleanup(b.CloseClientConnections)
+	t.Cleanup(func() { go b.Close() }) // streams stay open until the browsers end
 	return b
 }

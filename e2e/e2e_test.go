@@ -32,17 +32,14 @@ func TestMain(m *testing.M) {
 	os.Exit(code)
 }
 
-// place is where browsers find a workspace, and when nobody was there.
-type place struct {
-	address string
-	away    *away
-}
-
 // away is when a test had stopped its server.
 type away struct{ from, to []time.Time }
 
 // at tells whether nobody was there at a moment, as far as a browser that is late with its log can tell.
 func (a *away) at(when time.Time) bool {
+	if a == nil {
+		return false
+	}
 	for i, from := range a.from {
 		if when.After(from.Add(-time.Second)) && (i == len(a.to) || when.Before(a.to[i].Add(5*time.Second))) {
 			return true
@@ -53,7 +50,8 @@ func (a *away) at(when time.Time) bool {
 
 // served is a running `trenchwright serve`.
 type served struct {
-	place
+	address string
+	away    away
 	process *exec.Cmd
 }
 
@@ -69,7 +67,7 @@ func serve(t *testing.T, args ...string) *served {
 	if err := c.Start(); err != nil {
 		t.Fatal(err)
 	}
-	s := &served{place: place{away: &away{}}, process: c}
+	s := &served{process: c}
 	t.Cleanup(s.stop)
 	lines := bufio.NewScanner(out)
 	for lines.Scan() {
@@ -111,7 +109,7 @@ func inBoth(t *testing.T, f func(t *testing.T, engine string)) {
 func TestPageOpensWithoutTheServer(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
 		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-		p := open(t, engine, "", s.place)
+		p := open(t, engine, "", s.address).of(s)
 		p.to("/")
 		p.Says("Tram depot")
 		p.Says("ready for no signal")

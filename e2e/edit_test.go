@@ -16,7 +16,7 @@ const (
 func TestChangesAreKeptUndoneAndSent(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
 		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-		p := open(t, engine, "", s.place)
+		p := open(t, engine, "", s.address)
 		p.to("/")
 		p.Says("3 jobs on this device")
 		p.to(service)
@@ -59,8 +59,8 @@ func TestTwoWindowsOfOneBrowser(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
 		data := t.TempDir()
 		s := serve(t, "--data", data, "--addr", "127.0.0.1:0")
-		net := bad(t, s.place)
-		p := open(t, engine, "", net.place)
+		net := bad(t, s.address)
+		p := open(t, engine, "", net.URL)
 		p.to(service)
 		p.holds(width, "50 mm")
 		first := p.Window()

@@ -11,8 +11,8 @@ import (
 func TestNewVersion(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
 		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-		way := bad(t, s.place)
-		p := open(t, engine, "", way.place)
+		way := bad(t, s.address)
+		p := open(t, engine, "", way.URL)
 		p.to("/")
 		p.Says("ready for no signal")
 		way.newer.Store(true)
@@ -37,7 +37,7 @@ func TestNewVersion(t *testing.T) {
 func TestFaultsOfTheBrowser(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
 		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-		p := open(t, engine, "", s.place)
+		p := open(t, engine, "", s.address)
 		p.to(service)
 		p.holds(width, "50 mm")
 		p.Says("ready for no signal")
@@ -84,7 +84,7 @@ func TestPlainAddress(t *testing.T) {
 	}
 	inBoth(t, func(t *testing.T, engine string) {
 		s := serve(t, "--data", t.TempDir(), "--addr", host+":0")
-		p := open(t, engine, "", s.place)
+		p := open(t, engine, "", s.address)
 		p.to(service)
 		p.Says("This address is not secure")
 		p.Says("works only with the server")

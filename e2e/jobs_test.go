@@ -46,7 +46,7 @@ func TestJobsComeAndGo(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
 		data := t.TempDir()
 		s := serve(t, "--data", data, "--addr", "127.0.0.1:0")
-		p := open(t, engine, "", s.place)
+		p := open(t, engine, "", s.address).of(s)
 		p.to("/")
 		p.Says("ready for no signal")
 		s.stop()
@@ -89,7 +89,7 @@ func TestJobsComeAndGo(t *testing.T) {
 
 		// a second workspace that has a job of this id already
 		fresh := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-		q := open(t, engine, "", fresh.place)
+		q := open(t, engine, "", fresh.address)
 		var starter string
 		q.to("/")
 		q.Await(&starter, "const j = await (await fetch('/starter.json')).json(); return JSON.stringify({...j, id: 'east-yard'})")

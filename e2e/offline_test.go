@@ -9,7 +9,7 @@ func TestKilledWithoutSignal(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
 		data, profile := t.TempDir(), t.TempDir()
 		s := serve(t, "--data", data, "--addr", "127.0.0.1:0")
-		p := open(t, engine, profile, s.place)
+		p := open(t, engine, profile, s.address).of(s)
 		p.to(service)
 		p.Says("ready for no signal")
 		p.to("/")
@@ -21,7 +21,7 @@ func TestKilledWithoutSignal(t *testing.T) {
 		p.faultless()
 		if engine == "chromium" {
 			p.Kill()
-			p = open(t, engine, profile, s.place)
+			p = open(t, engine, profile, s.address).of(s)
 		} else { // this engine's driver keeps nothing beyond the browser, and ends with a page that is killed: the page is closed
 			first := p.Window()
 			second := p.NewWindow()
@@ -51,8 +51,8 @@ func TestKilledWithoutSignal(t *testing.T) {
 func TestLostAnswers(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
 		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-		net := bad(t, s.place)
-		p := open(t, engine, "", net.place)
+		net := bad(t, s.address)
+		p := open(t, engine, "", net.URL)
 		p.to(service)
 		net.lost.Store(2)
 		p.set(width, "60 mm")
@@ -74,7 +74,7 @@ func TestTwoBrowsers(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
 		data := t.TempDir()
 		s := serve(t, "--data", data, "--addr", "127.0.0.1:0")
-		one, other := open(t, engine, "", s.place), open(t, engine, "", s.place)
+		one, other := open(t, engine, "", s.address).of(s), open(t, engine, "", s.address).of(s)
 		one.to("/")
 		one.Fill("#author", "Ada") // and the page is left at once
 		for _, p := range []*page{one, other} {

@@ -16,13 +16,19 @@ type page struct {
 	*browser.Browser
 	t    *testing.T
 	at   string // address of the workspace
-	away *away
+	away *away  // when the test had stopped it; nil: it does not
 }
 
-func open(t *testing.T, engine, profile string, in place) *page {
+func open(t *testing.T, engine, profile, address string) *page {
 	t.Helper()
-	p := &page{browser.Start(t, engine, profile), t, in.address, in.away}
+	p := &page{Browser: browser.Start(t, engine, profile), t: t, at: address}
 	p.Size(1440, 1000)
+	return p
+}
+
+// of says whose page this is, where a test stops its server: the browser may tell then that nobody is there.
+func (p *page) of(s *served) *page {
+	p.away = &s.away
 	return p
 }
 

@@ -31,7 +31,7 @@ func TestPapersWithoutTheServer(t *testing.T) {
 			sum := sha256.Sum256(b)
 			want[path] = hex.EncodeToString(sum[:])
 		}
-		p := open(t, engine, "", s.place)
+		p := open(t, engine, "", s.address).of(s)
 		p.to("/jobs/" + small + "/order")
 		p.Says("ready for no signal")
 		s.stop()

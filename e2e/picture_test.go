@@ -62,7 +62,7 @@ func (p *page) green(at complex128) bool {
 // on, is still there when the page comes again, and stays in this browser.
 func TestPictureUnderThePlan(t *testing.T) {
 	s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-	p := open(t, "chromium", "", s.place)
+	p := open(t, "chromium", "", s.address)
 	p.to("/jobs/hand-troughs/route")
 	var nodes []string
 	p.press("picture under the plan")
