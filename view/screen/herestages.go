@@ -63,10 +63,24 @@ func (h *hereMaker) order() {
 	}
 	for _, b := range h.plan.Bill {
 		if b.Kind == "unit" && b.Supply == u.Supply && b.Length != nil && *b.Length == u.Stock {
-			h.say("to order of "+h.draft.size(u.Stock), b.Order, b.Why)
+			h.say("to order of "+h.draft.size(u.Stock), b.Order, needed(&b))
 		}
 	}
 	h.mass(u.Mass)
+}
+
+// needed is what an order rests on, without its long account.
+func needed(b *planner.BillLine) string {
+	out := "needed " + b.Need
+	if b.Spare != "" {
+		out += ", spare " + b.Spare
+	}
+	for part := range strings.SplitSeq(b.Why, "; ") {
+		if strings.Contains(part, "already") {
+			out += ", " + part
+		}
+	}
+	return out
 }
 
 func (h *hereMaker) dig() {

@@ -12,8 +12,8 @@ import (
 
 // stageTables are the nine stages with the tables that belong to each.
 var stageTables = [...]struct{ id, name, tables string }{
-	{"route", "Route", "zones joints proof findings"},
-	{"order", "Order", "bill orders cutting"},
+	{"route", "Route", "joints zones proof findings"},
+	{"order", "Order", "cutting bill orders"},
 	{"dig", "Dig", "dig dig-strip excavation dig-running"},
 	{"bed", "Bed", "grades set-out"},
 	{"set", "Set", "schedule joints set-out"},

@@ -89,7 +89,7 @@ function even(s: Screen, height: number, scale: Scale): number[] {
 
 function levels(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, scale: Scale, ink: Ink): void {
   g.font = lettering(12);
-  for (const v of even(s, height, scale)) write(g, `${Math.round(v * 1000) / 1000} ${s.words.coord_unit === "m" ? "m" : "ft"}`, axis.left + 2, crisp(scale.y(v * metres(s))) - 3, ink, ink.soft);
+  for (const v of even(s, height, scale)) write(g, `${Math.round(v * 1000) / 1000} ${s.words.coord_unit === "m" ? "m" : "ft"}`, axis.left + 2, crisp(scale.y(v * metres(s))) - 6, ink, ink.soft);
 }
 
 function grid(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, scale: Scale, ink: Ink): void {

@@ -19,8 +19,8 @@ export function stageRow(g: CanvasRenderingContext2D, a: Along, axis: Axis, [top
   const places = a.places.at.length > 0;
   if (thin) {
     if (a.shape === "hang") hanging(g, a, axis, top, bottom, ink, true);
+    else if (a.shape === "bar" && places) bars(g, a, axis, top, bottom, ink, true);
     else if (words) stretches(g, a, axis, top + 1, bottom - 1, ink, true);
-    else if (a.shape === "bar") bars(g, a, axis, top, bottom, ink, true);
     return;
   }
   if (words) stretches(g, a, axis, places ? top : top + 12, places ? top + 18 : bottom - 16, ink, false);

@@ -94,9 +94,14 @@ function Stages({ go }: { go(to: string): void }) {
   const s = now.screen.value!;
   const at = useRef<HTMLElement>(null);
   useEffect(() => {
-    const nav = at.current;
-    const b = nav?.querySelector("[aria-current]");
-    if (nav && b) nav.scrollLeft += b.getBoundingClientRect().left - nav.getBoundingClientRect().left - 12;
+    const nav = at.current!;
+    const inView = (): void => {
+      const b = nav.querySelector("[aria-current]");
+      if (b) nav.scrollLeft += b.getBoundingClientRect().left - nav.getBoundingClientRect().left - 12;
+    };
+    const sizes = new ResizeObserver(inView); // the page may be drawn before it has its looks
+    sizes.observe(nav);
+    return () => sizes.disconnect();
   }, [now.stage.value, s]);
   return (
     <nav class="stages" aria-label="stages" ref={at}>
@@ -180,7 +185,7 @@ function Stage({ narrow }: { narrow: boolean }) {
     now.tabled.value = "";
   }, [g.id]);
   const pictured = now.pictured.value;
-  const tables = s.tables.filter((t) => g.tables.includes(t.name) || t.name === now.tabled.value);
+  const tables = [...g.tables, now.tabled.value].map((name, i, all) => (all.indexOf(name) === i ? s.tables.find((t) => t.name === name) : undefined)).filter((t) => t !== undefined);
   const name = tables.some((t) => t.name === now.tabled.value) ? now.tabled.value : tables[0]?.name ?? "";
   return (
     <main class={"stage " + g.id}>

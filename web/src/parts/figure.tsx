@@ -99,8 +99,9 @@ function draw(g: CanvasRenderingContext2D, width: number, height: number, f: Fig
     for (const label of f.labels) {
       const w = g.measureText(label.text).width / 2;
       const cx = Math.min(width - w - 2, Math.max(w + 2, x(label.at[0])));
-      const cy = y(label.at[1]) + 4;
-      if (taken.some(([x, y, half]) => Math.abs(y - cy) < 14 && Math.abs(x - cx) < half + w + 3)) continue;
+      const free = (at: number): boolean => !taken.some(([x, y, half]) => Math.abs(y - at) < 14 && Math.abs(x - cx) < half + w + 3);
+      const cy = [0, 14, -14, 28].map((off) => y(label.at[1]) + 4 + off).find(free);
+      if (cy === undefined) continue;
       taken.push([cx, cy, w]);
       write(g, label.text, cx, cy, ink);
     }
