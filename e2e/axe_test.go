@@ -40,10 +40,10 @@ func TestNothingStandsInAnybodysWay(t *testing.T) {
 			opened(b, s.address+"/jobs/tram-depot/"+st.id)
 			if i == 0 {
 				b.Run(nil, "document.querySelectorAll('.fold').forEach(d => d.open = true)")
-				b.Run(nil, "document.querySelector('.rows tbody button.link').click()")
-				b.Until(20e9, "return document.querySelector('.card dl')")
+				b.Until(wait, "const l = document.querySelector('.rows tbody button.link'); if (l) l.click(); return l") // rows come and go while a fold opens
+				b.Until(wait, "return document.querySelector('.card dl')")
 			}
-			b.Until(20e9, "return document.querySelector('.large-figures dd')")
+			b.Until(wait, "return document.querySelector('.large-figures dd')")
 			held(fmt.Sprintf("%s at %d px", st.name, w))
 		}
 	}

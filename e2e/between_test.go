@@ -2,6 +2,7 @@ package e2e
 
 import (
 	"bytes"
+	"io"
 	"net/http"
 	"net/http/httptest"
 	"net/http/httputil"
@@ -18,6 +19,7 @@ type between struct {
 	posts atomic.Int64 // revisions that browsers sent
 	lost  atomic.Int64 // how many answers to them are still to be lost
 	newer atomic.Bool  // whether it serves as a newer version would
+	mute  atomic.Bool  // whether it takes questions under /api and says nothing to them
 }
 
 func bad(t *testing.T, address string) *between {
@@ -41,6 +43,9 @@ func bad(t *testing.T, address string) *between {
 			b.posts.Add(1)
 		}
 		switch {
+		case b.mute.Load() && strings.HasPrefix(r.URL.Path, "/api/"):
+			_, _ = io.Copy(io.Discard, r.Body)
+			<-r.Context().Done() // whoever asked has given it up
 		case save && b.lost.Load() > 0:
 			b.lost.Add(-1)
 			proxy.ServeHTTP(httptest.NewRecorder(), r)

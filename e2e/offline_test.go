@@ -68,6 +68,50 @@ func TestLostAnswers(t *testing.T) {
 	})
 }
 
+// A net that takes everything and gives nothing back: the page says that it waits, takes the server for not reached after a while,
+// asks again by itself, and goes on where it answers.
+func TestNetThatSaysNothing(t *testing.T) {
+	inBoth(t, func(t *testing.T, engine string) {
+		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
+		net := bad(t, s.address)
+		p := open(t, engine, "", net.URL)
+		p.to(service)
+		p.holds(width, "50 mm")
+		p.Says("nothing unsent")
+		net.mute.Store(true)
+		p.set(width, "60 mm")
+		p.Says("waiting for the server") // it says so at every attempt
+		p.Says("no server")
+		p.Says("1 not yet sent")
+		net.mute.Store(false)
+		p.Says("nothing unsent")
+		if j := onServer(t, s.address, small, 2); len(j.Heads) != 1 {
+			t.Errorf("%d heads", len(j.Heads))
+		}
+		p.faultless()
+	})
+}
+
+// A page that is left in the middle of keeping something holds nothing up: browsers may keep such a page as it stands, with all
+// that it had open.
+func TestPagesLeftInTheMiddle(t *testing.T) {
+	inBoth(t, func(t *testing.T, engine string) {
+		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
+		p := open(t, engine, "", s.address)
+		for range 6 {
+			p.to(service)
+			p.to("/")
+		}
+		p.Says("nothing unsent")
+		p.to(service)
+		p.set(width, "60 mm")
+		p.holds(width, "60 mm")
+		onServer(t, s.address, small, 2)
+		p.Says("last sent")
+		p.faultless()
+	})
+}
+
 // Two browsers change a job at once: both keep their work. What does not clash is joined to one revision by whichever comes
 // first; what clashes is settled by a person.
 func TestTwoBrowsers(t *testing.T) {
