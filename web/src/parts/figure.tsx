@@ -97,13 +97,15 @@ function draw(g: CanvasRenderingContext2D, width: number, height: number, f: Fig
     g.textAlign = "center";
     const taken: [number, number, number][] = []; // lettering is kept apart: middle, height, half a width
     for (const label of f.labels) {
-      const w = g.measureText(label.text).width / 2;
+      const inside = label.of === "cover"; // it stands in what it is of or nowhere, without the decimals of a fraction
+      const text = inside ? label.text.replace(/ \(.*\)$/, "") : label.text;
+      const w = g.measureText(text).width / 2;
       const cx = Math.min(width - w - 2, Math.max(w + 2, x(label.at[0])));
       const free = (at: number): boolean => !taken.some(([x, y, half]) => Math.abs(y - at) < 14 && Math.abs(x - cx) < half + w + 3);
-      const cy = [0, 14, -14, 28].map((off) => y(label.at[1]) + 4 + off).find(free);
+      const cy = (inside ? [0] : label.at[1] > (b + t) / 2 ? [0, -14, 14] : [0, 14, -14, 28]).map((off) => y(label.at[1]) + 4 + off).find(free);
       if (cy === undefined) continue;
       taken.push([cx, cy, w]);
-      write(g, label.text, cx, cy, ink);
+      write(g, text, cx, cy, ink);
     }
   }
   g.textAlign = "start";
