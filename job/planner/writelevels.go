@@ -67,6 +67,7 @@ func (b *build) unheld() {
 	b.sayCasts()
 	b.sayBranches()
 	b.sayStepped()
+	b.sayCoversOff()
 }
 
 // priced tells whether a change of grade has a price anywhere: a run that follows the ground pays for none.

@@ -12,6 +12,7 @@
 //	            walk.go grades on their step, from pin to pin · thrift.go no break too many · record.go levels in whole
 //	            nanometres · misses.go limits, exactly
 //	impossible  conflict.go what is in the way · only.go, filter.go the smallest conflict · reason.go, try.go in words
+//	explained   bearing.go limits that the proof has a price for
 //	said        lips.go bends and crossfall · lows.go low points · findings.go · speech.go
 //	checked     check.go, checksaid.go: apart, nothing shared but the types · bound.go, boundlevel.go the lower bound, exact
 //

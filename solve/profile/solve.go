@@ -1,5 +1,11 @@
 package profile
 
+import (
+	"slices"
+
+	"trenchwright/base/measure"
+)
+
 // Solve finds the levels. First the best ones, whatever their grades: a convex programme, solved by an interior point and
 // proven by its multipliers. Then breaks of grade that stand too close are drawn together, grades go on their step from pin to
 // pin, and limits are held exactly; where that fails the limits there are drawn in by a step and all is solved again, a few
@@ -58,8 +64,8 @@ func allLimits(Kind, int, int) bool { return true }
 func down53(v float64) float64 { return v - float64(1e-15*max(v, -v)) }
 
 // Best is Solve as far as the best levels, before grades are put on their step: what they cost, or why there are none.
-// Levels and Runs stay empty, and what the certificate proves has not been worked out. It is for asking what a change would
-// cost.
+// Levels are to the nanometre and may pass limits by one; there are no Runs, and what the certificate proves has not been
+// worked out. It is for asking what a change would cost.
 func Best(p Problem) (Solution, error) {
 	if err := p.faults(); err != nil {
 		return Solution{}, err
@@ -67,8 +73,37 @@ func Best(p Problem) (Solution, error) {
 	if c := p.plain(); c != nil {
 		return p.impossible(c), nil
 	}
-	s, _ := (&builder{p: &p}).best()
+	b := &builder{p: &p}
+	s, w := b.best()
+	if w == nil {
+		return s, nil
+	}
+	for _, leg := range w.kept {
+		levels := make([]measure.Length, len(leg))
+		for j, z := range leg {
+			levels[j] = settle(z, b.origin)
+		}
+		s.Levels = append(s.Levels, levels)
+	}
 	return s, nil
+}
+
+// Unpriced is a Problem in which changes of grade cost nothing: what keeps its levels off where they are wanted is limits alone.
+func (p Problem) Unpriced() Problem {
+	p.Legs, p.Nodes = slices.Clone(p.Legs), slices.Clone(p.Nodes)
+	for i := range p.Legs {
+		p.Legs[i].Joints = slices.Clone(p.Legs[i].Joints)
+		for j := range p.Legs[i].Joints {
+			p.Legs[i].Joints[j].Break = 0
+		}
+	}
+	for n := range p.Nodes {
+		p.Nodes[n].Throughs = slices.Clone(p.Nodes[n].Throughs)
+		for t := range p.Nodes[n].Throughs {
+			p.Nodes[n].Throughs[t].Break = 0
+		}
+	}
+	return p
 }
 
 // best finds the best levels; the work is nil where there are none.

@@ -52,7 +52,7 @@ func Check(planJSON, jobJSON []byte) []string {
 	for _, rule := range []func(){
 		c.checkHead, c.checkGrades, c.checkLegs, c.checkUnits, c.checkJoints, c.checkZones, c.checkBudgets, c.checkCovers, c.checkBends,
 		c.checkCutting, c.checkTotals, c.checkMasses, c.checkSetOut, c.checkPegs, c.checkBill, c.checkSilence, c.checkDeclared,
-		c.checkUnder, c.checkPins, c.checkLimits, c.checkMeetings, c.checkLows, c.checkDrain, c.checkCoverLevels, c.checkSections, func() { c.checkVolumes(planJSON) },
+		c.checkUnder, c.checkPins, c.checkLimits, c.checkMeetings, c.checkLows, c.checkDrain, c.checkCoverLevels, c.checkCoversOff, c.checkSections, func() { c.checkVolumes(planJSON) },
 	} {
 		rule()
 	}

@@ -296,6 +296,8 @@ type levels struct {
 	Before  *under        `json:"before"` // left out: nothing lies otherwise than behind
 	Walls   [4]*elevation `json:"walls_m"`
 	PadFall [2]*nm        `json:"pad_fall_mm"`
+
+	Finished *elevation `json:"finished_m"`
 }
 
 // under is what stands under the left wall of one unit.

@@ -1,0 +1,130 @@
+package planner_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"trenchwright/base/finding"
+	"trenchwright/base/measure"
+	"trenchwright/demo"
+	"trenchwright/job"
+	"trenchwright/job/planner"
+	"trenchwright/view/groundin"
+)
+
+// off are the findings about covers that end off the finished ground.
+func off(p planner.Plan) finding.List {
+	var out finding.List
+	for _, f := range p.Findings {
+		if f.ID == "planner.cover-off" {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// ends is how far the cover at the end of a plan's last leg lies above the finished ground.
+func ends(p planner.Plan) float64 {
+	l := p.SetOut[len(p.SetOut)-1].Levels
+	return *l.Cover - *l.Finished
+}
+
+// Leg K of the depot runs out on one grade, and its end comes to lie low: that is the price of a break and of nothing else. It
+// is told in words, and at a lower price it is not so.
+func TestCoversThatEndLowForThePriceOfABreak(t *testing.T) {
+	g, found := groundin.Survey(readDemo(t, "tram-depot"), demo.Open)
+	if found.Any(finding.Fault) {
+		t.Fatal(found)
+	}
+	p := planner.Make(g.Job, g.Surfaces...)
+	all := off(p)
+	var k *finding.Finding
+	legs := map[string]bool{}
+	for i, f := range all {
+		t.Log(f)
+		if legs[f.Where.Leg] {
+			t.Errorf("leg %s is told of twice", f.Where.Leg)
+		}
+		if legs[f.Where.Leg] = true; f.Where.Leg == "K" {
+			k = &all[i]
+		}
+	}
+	if k == nil {
+		t.Fatal("leg K is not told of")
+	}
+	for _, want := range []string{"covers end 102 mm lower", "at chainage 29.910 m", "from chainage 10.346 m to 29.910 m of leg K", "costs more than it saves", "2000 mm off for each 1 %"} {
+		if !strings.Contains(k.Text, want) {
+			t.Errorf("%q says nothing of %q", k.Text, want)
+		}
+	}
+	if k.Kind != finding.Attention || k.Limit != "10 mm either way" || k.Value != "102 mm low" || !strings.Contains(k.Try, "levels.break") {
+		t.Errorf("%+v", k)
+	}
+	g.Job.Levels.Break = job.Known(10 * measure.Millimetre)
+	for _, f := range off(planner.Make(g.Job, g.Surfaces...)) {
+		if f.Where.Leg == "K" && strings.Contains(f.Value, "low") {
+			t.Errorf("at a hundredth of the price: %s", f)
+		}
+	}
+}
+
+// A pin that lies low takes the covers with it, and is named; so is a least fall over ground that falls less.
+func TestCoversThatLimitsHoldLow(t *testing.T) {
+	j := straight(t)
+	flat := plane(t, j, -0.001)
+	if p := planner.Make(j, flat); len(off(p)) > 0 || math.Abs(ends(p)) > 1e-6 {
+		t.Fatalf("on a plane: %v", off(p))
+	}
+	pinned := j
+	pinned.Levels.Pins = []job.Pin{{ID: "L1", Leg: "A", At: 60 * measure.Metre, Level: 100 - 0.06 - 0.055, Of: "cover", Why: "the gate"}}
+	p := planner.Make(pinned, flat)
+	all := off(p)
+	if len(all) != 1 || !strings.Contains(all[0].Text, "covers end 55 mm lower") || !strings.Contains(all[0].Text, "held by the pin") || !strings.Contains(all[0].Text, "at the gate") {
+		t.Errorf("%v", all)
+	}
+	g, _ := measure.ParseGrade("0.5 %")
+	falling := j
+	falling.Levels.Least, falling.Levels.Stretches = job.Known(g.Value), []job.LevelStretch{{Leg: "A", Toward: "N2"}}
+	p = planner.Make(falling, flat)
+	all = off(p)
+	t.Log(all)
+	for _, want := range []string{"covers end 120 mm higher", "held by a least fall of 0.5 % up-chainage"} { // 0.4 % more over 60 m is 240 mm, shared out
+		if len(all) != 1 || !strings.Contains(all[0].Text, want) {
+			t.Errorf("%v says nothing of %q", all, want)
+		}
+	}
+}
+
+// Where the job states no tolerance for covers, the one that lies furthest off is told of, and it is no fault.
+func TestCoversOffWithoutAStatedTolerance(t *testing.T) {
+	g, found := groundin.Survey(readDemo(t, "tram-depot"), demo.Open)
+	if found.Any(finding.Fault) {
+		t.Fatal(found)
+	}
+	g.Job.Rules.CoverTol = job.Entry[measure.Length]{}
+	all := off(planner.Make(g.Job, g.Surfaces...))
+	if len(all) != 1 || all[0].Kind != finding.Note || all[0].Where.Leg != "K" || all[0].Limit != "" {
+		t.Errorf("%v", all)
+	}
+}
+
+// In feet and inches covers are said as a rod is read, at stations, for US words; a mouth and a pin are named.
+func TestCoversOffInFeetAndInches(t *testing.T) {
+	g, found := groundin.Survey(readDemo(t, "battery-yard"), demo.Open)
+	if found.Any(finding.Fault) {
+		t.Fatal(found)
+	}
+	text := ""
+	for _, f := range off(planner.Make(g.Job, g.Surfaces...)) {
+		text += f.Text + "\n"
+		for _, wrong := range finding.Speech(f) {
+			t.Errorf("%s: %s", f, wrong)
+		}
+	}
+	for _, want := range []string{`leg E: covers end 1 1/16" higher than the finished ground asks at station 0+23.97`, "at the mouth of B3", "held by the pin 411.29 ft at crown of the service drive"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("nothing of %q in\n%s", want, text)
+		}
+	}
+}
