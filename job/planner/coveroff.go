@@ -22,10 +22,13 @@ type coversOff struct {
 // sayCoversOff says where covers end lower or higher than the finished ground asks by more than the job lets them lie off their
 // level, the worst stretch of each leg, and what makes it so. Where the job states no such figure, it says the largest alone.
 func (b *build) sayCoversOff() {
-	tol := b.job.Rules.CoverTol
+	tol, least := b.job.Rules.CoverTol, b.nearest()
+	if tol.Known {
+		least = tol.Value
+	}
 	var worst []coversOff
 	for i := range b.heights.problem.Legs {
-		if off, ok := b.worstOff(i, tol.Value); ok {
+		if off, ok := b.worstOff(i, least); ok {
 			worst = append(worst, off)
 		}
 	}
@@ -62,12 +65,17 @@ func way(by measure.Length) string {
 	return "high"
 }
 
-// near is a length as near as a level is read: to the millimetre or the sixteenth of an inch.
-func (b *build) near(l measure.Length) measure.Length {
-	step := measure.Millimetre
+// nearest is as near as a level is read.
+func (b *build) nearest() measure.Length {
 	if b.imperial() {
-		step = measure.Sixteenth
+		return measure.Sixteenth
 	}
+	return measure.Millimetre
+}
+
+// near is a length to the nearest of these.
+func (b *build) near(l measure.Length) measure.Length {
+	step := b.nearest()
 	return measure.Length(math.Round(float64(l)/float64(step))) * step
 }
 

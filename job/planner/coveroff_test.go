@@ -107,6 +107,11 @@ func TestCoversOffWithoutAStatedTolerance(t *testing.T) {
 	if len(all) != 1 || all[0].Kind != finding.Note || all[0].Where.Leg != "K" || all[0].Limit != "" {
 		t.Errorf("%v", all)
 	}
+	j := straight(t)
+	j.Rules.CoverTol = job.Entry[measure.Length]{}
+	if all = off(planner.Make(j, plane(t, j, -0.02))); len(all) > 0 {
+		t.Errorf("on a plane: %v", all)
+	}
 }
 
 // In feet and inches covers are said as a rod is read, at stations, for US words; a mouth and a pin are named.
