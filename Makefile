@@ -3,7 +3,6 @@
 # make bench   speed, with peers side by side
 # make bench-web  the same for the workspace, in a headless browser
 # make build   the program, ./trenchwright
-# make wasm    the planning core for browsers, and its size
 # make pictures  draws the README's pictures anew, docs/strip.png and docs/card.png
 
 export CGO_ENABLED = 0
@@ -11,7 +10,7 @@ export GOAMD64 = v1
 VERSION := $(shell git describe --always --dirty 2>/dev/null || echo unknown)
 BUILD = go build -trimpath -ldflags="-s -w"
 
-.PHONY: demo test bench bench-web build workspace wasm pictures clean
+.PHONY: demo test bench bench-web build workspace pictures clean
 
 build: workspace
 	$(BUILD) -o trenchwright ./cmd/trenchwright
@@ -30,7 +29,7 @@ test: workspace
 	go test $$(go list ./... | grep -v '/e2e$$')
 	go test -timeout 20m ./e2e
 
-bench: build wasm
+bench: build
 	tools/packages coinor-cbc coinor-clp qhull-bin time
 	cd bench && npm ci --ignore-scripts --no-audit --no-fund --silent
 	go run ./bench
@@ -38,11 +37,6 @@ bench: build wasm
 bench-web: build
 	tools/packages chromium chromium-driver
 	go run ./bench/web
-
-wasm:
-	GOOS=js GOARCH=wasm $(BUILD) -o out/core.wasm ./cmd/corewasm
-	gzip -9 -k -f out/core.wasm
-	@ls -l out/core.wasm out/core.wasm.gz | awk '{print $$9, $$5, "bytes"}'
 
 pictures:
 	go test ./view/drawing -count=1 -run TestPicturesOfTheReadme -readme

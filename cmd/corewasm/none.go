@@ -9,6 +9,6 @@ import (
 )
 
 func main() {
-	fmt.Fprintln(os.Stderr, "corewasm runs in browsers: make wasm")
+	fmt.Fprintln(os.Stderr, "corewasm runs in browsers: make workspace")
 	os.Exit(1)
 }

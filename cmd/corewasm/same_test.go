@@ -4,15 +4,12 @@ package main
 
 import (
 	"bytes"
-	"compress/gzip"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strconv"
-	"strings"
 	"testing"
 
 	"trenchwright/base/finding"
@@ -21,63 +18,22 @@ import (
 	"trenchwright/job"
 	"trenchwright/job/edit"
 	"trenchwright/job/planner"
+	"trenchwright/tools/module"
 	"trenchwright/view/groundin"
 	"trenchwright/view/jobtext"
 	"trenchwright/view/screen"
 )
 
-// wantedGzip is the size that the core is meant to have on the wire. It is measured here and reported by make bench; this
-// test is about bytes being the same.
-const wantedGzip = 1_500_000
-
-// browser is the core built for browsers, run by node.
-type browser struct{ node, glue, core, folder string }
-
-// build makes the core, or leaves the test.
-func build(t *testing.T) browser {
-	node, err := exec.LookPath("node")
-	if err != nil {
-		if os.Getenv("CI") != "" {
-			t.Fatal("no node on this machine")
-		}
-		t.Skip("SKIPPED: no node on this machine: that browser and native answers have the same bytes was not tested")
-	}
-	core := filepath.Join(t.TempDir(), "core.wasm")
-	build := exec.Command("go", "build", "-trimpath", "-ldflags=-s -w", "-o", core, ".")
-	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0")
-	if out, err := build.CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s", err, out)
-	}
-	root, err := exec.Command("go", "env", "GOROOT").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	here, _ := filepath.Abs("testdata")
-	return browser{node, filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js"), core, here}
-}
-
-// run gives a script of testdata some text and the clips of a job's ground.
-func (b browser) run(t *testing.T, script string, text []byte, clips []groundin.Clip, args ...string) []byte {
-	args = append([]string{filepath.Join(b.folder, script), b.glue, b.core}, args...)
+// kept are the clips of a job's ground as files, each as NAME=FILE.
+func kept(t *testing.T, clips []groundin.Clip) (named []string) {
 	for i, clip := range clips {
 		at := filepath.Join(t.TempDir(), fmt.Sprint(i))
 		if err := os.WriteFile(at, clip.Bytes, 0o644); err != nil {
 			t.Fatal(err)
 		}
-		args = append(args, clip.Name+"="+at)
+		named = append(named, clip.Name+"="+at)
 	}
-	c := exec.Command(b.node, args...)
-	c.Stdin = bytes.NewReader(text)
-	var complaint bytes.Buffer
-	c.Stderr = &complaint
-	out, err := c.Output()
-	if err != nil {
-		t.Fatalf("%s: %v\n%s", script, err, complaint.Bytes())
-	}
-	if complaint.Len() > 0 {
-		t.Logf("%s", complaint.Bytes())
-	}
-	return out
+	return named
 }
 
 func surveyed(t *testing.T, name string) groundin.Surveyed {
@@ -99,17 +55,17 @@ func surveyed(t *testing.T, name string) groundin.Surveyed {
 // TestBrowserAndNativeGiveTheSameBytes plans the demo jobs in WebAssembly (node) and here, asks both for what a screen asks,
 // and compares every byte.
 func TestBrowserAndNativeGiveTheSameBytes(t *testing.T) {
-	b := build(t)
-	saySize(t, b.core)
+	browser := module.Build(t)
 	for _, name := range demo.Names() {
 		on := surveyed(t, name)
+		clips := kept(t, on.Clips)
 		plan, _ := json.Marshal(planner.Make(on.Job, on.Surfaces...))
-		if got := b.run(t, "run.cjs", job.CanonicalJSON(on.Job), on.Clips, "plan"); !bytes.Equal(got, plan) {
+		if got := browser.Run(t, "run.cjs", job.CanonicalJSON(on.Job), append([]string{"plan"}, clips...)...); !bytes.Equal(got, plan) {
 			t.Errorf("%s: %d bytes from the browser build, %d here, and they differ", name, len(got), len(plan))
 		}
 		questions := asked(on)
 		text, _ := json.Marshal(questions)
-		got := b.run(t, "ask.cjs", text, on.Clips)
+		got := browser.Run(t, "ask.cjs", text, clips...)
 		var desk screen.Desk
 		for _, q := range questions {
 			want, err := desk.Ask(q[0], []byte(q[1]), func(name string) ([]byte, error) {
@@ -181,16 +137,4 @@ func asked(on groundin.Surveyed) [][2]string {
 	ask("outline", map[string]any{"job": string(job.CanonicalJSON(on.Job))})
 	ask("open", map[string]any{"job": json.RawMessage(job.CanonicalJSON(on.Job)), "system": "imperial", "words": "us", "whole": true})
 	return out
-}
-
-func saySize(t *testing.T, core string) {
-	b, err := os.ReadFile(core)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var z bytes.Buffer
-	w, _ := gzip.NewWriterLevel(&z, gzip.BestCompression)
-	w.Write(b)
-	w.Close()
-	t.Logf("core.wasm %d bytes, gzip %d bytes, wanted %d", len(b), z.Len(), wantedGzip)
 }

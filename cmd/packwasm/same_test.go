@@ -4,11 +4,9 @@ package main
 
 import (
 	"bytes"
-	"compress/gzip"
 	"encoding/json"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -17,67 +15,17 @@ import (
 	"trenchwright/demo"
 	"trenchwright/job"
 	"trenchwright/job/planner"
+	"trenchwright/tools/module"
 	"trenchwright/view/dropped"
 	"trenchwright/view/groundin"
 	"trenchwright/view/jobtext"
 	"trenchwright/view/pack"
 )
 
-// wantedGzip is the size that the module is meant to have on the wire; it is measured here and said.
-const wantedGzip = 3_000_000
-
-// browser is the module built for browsers, run by node.
-type browser struct{ node, glue, module string }
-
-func build(t *testing.T) browser {
-	node, err := exec.LookPath("node")
-	if err != nil {
-		if os.Getenv("CI") != "" {
-			t.Fatal("no node on this machine")
-		}
-		t.Skip("SKIPPED: no node on this machine: that the papers of browsers and those of the program have the same bytes was not tested")
-	}
-	module := filepath.Join(t.TempDir(), "pack.wasm")
-	build := exec.Command("go", "build", "-trimpath", "-ldflags=-s -w", "-o", module, ".") // web/tools leaves more out and comes out smaller
-	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0")
-	if out, err := build.CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s", err, out)
-	}
-	root, err := exec.Command("go", "env", "GOROOT").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	b, err := os.ReadFile(module)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var z bytes.Buffer
-	w, _ := gzip.NewWriterLevel(&z, gzip.BestCompression)
-	w.Write(b)
-	w.Close()
-	t.Logf("pack.wasm %d bytes, gzip %d bytes, wanted %d", len(b), z.Len(), wantedGzip)
-	return browser{node, filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js"), module}
-}
-
-func (b browser) run(t *testing.T, script string, in []byte, args ...string) []byte {
-	c := exec.Command(b.node, append([]string{filepath.Join("testdata", script), b.glue, b.module}, args...)...)
-	c.Stdin = bytes.NewReader(in)
-	var said bytes.Buffer
-	c.Stderr = &said
-	out, err := c.Output()
-	if err != nil {
-		t.Fatalf("%s: %v\n%s", script, err, said.Bytes())
-	}
-	if said.Len() > 0 {
-		t.Logf("%s", said.Bytes())
-	}
-	return out
-}
-
 // A browser that is given a job, its plan as bytes and its files writes the same papers as the program, byte for byte: all but
 // the workbook and the pictures, which it says are the server's.
 func TestBrowserAndProgramWriteTheSamePapers(t *testing.T) {
-	b := build(t)
+	browser := module.Build(t)
 	for _, name := range demo.Names() {
 		on := surveyed(t, name)
 		p := planner.Make(on.Job, on.Surfaces...)
@@ -97,7 +45,7 @@ func TestBrowserAndProgramWriteTheSamePapers(t *testing.T) {
 		for i, c := range on.Clips {
 			args = append(args, c.Name+"="+put(fmt.Sprint("clip", i), c.Bytes))
 		}
-		got := parted(t, b.run(t, "pack.cjs", nil, args...))
+		got := parted(t, browser.Run(t, "pack.cjs", nil, args...))
 		var list []struct {
 			Path, About string
 			Server      bool
@@ -165,7 +113,7 @@ func surveyed(t *testing.T, name string) groundin.Surveyed {
 
 // A dropped file is understood in a browser as it is by the server: the same preview, byte for byte, faults too.
 func TestBrowserAndServerUnderstandAFileAlike(t *testing.T) {
-	b := build(t)
+	browser := module.Build(t)
 	yaml, err := demo.File("hand-troughs")
 	if err != nil {
 		t.Fatal(err)
@@ -191,7 +139,7 @@ func TestBrowserAndServerUnderstandAFileAlike(t *testing.T) {
 		if err != nil {
 			want = []byte("error: " + err.Error())
 		}
-		if got := b.run(t, "read.cjs", question); !bytes.Equal(got, want) {
+		if got := browser.Run(t, "read.cjs", question); !bytes.Equal(got, want) {
 			t.Errorf("%s as %s:\n%.400s in the browser,\n%.400s here", d.Files[0].Name, d.As, got, want)
 		} else {
 			t.Logf("%s as %s: %.160s", d.Files[0].Name, d.As, got)
