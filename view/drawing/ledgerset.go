@@ -85,7 +85,7 @@ func (p *press) ledger(s set) {
 	if !p.fresh {
 		p.y += float64(2.5 * s.size)
 	}
-	whole := headingHigh(s.size) + s.balanced(0, s.settings(p.box))
+	whole := headingHigh(s.size) + s.balanced(0, s.settings(p.box)) + notesHigh(s.notes, s.size, s.noteRoom(p.box))
 	if left := p.box.Bottom - p.y; !p.fresh && whole > left && (whole <= p.box.Height() || left < p.box.Height()/3) {
 		p.turn()
 	}
@@ -111,12 +111,22 @@ func (p *press) ledger(s set) {
 		}
 	}
 	p.shelf = scene.Box{}
-	width := p.box.Width()
-	if s.settings(p.box) == 1 && s.width < 0.6*width {
-		width = math.Max(s.width, math.Min(width, 0.75*noteWide*s.size))
+	width := s.noteRoom(p.box)
+	if s.alone(p.box) {
 		p.shelf = scene.Box{Left: p.box.Left, Top: top, Right: p.box.Left + width, Bottom: p.y}
 	}
 	p.notes(s.notes, s.size, width)
+}
+
+// alone reports whether a ledger stands once on the width of a page and leaves room beside it.
+func (s *set) alone(box scene.Box) bool { return s.settings(box) == 1 && s.width < 0.6*box.Width() }
+
+// noteRoom is how wide the notes under a ledger may run.
+func (s *set) noteRoom(box scene.Box) float64 {
+	if s.alone(box) {
+		return math.Max(s.width, math.Min(box.Width(), 0.75*noteWide*s.size))
+	}
+	return box.Width()
 }
 
 func (p *press) heading(title string, size float64) {
@@ -244,24 +254,46 @@ func (s *set) drawing(i, to int, y float64) []scene.Mark {
 	return draw(scene.Box{Left: s.width - s.drawnWidth() + ledgerMargin, Right: s.width - ledgerMargin, Top: y, Bottom: y + high})
 }
 
-// notes are sentences under a ledger, in columns that are not too wide to read, and all of them no wider than room.
-func (p *press) notes(notes []ledgerNote, size, room float64) {
-	if len(notes) == 0 {
-		return
-	}
+// noteRows are sentences in columns that are not too wide to read, and all of them no wider than room: how far apart the
+// columns begin, and how far behind its letter a sentence does.
+func noteRows(notes []ledgerNote, size, room float64) (rows []bandRow, columns int, pitch, word float64) {
 	gap := float64(2.5 * size)
-	columns := max(1, min(len(notes), int((room+gap)/(float64(noteWide*size)+gap))))
+	columns = max(1, min(len(notes), int((room+gap)/(float64(noteWide*size)+gap))))
 	width := math.Min((room-float64(gap*float64(columns-1)))/float64(columns), 2*noteWide*size)
-	word := 0.0
 	for _, n := range notes {
 		if n.letter != "" {
 			word = math.Max(word, scene.TextWidth(n.letter, size, scene.Bold)+size)
 		}
 	}
-	var rows []bandRow
 	for _, n := range notes {
 		rows = append(rows, bandRow{n.letter, wrapped(n.text, size, width-word)})
 	}
+	return rows, columns, width + gap, word
+}
+
+// notesHigh is how high notes stand where a page is as long as they need.
+func notesHigh(notes []ledgerNote, size, room float64) float64 {
+	if len(notes) == 0 {
+		return 0
+	}
+	rows, columns, _, _ := noteRows(notes, size, room)
+	total, deep := 0, 0
+	for _, r := range rows {
+		total += len(r.lines)
+	}
+	cells, _ := poured(rows, columns, total+1)
+	for _, c := range cells {
+		deep = max(deep, c.line+len(c.lines))
+	}
+	return size + float64(scene.LineStep(size)*float64(deep)) + size
+}
+
+// notes are sentences under a ledger.
+func (p *press) notes(notes []ledgerNote, size, room float64) {
+	if len(notes) == 0 {
+		return
+	}
+	rows, columns, pitch, word := noteRows(notes, size, room)
 	step := scene.LineStep(size)
 	for len(rows) > 0 {
 		lines := int((p.box.Bottom - p.y - size) / step)
@@ -276,7 +308,7 @@ func (p *press) notes(notes []ledgerNote, size, room float64) {
 		}
 		deep := 0
 		for _, c := range cells {
-			at := scene.Point{X: p.box.Left + float64((width+gap)*float64(c.column)), Y: p.y + size + float64(step*float64(c.line))}
+			at := scene.Point{X: p.box.Left + float64(pitch*float64(c.column)), Y: p.y + size + float64(step*float64(c.line))}
 			p.add(scene.Text{At: at.Add(scene.Point{X: word}), String: strings.Join(c.lines, "\n"), Size: size, VAlign: scene.Top})
 			if c.word != "" {
 				p.add(scene.Text{At: at, String: c.word, Size: size, Weight: scene.Bold, VAlign: scene.Top})

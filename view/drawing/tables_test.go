@@ -177,3 +177,26 @@ func TestRandomPlansCanBeRead(t *testing.T) {
 		}
 	}
 }
+
+// Notes stand under the ledger that they belong to: on no page of volumes do they stand at the top without it.
+func TestNotesStandUnderTheirLedger(t *testing.T) {
+	for _, run := range []triedRun{surveyed(), yard(), onItsGround("hand-troughs")} {
+		for _, size := range []Size{A3, A1} {
+			d := newDraft(run.plan, run.job, StyleFor(run.job, size))
+			for _, p := range Sheets(run.plan, run.job, d.style) {
+				if !strings.HasPrefix(p.Name, "volumes") {
+					continue
+				}
+				for _, l := range d.digListings()[0].ledgers {
+					text := printed(t, p)
+					for _, n := range l.notes {
+						first := wrapped(n.text, 1, 20)[0]
+						if strings.Contains(text, first) && !strings.Contains(text, l.title) {
+							t.Errorf("%s on %v, %s: %q stands without %q", run.name, size, p.Name, n.text, l.title)
+						}
+					}
+				}
+			}
+		}
+	}
+}
