@@ -29,7 +29,11 @@ func TestCheckingPagesWantWhatThePlanWants(t *testing.T) {
 				}
 			}
 			for _, r := range run.plan.SetOut {
-				want := "\n" + r.Place + "\n" + d.chainageFigure(r.Chainage) + "\n" + d.levelFigure(k.level(r.Levels)) + "\n"
+				place := r.Place
+				if first, second, ok := strings.Cut(r.Place, "/"); ok && strings.Contains(text, "\nend of "+first+"\n"+d.chainageFigure(r.Chainage)+"\n") {
+					place = "start of " + second // a step: the unit before has a row of its own
+				}
+				want := "\n" + place + "\n" + d.chainageFigure(r.Chainage) + "\n" + d.levelFigure(k.level(r.Levels)) + "\n"
 				rows++
 				if !strings.Contains(text, want) {
 					t.Errorf("%s, %s: no %q", name, k.of, want)
@@ -63,7 +67,7 @@ func TestAStepHasARowOfItsOwn(t *testing.T) {
 			mark, _, _ := strings.Cut(rows[i].Place, "/")
 			found := false
 			for _, r := range d.checkRows(k) {
-				if r.place == "under "+mark && r.at == rows[i].Chainage {
+				if r.place == "end of "+mark && r.at == rows[i].Chainage {
 					found = true
 					if want := *b.Walls[0] - deep(*a.Wall, *a.PadTop); r.left-want > 1e-6 || want-r.left > 1e-6 {
 						t.Errorf("under %s: %v is wanted, the unit before asks for %v", mark, r.left, want)

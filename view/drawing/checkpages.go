@@ -69,12 +69,13 @@ func (d *draft) checkRows(k checkKind) []checkRow {
 				continue
 			}
 			cross := crossOf(r.Levels)
+			place := r.Place
 			if before, ok := stepsTo(rows, i, k.level); ok {
-				mark, _, _ := strings.Cut(r.Place, "/")
-				out = append(out, checkRow{"under " + mark, r.Chainage, before, before + cross})
+				first, second, _ := strings.Cut(r.Place, "/")
+				out, place = append(out, checkRow{"end of " + first, r.Chainage, before, before + cross}), "start of "+second
 			}
 			left := *k.level(r.Levels)
-			out = append(out, checkRow{r.Place, r.Chainage, left, left + cross})
+			out = append(out, checkRow{place, r.Chainage, left, left + cross})
 		}
 	}
 	return out

@@ -16,6 +16,8 @@ import (
 type Laser struct {
 	Grade      planner.GradeRun
 	From, To   planner.SetOut         // places
+	Begins     string                 // From as a sheet names it: where a unit steps, by the unit that the part begins with
+	Ends       string                 // and To, by the unit that it ends with
 	ReadOn     string                 // what the one reading is taken on, in the job's words
 	Setting    levelling.GradeSetting // its reading counts only where there is a beam
 	Beam       *measure.Length        // above what is read on, where the laser stands; nil: not on file
@@ -40,6 +42,7 @@ func (s Set) Lasers() []Laser {
 		}
 		for _, part := range partsOf(s.plan.SetOut, from, to) {
 			if l, ok := s.laser(g, s.plan.SetOut[part[0]:part[1]+1]); ok {
+				l.Begins, l.Ends = s.side(part[0], true), s.side(part[1], false)
 				out = append(out, l)
 			}
 		}
@@ -59,6 +62,20 @@ func partsOf(rows []planner.SetOut, from, to int) [][2]int {
 		a = b
 	}
 	return out
+}
+
+// side is the place of a row of the set-out as a part of a grade begins or ends there: end of G-005 or start of G-006 where
+// these two stand otherwise, G-005/G-006 where they do not.
+func (s Set) side(i int, begins bool) string {
+	r := s.plan.SetOut[i]
+	first, second, joint := strings.Cut(r.Place, "/")
+	switch {
+	case !joint || i == 0 || sameDepths(s.plan.SetOut[i-1].Levels, r.Levels):
+		return r.Place
+	case begins:
+		return "start of " + second
+	}
+	return "end of " + first
 }
 
 func sameDepths(a, b *planner.Levels) bool {
@@ -174,7 +191,7 @@ func (s Set) Grades() []table.Table {
 
 func (s Set) gradeRow(l Laser) []table.Cell {
 	at, from, to := table.Length, measure.Length(l.From.Chainage), measure.Length(l.To.Chainage)
-	row := []table.Cell{table.Text(l.Grade.Leg), table.Text(l.From.Place), table.Text(l.To.Place), at(from), at(to), at(to - from), number(strings.TrimSuffix(l.Grade.Grade, " %"))}
+	row := []table.Cell{table.Text(l.Grade.Leg), table.Text(l.Begins), table.Text(l.Ends), at(from), at(to), at(to - from), number(strings.TrimSuffix(l.Grade.Grade, " %"))}
 	if l.Impossible != "" {
 		return append(append(row, make([]table.Cell, 9)...), table.Text(l.Impossible))
 	}
@@ -191,7 +208,11 @@ func (s Set) gradeRow(l Laser) []table.Cell {
 	if x.Missing != nil {
 		verdict = x.Missing.Text
 	}
-	row = append(row, table.Text(x.Laser), number(strings.TrimSuffix(x.Dial.Percent(4), " %")), table.Text(l.ReadOn), reading, formation, table.Length(*l.Wall))
+	stands := l.Ends
+	if x.Up {
+		stands = l.Begins
+	}
+	row = append(row, table.Text(stands), number(strings.TrimSuffix(x.Dial.Percent(4), " %")), table.Text(l.ReadOn), reading, formation, table.Length(*l.Wall))
 	worst, where := x.Off[x.Worst], l.Joints[x.Worst].Name
 	if worst.Abs() < measure.Micrometre {
 		worst, where = 0, ""
