@@ -188,10 +188,19 @@ func (f *pegFindings) say() {
 		chainage := f.where[one.worst].at
 		f.add(finding.Finding{ID: id, Kind: finding.Attention, Where: at(f.leg(one.leg).ID, chainage),
 			Text: f.tell("%s on the %s of leg %s %s %s: at %s %s %s, and the peg stands %s from it", pegs, peg.Side, f.leg(one.leg).ID, stand, pastWhat(one.what),
-				f.pegName(peg), of, reach, wording.Far(one.offset.Abs())),
-			Limit: f.tell("further than %s", wording.Far(far)), Value: f.tell("%s", wording.Far(one.offset.Abs())),
+				f.pegName(peg), of, reach, f.pegFar(one.offset.Abs())),
+			Limit: f.tell("further than %s", wording.Far(far)), Value: f.pegFar(one.offset.Abs()),
 			Try: "another offset or the other side for this leg, in set_out.pegs"})
 	}
+}
+
+// pegFar is how far a peg stands off, in metres or feet however near that is: it stands beside other figures that are.
+func (b *build) pegFar(l measure.Length) string {
+	f := measure.Format{Survey: true, Places: 3}
+	if b.imperial() {
+		f = measure.Format{System: measure.Imperial, Survey: true, Places: 2}
+	}
+	return f.Length(l)
 }
 
 // pastWhat is a loss after "stand".

@@ -243,16 +243,7 @@ func (d *draft) ruleWords(x planner.Excavation) []string {
 		out = append(out, "STOP: nothing goes on here before the person named below has answered.")
 	}
 	for _, r := range x.Results {
-		text := r.What + ": " + r.Verdict
-		if r.Value != "" && r.Limit != "" {
-			text += " (" + r.Value + " against " + r.Limit + ")"
-		} else if r.Limit != "" {
-			text += " (" + r.Limit + ")"
-		}
-		if r.Stop {
-			text = "STOP. " + text
-		}
-		out = append(out, text)
+		out = append(out, resultSaid(r))
 	}
 	if len(x.Ladders) > 0 {
 		var at []string
@@ -262,6 +253,20 @@ func (d *draft) ruleWords(x planner.Excavation) []string {
 		out = append(out, "ways out (ladders) at "+strings.Join(at, ", "))
 	}
 	return out
+}
+
+// resultSaid is one verdict of the rules of the place in words.
+func resultSaid(r planner.ExcavationResult) string {
+	text := r.What + ": " + r.Verdict
+	if r.Value != "" && r.Limit != "" {
+		text += " (" + r.Value + " against " + r.Limit + ")"
+	} else if r.Limit != "" {
+		text += " (" + r.Limit + ")"
+	}
+	if r.Stop {
+		text = "STOP. " + text
+	}
+	return text
 }
 
 // wayWords are what stands beside the dig and what lies in its way.

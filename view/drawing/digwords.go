@@ -11,9 +11,9 @@ import (
 
 // digWords say how wide the bottom of the dig is on this leg and how its sides stand, stretch by stretch: what the driver
 // needs beside the cut of each joint.
-func (c *levelCard) digWords() string {
+func (c *levelCard) digWords() []string {
 	if c.plan.Dig == nil {
-		return ""
+		return nil
 	}
 	var wide []string
 	last := ""
@@ -27,7 +27,10 @@ func (c *levelCard) digWords() string {
 			last = said
 		}
 	}
-	return prefixed("DIG ", strings.Join(wide, "; "))
+	if wide == nil {
+		return nil
+	}
+	return []string{"DIG " + strings.Join(wide, "; ")}
 }
 
 // mostDrainGrades is how many grades of the drain a card tells; of more the long section does.

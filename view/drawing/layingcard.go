@@ -20,9 +20,9 @@ type stand struct {
 	place, toward string               // at and the other end of the part, as the rows of the cards name them
 	on            float64              // what is read on there, m
 	beam          *float64             // level of the beam there, m; nil: no height of the beam on file
-	benchmark     *planner.SurveyPoint // the staff is held on; nil: none has a level
-	nearer        *planner.SurveyPoint // that with a level which lies nearest, where it is another one: it is higher than the beam
-	bench         float64              // its level, m
+	benchmark     *planner.SurveyPoint // the nearest with a level; nil: none has one
+	lower         *planner.SurveyPoint // where that is higher than the beam: the nearest that is not; nil: none
+	bench         float64              // level of the nearest, m
 }
 
 // standOf tells of one part. Levels are those that are printed, so that whoever adds them up on paper comes out the same.
@@ -37,22 +37,22 @@ func (c *levelCard) standOf(l schedule.Laser) stand {
 	if l.Beam != nil {
 		s.beam = new(c.asPrinted(s.on + c.asPrinted(l.Setting.Reading.Metres())))
 	}
-	if s.benchmark, s.nearer = c.benchmarkOf(s); s.benchmark != nil {
+	if s.benchmark, s.lower = c.benchmarkOf(s); s.benchmark != nil {
 		s.bench = c.asPrinted(*s.benchmark.Level)
 	}
 	return s
 }
 
-// benchmarkOf is the nearest benchmark that a staff can be read on from the stand, with the nearer one that is too high for it;
-// where all are too high the nearest one with a level; nil: none has one.
-func (c *levelCard) benchmarkOf(s stand) (best, nearer *planner.SurveyPoint) {
+// benchmarkOf is the nearest benchmark with a level, nil where none has one; and where that is too high for the beam the nearest
+// one that a staff can be read on, nil where there is none.
+func (c *levelCard) benchmarkOf(s stand) (best, lower *planner.SurveyPoint) {
 	all := slices.DeleteFunc(c.nearest(c.plan.Benchmarks, s.at.E, s.at.N), func(p planner.SurveyPoint) bool { return p.Level == nil })
 	for i, p := range all {
 		if s.beam == nil || c.asPrinted(*p.Level) < *s.beam {
 			if i > 0 {
-				nearer = &all[0]
+				return &all[0], &all[i]
 			}
-			return &all[i], nearer
+			return &all[0], nil
 		}
 	}
 	if len(all) == 0 {
@@ -78,13 +78,14 @@ func (c *levelCard) stands() []stand {
 // laidBack reports whether the leg is laid against its chainage.
 func (c *levelCard) laidBack() bool { return c.leg.LaidFrom == c.leg.To && c.leg.From != c.leg.To }
 
-// onBenchmark is what the staff on the benchmark reads when the beam is level and has its height.
+// onBenchmark is what the staff on the benchmark reads when the beam is level and has its height; of one that is higher than
+// the beam, how far below it what the staff is read on lies.
 func (c *levelCard) onBenchmark(s stand) string {
 	if s.beam == nil || s.benchmark == nil {
 		return "–"
 	}
-	if over := s.over(); over < 0 {
-		return s.benchmark.ID + " is " + c.rodFigure(-over) + " higher"
+	if s.over() < 0 {
+		return fmt.Sprintf("%s ↓ %s", s.benchmark.ID, c.rodFigure(s.down()))
 	}
 	return s.benchmark.ID + " " + c.rodFigure(s.over())
 }
@@ -92,7 +93,11 @@ func (c *levelCard) onBenchmark(s stand) string {
 // over is how high the beam runs above the benchmark, by the levels that are printed.
 func (s stand) over() measure.Length { return measure.FromMetres(*s.beam - s.bench) }
 
-// heightWords are how the laser gets its height at one stand, beside its setting; empty where the beam is not on file.
+// down is how far what is read on at the laser lies below the benchmark, likewise.
+func (s stand) down() measure.Length { return measure.FromMetres(s.bench - s.on) }
+
+// heightWords are how the laser gets its height at one stand, beside its setting; empty where the beam is not on file. A
+// benchmark that is higher than the beam comes first where it is the nearest: a staff that is read from afar is read badly.
 func (c *levelCard) heightWords(s stand) string {
 	switch {
 	case s.beam == nil:
@@ -102,17 +107,26 @@ func (c *levelCard) heightWords(s stand) string {
 	}
 	beam := fmt.Sprintf("beam there at %s: ", c.levelFigure(s.beam))
 	if over := s.over(); over < 0 {
-		return beam + fmt.Sprintf("%s lies %s higher, level the %s there from %s first", s.benchmark.ID, c.rodFigure(-over), s.laser.ReadOn, s.benchmark.ID)
+		beam += fmt.Sprintf("%s is %s above it: level the %s from %s, %s down", s.benchmark.ID, c.rodFigure(-over), s.laser.ReadOn, s.benchmark.ID, c.rodFigure(s.down()))
+		if s.lower != nil {
+			beam += "; " + c.lowerWords(s)
+		}
+		return beam
 	}
-	beam += fmt.Sprintf("with the dial at %s the %s on %s reads %s", c.words.nought, c.words.rod, s.benchmark.ID, c.rodFigure(s.over()))
-	if s.nearer != nil {
-		beam += fmt.Sprintf("; %s, nearer, is %s higher", s.nearer.ID, c.rodFigure(measure.FromMetres(c.asPrinted(*s.nearer.Level)-*s.beam)))
-	}
-	return beam
+	return beam + fmt.Sprintf("with the dial at %s the %s on %s reads %s", c.words.nought, c.words.rod, s.benchmark.ID, c.rodFigure(s.over()))
 }
 
-// layingCards say in what order the leg is laid, where the laser stands for it and how it gets its height, and how wide the
-// dig and the drain's trench are.
+// lowerWords are what a staff reads on the nearest benchmark that is lower than the beam, and how far off that is.
+func (c *levelCard) lowerWords(s stand) string {
+	text := fmt.Sprintf("a %s on %s reads %s", c.words.rod, s.lower.ID, c.rodFigure(measure.FromMetres(*s.beam-c.asPrinted(*s.lower.Level))))
+	if placed(*s.lower) {
+		_, unit, _ := c.coordinateUnit()
+		text += fmt.Sprintf(", %s %s off", c.eastNorth(c.apart(*s.lower, s.at.E, s.at.N)), unit)
+	}
+	return text
+}
+
+// layingCards say in what order the leg is laid, where the laser stands for it and how it gets its height, and what the pads are.
 func (c *levelCard) layingCards() []scene.Page {
 	stands := c.stands()
 	parts := evenly(0, len(stands), mostStands)
@@ -159,13 +173,9 @@ func (c *levelCard) drawLaying(i, of int, stands []stand) scene.Page {
 	y = c.block(y, "laser at", []string{"", on, "beam", "dial", "dial at " + c.words.nought + ", " + c.words.rod + " on"}, rows)
 	var said []string
 	if i == 0 {
-		said = append(said, c.orderWords(stands)...)
+		said = append(append(said, c.orderWords(stands)...), c.padWords()...)
 	}
 	said = append(said, c.heightNotes(stands)...)
-	if i == 0 {
-		said = append(said, joined("; ", c.digWords()))
-		said = append(said, c.drainWords()...)
-	}
 	said = slices.DeleteFunc(said, func(s string) bool { return s == "" })
 	c.sentences(y, cardHeight-cardEdge-scene.LineStep(cardSize)-cardSize-1, said)
 	return c.page
@@ -188,7 +198,10 @@ func (c *levelCard) heightNotes(stands []stand) []string {
 		out = append(out, fmt.Sprintf("HEIGHT: dial at %s, turn the beam to the %s, move the laser until the %s there reads as above; then set the dial. The beam runs %s above the %s",
 			c.words.nought, c.words.benchmark, c.words.rod, reading, s.laser.ReadOn))
 		if slices.ContainsFunc(stands, func(s stand) bool { return s.benchmark != nil && s.over() < 0 }) {
-			out = append(out, fmt.Sprintf("Where the %s is higher than the beam: level the %s at the laser from it and put the beam %s above that", c.words.benchmark, s.laser.ReadOn, reading))
+			out = append(out, fmt.Sprintf("↓: the %s is higher than the beam: level the %s at the laser so far below it, and put the beam %s above that", c.words.benchmark, s.laser.ReadOn, reading))
+			if s.over() < 0 && s.lower != nil && len(stands) == 1 { // of several the level cards tell
+				out = append(out, fmt.Sprintf("%s is %s above the beam; else %s", s.benchmark.ID, c.rodFigure(-s.over()), c.lowerWords(s)))
+			}
 		}
 	}
 	if !bench {
@@ -209,7 +222,7 @@ func (c *levelCard) orderWords(stands []stand) []string {
 		what = "level the " + c.words.bed
 	}
 	order := fmt.Sprintf("ORDER: before a %s goes down %s under its end towards %s and read the %s there, left wall; under both ends of the first one", c.words.unit, what, last, c.words.rod)
-	var out []string
+	out := c.stepWords()
 	toward, away := 0, 0
 	for _, s := range stands {
 		if s.laser.Setting.Up == c.laidBack() {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"trenchwright/base/measure"
 	"trenchwright/job"
@@ -37,7 +36,7 @@ func LevelCards(p planner.Plan, j job.Job, style Style) []scene.Page {
 		parts := cardParts(all)
 		start := levelCard{cardSheet: cardSheet{draft: d, size: cardSize}, leg: d.plan.Legs[leg], rows: rows, lasers: lasers, line: mostLine}
 		if len(rows) > 0 {
-			pages = append(append(pages, start.drawStart()), start.layingCards()...)
+			pages = append(append(append(pages, start.drawStart()), start.digCards()...), start.layingCards()...)
 		}
 		for i, part := range parts {
 			c := levelCard{cardSheet: cardSheet{draft: d, size: cardSize}, leg: d.plan.Legs[leg], rows: rows, all: all, gaps: gaps, lasers: lasers, show: shownOn(all, part)}
@@ -139,9 +138,6 @@ func (c *levelCard) grades() []int {
 	return out
 }
 
-// noGround stands where nobody surveyed the ground.
-const noGround = "–"
-
 func (c *levelCard) each(of func(cardRow) string) []string {
 	var out []string
 	for _, r := range c.show {
@@ -150,32 +146,13 @@ func (c *levelCard) each(of func(cardRow) string) []string {
 	return out
 }
 
-func (c *levelCard) digCells() []string {
-	all := !slices.ContainsFunc(c.show, func(r cardRow) bool { g, ok := r.dig(); return !ok || g.fill }) // cut: the head says so
-	return c.each(func(r cardRow) string {
-		g, ok := r.dig()
-		switch {
-		case !ok:
-			return noGround
-		case all:
-			return c.depthFigure(g.depth)
-		}
-		return g.word() + " " + c.depthFigure(g.depth)
-	})
-}
-
 // columns are those of the card; what no joint here has is left out.
 func (c *levelCard) columns() []cardColumn {
 	_, unit, _ := c.coordinateUnit()
 	dimensioned := func(name string, unit string) [2]string { return [2]string{name, unit} }
-	depth, gap := "[m]", "[mm]"
+	gap := "[mm]"
 	if c.lengthUnit() != "mm" {
-		depth, gap = "", ""
-	}
-	digs := c.digCells()
-	name := "cut ↓"
-	if slices.ContainsFunc(digs, func(s string) bool { return strings.ContainsAny(s, "↑↓"+noGround) }) {
-		name = "cut ↓ fill ↑"
+		gap = ""
 	}
 	chainage := "[m]"
 	if c.lengthUnit() != "mm" {
@@ -188,7 +165,7 @@ func (c *levelCard) columns() []cardColumn {
 	all := []cardColumn{
 		{dimensioned("place", ""), c.each(func(r cardRow) string { return r.place }), true, nil},
 		{dimensioned(c.words.chainage, chainage), c.each(func(r cardRow) string { return c.chainageFigure(r.row.Chainage) }), false, nil},
-		{dimensioned(name, depth), digs, true, nil},
+		{dimensioned(c.words.formation, "["+unit+"]"), c.each(func(r cardRow) string { return c.levelFigure(r.formation) }), true, nil},
 		{dimensioned(on, "top ["+unit+"]"), c.each(func(r cardRow) string { return c.levelFigure(r.on) }), true, nil},
 		{dimensioned("wall top", "["+unit+"]"), c.each(func(r cardRow) string { return c.levelFigure(r.wall) }), false, nil},
 		{dimensioned("gap", gap), c.each(func(r cardRow) string { return c.gapAt(c.rows, r.k) }), false, nil},

@@ -69,13 +69,12 @@ func TestEveryPlaceStandsOnItsCard(t *testing.T) {
 		steps += len(all) - len(rows)
 		for i, r := range all {
 			on := 0
-			g, _ := r.dig()
 			for name, text := range cards {
-				if !strings.HasPrefix(name, "levels-"+r.row.Leg+"-") || strings.HasSuffix(name, "-start") || strings.Contains(name, "-laying-") || strings.Contains(name, "-pegs-") || !strings.Contains(text, "\n"+r.place+"\n") {
+				if !strings.HasPrefix(name, "levels-"+r.row.Leg+"-") || strings.HasSuffix(name, "-start") || strings.Contains(name, "-dig-") || strings.Contains(name, "-laying-") || strings.Contains(name, "-pegs-") || !strings.Contains(text, "\n"+r.place+"\n") {
 					continue
 				}
 				on++
-				for _, want := range []string{d.chainageFigure(r.row.Chainage), d.depthFigure(g.depth), d.levelFigure(r.on), d.levelFigure(r.wall)} {
+				for _, want := range []string{d.chainageFigure(r.row.Chainage), d.levelFigure(r.formation), d.levelFigure(r.on), d.levelFigure(r.wall)} {
 					if !strings.Contains(text, "\n"+want+"\n") {
 						t.Errorf("%s: %s does not say %s", r.place, name, want)
 					}
@@ -144,7 +143,7 @@ func TestCardsSayTheOneReading(t *testing.T) {
 		cards := LevelCards(run.plan, j, StyleFor(j, A4))
 		said := 0
 		cards = slices.DeleteFunc(cards, func(c scene.Page) bool {
-			return strings.HasSuffix(c.Name, "-start") || strings.Contains(c.Name, "-laying-") || strings.Contains(c.Name, "-pegs-")
+			return strings.HasSuffix(c.Name, "-start") || strings.Contains(c.Name, "-dig-") || strings.Contains(c.Name, "-laying-") || strings.Contains(c.Name, "-pegs-")
 		})
 		for _, c := range cards {
 			checkPage(t, "laser "+reading, c)
@@ -228,16 +227,16 @@ func TestPegsAndPointsStandOnPaper(t *testing.T) {
 	}
 }
 
-// The card of laying of each leg says how wide the driver digs: the bottom of every section of the plan is on it, as a whole and to
+// The cards of the dig of each leg say how wide the driver digs: the bottom of every section of the plan is on it, as a whole and to
 // each side, and how far off the centreline the pipe lies.
-func TestLayingCardsSayHowWideTheDigIs(t *testing.T) {
+func TestDigCardsSayHowWideTheDigIs(t *testing.T) {
 	run := surveyed()
 	for name, j := range map[string]job.Job{"metric": run.job, "feet": inFeet(run.job)} {
 		d := newDraft(run.plan, j, StyleFor(j, A4))
 		said := map[string]string{}
 		for _, c := range LevelCards(run.plan, j, d.style) {
-			if leg, ok := strings.CutSuffix(strings.TrimPrefix(c.Name, "levels-"), "-laying-1"); ok {
-				said[leg] = strings.Join(strings.Fields(printed(t, c)), " ")
+			if leg, _, ok := strings.Cut(strings.TrimPrefix(c.Name, "levels-"), "-dig-"); ok {
+				said[leg] += " " + strings.Join(strings.Fields(printed(t, c)), " ")
 			}
 		}
 		for _, s := range run.plan.Dig.Sections {

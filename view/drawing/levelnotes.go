@@ -21,7 +21,7 @@ func (c *levelCard) footOfLevels() float64 {
 	lines := []string{
 		joined(" · ", c.plan.Job.Name, prefixed("revision ", c.plan.Job.Revision), c.plan.Job.On, "job "+short(c.plan.Job.Hash), c.toleranceSaid()),
 		joined(" · ", "levels in "+unit+", "+c.plan.Job.HeightDatum, c.words.chainage+" from "+c.leg.From, c.wallsSaid()),
-		"cut and fill: on the " + c.words.centreline + ", from the ground as it is to the " + c.words.formation + " (the dig sheet's depths: from the higher edge)",
+		"cuts and fills stand on the peg cards, from the ground at each peg; here the level that the dig ends at",
 	}
 	y := cardHeight - cardEdge
 	for i := len(lines) - 1; i >= 0; i-- {
@@ -90,11 +90,8 @@ type noteLine struct {
 func (c *levelCard) notes(bottom float64) float64 {
 	const size = 2.1
 	said := c.laserLines()
-	for _, text := range slices.Concat(c.otherSupplies(), c.padsTooShort(), c.endGaps()) {
+	for _, text := range slices.Concat(c.otherSupplies(), c.coverTops(), c.padsTooShort(), c.endGaps()) {
 		said = append(said, noteLine{text, size, scene.Bold})
-	}
-	if slices.Contains(c.digCells(), noGround) {
-		said = append(said, noteLine{noGround + ": " + notChecked + ": no ground on file here. Ask: the surveyor", size, scene.Bold})
 	}
 	if len(said) == 0 {
 		return bottom
@@ -269,6 +266,36 @@ func (c *levelCard) otherSupplies() []string {
 	}
 	flush()
 	return out
+}
+
+// coverTops say how far above the wall tops of the card the covers end, by what lies there.
+func (c *levelCard) coverTops() []string {
+	var said []string
+	for _, r := range c.show {
+		l := r.row.Levels
+		if l == nil || r.wall == nil {
+			continue
+		}
+		top := l.Cover
+		if r.before() && l.Before != nil {
+			top = l.Before.Cover
+		}
+		if top == nil {
+			continue
+		}
+		text := c.levelFigure(new(*top - *r.wall))
+		units := c.of[c.legs[c.leg.Name]]
+		if supply := c.plan.Units[units[min(r.unit, len(units)-1)]].Supply; supply != c.legSupply(c.leg.Name) {
+			text += " (" + supply + ")"
+		}
+		if !slices.Contains(said, text) {
+			said = append(said, text)
+		}
+	}
+	if len(said) == 0 {
+		return nil
+	}
+	return []string{"top of the " + c.words.cover + " = wall top + " + strings.Join(said, ", + ")}
 }
 
 // endGaps say between what the gap at an end of the leg is.

@@ -3,7 +3,6 @@ package drawing
 import (
 	"strings"
 
-	"trenchwright/base/measure"
 	"trenchwright/job/planner"
 )
 
@@ -48,6 +47,9 @@ func (d *draft) cardRows(rows []planner.SetOut) []cardRow {
 	return out
 }
 
+// before reports whether the row is the end of the unit before a joint that steps.
+func (r cardRow) before() bool { return r.unit < r.k }
+
 // standsOn is the level that a unit stands on: the top of its pad, or of the bed.
 func standsOn(l *planner.Levels) *float64 {
 	if l.PadTop != nil {
@@ -66,15 +68,6 @@ func placeAside(r planner.SetOut, before bool) string {
 		return "end " + strings.TrimPrefix(first, r.Leg+"-")
 	}
 	return "start " + strings.TrimPrefix(second, r.Leg+"-")
-}
-
-// dig is what lies between the ground on the centreline and the formation of the row.
-func (r cardRow) dig() (dig, bool) {
-	if r.row.Levels == nil || r.row.Levels.Existing == nil || r.formation == nil {
-		return dig{}, false
-	}
-	depth := measure.FromMetres(*r.row.Levels.Existing) - measure.FromMetres(*r.formation)
-	return dig{measure.MM(depth.Abs()), depth < 0}, true
 }
 
 // How much of a row the line of a grade takes, and the words of a second setting of the laser.

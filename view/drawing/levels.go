@@ -62,6 +62,9 @@ func (d *draft) depthHead(name string) string {
 // depthFigure is a depth without its unit.
 func (d *draft) depthFigure(l measure.MM) string { return strings.TrimSuffix(d.along(l), " m") }
 
+// noGround stands where nobody surveyed the ground.
+const noGround = "–"
+
 // dig is what lies between the ground as it is and the formation at one place.
 type dig struct {
 	depth measure.MM // never negative

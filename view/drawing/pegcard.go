@@ -24,14 +24,37 @@ func (c *levelCard) pegCards() []scene.Page {
 	if len(pegs) == 0 {
 		return nil
 	}
+	cards := func(most int) (out []pegCard, room bool) {
+		room = true
+		for _, part := range evenly(0, len(pegs), most) {
+			p := pegCard{levelCard: *c, pegs: pegs[part[0]:part[1]]}
+			out, room = append(out, p), room && p.room()
+		}
+		return out, room
+	}
+	parts, room := cards(mostOnCard)
+	for most := mostOnCard - 1; most > 1 && !room; most-- {
+		parts, room = cards(most)
+	}
 	var out []scene.Page
-	parts := evenly(0, len(pegs), mostOnCard)
-	for i, part := range parts {
-		p := pegCard{levelCard: *c, pegs: pegs[part[0]:part[1]]}
-		out = append(out, p.drawPegs(i+1, len(parts)))
+	for i := range parts {
+		out = append(out, parts[i].drawPegs(i+1, len(parts)))
 	}
 	return out
 }
+
+// room reports whether the notes below the pegs leave figures that are read at arm's length.
+func (c *pegCard) room() bool {
+	const row, above, heads = 8.2, cardEdge + 10.3, 7.6 // mm: a row, the head of the card, those of the columns
+	lines, _ := c.pegSaid()
+	notes := float64(scene.LineStep(noteSize)*float64(len(lines)-1)) + noteSize + 2.2
+	return pegFoot()-notes-above-heads >= float64(row*float64(len(c.pegs)))
+}
+
+func pegFoot() float64 { return cardHeight - cardEdge - scene.LineStep(cardSize) - cardSize - 1 }
+
+// noteSize is how large the notes below the pegs are, mm.
+const noteSize = 2.1
 
 func (c *pegCard) drawPegs(n, of int) scene.Page {
 	name := fmt.Sprintf("%s, pegs %d of %d", c.leg.Name, n, of)
@@ -44,8 +67,7 @@ func (c *pegCard) drawPegs(n, of int) scene.Page {
 	top := c.headOf(what, fmt.Sprintf("%s to %s, looking %s; measured level, square to the %s", c.pegPlace(c.pegs[0]), c.pegPlace(c.pegs[len(c.pegs)-1]), c.words.upChainage, c.words.centreline))
 	_, unit, _ := c.coordinateUnit()
 	c.footOfStart(unit)
-	foot := cardHeight - cardEdge - scene.LineStep(cardSize) - cardSize - 1
-	bottom := c.pegNotes(foot)
+	bottom := c.pegNotes(pegFoot())
 	c.grid(scene.Box{Left: cardEdge, Top: top, Right: cardWidth - cardEdge, Bottom: bottom}, c.pegColumns(), func(top, bottom float64) ([]float64, float64) {
 		high := min(13, (bottom-top)/float64(len(c.pegs)))
 		var tops []float64
@@ -88,16 +110,30 @@ func (c *pegCard) pegStep(p planner.Peg) string {
 	return ""
 }
 
-// pegNotes says what the figures are, and which pegs do not last. It returns where it begins.
+// pegNotes sets what the figures are, what is buried here and which pegs do not last. It returns where it begins.
 func (c *pegCard) pegNotes(bottom float64) float64 {
-	said := []string{"cut ↓ and fill ↑ from the ground at the peg, not from its top"}
-	if c.drained() {
-		said[0] += "; drain: its underside"
+	lines, first := c.pegSaid()
+	top := bottom - 1.2 - float64(scene.LineStep(noteSize)*float64(len(lines)-1))
+	for i, line := range lines {
+		weight := scene.Bold
+		if i < first {
+			weight = scene.Regular
+		}
+		c.text(cardEdge, top+float64(scene.LineStep(noteSize)*float64(i)), noteSize, weight, line)
 	}
-	bare := false
+	return top - noteSize - 1
+}
+
+// pegSaid are the lines of the notes; the first so many are not bold.
+func (c *pegCard) pegSaid() (lines []string, first int) {
+	what := "cut ↓ and fill ↑ from the ground at the peg, not from its top"
+	if c.drained() {
+		what += "; drain: its underside"
+	}
+	said, bare := c.servicesHere(), false
 	for _, p := range c.pegs {
 		if len(p.Lost) > 0 {
-			said = append(said, "DOES NOT LAST: "+c.pegPlace(p)+", "+strings.Join(p.Lost, ", ")+"; set another before the dig reaches it")
+			said = append(said, joined("", "DOES NOT LAST: "+c.pegPlace(p)+", "+strings.Join(p.Lost, ", ")+"; set another before the dig reaches it", c.anotherPeg(p)))
 		}
 		if text := c.pegStep(p); text != "" {
 			said = append(said, text)
@@ -107,18 +143,46 @@ func (c *pegCard) pegNotes(bottom float64) float64 {
 	if bare {
 		said = append(said, "–: "+notChecked+": no ground here on file. Ask: the surveyor")
 	}
-	const size = 2.1
-	y := bottom - 1.2
-	for i := len(said) - 1; i >= 0; i-- {
-		weight := scene.Bold
-		if i == 0 {
-			weight = scene.Regular
-		}
-		line, fitted, _ := scene.Fit(said[i], size, 1.5, weight, cardWidth-2*cardEdge)
-		c.text(cardEdge, y, fitted, weight, line)
-		y -= scene.LineStep(size)
+	lines = wrappedIn(what, noteSize, scene.Regular, cardWidth-2*cardEdge)
+	first = len(lines)
+	for _, text := range said {
+		lines = append(lines, wrappedIn(text, noteSize, scene.Bold, cardWidth-2*cardEdge)...)
 	}
-	return y + scene.LineStep(size) - size - 1
+	return lines, first
+}
+
+// servicesHere are the buried services between the pegs of the card, and from the pegs of the card before to its first.
+func (c *pegCard) servicesHere() []string {
+	all := c.pegsOf(c.leg.Name)
+	from, to := all[0].Chainage, c.pegs[len(c.pegs)-1].Chainage
+	last := to == all[len(all)-1].Chainage
+	for _, p := range all {
+		if p.Chainage < c.pegs[0].Chainage {
+			from = p.Chainage
+		}
+	}
+	var out []string
+	for _, s := range c.asked[c.leg.Name].Services {
+		at := measure.MM(s.At)
+		if (at > from || from == all[0].Chainage) && (at <= to || last) {
+			out = append(out, "BEFORE ANY MACHINE: "+c.serviceSaid(c.leg.Name, s, true))
+		}
+	}
+	return out
+}
+
+// anotherPeg says what is dug down from a peg that stands for one which does not last: from its own ground.
+func (c *pegCard) anotherPeg(p planner.Peg) string {
+	var said []string
+	add := func(what string, level *float64) {
+		if level != nil {
+			said = append(said, c.levelFigure(level)+" ("+what+")")
+		}
+	}
+	add(c.words.formation, p.Formation)
+	add("drain", c.drainAt(p))
+	add("wall top", p.Wall)
+	return prefixed("; cut = ground at that one − ", strings.Join(said, ", − "))
 }
 
 func (c *pegCard) pegColumns() []cardColumn {
@@ -161,13 +225,22 @@ func (c *pegCard) pegColumns() []cardColumn {
 	return append(out, figure("wall top", func(p planner.Peg) *planner.PegFigure { return p.ToWall }))
 }
 
-// pegToDrain is how far the underside of the drain lies under the ground at a peg; nil where either is not on file.
-func (d *draft) pegToDrain(p planner.Peg) *planner.PegFigure {
+// drainAt is the level of the underside of the drain at a peg, m; nil: not on file.
+func (d *draft) drainAt(p planner.Peg) *float64 {
 	k := slices.IndexFunc(d.plan.SetOut, func(r planner.SetOut) bool { return r.Leg == p.Leg && r.Place == p.Place })
-	if k < 0 || p.Place == "" || p.Ground == nil || d.plan.SetOut[k].Levels == nil || d.plan.SetOut[k].Levels.Drain == nil {
+	if k < 0 || p.Place == "" || d.plan.SetOut[k].Levels == nil {
 		return nil
 	}
-	deep := measure.FromMetres(*p.Ground) - measure.FromMetres(*d.plan.SetOut[k].Levels.Drain)
+	return d.plan.SetOut[k].Levels.Drain
+}
+
+// pegToDrain is how far the underside of the drain lies under the ground at a peg; nil where either is not on file.
+func (d *draft) pegToDrain(p planner.Peg) *planner.PegFigure {
+	drain := d.drainAt(p)
+	if p.Ground == nil || drain == nil {
+		return nil
+	}
+	deep := measure.FromMetres(*p.Ground) - measure.FromMetres(*drain)
 	if deep < 0 {
 		return &planner.PegFigure{Way: "fill", Arrow: "↑", Amount: measure.MM(-deep)}
 	}

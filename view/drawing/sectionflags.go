@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"trenchwright/base/measure"
 	"trenchwright/job"
@@ -33,7 +34,11 @@ func (v *section) flags(r *sectionRow) []pennant {
 	}
 	for _, t := range v.things {
 		if x, ok := r.at(t.leg, t.at); ok && (t.kind == "crossing" || t.kind == "service" || t.kind == "entry" || t.kind == "support") {
-			add(x, scene.Regular, t.words)
+			words := t.words
+			if t.kind == "service" {
+				words = joined(" ", t.words, "at", v.chainage(v.chainageOf(t)))
+			}
+			add(x, scene.Regular, words)
 		}
 	}
 	out = append(out, v.supplyFlags(&r.row)...)
@@ -53,10 +58,41 @@ func (v *section) flags(r *sectionRow) []pennant {
 			if b := p.Levels.Before; b != nil && b.Cover != nil && p.Levels.Cover != nil && v.levelFigure(b.Cover) != v.levelFigure(p.Levels.Cover) {
 				text = joined(", ", "top of "+v.words.cover+" "+v.levelFigure(b.Cover), text)
 			}
-			add(p.x, scene.Regular, "step: "+placeAside(p.SetOut, true)+" "+text)
+			add(p.x, scene.Regular, joined("; ", "step: "+placeAside(p.SetOut, true)+" "+text, v.coverStep(p.SetOut)))
 		}
 	}
 	return out
+}
+
+// chainageOf is where the middle of a service lies along its leg, as the job has it.
+func (v *section) chainageOf(t thing) measure.MM {
+	for _, s := range v.asked[v.plan.Legs[t.leg].Name].Services {
+		if s.ID == t.id {
+			return measure.MM(s.At)
+		}
+	}
+	return 0
+}
+
+// coverStep says by how much covers step at a joint, and whether the walls do.
+func (v *section) coverStep(r planner.SetOut) string {
+	b := r.Levels.Before
+	if b == nil || b.Cover == nil || r.Levels.Cover == nil {
+		return ""
+	}
+	by := measure.FromMetres(v.asPrinted(*r.Levels.Cover) - v.asPrinted(*b.Cover))
+	if by.Abs() < measure.Millimetre/2 {
+		return ""
+	}
+	way := "up"
+	if by < 0 {
+		way = "down"
+	}
+	text := fmt.Sprintf("%s step %s %s from %s to %s", v.words.covers, way, v.length(measure.MM(by.Abs())), strings.TrimPrefix(placeAside(r, true), "end "), strings.TrimPrefix(placeAside(r, false), "start "))
+	if b.Wall != nil && r.Levels.Wall != nil && v.levelFigure(b.Wall) == v.levelFigure(r.Levels.Wall) {
+		text += ", wall tops flush"
+	}
+	return text
 }
 
 // pinned is a sign at a level with its words.
