@@ -102,6 +102,7 @@ const r = c.getBoundingClientRect(); return n ? [r.left + x/n/devicePixelRatio, 
 // drag drags the selected bend about, seen so close that the way of the hand is some tens of metres.
 func (b *bench) drag(p *browser.Browser) {
 	var at [2]float64
+	p.Box(".plan canvas")
 	here := func() (int, int) {
 		p.Run(&at, whereHere)
 		if at == [2]float64{} {
@@ -149,7 +150,6 @@ func (b *bench) tables() error {
 		p.Run(nil, "[...document.querySelectorAll('.tables button')].find(b => b.innerText.startsWith('Joints')).click()")
 		p.Until(time.Minute, "return document.querySelectorAll('.rows tbody tr td button').length > 5")
 		time.Sleep(3 * time.Second)
-		p.Run(nil, "document.querySelector('.rows').scrollIntoView({block: 'center'})")
 		p.Run(nil, lookForBlanks)
 		box := p.Box(".rows")
 		x, y := int(box[0]+box[2]/2), int(box[1]+box[3]/2)

@@ -98,6 +98,7 @@ func run(quick bool, only string) (err error) {
 		}
 		fmt.Fprintf(os.Stderr, "%s …\n", p.name)
 		if err := guarded(func() error { return p.run(b) }); err != nil {
+			fmt.Print(b.report.markdown())
 			return fmt.Errorf("%s: %w", p.name, err)
 		}
 	}

@@ -28,11 +28,11 @@ func (b *Browser) Wheel(x, y, dy, times, ms int) {
 	b.act(map[string]any{"type": "wheel", "id": "wheel", "actions": turns})
 }
 
-// Box is where an element stands in the window: left, top, width, height.
+// Box brings an element into view and is where it stands in the window: left, top, width, height.
 func (b *Browser) Box(css string) (box [4]float64) {
 	b.t.Helper()
 	b.find(css)
-	b.Run(&box, "const r = document.querySelector(arguments[0]).getBoundingClientRect(); return [r.left, r.top, r.width, r.height]", css)
+	b.Run(&box, "const e = document.querySelector(arguments[0]); e.scrollIntoView({block: 'center'}); const r = e.getBoundingClientRect(); return [r.left, r.top, r.width, r.height]", css)
 	return box
 }
 

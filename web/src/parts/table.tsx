@@ -42,6 +42,8 @@ function Rows({ table }: { table: Table }) {
     sizes.observe(at.current!);
     return () => sizes.disconnect();
   }, []);
+  const wide = useRef<HTMLTableElement>(null);
+  useLayoutEffect(() => widen(wide.current!, table), [table]);
   const rows = useMemo(() => arranged(table, order, search), [table, order, search]);
   const first = Math.max(0, Math.floor(top / rowHeight) - 6);
   const last = Math.min(rows.length, first + Math.ceil(height / rowHeight) + 12);
@@ -57,7 +59,8 @@ function Rows({ table }: { table: Table }) {
         <button type="button" onClick={() => saveAs(`${table.name}.csv`, lines(table, rows, ","))}>keep as CSV</button>
       </div>
       <div class="rows" ref={at} tabIndex={0} role="region" aria-label={table.title} onScroll={(e) => setTop(e.currentTarget.scrollTop - (e.currentTarget.scrollTop % rowHeight))}>
-        <table aria-rowcount={rows.length + 1}>
+        <table aria-rowcount={rows.length + 1} ref={wide}>
+          <colgroup>{table.columns.map((c) => <col key={c.key} />)}</colgroup>
           <thead>
             <tr aria-rowindex={1}>
               {table.columns.map((c, i) => (
@@ -82,6 +85,23 @@ function Rows({ table }: { table: Table }) {
       {(table.notes ?? []).map((n) => <p key={n} class="note">{n}</p>)}
     </div>
   );
+}
+
+// Columns are as wide as their longest text, known before the rows are there: otherwise a browser would measure all of them again
+// with every row that comes, and columns would jump.
+function widen(at: HTMLTableElement, t: Table): void {
+  const g = new OffscreenCanvas(1, 1).getContext("2d")!;
+  const { fontSize, fontFamily } = getComputedStyle(at);
+  g.font = `700 ${fontSize} ${fontFamily}`;
+  let all = 0;
+  t.columns.forEach((c, i) => {
+    const longest = c.texts.reduce((a, b) => (b.length > a.length ? b : a), "");
+    const word = c.head.split(" ").reduce((a, b) => (b.length > a.length ? b : a), "") + " ↓";
+    const w = Math.ceil(Math.max(84, g.measureText(longest).width * 1.04 + 18, g.measureText(word).width + 18));
+    (at.querySelectorAll("col")[i] as HTMLElement).style.width = w + "px";
+    all += w;
+  });
+  at.style.minWidth = all + "px";
 }
 
 function Row({ table, row, index, column }: { table: Table; row: number; index: number; column(c: number): string }) {
