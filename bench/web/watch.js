@@ -1,6 +1,6 @@
 // What is watched in the page. Times are of performance.now(): milliseconds since the page was asked for.
 (() => {
-  const w = (globalThis.watched = { drawn: 0, frames: [], pictures: [], blank: 0, draws: 0 });
+  const w = (globalThis.watched = { drawn: 0, frames: [], pictures: [], core: [], blank: 0, draws: 0 });
   const next = (f) => requestAnimationFrame(() => setTimeout(() => f(performance.now()))); // the frame that follows was handed on
   const plan = (g) => g.canvas instanceof HTMLCanvasElement && g.canvas.closest(".plan");
 
@@ -24,11 +24,12 @@
   const post = Worker.prototype.postMessage;
   const heard = new WeakSet();
   Worker.prototype.postMessage = function (q, ...rest) {
-    if (q?.name === "sketch") asked.set(q.id, hand);
+    if (q?.name === "sketch") asked.set(q.id, [hand, performance.now()]);
     if (!heard.has(this)) {
       heard.add(this);
       this.addEventListener("message", (e) => {
-        if (asked.has(e.data.id)) came.push(asked.get(e.data.id));
+        const [of, at] = asked.get(e.data.id) ?? [];
+        if (of !== undefined) came.push(of), w.core.push(performance.now() - at);
         asked.delete(e.data.id);
       });
     }
@@ -50,6 +51,7 @@
   w.watch = () => {
     w.frames = [];
     w.pictures = [];
+    w.core = [];
     w.blank = w.draws = 0;
     on = true;
     let last = 0;
@@ -64,6 +66,6 @@
   };
   w.stop = () => {
     on = false;
-    return { frames: w.frames, pictures: w.pictures, blank: w.blank, draws: w.draws };
+    return { frames: w.frames, pictures: w.pictures, core: w.core, blank: w.blank, draws: w.draws };
   };
 })();

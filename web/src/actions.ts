@@ -305,7 +305,7 @@ export function drag(edits: Edit[], snap?: Snap, came?: (k: Sketch) => void): vo
     const k = await about<Sketch>("sketch", { edits, ...(snap && { snap }) }).catch(() => undefined);
     if (!k || now.revision.value !== r) return;
     came?.(k);
-    now.faults.value = k.faults.map((f) => ({ text: f.text, try: f.try }));
+    if (k.faults.length + now.faults.value.length) now.faults.value = k.faults.map((f) => ({ text: f.text, try: f.try }));
     if (k.faults.length === 0) now.sketch.value = k;
   });
 }
