@@ -174,6 +174,7 @@ func (c *levelCard) drawLaying(i, of int, stands []stand) scene.Page {
 	var said []string
 	if i == 0 {
 		said = append(append(said, c.orderWords(stands)...), c.padWords()...)
+		said = append(said, c.coversOff()...)
 	}
 	said = append(said, c.heightNotes(stands)...)
 	said = slices.DeleteFunc(said, func(s string) bool { return s == "" })

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job"
 )
@@ -90,4 +91,15 @@ func (c *levelCard) betweenPads() []string {
 			strings.ToUpper(c.words.bed), c.style.Format.Length(under), c.words.formation, c.words.pads, c.words.unit, c.style.Format.Length(between))}
 	}
 	return nil
+}
+
+// coversOff says where the covers of the leg end furthest off the finished ground, where the plan found that they do.
+func (c *levelCard) coversOff() []string {
+	var out []string
+	for _, f := range c.concerns(func(f finding.Finding) bool {
+		return f.ID == "planner.cover-off" && f.Where.Leg == c.leg.Name && f.Where.Chainage != nil
+	}) {
+		out = append(out, fmt.Sprintf("%s %s against the finished ground at %s, limit %s: see %s. Ask: the engineer", strings.ToUpper(c.words.covers), f.Value, c.chainage(measure.MM(*f.Where.Chainage)), f.Limit, f.name))
+	}
+	return out
 }
