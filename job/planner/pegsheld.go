@@ -41,30 +41,45 @@ func (b *build) holdPegs(where []pegPlace) {
 	said := newPegFindings(b, where)
 	for i, q := range looks {
 		s := sheets[i]
-		if s == nil || s.Bare || s.Areas.Dug() == 0 {
+		if nothingDug(s) {
 			continue
-		}
-		edge, side := s.Right.Offset, 1
-		if q.offset < 0 {
-			edge, side = -s.Left.Offset, 0
 		}
 		if q.leg == where[q.peg].leg {
+			edge, _ := pegEdge(s, q.offset)
 			b.plan.Pegs[q.peg].Edge = mmp(edge)
 		}
-		off := q.offset.Abs()
-		if off <= edge {
-			said.lost(q, "dug away", edge)
-		}
-		if len(s.Beside) < 2 {
-			continue
-		}
-		for _, u := range s.Beside[side].Uses {
-			if u.What != earthwork.Pegs && u.Width > 0 && off >= u.From && off <= u.From+u.Width {
-				said.lost(q, standing(u.What), u.From, u.From+u.Width)
-			}
-		}
+		lostTo(s, q.offset, func(what string, reach ...measure.Length) { said.lost(q, what, reach...) })
 	}
 	said.say()
+	b.instead(where)
+}
+
+// nothingDug reports whether a section says nothing of a dig.
+func nothingDug(s *earthwork.Sheet) bool { return s == nil || s.Bare || s.Areas.Dug() == 0 }
+
+// pegEdge is the edge of the dig on the side of a peg, from the line; and which side that is, 0 left.
+func pegEdge(s *earthwork.Sheet, offset measure.Length) (edge measure.Length, side int) {
+	if offset < 0 {
+		return -s.Left.Offset, 0
+	}
+	return s.Right.Offset, 1
+}
+
+// lostTo says everything at a section that takes a peg which stands so far from the line, with how far from the line it reaches.
+func lostTo(s *earthwork.Sheet, offset measure.Length, say func(what string, reach ...measure.Length)) {
+	edge, side := pegEdge(s, offset)
+	off := offset.Abs()
+	if off <= edge {
+		say("dug away", edge)
+	}
+	if len(s.Beside) < 2 {
+		return
+	}
+	for _, u := range s.Beside[side].Uses {
+		if u.What != earthwork.Pegs && u.Width > 0 && off >= u.From && off <= u.From+u.Width {
+			say(standing(u.What), u.From, u.From+u.Width)
+		}
+	}
 }
 
 // standing is where a peg stands that is in the way of something.

@@ -30,7 +30,18 @@ type Peg struct {
 	ToWall      *PegFigure  `json:"to_wall"`
 	Edge        *measure.MM `json:"edge_mm"`        // of the dig on that side, from the centreline; null: none was computed
 	Lost        []string    `json:"lost,omitempty"` // why it does not outlast the dig: dug away, in the spoil, …
+	Instead     *PegInstead `json:"instead"`        // of one that does not last: where another does; null: it lasts, or no such place was found
 	Source      string      `json:"source"`
+}
+
+// PegInstead is where a peg lasts, square to the same place: further out on the same side, else on the other one.
+type PegInstead struct {
+	Side   string     `json:"side"` // left, right
+	Arrow  string     `json:"arrow"`
+	Offset measure.MM `json:"offset_mm"` // from the centreline, level
+	E      float64    `json:"easting_m"`
+	N      float64    `json:"northing_m"`
+	Ground *float64   `json:"ground_m"` // as it is, there; null: no ground here
 }
 
 // PegFigure is how far a wanted level lies from the ground at a peg, and which way.

@@ -145,7 +145,11 @@ func TestLostPegsSayWhatAnotherIsDugFrom(t *testing.T) {
 			continue
 		}
 		lost++
-		want := fmt.Sprintf("DOES NOT LAST: %s, %s; set another before the dig reaches it; cut = ground at that one − %s (formation), − %s (drain), − %s (wall top)", d.pegPlace(p), strings.Join(p.Lost, ", "), d.levelFigure(p.Formation), d.levelFigure(d.drainAt(p)), d.levelFigure(p.Wall))
+		another := "; NOT CHECKED: no place for it found on either side. Ask: the surveyor"
+		if o := p.Instead; o != nil {
+			another = fmt.Sprintf(" %s %s %s at %s, %s", d.along(o.Offset), o.Arrow, o.Side, d.eastNorth(o.E), d.eastNorth(o.N))
+		}
+		want := fmt.Sprintf("DOES NOT LAST: %s, %s; before the dig reaches it set another%s; cut = ground at that one − %s (formation), − %s (drain), − %s (wall top)", d.pegPlace(p), strings.Join(p.Lost, ", "), another, d.levelFigure(p.Formation), d.levelFigure(d.drainAt(p)), d.levelFigure(p.Wall))
 		if said := legSaid(texts, p.Leg, "pegs"); !strings.Contains(said, want) {
 			t.Errorf("%s: %q does not say %q", p.Place, said, want)
 		}

@@ -133,7 +133,7 @@ func (c *pegCard) pegSaid() (lines []string, first int) {
 	said, bare := c.servicesHere(), false
 	for _, p := range c.pegs {
 		if len(p.Lost) > 0 {
-			said = append(said, joined("", "DOES NOT LAST: "+c.pegPlace(p)+", "+strings.Join(p.Lost, ", ")+"; set another before the dig reaches it", c.anotherPeg(p)))
+			said = append(said, joined("", "DOES NOT LAST: "+c.pegPlace(p)+", "+strings.Join(p.Lost, ", ")+"; before the dig reaches it "+c.insteadOf(p), c.anotherPeg(p)))
 		}
 		if text := c.pegStep(p); text != "" {
 			said = append(said, text)
@@ -169,6 +169,16 @@ func (c *pegCard) servicesHere() []string {
 		}
 	}
 	return out
+}
+
+// insteadOf says where another peg lasts for one that does not.
+func (c *pegCard) insteadOf(p planner.Peg) string {
+	if p.Instead == nil {
+		return "set another; " + notChecked + ": no place for it found on either side. Ask: the surveyor"
+	}
+	out := p
+	out.Offset, out.Side, out.Arrow = p.Instead.Offset, p.Instead.Side, p.Instead.Arrow
+	return fmt.Sprintf("set another %s at %s, %s", c.pegSide(out), c.eastNorth(p.Instead.E), c.eastNorth(p.Instead.N))
 }
 
 // anotherPeg says what is dug down from a peg that stands for one which does not last: from its own ground.
