@@ -46,6 +46,11 @@ func TestPegBesideARunOnAPlane(t *testing.T) {
 		if g.ToFormation.Way != "cut" || slices.Contains(g.Lost, "dug away") != one.lost {
 			t.Errorf("%+v", g)
 		}
+		if (g.Instead != nil) != one.lost { // the next half metre beyond the edge
+			t.Errorf("%v: instead %+v", one.offset, g.Instead)
+		} else if o := g.Instead; o != nil && (o.Side != "right" || o.Offset != measure.MM(measure.Metre) || math.Abs(o.E-12.34) > near || math.Abs(o.N+1) > near) {
+			t.Errorf("instead %+v", o)
+		}
 		said := 0
 		for _, f := range p.Findings {
 			if f.ID == "planner.peg-dug" {
