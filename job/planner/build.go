@@ -21,7 +21,8 @@ type build struct {
 	ground     ground.Ground // surfaces of the job; none: nobody surveyed
 	stepped    []reach       // what would lie too steep and steps, once that is known
 	stepsKnown bool
-	heights    *heights // what was asked of the profile; nil: no levels were solved
+	heights    *heights   // what was asked of the profile; nil: no levels were solved
+	kept       [][]change // by leg, behind the first pass with kept grades: where windows see its changes of grade
 	profile    profile.Solution
 	branches   []sawnEnd           // ends of legs that are sawn into others, tied to their levels or not
 	pipe       *pipe               // the drain in the bed; nil: none, or it has no levels

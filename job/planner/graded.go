@@ -12,6 +12,11 @@ import (
 // change is where a leg changes its grade, and what that asks of the joint's window on either side.
 type change struct{ at, need measure.Length } // at on the axis
 
+// nearby is how far a change of grade may move, once grades are kept, before the windows around it go with it: much less than
+// the unit's length that they reach. A joint that stands where its window begins would else push on the change that the
+// window is for, and all would creep along the leg, pass after pass.
+const nearby = 100 * measure.Millimetre
+
 // changes are the changes of grade of a leg as it lies, by the height of its highest unit.
 func (b *build) changes(leg int, laid []int) []change {
 	a, h := &b.axes[leg], measure.Length(0)
@@ -24,6 +29,13 @@ func (b *build) changes(leg int, laid []int) []change {
 			out = append(out, change{a.on(a.lie[k].chainage), need})
 		}
 	}
+	if b.kept == nil {
+		return out
+	}
+	if slices.EqualFunc(out, b.kept[leg], func(c, d change) bool { return c.need == d.need && (c.at-d.at).Abs() <= nearby }) {
+		return b.kept[leg]
+	}
+	b.kept[leg] = out
 	return out
 }
 

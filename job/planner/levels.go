@@ -16,10 +16,12 @@ import (
 // the profile leaves every leg the length, to the nanometre, that it was laid out for, and every joint where the profile has
 // it, to the rounding of one chainage. From the third pass on the sequence of units is kept, so that only cut lengths and
 // gaps take what is left; from the fifth on the grades are kept too, for two that cost almost the same may take turns, and only
-// what closes between two fixed levels gives. What still moves after mostPasses is told, with both lengths; it then has no levels, and neither
-// has a run that cannot lie as asked: both are laid out as if nothing but the levels of their nodes were known.
+// what closes between two fixed levels gives; behind that the windows around changes of grade keep their places as well
+// (graded.go, nearby), and lengths depend on next to nothing that moves. What still moves after mostPasses is told, with both
+// lengths; it then has no levels, and neither has a run that cannot lie as asked: both are laid out as if nothing but the
+// levels of their nodes were known.
 const (
-	mostPasses = 8
+	mostPasses = 12
 	keepGrades = 5
 	rounding   = measure.Length(1) // of a joint's chainage: it is counted along the slope in whole nanometres, and back
 )
@@ -51,6 +53,9 @@ func (b *build) settled() []laid {
 			b.unsettled(moved, legs)
 			return b.unlevelled(from, said)
 		}
+		if pass == keepGrades {
+			b.kept = make([][]change, len(legs))
+		}
 		before := legs
 		if last = &sol; pass == 2 {
 			before = nil
@@ -68,6 +73,7 @@ func (b *build) anew(from int, before []laid) []laid {
 // unlevelled lays out all legs without a profile, on the levels of their nodes. What was said of the profile stays.
 func (b *build) unlevelled(from, said int) []laid {
 	why := slices.Clone(b.found[said:])
+	b.kept = nil
 	for i, l := range b.net.Legs {
 		b.axes[i] = newAxis(l.Line, b.nodeLie(l), b.axes[i].start, b.axes[i].end)
 	}
@@ -112,13 +118,12 @@ func (b *build) solveLevels(legs []laid, before *profile.Solution) (heights, pro
 	return q, sol, true
 }
 
-// solved has the levels solved and the answer checked. Grades of the solution before are kept where that can be; nil: there
-// is none.
+// solved has the levels solved and the answer checked. Grades of the solution before are kept where that can be: solved for
+// what they leave open, and once windows keep their places, as they are. nil: there is none.
 func (b *build) solved(q heights, before *profile.Solution) (profile.Solution, bool) {
 	if kept, ok := q.keep(before); ok {
 		if sol, err := profile.Solve(kept.problem); err == nil && sol.Verdict == profile.Found && len(profile.Check(kept.problem, sol)) == 0 {
-			sol.Findings = append(q.problem.Said(sol), finding.Finding{ID: "planner.grades-kept", Kind: finding.Note, Where: finding.Where{Path: "levels"},
-				Text: "grades that cost almost the same took turns as lengths settled: those of an earlier pass were kept, so that what the levels cost may be above the least by as little"})
+			sol.Findings = append(q.problem.Said(sol), gradesKept())
 			return sol, true
 		}
 	}
@@ -151,7 +156,19 @@ func (b *build) solved(q heights, before *profile.Solution) (profile.Solution, b
 		b.add(f)
 		return sol, false
 	}
+	if before != nil && b.kept != nil { // the kept grades of a long leg can leave float64 no room to solve with
+		if kept, ok := profile.Keep(q.problem, sol, *before); ok {
+			kept.Findings = append(kept.Findings, gradesKept())
+			return kept, true
+		}
+	}
 	return sol, true
+}
+
+// gradesKept says that grades were not chosen anew.
+func gradesKept() finding.Finding {
+	return finding.Finding{ID: "planner.grades-kept", Kind: finding.Note, Where: finding.Where{Path: "levels"},
+		Text: "grades that cost almost the same took turns as lengths settled: those of an earlier pass were kept, so that what the levels cost may be above the least by as little"}
 }
 
 // keep holds every unit to the grade that it had, where that is a whole number of steps; what closes off its step stays one

@@ -11,6 +11,7 @@
 //	record      draw.go the order of work · straight.go breaks few and apart · path.go legs that bear one grade · grades.go,
 //	            walk.go grades on their step, from pin to pin · thrift.go no break too many · record.go levels in whole
 //	            nanometres · misses.go limits, exactly
+//	kept        keep.go the grades of an earlier answer, on joints that have moved a little
 //	impossible  conflict.go what is in the way · only.go, filter.go the smallest conflict · reason.go, try.go in words
 //	explained   bearing.go limits that the proof has a price for
 //	said        lips.go bends and crossfall · lows.go low points · findings.go · speech.go
