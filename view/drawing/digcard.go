@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"trenchwright/base/finding"
@@ -16,8 +17,7 @@ func (c *levelCard) digCards() []scene.Page {
 	if c.plan.Dig == nil {
 		return nil
 	}
-	said := append(append(c.servicesBefore(), c.rockWords()...), c.digWords()...)
-	said = append(append(said, c.sideWords()...), c.drainWords()...)
+	said := slices.Concat(c.servicesBefore(), c.conduitWords(), c.rockWords(), c.digWords(), c.sideWords(), c.drainWords())
 	var pages [][]string
 	for from := 0; from < len(said); {
 		to := from + 1
@@ -61,6 +61,27 @@ func (c *levelCard) drawDig(i, of int, said []string) scene.Page {
 	c.footOfStart(unit)
 	c.sentences(y, digFoot(), said)
 	return c.page
+}
+
+// conduitWords are the conduits that enter the leg: where, by which side, how large and how high. Nothing on file tells how
+// deep one comes in from below.
+func (c *levelCard) conduitWords() []string {
+	var out []string
+	for _, e := range c.asked[c.leg.Name].Entries {
+		text := fmt.Sprintf("CONDUIT %s at %s", e.ID, c.chainage(measure.MM(e.At)))
+		if no := c.unitAt(c.leg.Name, measure.MM(e.At)); no != "" {
+			text += fmt.Sprintf(", %s %s-%s", c.words.unit, c.leg.Name, no)
+		}
+		text += fmt.Sprintf(", Ø %s %s", c.style.Format.Length(e.Diameter), entrySide(e))
+		switch {
+		case e.Side == "floor":
+			text += fmt.Sprintf("; %s: no level of conduit %s on file. Ask: its owner", notChecked, e.ID)
+		case e.Level != 0:
+			text += fmt.Sprintf(", its middle %s above the underside of the %s", c.style.Format.Length(e.Level), c.words.unit)
+		}
+		out = append(out, text)
+	}
+	return out
 }
 
 // servicesBefore are the buried services on file along the leg, with what the plan found of each.

@@ -96,24 +96,30 @@ func (s stand) over() measure.Length { return measure.FromMetres(*s.beam - s.ben
 // down is how far what is read on at the laser lies below the benchmark, likewise.
 func (s stand) down() measure.Length { return measure.FromMetres(s.bench - s.on) }
 
-// heightWords are how the laser gets its height at one stand, beside its setting; empty where the beam is not on file. A
+// heightWords are how the laser gets its height at one stand, line by line; none where the beam is not on file. A
 // benchmark that is higher than the beam comes first where it is the nearest: a staff that is read from afar is read badly.
-func (c *levelCard) heightWords(s stand) string {
+func (c *levelCard) heightWords(s stand) []string {
 	switch {
 	case s.beam == nil:
-		return ""
+		return nil
 	case s.benchmark == nil:
-		return fmt.Sprintf("beam there at %s; %s: no %s with a level on file. Ask: the surveyor", c.levelFigure(s.beam), notChecked, c.words.benchmark)
+		return []string{fmt.Sprintf("beam there at %s; %s: no %s with a level on file. Ask: the surveyor", c.levelFigure(s.beam), notChecked, c.words.benchmark)}
 	}
-	beam := fmt.Sprintf("beam there at %s: ", c.levelFigure(s.beam))
-	if over := s.over(); over < 0 {
-		beam += fmt.Sprintf("%s is %s above it: level the %s from %s, %s down", s.benchmark.ID, c.rodFigure(-over), s.laser.ReadOn, s.benchmark.ID, c.rodFigure(s.down()))
-		if s.lower != nil {
-			beam += "; " + c.lowerWords(s)
-		}
-		return beam
+	beam := "beam there at " + c.levelFigure(s.beam)
+	over := s.over()
+	if over >= 0 {
+		return []string{fmt.Sprintf("%s: with the dial at %s the %s on %s reads %s", beam, c.words.nought, c.words.rod, s.benchmark.ID, c.rodFigure(over))}
 	}
-	return beam + fmt.Sprintf("with the dial at %s the %s on %s reads %s", c.words.nought, c.words.rod, s.benchmark.ID, c.rodFigure(s.over()))
+	out := []string{fmt.Sprintf("%s, %s below %s; %s", beam, c.rodFigure(-over), s.benchmark.ID, c.levelledWords(s, ""))}
+	if s.lower != nil {
+		out = append(out, fmt.Sprintf("or with the dial at %s %s", c.words.nought, c.lowerWords(s)))
+	}
+	return out
+}
+
+// levelledWords are how what the staff is read on gets its height with a level, from a benchmark that is higher than the beam.
+func (c *levelCard) levelledWords(s stand, where string) string {
+	return fmt.Sprintf("with a level: %s on the %s%s = %s on %s + %s", c.words.rod, s.laser.ReadOn, where, c.words.rod, s.benchmark.ID, c.rodFigure(s.down()))
 }
 
 // lowerWords are what a staff reads on the nearest benchmark that is lower than the beam, and how far off that is.
@@ -199,14 +205,27 @@ func (c *levelCard) heightNotes(stands []stand) []string {
 		out = append(out, fmt.Sprintf("HEIGHT: dial at %s, turn the beam to the %s, move the laser until the %s there reads as above; then set the dial. The beam runs %s above the %s",
 			c.words.nought, c.words.benchmark, c.words.rod, reading, s.laser.ReadOn))
 		if slices.ContainsFunc(stands, func(s stand) bool { return s.benchmark != nil && s.over() < 0 }) {
-			out = append(out, fmt.Sprintf("↓: the %s is higher than the beam: level the %s at the laser so far below it, and put the beam %s above that", c.words.benchmark, s.laser.ReadOn, reading))
-			if s.over() < 0 && s.lower != nil && len(stands) == 1 { // of several the level cards tell
-				out = append(out, fmt.Sprintf("%s is %s above the beam; else %s", s.benchmark.ID, c.rodFigure(-s.over()), c.lowerWords(s)))
-			}
+			out = append(out, c.higherWords(stands, reading)...)
 		}
 	}
 	if !bench {
 		out = append(out, fmt.Sprintf("%s: no %s with a level on file. Ask: the surveyor", notChecked, c.words.benchmark))
+	}
+	return out
+}
+
+// higherWords say what is done where a benchmark is higher than the beam: in figures where the card tells of one setting; of
+// several the table has them, and the level cards what lies lower.
+func (c *levelCard) higherWords(stands []stand, reading string) []string {
+	s := stands[0]
+	if len(stands) > 1 {
+		return []string{fmt.Sprintf("↓: the %s is higher than the beam. With a level: %s on the %s at the laser = %s on the %s + the figure at ↓; put the beam %s above that %s",
+			c.words.benchmark, c.words.rod, s.laser.ReadOn, c.words.rod, c.words.benchmark, reading, s.laser.ReadOn)}
+	}
+	out := []string{fmt.Sprintf("↓: %s is %s above the beam. %s; put the beam %s above that %s",
+		s.benchmark.ID, c.rodFigure(-s.over()), capital(c.levelledWords(s, " at the laser")), reading, s.laser.ReadOn)}
+	if s.lower != nil {
+		out = append(out, "or with the dial at "+c.words.nought+" "+c.lowerWords(s))
 	}
 	return out
 }

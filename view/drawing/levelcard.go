@@ -286,7 +286,7 @@ func (c *levelCard) lines(top, bottom float64) (tops []float64, high float64) {
 		if slices.Contains(grades, i) {
 			half := float64(gradeLine * high)
 			text := c.gradeSaid(r.grade) + ", " + c.stretch(r)
-			line, size, _ := scene.Fit(text, math.Min(2.6, half-1.4), 1.5, scene.Bold, cardWidth-2*cardEdge)
+			line, size, _ := scene.Fit(text, math.Min(2.6, half-0.9), 1.5, scene.Bold, cardWidth-2*cardEdge)
 			c.add(scene.Text{At: scene.Point{X: cardEdge, Y: y + half/2 + 0.3}, String: line, Size: size, Weight: scene.Bold, VAlign: scene.Middle})
 			y += half
 		}

@@ -134,7 +134,7 @@ func (c *levelCard) laserLines() []noteLine {
 		}
 		settings++
 		said = append(said, noteLine{fmt.Sprintf("LASER at %s · dial %s · %s %s", low, dialled(l.Setting.Dial, high), c.words.rod, reading), large, scene.Bold})
-		if text := c.heightWords(c.standOf(l)); text != "" {
+		for _, text := range c.heightWords(c.standOf(l)) {
 			said = append(said, noteLine{text, small, scene.Bold})
 		}
 		said = append(said,
@@ -322,24 +322,39 @@ func (c *levelCard) endGaps() []string {
 	return out
 }
 
-// padsTooShort tells of pads on file that do not reach along the joint of a mitre.
+// shortPad is an end of the leg at which the pad on file does not reach along the joint of the mitre.
+type shortPad struct {
+	k      int    // of the place in the leg
+	own    string // how far the pad on file reaches across
+	needed string // along the joint
+}
+
+// shortPads are the ends of the leg at which the pads on file do not reach along the joint of a mitre.
+func (c *levelCard) shortPads() []shortPad {
+	made := c.made[c.legSupply(c.leg.Name)]
+	own := made.job.Bearing.PadAcross
+	if !made.pads || !own.Known || len(c.rows) == 0 {
+		return nil
+	}
+	var out []shortPad
+	for _, end := range []struct {
+		k    int
+		node string
+	}{{0, c.leg.From}, {len(c.rows) - 1, c.leg.To}} {
+		if b := c.node(end.node).Bend; b != nil && own.Value < measure.Length(b.PadAcross) {
+			out = append(out, shortPad{end.k, c.style.Format.Length(own.Value), c.atLeast(b.PadAcross)})
+		}
+	}
+	return out
+}
+
+// padsTooShort tells of those that are on the card.
 func (c *levelCard) padsTooShort() []string {
 	var out []string
-	for _, r := range c.show {
-		node := c.leg.From
-		switch r.k {
-		case 0:
-		case len(c.rows) - 1:
-			node = c.leg.To
-		default:
-			continue
+	for _, p := range c.shortPads() {
+		if slices.ContainsFunc(c.show, func(r cardRow) bool { return r.k == p.k }) {
+			out = append(out, fmt.Sprintf("%s at %s: that on file, %s across, does not reach: %s along the joint", c.words.pad, shortPlace(c.rows[p.k]), p.own, p.needed))
 		}
-		b, m := c.node(node).Bend, c.made[c.legSupply(c.leg.Name)]
-		own := m.job.Bearing.PadAcross
-		if b == nil || !m.pads || !own.Known || own.Value >= measure.Length(b.PadAcross) {
-			continue
-		}
-		out = append(out, fmt.Sprintf("%s at %s: that on file, %s across, does not reach: %s along the joint", c.words.pad, r.place, c.style.Format.Length(own.Value), c.atLeast(b.PadAcross)))
 	}
 	return out
 }

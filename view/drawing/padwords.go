@@ -70,6 +70,9 @@ func (c *levelCard) padWords() []string {
 		}
 		said := joined(", ", figure("along", b.PadAlong), figure("across", b.PadAcross), figure("thick", b.PadThick))
 		if said != "" {
+			if id == c.legSupply(c.leg.Name) {
+				said = joined("; ", said, c.notThere())
+			}
 			out = append(out, name+" "+said)
 		}
 		if len(missing) > 0 {
@@ -77,6 +80,18 @@ func (c *levelCard) padWords() []string {
 		}
 	}
 	return append(out, c.betweenPads()...)
+}
+
+// notThere says at which ends of the leg the pads on file do not reach along the joint, and what does there.
+func (c *levelCard) notThere() string {
+	var said []string
+	for _, p := range c.shortPads() {
+		said = append(said, fmt.Sprintf("not at %s: %s there %s along the joint", shortPlace(c.rows[p.k]), c.words.pad, p.needed))
+	}
+	if len(said) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s, %s: no such %s on file. Ask: the supplier", strings.Join(said, ", "), notChecked, c.words.pad)
 }
 
 // betweenPads says how high the bed lies between the pads: as the stone of it is counted, up to the underside of the units.

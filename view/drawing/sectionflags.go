@@ -35,7 +35,7 @@ func (v *section) flags(r *sectionRow) []pennant {
 	for _, t := range v.things {
 		if x, ok := r.at(t.leg, t.at); ok && (t.kind == "crossing" || t.kind == "service" || t.kind == "entry" || t.kind == "support") {
 			words := t.words
-			if t.kind == "service" {
+			if t.kind == "service" || t.kind == "entry" {
 				words = joined(" ", t.words, "at", v.chainage(v.chainageOf(t)))
 			}
 			add(x, scene.Regular, words)
@@ -64,11 +64,17 @@ func (v *section) flags(r *sectionRow) []pennant {
 	return out
 }
 
-// chainageOf is where the middle of a service lies along its leg, as the job has it.
+// chainageOf is where the middle of a service or of a conduit's entry lies along its leg, as the job has it.
 func (v *section) chainageOf(t thing) measure.MM {
-	for _, s := range v.asked[v.plan.Legs[t.leg].Name].Services {
-		if s.ID == t.id {
+	l := v.asked[v.plan.Legs[t.leg].Name]
+	for _, s := range l.Services {
+		if t.kind == "service" && s.ID == t.id {
 			return measure.MM(s.At)
+		}
+	}
+	for _, e := range l.Entries {
+		if t.kind == "entry" && e.ID == t.id {
+			return measure.MM(e.At)
 		}
 	}
 	return 0

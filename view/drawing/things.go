@@ -80,12 +80,8 @@ func (d *draft) declared(leg int, l job.Leg) []thing {
 			words: s.Name + ", " + depth})
 	}
 	for _, e := range l.Entries {
-		where := "on the " + e.Side
-		if e.Side == "floor" {
-			where = "in the floor"
-		}
 		out = append(out, thing{leg: leg, kind: "entry", id: e.ID, at: station(e.At), side: e.Side, wide: e.Diameter.Millimetres(), skew: 90,
-			words: fmt.Sprintf("conduit %s, %s %s", e.ID, say(e.Diameter), where)})
+			words: fmt.Sprintf("conduit %s, %s %s", e.ID, say(e.Diameter), entrySide(e))})
 	}
 	for _, s := range l.Supports {
 		words := "support " + s.ID
@@ -101,6 +97,14 @@ func (d *draft) declared(leg int, l job.Leg) []thing {
 		out = append(out, thing{leg: leg, kind: "joint", id: f.ID, at: station(f.At), words: joined(": ", "joint asked for", f.Why)})
 	}
 	return out
+}
+
+// entrySide is where a conduit comes in.
+func entrySide(e job.ConduitEntry) string {
+	if e.Side == "floor" {
+		return "in the floor"
+	}
+	return "on the " + e.Side
 }
 
 // square is a skew in degrees, 90 where none was said.
