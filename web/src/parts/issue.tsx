@@ -50,7 +50,7 @@ export function Issue() {
             <strong>{i.name}</strong> by {i.author}, {i.at.slice(0, 16).replace("T", " ")} <button type="button" onClick={() => void compare(i.id).then(() => say(""), (e: Error) => say(e.message))}>what changed since</button>
           </li>
         ))}
-        {job.issued.length === 0 && <li>Nothing was issued yet.</li>}
+        {job.issued.length === 0 && <li>Nothing was issued yet. Issue a revision, with your name and what it is for; what changes after it is told here.</li>}
       </ul>
       {now.differs.value && <Changed d={now.differs.value} />}
     </details>

@@ -118,15 +118,21 @@ export function Strip({ thin = false }: { thin?: boolean }) {
   );
 }
 
+// What a tap means: the thing nearest to it, and the peg goes to that thing, so that the card speaks of one place. Things stand
+// above the strip and cross it as thin lines; nodes are met on the strip itself.
 function pick(s: Screen, axis: Axis, x: number, y: number): void {
   const mm = axis.mm(x);
-  const near = (v: number): boolean => Math.abs(axis.x(v) - x) < 10;
-  const node = s.nodes.find((n) => n.strip.some(near));
-  if (node && y > 40) return void select(node.key, mm);
-  if (y < 46) {
-    const t = [...s.services, ...s.crossings, ...s.entries].find((t) => near(t.at) || (mm > t.from && mm < t.to));
-    if (t) return void select(t.key, t.at);
-  }
+  let best: { key: string; at: number; off: number } | undefined;
+  const meets = (key: string, at: number, within: number): void => {
+    const off = Math.abs(axis.x(at) - x);
+    if (off < within && (!best || off < best.off)) best = { key, at, off };
+  };
+  const things = [...s.services, ...s.crossings, ...s.entries];
+  for (const t of things) meets(t.key, t.at, y < 46 ? 10 : 4);
+  if (y > 40) for (const n of s.nodes) for (const at of n.strip) meets(n.key, at, 10);
+  const over = y < 46 ? things.find((t) => mm > t.from && mm < t.to) : undefined;
+  if (!best && over) best = { key: over.key, at: over.at, off: 0 };
+  if (best) return void select(best.key, best.at);
   const i = unitAt(s, mm);
   if (i < 0) return void select("", mm);
   void select("unit/" + s.units.mark[i]!, mm);
