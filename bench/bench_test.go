@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"trenchwright/base/measure"
+	"trenchwright/bench/kept"
 	"trenchwright/bench/peer"
 	"trenchwright/solve/cutstock"
 )
@@ -127,20 +128,20 @@ func TestReportGoesIntoTheReadme(t *testing.T) {
 	r.row(row{what: "another | thing", ours: "3 s", target: "2 s", verdict: within(false)})
 	r.tables = []table{{title: "detail", head: []string{"a", ""}, cells: [][]string{{"", "meets"}}}}
 	r.note("said %d times", 1)
-	for file, text := range map[string]string{results: r.markdown(), readme: "before\n" + readmeBegins + "stale\n" + readmeEnds + "\nafter\n"} {
+	for file, text := range map[string]string{results: r.markdown(), readme: "before\n" + "<!-- bench -->\n" + "stale\n" + "<!-- end of bench -->" + "\nafter\n"} {
 		if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
 	for range 2 { // twice makes no difference
-		if err := intoReadme(readme, results); err != nil {
+		if err := kept.IntoReadme(readme, results, "bench"); err != nil {
 			t.Fatal(err)
 		}
 	}
 	got, _ := os.ReadFile(readme)
 	for _, want := range []string{
-		"before\n" + readmeBegins + "a machine", "cbc 1", "| a thing | – | 1 s | – | – | 2 s | meets |\n",
-		"| another / thing | – | 3 s | – | – | 2 s | does not meet |\n", readmeEnds + "\nafter\n",
+		"before\n" + "<!-- bench -->\n" + "a machine", "cbc 1", "| a thing | – | 1 s | – | – | 2 s | meets |\n",
+		"| another / thing | – | 3 s | – | – | 2 s | does not meet |\n", "<!-- end of bench -->" + "\nafter\n",
 	} {
 		if !strings.Contains(string(got), want) {
 			t.Errorf("%q is not in\n%s", want, got)
@@ -152,7 +153,7 @@ func TestReportGoesIntoTheReadme(t *testing.T) {
 	if err := os.WriteFile(readme, []byte("no place"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if intoReadme(readme, results) == nil {
+	if kept.IntoReadme(readme, results, "bench") == nil {
 		t.Error("a README without a place was taken")
 	}
 }

@@ -27,6 +27,7 @@ import (
 	"strings"
 	"time"
 
+	"trenchwright/bench/kept"
 	"trenchwright/bench/machine"
 	"trenchwright/bench/peer"
 )
@@ -72,7 +73,7 @@ func main() {
 		end(errors.New("run it from the project's root: go run ./bench"))
 	}
 	if *readme {
-		end(intoReadme("README.md", results))
+		end(kept.IntoReadme("README.md", results, "bench"))
 		return
 	}
 	end(run(*quick, *only))

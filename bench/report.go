@@ -1,13 +1,13 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"math"
-	"os"
 	"strconv"
 	"strings"
 	"time"
+
+	"trenchwright/bench/kept"
 )
 
 // report is what was reached: the table, what stands behind it, and what has to be said beside it.
@@ -56,24 +56,17 @@ func (r *report) note(format string, args ...any) {
 	r.notes = append(r.notes, fmt.Sprintf(format, args...))
 }
 
-const (
-	tableBegins  = "<!-- table -->\n"
-	tableEnds    = "<!-- end of table -->\n"
-	readmeBegins = "<!-- bench -->\n"
-	readmeEnds   = "<!-- end of bench -->"
-)
-
 // markdown is the whole report; what stands between the two marks also stands in the README.
 func (r *report) markdown() string {
 	var b strings.Builder
-	b.WriteString("# Speed\n\n" + tableBegins)
+	b.WriteString("# Speed\n\n" + kept.TableBegins)
 	fmt.Fprintf(&b, "%s. Peers in the same run: %s. Medians; processor time is that of whole processes.\n\n", r.machine, list(r.versions))
 	main := table{head: []string{"what", "size", "ours", "peer", "ratio", "target", ""}}
 	for _, v := range r.rows {
 		main.cells = append(main.cells, []string{v.what, v.size, v.ours, v.peer, v.ratio, v.target, string(v.verdict)})
 	}
 	main.write(&b)
-	b.WriteString(tableEnds)
+	b.WriteString(kept.TableEnds)
 	for _, t := range r.tables {
 		fmt.Fprintf(&b, "\n## %s\n\n", t.title)
 		t.write(&b)
@@ -113,27 +106,6 @@ func (t table) write(b *strings.Builder) {
 	for _, c := range t.cells {
 		line(c)
 	}
-}
-
-// intoReadme puts the main table of the kept results into the README.
-func intoReadme(readme, results string) error {
-	kept, err := os.ReadFile(results)
-	if err != nil {
-		return fmt.Errorf("%w; make bench writes it", err)
-	}
-	text, err := os.ReadFile(readme)
-	if err != nil {
-		return err
-	}
-	_, rest, ok := strings.Cut(string(kept), tableBegins)
-	shown, _, ok2 := strings.Cut(rest, tableEnds)
-	before, rest, ok3 := strings.Cut(string(text), readmeBegins)
-	_, after, ok4 := strings.Cut(rest, readmeEnds)
-	if !ok || !ok2 || !ok3 || !ok4 {
-		return errors.New(results + " has no table, or " + readme + " no place for it")
-	}
-	shown += "\n`make bench` prints this table for your machine; what stands behind it is in [" + results + "](" + results + ").\n"
-	return os.WriteFile(readme, []byte(before+readmeBegins+shown+readmeEnds+after), 0o644)
 }
 
 // secs shows a time with three digits that count.

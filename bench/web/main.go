@@ -18,6 +18,7 @@ import (
 	"slices"
 	"strings"
 
+	"trenchwright/bench/kept"
 	"trenchwright/bench/machine"
 )
 
@@ -51,7 +52,7 @@ func main() {
 	err := errors.New("run it from the project's root: go run ./bench/web")
 	if _, missing := os.Stat("go.mod"); missing == nil {
 		if *readme {
-			err = intoReadme("README.md", results)
+			err = kept.IntoReadme("README.md", results, "bench-web")
 		} else {
 			err = run(*quick, *only)
 		}

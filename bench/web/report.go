@@ -1,13 +1,13 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"math"
-	"os"
 	"slices"
 	"strings"
 	"time"
+
+	"trenchwright/bench/kept"
 )
 
 // report is what was reached.
@@ -63,17 +63,10 @@ func shown(ms float64) string {
 	return fmt.Sprintf("%.1f ms", ms)
 }
 
-const (
-	tableBegins  = "<!-- table -->\n"
-	tableEnds    = "<!-- end of table -->\n"
-	readmeBegins = "<!-- bench-web -->\n"
-	readmeEnds   = "<!-- end of bench-web -->"
-)
-
 // markdown is the whole report; what stands between the two marks also stands in the README.
 func (r *report) markdown() string {
 	var b strings.Builder
-	b.WriteString("# Speed of the workspace\n\n" + tableBegins)
+	b.WriteString("# Speed of the workspace\n\n" + kept.TableBegins)
 	fmt.Fprintf(&b, "%s; headless Chromium without a GPU on the same machine as the server, 1440 × 1000 px.\n\n", r.machine)
 	line := func(cells ...string) {
 		for _, c := range cells {
@@ -89,32 +82,11 @@ func (r *report) markdown() string {
 	for _, v := range r.rows {
 		line(v.what, v.size, v.middle, v.p95, v.target, v.verdict)
 	}
-	b.WriteString(tableEnds + "\n## Notes\n\n")
+	b.WriteString(kept.TableEnds + "\n## Notes\n\n")
 	for _, n := range r.notes {
 		b.WriteString("- " + n + "\n")
 	}
 	return b.String()
-}
-
-// intoReadme puts the table of the kept results into the README.
-func intoReadme(readme, results string) error {
-	kept, err := os.ReadFile(results)
-	if err != nil {
-		return fmt.Errorf("%w; make bench-web writes it", err)
-	}
-	text, err := os.ReadFile(readme)
-	if err != nil {
-		return err
-	}
-	_, rest, ok := strings.Cut(string(kept), tableBegins)
-	shown, _, ok2 := strings.Cut(rest, tableEnds)
-	before, rest, ok3 := strings.Cut(string(text), readmeBegins)
-	_, after, ok4 := strings.Cut(rest, readmeEnds)
-	if !ok || !ok2 || !ok3 || !ok4 {
-		return errors.New(results + " has no table, or " + readme + " no place for it")
-	}
-	shown += "\n`make bench-web` prints this table for your machine; what stands behind it is in [" + results + "](" + results + ").\n"
-	return os.WriteFile(readme, []byte(before+readmeBegins+shown+readmeEnds+after), 0o644)
 }
 
 // since is how long something took, in milliseconds.

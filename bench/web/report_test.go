@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"trenchwright/bench/kept"
 )
 
 func TestPartOfValues(t *testing.T) {
@@ -28,12 +30,12 @@ func TestTableGoesIntoTheReadme(t *testing.T) {
 	var r report
 	r.timed("drag", "5,000 units", []float64{10, 20, 70}, 60, 95)
 	readme, results := filepath.Join(dir, "README.md"), filepath.Join(dir, "results.md")
-	for name, text := range map[string]string{readme: "before\n" + readmeBegins + "old\n" + readmeEnds + "after\n", results: r.markdown()} {
+	for name, text := range map[string]string{readme: "before\n" + "<!-- bench-web -->\n" + "old\n" + "<!-- end of bench-web -->" + "after\n", results: r.markdown()} {
 		if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
-	if err := intoReadme(readme, results); err != nil {
+	if err := kept.IntoReadme(readme, results, "bench-web"); err != nil {
 		t.Fatal(err)
 	}
 	b, err := os.ReadFile(readme)
@@ -41,13 +43,13 @@ func TestTableGoesIntoTheReadme(t *testing.T) {
 		t.Fatal(err)
 	}
 	got := string(b)
-	if !strings.HasPrefix(got, "before\n"+readmeBegins) || !strings.HasSuffix(got, readmeEnds+"after\n") || strings.Contains(got, "old") {
+	if !strings.HasPrefix(got, "before\n"+"<!-- bench-web -->\n") || !strings.HasSuffix(got, "<!-- end of bench-web -->"+"after\n") || strings.Contains(got, "old") {
 		t.Errorf("the README became\n%s", got)
 	}
 	if want := "| drag | 5,000 units, 3 times | 20.0 ms | 70.0 ms | p95 60.0 ms | does not meet |"; !strings.Contains(got, want) {
 		t.Errorf("no line %q in\n%s", want, got)
 	}
-	if err := intoReadme(results, results); err == nil {
+	if err := kept.IntoReadme(results, results, "bench-web"); err == nil {
 		t.Error("a file without the marks was taken")
 	}
 }
