@@ -26,7 +26,7 @@ const (
 	Add        Op = "add"         // Kind, Leg, At, Fields; or Path of a list, Fields
 	Move       Op = "move"        // Kind, Leg, ID, At; ToLeg where it goes to another leg
 	Remove     Op = "remove"      // Kind, Leg, ID; or Path of an item
-	Set        Op = "set"         // Path, Text or Level; From, Page, Note and Assumed where it is a figure with a source
+	Set        Op = "set"         // Path, Text, Level or Radius; From, Page, Note and Assumed where it is a figure with a source
 	Clear      Op = "clear"       // Path: nobody entered it
 	Rename     Op = "rename"      // Path, Text: of an id, wherever it is named; or the job's name
 )
@@ -50,6 +50,7 @@ type Edit struct {
 	Places  [][2]float64 `json:"places_m,omitempty"` // drawn, likewise
 	Origin  [2]float64   `json:"origin_m,omitzero"`  // Screen.Plan's
 	Level   *float64     `json:"level_m,omitempty"`  // dragged: metres above the height datum
+	Radius  *float64     `json:"radius_m,omitempty"` // dragged: metres on the ground, kept to the millimetre
 	Path    string       `json:"path,omitempty"`     // of a field: route.legs[A].crossings[X1].width; by ids, or by numbers from 0
 	Text    string       `json:"text,omitempty"`     // typed
 	From    string       `json:"from,omitempty"`     // document id that a figure comes from

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"strconv"
 	"strings"
 )
 
@@ -28,6 +29,9 @@ func (w *work) set(e *Edit) bool {
 	text := e.Text
 	if e.Level != nil {
 		text = number(math.Round(*e.Level/metres(w.job.Coordinates.Unit)*1000) / 1000)
+	}
+	if e.Radius != nil {
+		text = strconv.FormatFloat(math.Round(*e.Radius*1000), 'f', -1, 64) + " mm"
 	}
 	said, err := w.typist().read(at.value, at.field, text)
 	if err != nil {

@@ -6,6 +6,7 @@ import "math"
 type Snapping struct {
 	Within float64      `json:"within_m"` // how near a point has to be; 0: nothing draws it
 	Grid   float64      `json:"grid_m"`   // 0: no grid
+	From   [2]float64   `json:"from_m"`   // a place of the grid
 	Points [][2]float64 `json:"points_m"` // that exist
 	Lines  [][2]float64 `json:"lines_m"`  // two points each: legs that end at a neighbour, whose straight continuation and right angle draw
 }
@@ -14,6 +15,7 @@ type Snapping struct {
 type Snapped struct {
 	Place [2]float64 `json:"place_m"`
 	To    string     `json:"to"` // point, straight, right angle, grid; empty: it lies where it was dragged
+	Of    int        `json:"of"` // of a point: its number; of straight and right angle: that of the line
 }
 
 // Snap draws a point to what is near it: first to a point that exists, then to the
@@ -21,9 +23,9 @@ type Snapped struct {
 func Snap(p [2]float64, s Snapping) Snapped {
 	best := Snapped{Place: p}
 	near := s.Within
-	for _, q := range s.Points {
+	for k, q := range s.Points {
 		if d := apart(p, q); d <= near && s.Within > 0 {
-			best, near = Snapped{q, "point"}, d
+			best, near = Snapped{q, "point", k}, d
 		}
 	}
 	if best.To != "" {
@@ -44,14 +46,17 @@ func Snap(p [2]float64, s Snapping) Snapped {
 			along := float64((p[0]-end[0])*way.x) + float64((p[1]-end[1])*way.y)
 			q := [2]float64{end[0] + float64(way.x*along), end[1] + float64(way.y*along)}
 			if d := apart(p, q); d <= near && s.Within > 0 && (way.to == "right angle" || along > 0) {
-				best, near = Snapped{q, way.to}, d
+				best, near = Snapped{q, way.to, k / 2}, d
 			}
 		}
 	}
 	if best.To == "" && s.Grid > 0 {
-		q := [2]float64{math.Round(p[0]/s.Grid) * s.Grid, math.Round(p[1]/s.Grid) * s.Grid}
+		var q [2]float64
+		for i := range q {
+			q[i] = float64(math.Round((p[i]-s.From[i])/s.Grid)*s.Grid) + s.From[i]
+		}
 		if d := apart(p, q); d <= near && s.Within > 0 {
-			best = Snapped{q, "grid"}
+			best = Snapped{q, "grid", 0}
 		}
 	}
 	return best

@@ -5,7 +5,7 @@ import "trenchwright/job/edit"
 // Card is one thing on one small page. Lengths stand in both systems, the view's first.
 type Card struct {
 	Key      string      `json:"key"`
-	Kind     string      `json:"kind"` // unit, cover, joint, node, leg, crossing, service, entry, support, zone, forced, pin, outlet, finding
+	Kind     string      `json:"kind"` // unit, cover, joint, node, leg, curve, crossing, service, entry, support, zone, forced, pin, outlet, finding
 	Title    string      `json:"title"`
 	Lead     string      `json:"lead"` // the one thing to know
 	Strip    [2]float64  `json:"strip"`

@@ -235,6 +235,9 @@ func (m *maker) forLeg(id string) bool {
 		m.measured("falls", -l.SlopeRise)
 	}
 	m.row("laid from", "node "+l.LaidFrom, "")
+	for _, c := range m.lines[i].Curves {
+		m.linked("curve", c.Label+" to the "+c.Hand, c.Key)
+	}
 	m.row("comes out as", m.countText(l.Count), "")
 	if l.Verdict != "found" {
 		m.row("verdict", l.Verdict+": "+l.Why, "")

@@ -29,7 +29,7 @@ func (d *draft) make(key string, answers *planner.Answers) (Card, error) {
 	m := maker{draft: d, answers: answers, other: wording.Speech{US: d.speech.US, Imperial: !d.speech.Imperial}}
 	kind, id, _ := strings.Cut(key, "/")
 	m.card = Card{Key: key, Kind: kind, Groups: []CardGroup{}, Proof: []string{}, Sources: []string{}, Findings: []Finding{}, Tries: []Try{}, Fields: []CardField{}}
-	one := map[string]func(string) bool{"unit": m.forUnit, "cover": m.forCover, "joint": m.forJoint, "node": m.forNode, "leg": m.forLeg, "crossing": m.forThing, "service": m.forThing, "entry": m.forThing,
+	one := map[string]func(string) bool{"unit": m.forUnit, "cover": m.forCover, "joint": m.forJoint, "node": m.forNode, "leg": m.forLeg, "curve": m.forCurve, "crossing": m.forThing, "service": m.forThing, "entry": m.forThing,
 		"support": m.forThing, "zone": m.forThing, "forced": m.forThing, "pin": m.forPin, "outlet": m.forOutlet, "finding": m.forFinding, "supply": m.forSupply, "document": m.forDocument,
 		"rules": m.forPart, "levels": m.forPart, "dig": m.forPart, "set_out": m.forPart, "ground": m.forPart, "coordinates": m.forPart, "job": m.forPart, "place": m.forPlace}[kind]
 	if one == nil || !one(id) {

@@ -9,11 +9,13 @@ type Sketch struct {
 	Touched []Redrawn   `json:"touched"`
 	Nodes   []Node      `json:"nodes"`
 	Extent  [4]float64  `json:"extent_m"`
-	Faults  []Finding   `json:"faults"`  // then there is nothing else: the last sketch stands
-	Said    string      `json:"said"`    // the run in one line
-	Told    []string    `json:"told"`    // what the edits were understood as
-	Place   *[2]float64 `json:"place_m"` // where what was dragged came to lie, if it was drawn to something
-	Drawn   string      `json:"drawn"`   // to what: point, straight, right angle, grid; empty: to nothing
+	Faults  []Finding   `json:"faults"`   // then there is nothing else: the last sketch stands
+	Said    string      `json:"said"`     // the run in one line
+	Told    []string    `json:"told"`     // what the edits were understood as
+	Place   *[2]float64 `json:"place_m"`  // where what was dragged came to lie, if it was drawn to something
+	Drawn   string      `json:"drawn"`    // to what: point, straight, right angle, grid, step; empty: to nothing
+	DrawnTo string      `json:"drawn_to"` // the same in words: square to leg B
+	Radius  *float64    `json:"radius"`   // likewise of a dragged radius, m
 }
 
 // Redrawn is one leg as it is laid now: its columns hold this leg alone, its strip positions are those of Sketch.Legs.

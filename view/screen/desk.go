@@ -55,7 +55,7 @@ type question struct {
 // Snap is how what is dragged is drawn to what is near.
 type Snap struct {
 	Within float64 `json:"within_m"`
-	Grid   float64 `json:"grid_m"` // 0: no grid
+	Grid   float64 `json:"grid_m"` // 0: no grid; of a radius: the step that it is rounded to
 }
 
 func (q *question) view() View { return View{System: q.System, Words: q.Words} }

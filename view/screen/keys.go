@@ -96,6 +96,9 @@ func (d *draft) keyOnLeg(parts []string) string {
 	for _, x := range l.Joints {
 		add("joints", x.ID)
 	}
+	if k, err := strconv.Atoi(parts[2]); err == nil && parts[1] == "via" && k >= 0 && k < len(l.Via) {
+		return "curve/" + l.ID + "/" + strconv.Itoa(k+1)
+	}
 	list := ids[parts[1]]
 	if thing := numbered(kindsOf[parts[1]]+"/"+l.ID+"/", parts[2], len(list), func(i int) string { return list[i] }); thing != "" {
 		return thing

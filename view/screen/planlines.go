@@ -3,6 +3,7 @@ package screen
 import (
 	"math"
 
+	"trenchwright/base/measure"
 	"trenchwright/job/planner"
 	"trenchwright/place/route"
 )
@@ -31,6 +32,7 @@ func (d *draft) line(leg int) PlanLeg {
 		}
 		add(to, point(part.End))
 	}
+	out.Curves = d.curves(leg)
 	return out
 }
 
@@ -100,6 +102,7 @@ func (l PlanLeg) pose(strip float64) (route.Point, route.Vector) {
 
 func (d *draft) planView() Plan {
 	out := Plan{Origin: d.plan.Job.Origin, Legs: []PlanLeg{}, Corners: make(Numbers, 0, 8*len(d.plan.Units)), Lines: []PlanLine{}, Contours: []Contour{}}
+	d.planZones(&out)
 	for _, leg := range d.order {
 		out.Legs = append(out.Legs, d.lines[leg])
 		for u := d.first[leg]; u < d.first[leg+1]; u++ {
@@ -167,14 +170,15 @@ func (d *draft) crossLines(out []PlanLine, leg int) []PlanLine {
 		t := d.thing(leg, "crossing", c.ID, c.At, c.Path, c.Skew, "")
 		a, b := line(t, t.From)
 		e, f := line(t, t.To)
-		out = append(out, PlanLine{Key: t.Key, Kind: "crossing", Closed: true, Line: Numbers{a.E, a.N, b.E, b.N, f.E, f.N, e.E, e.N}})
+		out = append(out, PlanLine{Key: t.Key, Kind: "crossing", Name: orID(c.Name, c.ID), Closed: true, Line: Numbers{a.E, a.N, b.E, b.N, f.E, f.N, e.E, e.N}})
 	}
 	for _, v := range l.Services {
 		t := d.thing(leg, "service", v.ID, v.At, v.Width, v.Skew, "")
 		a, b := line(t, t.At)
-		out = append(out, PlanLine{Key: t.Key, Kind: "service", Line: Numbers{a.E, a.N, b.E, b.N}})
+		out = append(out, PlanLine{Key: t.Key, Kind: "service", Name: orID(v.Name, v.ID), Line: Numbers{a.E, a.N, b.E, b.N}})
 	}
 	half := d.drawnWidth(d.plan.Legs[leg].Supply) / 2000
+	out = d.acrossLines(out, leg, half)
 	for _, e := range l.Entries {
 		t := d.thing(leg, "entry", e.ID, e.At, e.Diameter, 0, "")
 		p, way := d.lines[leg].pose(t.At)
@@ -186,7 +190,68 @@ func (d *draft) crossLines(out []PlanLine, leg int) []PlanLine {
 		if e.Side == "floor" {
 			a, b = p, p
 		}
-		out = append(out, PlanLine{Key: t.Key, Kind: "entry", Line: Numbers{a.E, a.N, b.E, b.N}})
+		out = append(out, PlanLine{Key: t.Key, Kind: "entry", Name: e.ID, Line: Numbers{a.E, a.N, b.E, b.N}})
 	}
 	return out
+}
+
+// Beyond its walls a zone is drawn this far, and a joint that is asked for, in metres.
+const zoneReach, forcedReach = 0.35, 0.6
+
+// planZones adds stretches that the job keeps free of joints: a band along the run, wider than it.
+func (d *draft) planZones(p *Plan) {
+	for leg := range d.plan.Legs {
+		half := d.drawnWidth(d.plan.Legs[leg].Supply)/2000 + zoneReach
+		for _, z := range d.asked[d.plan.Legs[leg].Name].Zones {
+			from, to := d.strip(leg, measure.MM(z.From)), d.strip(leg, measure.MM(z.To))
+			p.Lines = append(p.Lines, PlanLine{Key: thingKey("zone", d.plan.Legs[leg].Name, z.ID), Kind: "zone", Name: orID(z.Why, z.ID), Closed: true, Line: d.lines[leg].band(from, to, half)})
+		}
+	}
+}
+
+// band is what lies within so many metres beside a stretch of the leg.
+func (l PlanLeg) band(from, to, half float64) Numbers {
+	at := []float64{from}
+	for _, s := range l.Strip {
+		if s > from && s < to {
+			at = append(at, s)
+		}
+	}
+	var right, left Numbers
+	for _, s := range append(at, to) {
+		p, way := l.pose(s)
+		out := way.Right().Times(half)
+		r, f := p.Plus(out), p.Plus(out.Times(-1))
+		right, left = append(right, r.E, r.N), append(Numbers{f.E, f.N}, left...)
+	}
+	return append(right, left...)
+}
+
+// acrossLines adds what stands square across the run: supports within it, and joints that the job asks for, a little wider.
+func (d *draft) acrossLines(out []PlanLine, leg int, half float64) []PlanLine {
+	l := d.asked[d.plan.Legs[leg].Name]
+	add := func(t Thing, kind, name string, reach float64) {
+		p, way := d.lines[leg].pose(t.At)
+		a, b := p.Plus(way.Right().Times(-reach)), p.Plus(way.Right().Times(reach))
+		out = append(out, PlanLine{Key: t.Key, Kind: kind, Name: name, Line: Numbers{a.E, a.N, b.E, b.N}})
+	}
+	for _, v := range l.Supports {
+		for n, at := 1, v.At; measure.MM(at) <= d.plan.Legs[leg].NodeLength; n, at = n+1, at+v.Every {
+			add(d.thing(leg, "support", v.ID, at, v.Width, 0, d.supportLabel(v, n)), "support", v.ID, half)
+			if v.Every <= 0 {
+				break
+			}
+		}
+	}
+	for _, f := range l.Joints {
+		add(d.thing(leg, "forced", f.ID, f.At, 0, 0, joined(": ", "joint asked for", f.Why)), "forced", orID(f.Why, f.ID), half+forcedReach)
+	}
+	return out
+}
+
+func orID(name, id string) string {
+	if name == "" {
+		return id
+	}
+	return name
 }

@@ -3,6 +3,7 @@
 //
 //	screen.go   Screen: the whole of an opened job; numbers.go: columns of numbers as short JSON
 //	strip.go    its parts on the strip: legs, units, covers, joints, zones, things, nodes, findings
+//	curves.go   arcs that a hand drags; snapping.go: what draws a dragged place
 //	section.go  the long section on the strip's axis; planview.go the plan, with the ground's contours
 //	card.go     one thing on a card; figure.go: what is drawn on it, and across the trench
 //	along.go    what a stage shows along the run, alongstages.go, alongrest.go; here.go: what counts for it where the peg stands

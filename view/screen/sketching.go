@@ -27,7 +27,7 @@ func (d *Desk) sketch(q *question, on *draft) (Sketch, error) {
 			return out, errors.New("a sketch needs a job, or edits of the opened one")
 		}
 		if q.Snap != nil {
-			d.snap(&q.Edits[0], *q.Snap, &out)
+			d.snap(&q.Edits[0], *q.Snap, on, &out)
 		}
 		r := edit.Apply(j, q.Edits)
 		if !r.Changed {
@@ -131,53 +131,6 @@ func (d *draft) redrawn(out *Sketch, opened *draft, touched []int) {
 	}
 	out.Nodes, out.Extent = d.nodes(), extent(d.lines)
 	out.Said = fmt.Sprintf("%s, %s, %s", count(len(out.Legs), "leg", "legs"), d.unitsText(units), d.far(measure.MM(measure.FromMillimetres(d.length))))
-}
-
-// snap draws what the first edit drags to what is near it.
-func (d *Desk) snap(e *edit.Edit, s Snap, out *Sketch) {
-	if e.Place == nil {
-		return
-	}
-	nodes := map[string][2]float64{}
-	q := edit.Snapping{Within: s.Within, Grid: s.Grid}
-	for _, n := range d.plan.Nodes {
-		nodes[n.ID] = n.At
-		if n.ID != e.Node || e.Op == edit.Extend {
-			q.Points = append(q.Points, n.At)
-		}
-	}
-	beside := map[string]bool{} // nodes from which the dragged one is seen
-	for _, l := range d.plan.Legs {
-		switch {
-		case e.Op == edit.MoveNode && l.From == e.Node, e.Op == edit.InsertBend && l.Name == e.Leg:
-			beside[l.To] = true
-		case e.Op == edit.MoveNode && l.To == e.Node:
-			beside[l.From] = true
-		}
-		if e.Op == edit.InsertBend && l.Name == e.Leg {
-			beside[l.From] = true
-		}
-	}
-	if e.Op == edit.Extend {
-		beside[e.Node] = true
-	}
-	for _, l := range d.plan.Legs {
-		moves := e.Op == edit.MoveNode && (l.From == e.Node || l.To == e.Node) || e.Op == edit.InsertBend && l.Name == e.Leg
-		switch {
-		case moves:
-		case beside[l.To]:
-			q.Lines = append(q.Lines, nodes[l.From], nodes[l.To])
-		case beside[l.From]:
-			q.Lines = append(q.Lines, nodes[l.To], nodes[l.From])
-		}
-	}
-	east, north := d.plan.Job.Origin[0]-e.Origin[0], d.plan.Job.Origin[1]-e.Origin[1] // Place is relative to the edit's own origin
-	got := edit.Snap([2]float64{e.Place[0] - east, e.Place[1] - north}, q)
-	if got.To == "" {
-		return
-	}
-	out.Place, out.Drawn = new(got.Place), got.To
-	e.Place = &[2]float64{got.Place[0] + east, got.Place[1] + north}
 }
 
 // edited is the opened job after edits.

@@ -3,6 +3,7 @@ package screen
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"trenchwright/view/schedule"
 )
@@ -29,6 +30,12 @@ func (d *draft) table(name string) (Table, error) {
 
 // keys finds the card that belongs to each row: of the first of its cells that names something.
 func (d *draft) keys(t *Table) {
+	if t.Name == "zones" { // each row is that of a thing, and leads to it
+		for r, z := range slices.Concat(d.plan.Zones, d.plan.NoCuts) {
+			t.Keys[r] = thingKey(z.Kind, z.Leg, z.ID)
+		}
+		return
+	}
 	joints := map[string]bool{}
 	for i := range d.plan.Joints {
 		joints[d.plan.Joints[i].Name] = true

@@ -222,16 +222,35 @@ export interface Section {
   outlets: SectionThing[];
 }
 
+// Curve is an arc of a leg with a stated radius, as a hand drags it: on it, or where it begins and ends. How far each of the three
+// lies from the corner goes with the radius; it is told of one of reach, so that it does not suffer from being written short.
+export interface Curve {
+  key: string; // curve/F/1
+  name: string; // curve 1 of leg F
+  label: string; // its radius, as texts have it
+  path: string; // of the radius in the job
+  radius_m: number; // on the ground
+  corner_m: [number, number];
+  begin_m: [number, number]; // from the corner to where it would begin with a radius of 1,000 km
+  middle_m: [number, number]; // likewise to its middle
+  end_m: [number, number]; // and to its end
+  strip: [number, number, number]; // where it begins, its middle, its end
+  hand: string; // left or right: which way it turns
+  turn_deg: number;
+}
+
 // PlanLeg is the centreline of a leg, straight between points that leave its curves by 5 mm at most.
 export interface PlanLeg {
   strip: number[]; // of each point
   line_m: number[]; // easting and northing of each point
+  curves: Curve[]; // that it has a stated radius of
 }
 
 // PlanLine is something that crosses the run or stands beside it.
 export interface PlanLine {
   key: string;
-  kind: string;
+  kind: string; // zone, service, crossing, support, forced, entry
+  name: string; // what people call it
   line_m: number[]; // easting and northing of each point
   closed: boolean;
 }
@@ -250,7 +269,7 @@ export interface Plan {
   extent_m: [number, number, number, number]; // west, south, east, north of the run
   legs: PlanLeg[]; // one for each of Screen.Legs
   corners_m: number[]; // eight for each unit: left start, left end, right end, right start
-  lines: PlanLine[]; // services, crossings, entries, outlets where they lie
+  lines: PlanLine[]; // zones, services, crossings, supports, joints asked for, entries where they lie
   contours: Contour[]; // of the ground as it is
   interval: string; // between two contours, in words; empty: no survey on file
 }
@@ -331,7 +350,9 @@ export interface Sketch {
   said: string; // the run in one line
   told: string[]; // what the edits were understood as
   place_m: [number, number] | null; // where what was dragged came to lie, if it was drawn to something
-  drawn: string; // to what: point, straight, right angle, grid; empty: to nothing
+  drawn: string; // to what: point, straight, right angle, grid, step; empty: to nothing
+  drawn_to: string; // the same in words: square to leg B
+  radius: number | null; // likewise of a dragged radius, m
 }
 
 // CardRow is one figure.
@@ -393,6 +414,7 @@ export interface Edit {
   places_m?: [number, number][]; // drawn, likewise
   origin_m?: [number, number]; // Screen.Plan's
   level_m?: number; // dragged: metres above the height datum
+  radius_m?: number; // dragged: metres on the ground, kept to the millimetre
   path?: string; // of a field: route.legs[A].crossings[X1].width; by ids, or by numbers from 0
   text?: string; // typed
   from?: string; // document id that a figure comes from
@@ -427,7 +449,7 @@ export interface CardField {
 // Card is one thing on one small page. Lengths stand in both systems, the view's first.
 export interface Card {
   key: string;
-  kind: string; // unit, cover, joint, node, leg, crossing, service, entry, support, zone, forced, pin, outlet, finding
+  kind: string; // unit, cover, joint, node, leg, curve, crossing, service, entry, support, zone, forced, pin, outlet, finding
   title: string;
   lead: string; // the one thing to know
   strip: [number, number];
@@ -605,5 +627,5 @@ export interface Rod {
 // Snap is how what is dragged is drawn to what is near.
 export interface Snap {
   within_m: number;
-  grid_m: number; // 0: no grid
+  grid_m: number; // 0: no grid; of a radius: the step that it is rounded to
 }
