@@ -20,6 +20,7 @@ func TestNewVersion(t *testing.T) {
 		p.Says("you may record here, but not issue")
 		p.Await(nil, "await (await navigator.serviceWorker.ready).update()")
 		p.Says("new version ready: change over")
+		p.press("Put at the peg")
 		p.press("crossing") // a form is open
 		p.press("new version ready: change over")
 		p.Says("Not now: first finish or leave what is open here")
@@ -60,7 +61,7 @@ func TestFaultsOfTheBrowser(t *testing.T) {
 		p.to("/jobs/tram-depot/route#crossing/B/B-x1")
 		path := "#field-route-legs-B-crossings-B-x1-path"
 		p.Fill(path, "6.2 m")
-		p.Run(nil, "const clock = setInterval(() => { const b = [...document.querySelectorAll('.told button')].find(b => b.innerText === 'stop'); if (b) { b.click(); clearInterval(clock) } }, 0)")
+		p.Run(nil, "const clock = setInterval(() => { const b = [...document.querySelectorAll('.doing button')].find(b => b.innerText === 'stop'); if (b) { b.click(); clearInterval(clock) } }, 0)")
 		p.Run(nil, "document.querySelector(arguments[0]).form.requestSubmit()", path)
 		p.Says("This job was not planned: stopped by hand")
 		onServer(t, s.address, "tram-depot", 2)

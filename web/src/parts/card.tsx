@@ -1,8 +1,11 @@
 // The card of whatever is selected: what it is, its figures in both systems, what stands behind them, and what can be typed here.
+import { signal } from "@preact/signals";
+import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { edit } from "../actions";
 import type { Card, CardField, Try } from "../screen";
 import * as now from "../state";
+import { Deeds, doable } from "./deeds";
 import { FigurePane } from "./figure";
 import { Groups } from "./groups";
 import { Large } from "./stage";
@@ -11,34 +14,22 @@ import { Large } from "./stage";
 const ofPlaces = new Set(["unit", "cover", "joint", "node", "leg", "crossing", "service", "entry", "support", "zone", "forced", "pin", "outlet", "place", "finding"]);
 
 export function CardView({ card, narrow = false }: { card: Card; narrow?: boolean }) {
+  const place = ofPlaces.has(card.kind);
+  const changes = (card.fields ?? []).length > 0 || doable(card.key);
+  const changeFirst = !narrow && (!place || now.stage.value === "route"); // on the route things are changed, further on they are read
   return (
     <article class="card" aria-label={card.title}>
       <header>
         <Title card={card} />
         <p class="lead">{card.lead}</p>
       </header>
+      {changes && changeFirst && <Change card={card} narrow={narrow} />}
       {!narrow && card.figure && <FigurePane figure={card.figure} />}
-      {ofPlaces.has(card.kind) && <Large />}
+      {place && <Large />}
       {narrow && card.figure && <FigurePane figure={card.figure} />}
-      {narrow ? (
-        <details class="fold">
-          <summary>everything about it</summary>
-          <Rest card={card} />
-        </details>
-      ) : (
-        <Rest card={card} />
-      )}
-    </article>
-  );
-}
-
-function Rest({ card }: { card: Card }) {
-  return (
-    <>
-      <Groups groups={card.groups} />
+      {changes && !changeFirst && <Change card={card} narrow={narrow} />}
       {(card.findings ?? []).length > 0 && (
-        <section>
-          <h3>Findings</h3>
+        <Fold name="Findings" count={card.findings.length}>
           {card.findings.map((f) => (
             <div key={f.name} class={"finding " + f.kind.replace(" ", "-")}>
               <strong>{f.kind}</strong> {f.text}
@@ -46,7 +37,7 @@ function Rest({ card }: { card: Card }) {
               {f.try && <p>Try: {f.try}</p>}
             </div>
           ))}
-        </section>
+        </Fold>
       )}
       {(card.tries ?? []).length > 0 && (
         <section>
@@ -54,25 +45,51 @@ function Rest({ card }: { card: Card }) {
           {card.tries.map((t) => <TryRow key={t.said} t={t} />)}
         </section>
       )}
-      {(card.fields ?? []).length > 0 && (
-        <section>
-          <h3>Type here</h3>
-          {card.fields.map((f) => <FieldRow key={f.path + " " + f.text} field={f} of={card.title} />)}
-        </section>
-      )}
-      {(card.proof ?? []).length > 0 && (
-        <section>
-          <h3>Proof</h3>
-          {card.proof.map((p) => <p key={p}>{p}</p>)}
-        </section>
-      )}
-      {(card.sources ?? []).length > 0 && (
-        <section>
-          <h3>Documents</h3>
-          {card.sources.map((p) => <p key={p} class="source">{p}</p>)}
-        </section>
-      )}
+      {(card.groups ?? []).map((g) => g.name && place ? <Fold key={g.name} name={g.name} count={g.rows.every((r) => r.open) ? g.rows.length : 0}><Groups groups={[{ ...g, name: "" }]} /></Fold> : <Groups key={g.name} groups={[g]} />)}
+      {(card.proof ?? []).length > 0 && <Fold name="Proof">{card.proof.map((p) => <p key={p}>{p}</p>)}</Fold>}
+      {(card.sources ?? []).length > 0 && <Fold name="Documents">{card.sources.map((p) => <p key={p} class="source">{p}</p>)}</Fold>}
+    </article>
+  );
+}
+
+// Which headings of cards lie open: who looks at levels looks at those of the next unit too.
+const unfolded = signal<ReadonlySet<string>>(new Set(["Findings"]));
+
+function Fold({ name, count = 0, children }: { name: string; count?: number; children: ComponentChildren }) {
+  const toggled = (open: boolean): void => {
+    if (open === unfolded.value.has(name)) return;
+    const next = new Set(unfolded.value);
+    if (open) next.add(name);
+    else next.delete(name);
+    unfolded.value = next;
+  };
+  return (
+    <details class="fold" open={unfolded.value.has(name)} onToggle={(e) => e.target === e.currentTarget && toggled(e.currentTarget.open)}>
+      <summary>{name} {count > 0 && <span class="count">{count}</span>}</summary>
+      {children}
+    </details>
+  );
+}
+
+// What can be typed and done: figures that are there or asked for first, the others folded.
+function Change({ card, narrow }: { card: Card; narrow: boolean }) {
+  const fields = card.fields ?? [];
+  const first = fields.filter((f) => f.text || f.ask);
+  const rest = first.length > 0 ? fields.filter((f) => !f.text && !f.ask) : [];
+  const row = (f: CardField) => <FieldRow key={f.path + " " + f.text} field={f} of={card.title} />;
+  const all = (
+    <>
+      {(first.length > 0 ? first : fields).map(row)}
+      {rest.length > 0 && <Fold name="What else can be typed" count={rest.length}>{rest.map(row)}</Fold>}
+      <Deeds />
     </>
+  );
+  if (narrow) return <details class="fold change"><summary>Change it</summary>{all}</details>;
+  return (
+    <section class="change">
+      {fields.length > 0 && <h3>Type here</h3>}
+      {all}
+    </section>
   );
 }
 

@@ -4,6 +4,11 @@ import { drag, edit } from "../actions";
 import type { Edit, Node, Screen } from "../screen";
 import * as now from "../state";
 
+const things = ["crossing", "service", "entry", "support", "zone", "forced", "pin", "outlet"];
+
+/** doable tells whether anything can be done with the thing of this key. */
+export const doable = (key: string): boolean => ["node", "leg", ...things].includes(key.slice(0, key.indexOf("/")));
+
 export function Deeds() {
   const s = now.screen.value;
   const [kind, a, b] = now.selected.value.split("/");
@@ -11,7 +16,7 @@ export function Deeds() {
   const node = kind === "node" ? s.nodes.find((n) => n.id === a) : undefined;
   if (node) return <NodeDeeds key={node.key} s={s} node={node} />;
   if (kind === "leg") return <LegDeeds s={s} leg={a} />;
-  if (kind && ["crossing", "service", "entry", "support", "zone", "forced", "pin", "outlet"].includes(kind)) {
+  if (kind && things.includes(kind)) {
     return <ThingDeeds key={now.selected.value} kind={kind} leg={b ? a : ""} id={b ?? a} />;
   }
   return null;

@@ -4,20 +4,17 @@ import * as act from "../actions";
 import type { StageID } from "../state";
 import * as now from "../state";
 import { AcrossView } from "./across";
-import { BetweenView } from "./between";
 import { CardView, Hint } from "./card";
-import { Deeds } from "./deeds";
-import { Issue } from "./issue";
 import { Next } from "./next";
 import { PlanPane } from "./plan";
-import { Put } from "./put";
 import { Closeness, Legend, LongSection, Strip } from "./run";
 import { EndsView } from "./ends";
-import { Sheets, Told, Viewer } from "./sheets";
-import { OtherCore, Plain, Signal } from "./signal";
+import { Told, Viewer } from "./sheets";
+import { OtherCore, Plain, Signal, SignalInShort } from "./signal";
+import { Switches } from "./switches";
 import { SolidView } from "./solid";
+import { Hand } from "./hand";
 import { Key, useStage } from "./stage";
-import { Stands } from "./stands";
 import { TableView } from "./table";
 
 export function Desk({ go }: { go(to: string): void }) {
@@ -32,66 +29,56 @@ export function Desk({ go }: { go(to: string): void }) {
           <h1>
             <a href="/" onClick={(e) => (e.preventDefault(), go("/"))} aria-label="all jobs">‹</a> {now.job.value?.name ?? ""}
           </h1>
-          {s && <p class="run-said">{s.job.said}{s.job.revision ? " · revision " + s.job.revision : ""}</p>}
+          <p class="run-said">{s ? s.job.said + (s.job.revision ? " · revision " + s.job.revision : "") : now.job.value?.said}</p>
         </div>
-        <Signal />
-        {narrow ? (
-          <details class="fold more">
-            <summary>more</summary>
-            <Switches />
-            <Closeness />
-          </details>
-        ) : (
-          <Switches />
-        )}
+        {narrow ? <SignalInShort /> : <div class="standing"><Signal /><Switches /></div>}
       </header>
       <Plain />
       <OtherCore />
-      {s ? <Stages go={go} /> : <p class="waiting">{now.trouble.value ? "Nothing is planned yet." : "Planning the run."}</p>}
+      <Stages go={go} />
       <section class="run" aria-label="the run">
         <Strip thin={narrow} />
-        {!narrow && <LongSection />}
-        {s && !narrow && (
-          <div class="below">
-            <Closeness />
-            <Key />
-            <Legend />
-          </div>
-        )}
+        <Doing />
       </section>
-      <Said />
+      {!narrow && <LongSection />}
+      {!narrow && (
+        <div class="below">
+          {s && <Closeness />}
+          <Key />
+          {s && <Legend />}
+        </div>
+      )}
+      {s && !narrow && <Hand />}
       <EndsView />
       <Faults />
-      {s && <Stage narrow={narrow} />}
+      {s ? <Stage narrow={narrow} /> : <p class="waiting">{now.trouble.value ? "Nothing is planned yet." : "Planning the run."}</p>}
+      {s && narrow && <Hand />}
+      <Said />
       {s && <Viewer />}
-      {narrow && <Next />}
+      {narrow && s && <Next />}
     </>
   );
 }
 
-function Switches() {
-  const s = now.screen.value;
+// What the core is at, over the strip, which is in view wherever one is: nothing moves when it comes and goes.
+function Doing() {
+  const what = now.doing.value;
   return (
-    <div class="switches">
-      <button type="button" onClick={() => void act.undo()} disabled={!now.revision.value || !act.canUndo()}>undo</button>
-      <button type="button" onClick={() => void act.redo()} disabled={!now.revision.value || !act.canRedo()}>redo</button>
-      {s && (
-        <>
-          <button type="button" onClick={() => void act.look({ words: s.job.words, system: s.job.system === "metric" ? "imperial" : "metric" })}>
-            {s.job.system === "metric" ? "feet and inches" : "metric"}
-          </button>
-          <button type="button" onClick={() => void act.look({ system: s.job.system, words: s.job.words === "uk" ? "us" : "uk" })}>
-            {s.job.words === "uk" ? "US words" : "UK words"}
-          </button>
-        </>
-      )}
-      <button type="button" aria-pressed={now.sun.value} onClick={() => void act.inSun(!now.sun.value)}>sun</button>
-    </div>
+    <p class="doing" role="status">
+      {what && <>{what} <button type="button" onClick={act.stop}>stop</button></>}
+    </p>
   );
 }
 
+// The nine are there before the run is: what stands under each comes with it.
+const names: [StageID, string][] = [
+  ["route", "Route"], ["order", "Order"], ["dig", "Dig"], ["bed", "Bed"], ["set", "Set"], ["fill", "Fill"], ["cables", "Cables"], ["cover", "Cover"], ["handover", "Hand over"],
+];
+const unplanned = names.map(([id, name]) => ({ id, name, said: "" }));
+
 function Stages({ go }: { go(to: string): void }) {
-  const s = now.screen.value!;
+  const s = now.screen.value;
+  const job = now.job.value?.id ?? "";
   const at = useRef<HTMLElement>(null);
   useEffect(() => {
     const nav = at.current!;
@@ -104,19 +91,19 @@ function Stages({ go }: { go(to: string): void }) {
     return () => sizes.disconnect();
   }, [now.stage.value, s]);
   return (
-    <nav class="stages" aria-label="stages" ref={at}>
-      {s.stages.map((g) => (
+    <nav class={s ? "nine stages" : "nine"} aria-label="stages" ref={at}>
+      {(s?.stages ?? unplanned).map((g) => (
         <button
           key={g.id}
           type="button"
           aria-current={now.stage.value === g.id ? "page" : undefined}
           onClick={() => {
             now.stage.value = g.id as StageID;
-            go(`/jobs/${encodeURIComponent(s.job.id)}/${g.id}`);
+            if (job) go(`/jobs/${encodeURIComponent(job)}/${g.id}`);
           }}
         >
           <span class="name">{g.name}</span>
-          <span class="said">{g.said}</span>
+          <span class="said">{g.said || "\u00a0"}</span>
         </button>
       ))}
     </nav>
@@ -134,11 +121,6 @@ function Said() {
   const t = now.trouble.value;
   return (
     <div class="told" role="status">
-      {now.doing.value && (
-        <p>
-          {now.doing.value} <button type="button" onClick={act.stop}>stop</button>
-        </p>
-      )}
       {now.said.value.map((t) => <p key={t}>understood: {t}</p>)}
       {now.faults.value.map((f) => (
         <p key={f.text} class="fault">
@@ -192,12 +174,6 @@ function Stage({ narrow }: { narrow: boolean }) {
       <div class="side">
         {now.card.value ? <CardView key={now.card.value.key} card={now.card.value} narrow={narrow} /> : <Hint />}
         <Told />
-        <Deeds />
-        {g.id === "route" && <Put />}
-        <Stands />
-        <BetweenView />
-        <Sheets />
-        <Issue />
       </div>
       <div class="above">
         <div class="which" role="group" aria-label="how the run is shown">

@@ -1,29 +1,59 @@
-// On a phone the next thing comes first: one main action, full width, in reach of the thumb. What is next is the stage's own: a
-// unit to set, a cut piece, a joint of the bed, an open point.
+// On a phone the next thing comes first: one main action, wide, in reach of the thumb. What is next is the stage's own: a unit to
+// set, a cut piece, a joint of the bed, an open point. Beside it lies the way to everything else: two taps from wherever one is.
+import { useRef, useState } from "preact/hooks";
 import { select } from "../actions";
 import { first } from "../draw/strip";
 import * as now from "../state";
+import { folds, opened } from "./hand";
+import { Closeness } from "./run";
+import { Switches } from "./switches";
 
 export function Next() {
   const a = now.along.value;
-  if (!a || a.stops.at.length === 0) return null;
-  const at = a.stops.at;
-  const chosen = a.stops.keys.indexOf(now.selected.value);
+  const sheet = useRef<HTMLDialogElement>(null);
+  const [open, setOpen] = useState(false); // what lies in the hand is looked up when it opens
+  const at = a?.stops.at ?? [];
+  const keys = a?.stops.keys ?? [];
+  const chosen = keys.indexOf(now.selected.value);
   const next = chosen >= 0 ? chosen + 1 : first(at, now.here.value + (now.selected.value ? 1 : -1));
   const before = chosen >= 0 ? chosen - 1 : first(at, now.here.value - 1) - 1;
   const go = (i: number): void => {
-    void select(a.stops.keys[i]!, at[i]!);
+    void select(keys[i]!, at[i]!);
     const w = now.shown.value;
     if (at[i]! < w.from || at[i]! > w.to) now.show({ from: at[i]! - (w.to - w.from) / 2, to: at[i]! + (w.to - w.from) / 2 });
     scrollTo({ top: 0 });
   };
-  const name = a.stops.names[next];
+  const name = a?.stops.names[next];
   return (
     <div class="next">
       <button type="button" disabled={before < 0} onClick={() => go(before)}>back</button>
       <button type="button" class="main" disabled={!name} onClick={() => go(next)}>
-        {name ? <><span>next {a.stop}</span> <strong class={name.length > 9 ? "small" : ""}>{name}</strong></> : <span>that was the last {a.stop}</span>}
+        {name ? <><span>next {a!.stop}</span> <strong class={name.length > 7 ? "small" : ""}>{name}</strong></> : <span>{at.length > 0 ? `that was the last ${a!.stop}` : "nothing comes next here"}</span>}
       </button>
+      <button type="button" aria-haspopup="dialog" onClick={() => (setOpen(true), sheet.current!.showModal())}>something else</button>
+      <dialog ref={sheet} class="else" aria-label="something else" onClose={() => setOpen(false)}>
+        {open && <Else away={() => sheet.current!.close()} />}
+      </dialog>
     </div>
+  );
+}
+
+// What else there is: the ways to it, then where the peg stands and how the page looks.
+function Else({ away }: { away(): void }) {
+  const to = (f: () => void) => () => (away(), f());
+  const into = (css: string) => to(() => document.querySelector(css)?.scrollIntoView({ block: "start" }));
+  const change = now.card.value && document.querySelector<HTMLDetailsElement>(".card > .change");
+  return (
+    <>
+      <div class="ways">
+        {change && <button type="button" class="change" onClick={to(() => opened(change))}>Change {now.card.value!.title}</button>}
+        <button type="button" onClick={into(".above")}>From above, cut across</button>
+        <button type="button" onClick={into(".tables")}>Tables</button>
+        {folds().map((f) => <button key={f.name} type="button" onClick={to(f.open)}>{f.name}</button>)}
+      </div>
+      <Closeness />
+      <Switches />
+      <button type="button" class="away" onClick={away}>leave it</button>
+    </>
   );
 }

@@ -32,6 +32,26 @@ export function Signal() {
   );
 }
 
+/** SignalInShort is one line of it, with a sign; the rest comes when it is tapped. */
+export function SignalInShort() {
+  const n = now.unsent.value;
+  const wrong = now.refused.value.length;
+  const sign = wrong > 0 || now.failing.value ? "!" : n > 0 ? "↑" : now.reached.value ? "✓" : "○";
+  const parts = [
+    now.reached.value || !now.tried.value ? "" : "no server",
+    wrong > 0 ? `${wrong} ${wrong === 1 ? "needs" : "need"} attention` : n > 0 ? `${n} not yet sent` : "nothing unsent",
+    now.newer.value ? "new version" : now.plain.value ? "needs the server" : now.ready.value ? (n > 0 || !now.reached.value ? "" : "ready for no signal") : "needs signal yet",
+  ];
+  return (
+    <details class="short">
+      <summary>
+        <span class="sign" aria-hidden="true">{sign}</span> <span role="status">{parts.filter(Boolean).join(" · ")}</span>
+      </summary>
+      <Signal />
+    </details>
+  );
+}
+
 /** when is a moment as people here write it. */
 export function when(ms: number): string {
   return new Date(ms).toLocaleString(undefined, { dateStyle: "medium", timeStyle: "short" });

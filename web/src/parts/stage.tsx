@@ -5,6 +5,7 @@ import { about, select } from "../actions";
 import { Lane } from "../core/lane";
 import type { Along, AlongKind, Here } from "../screen";
 import * as now from "../state";
+import { opened } from "./hand";
 import { openPaper } from "./sheets";
 
 const asking = new Lane();
@@ -89,9 +90,8 @@ const issue: Deed = {
   do: () => {
     const fold = document.querySelector<HTMLDetailsElement>("details.issue");
     if (!fold) return;
-    fold.open = true;
-    fold.scrollIntoView({ block: "start" });
-    fold.querySelector("input")?.focus();
+    opened(fold);
+    fold.querySelector("input")?.focus({ preventScroll: true });
   },
 };
 

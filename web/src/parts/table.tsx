@@ -4,7 +4,8 @@ import { about, select } from "../actions";
 import type { Table } from "../screen";
 import * as now from "../state";
 
-const rowHeight = 36;
+const heights = { wide: 36, narrow: 48 }; // CSS pixels of a row; the style sheet has the same
+const heightNow = (): number => (matchMedia("(max-width: 699px)").matches ? heights.narrow : heights.wide);
 
 export function TableView({ name }: { name: string }) {
   const [table, setTable] = useState<Table | undefined>(undefined);
@@ -36,9 +37,10 @@ function Rows({ table }: { table: Table }) {
   const [search, setSearch] = useState("");
   const [top, setTop] = useState(0);
   const [height, setHeight] = useState(400);
+  const [rowHeight, setRowHeight] = useState(heightNow);
   const at = useRef<HTMLDivElement>(null);
   useEffect(() => {
-    const sizes = new ResizeObserver(() => at.current && setHeight(at.current.clientHeight));
+    const sizes = new ResizeObserver(() => at.current && (setHeight(at.current.clientHeight), setRowHeight(heightNow())));
     sizes.observe(at.current!);
     return () => sizes.disconnect();
   }, []);
@@ -47,7 +49,8 @@ function Rows({ table }: { table: Table }) {
   const rows = useMemo(() => arranged(table, order, search), [table, order, search]);
   const first = Math.max(0, Math.floor(top / rowHeight) - 6);
   const last = Math.min(rows.length, first + Math.ceil(height / rowHeight) + 12);
-  const column = (c: number): string => (table.columns[c]!.numeric ? "number" : "");
+  const namedBy = useMemo(() => naming(table), [table]);
+  const column = (c: number): string => (table.columns[c]!.numeric ? "number" : "") + (c === namedBy ? " name" : "");
   return (
     <div class="table">
       <div class="tools">
@@ -74,11 +77,11 @@ function Rows({ table }: { table: Table }) {
             </tr>
           </thead>
           <tbody>
-            <Space rows={first} wide={table.columns.length} />
+            <Space high={first * rowHeight} wide={table.columns.length} />
             {rows.slice(first, last).map((r, k) => (
               <Row key={r} table={table} row={r} index={first + k + 2} column={column} />
             ))}
-            <Space rows={rows.length - last} wide={table.columns.length} />
+            <Space high={(rows.length - last) * rowHeight} wide={table.columns.length} />
           </tbody>
         </table>
       </div>
@@ -104,6 +107,12 @@ function widen(at: HTMLTableElement, t: Table): void {
   at.style.minWidth = all + "px";
 }
 
+// The column that says which thing a row is of stays in view where a table is wider than the page.
+function naming(t: Table): number {
+  const row = (t.keys ?? []).findIndex((k) => k !== "");
+  return row < 0 ? 0 : Math.max(0, t.columns.findIndex((c) => c.texts[row] === t.keys![row]!.slice(t.keys![row]!.indexOf("/") + 1)));
+}
+
 function Row({ table, row, index, column }: { table: Table; row: number; index: number; column(c: number): string }) {
   const key = table.keys?.[row] ?? "";
   const name = key.slice(key.indexOf("/") + 1);
@@ -124,11 +133,11 @@ function Row({ table, row, index, column }: { table: Table; row: number; index: 
 }
 
 // Rows that are not in view hold their room open. Heights go through the style object, which the policy of the page allows.
-function Space({ rows, wide }: { rows: number; wide: number }) {
+function Space({ high, wide }: { high: number; wide: number }) {
   const at = useRef<HTMLTableRowElement>(null);
   useLayoutEffect(() => { // before the frame: otherwise the rows would stand where they were for one
-    at.current!.style.height = rows * rowHeight + "px";
-  }, [rows]);
+    at.current!.style.height = high + "px";
+  }, [high]);
   return <tr ref={at} class="space" aria-hidden="true"><td colSpan={wide} /></tr>;
 }
 
