@@ -64,6 +64,9 @@ func TestPictureUnderThePlan(t *testing.T) {
 	s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
 	p := open(t, "chromium", "", s.address)
 	p.to("/jobs/hand-troughs/route")
+	p.Until(wait, "return document.querySelector('.plan canvas')")
+	time.Sleep(500 * time.Millisecond)
+	p.Click("[aria-label='plan further']") // so that there is something beside the picture
 	var nodes []string
 	p.press("picture under the plan")
 	p.Says("It stays on this device")

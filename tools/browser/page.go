@@ -123,9 +123,10 @@ func (b *Browser) find(css string) string {
 	return found[element]
 }
 
-// Click clicks the middle of an element.
+// Click brings an element into the middle of the window and clicks it there.
 func (b *Browser) Click(css string) {
 	b.t.Helper()
+	b.Run(nil, "document.querySelector(arguments[0])?.scrollIntoView({block: 'center'})", css)
 	b.call("POST", "/element/"+b.find(css)+"/click", nil, nil)
 }
 
