@@ -45,7 +45,7 @@ type Levels struct {
 	Beam          Entry[measure.Length] `json:"beam,omitzero" in:"(0,)" example:"1200 mm" jsonschema:"how high the beam of the laser runs above the pads, or above the bed where there are none, at the joint that it stands at: the one reading of a grade"`
 	Reading       Entry[measure.Length] `json:"reading,omitzero" in:"[0,)" example:"1 mm" jsonschema:"by how much one reading on the rod may be off, either way, as whoever reads it answers for; part of how true covers come to lie"`
 	Apart         int                   `json:"apart,omitempty" in:"[1,)" example:"3" jsonschema:"least number of units between two changes of grade"`
-	Break         Entry[measure.Length] `json:"break,omitzero" in:"[0,)" example:"2 m" jsonschema:"price of a change of grade by 1 %: as much as one joint that lies this far off the wanted level; 2 m where left out"`
+	Break         Entry[measure.Length] `json:"break,omitzero" in:"[0,)" example:"2 m" jsonschema:"price of a change of grade by 1 %: as much as one joint that lies this far off the wanted level; where left out 20 times cover_tolerance, at most 2 m, and 2 m with no tolerance on file"`
 	AboveWeight   string                `json:"above_weight,omitempty" rule:"decimal" example:"1" jsonschema:"price of lying above the wanted level, against below_weight; 1 where left out"`
 	BelowWeight   string                `json:"below_weight,omitempty" rule:"decimal" example:"2" jsonschema:"price of lying below the wanted level; 1 where left out"`
 	Stretches     []LevelStretch        `json:"stretches,omitempty" jsonschema:"where a leg or part of it differs, and which way it falls"`
@@ -106,7 +106,7 @@ type Drain struct {
 	Least    Entry[measure.Grade]  `json:"least,omitzero" example:"0.5 %" jsonschema:"least fall of the pipe"`
 	Most     Entry[measure.Grade]  `json:"most,omitzero" example:"8 %" jsonschema:"steepest fall of the pipe"`
 	Setting  Entry[measure.Grade]  `json:"setting,omitzero" example:"0.05 %" jsonschema:"its grades are whole numbers of this; of the run's setting where left out"`
-	Break    Entry[measure.Length] `json:"break,omitzero" in:"[0,)" example:"2 m" jsonschema:"price of a change of its grade by 1 %; the run's where left out"`
+	Break    Entry[measure.Length] `json:"break,omitzero" in:"[0,)" example:"2 m" jsonschema:"price of a change of its grade by 1 %; the run's where left out, and 2 m where that is, too"`
 	Ways     []DrainWay            `json:"ways,omitempty" jsonschema:"which way its water runs, where that does not follow from its one outlet"`
 	Bedding  measure.Length        `json:"bedding,omitempty" example:"100 mm" jsonschema:"stone below the pipe"`
 	Surround Entry[measure.Length] `json:"surround,omitzero" example:"100 mm" jsonschema:"stone on either side of the pipe"`

@@ -152,9 +152,10 @@ func TestLaserReadingServesItsGrade(t *testing.T) {
 	}
 }
 
-// A laser whose plane slopes as the run does shows one reading all along a straight leg.
+// A laser whose plane slopes as the run does shows one reading all along a grade of a straight leg.
 func TestSlopingPlane(t *testing.T) {
 	_, p, a := asked(t, "tram-depot")
+	held := 0
 	for _, g := range p.Grades {
 		if g.Leg != "B" {
 			continue
@@ -169,11 +170,24 @@ func TestSlopingPlane(t *testing.T) {
 		}
 		height := 37 * measure.Metre
 		r := rodOf(t, a, planner.RodQuestion{Height: &height, Slope: &slope.Value, At: s, Leg: "B", Of: "top"})
-		for _, x := range r.Readings[1 : len(r.Readings)-1] { // the levels at the mitres are those in their middle
-			if off := measure.Length(x.Readings[0] - r.Readings[1].Readings[0]).Abs(); off > measure.Micrometre {
-				t.Errorf("%s: %v, at %s %v", x.Place, measure.Length(x.Readings[0]), r.Readings[1].Place, measure.Length(r.Readings[1].Readings[0]))
+		var on []planner.RodAt // the levels at the mitres are those in their middle
+		for i, x := range r.Readings[1 : len(r.Readings)-1] {
+			if len(on) > 0 || x.Place == g.From || i == 0 && r.Readings[0].Place == g.From {
+				on = append(on, x)
+			}
+			if x.Place == g.To {
+				break
 			}
 		}
+		held += max(len(on)-1, 0)
+		for _, x := range on {
+			if off := measure.Length(x.Readings[0] - on[0].Readings[0]).Abs(); off > measure.Micrometre {
+				t.Errorf("%s: %v, at %s %v", x.Place, measure.Length(x.Readings[0]), on[0].Place, measure.Length(on[0].Readings[0]))
+			}
+		}
+	}
+	if held < 10 {
+		t.Errorf("%d joints are held against the first of their grade", held)
 	}
 }
 

@@ -16,8 +16,23 @@ import (
 // What steers the choice of levels where the job says nothing; unheld says so as assumed. Common practice, no source.
 var (
 	settingStep = measure.Grade{Rise: 1, Run: 2000} // 0.05 %, as lasers are set
-	breakPrice  = 2 * measure.Metre                 // a change of grade by 1 % is worth one joint this far off
+	looseBreak  = 2 * measure.Metre                 // a change of grade by 1 % is worth one joint this far off
 )
+
+// tightBreak is what a change of grade by 1 % is worth where the job says how far covers may lie off their level: so many
+// joints that lie just so far off. Common practice, no source: covers that have to be flush buy more changes of grade.
+const tightBreak = 20
+
+// breakPrice is how far off one joint lies that counts as much as a change of grade by 1 %.
+func (b *build) breakPrice() measure.Length {
+	switch tol := b.job.Rules.CoverTol; {
+	case b.job.Levels.Break.Known:
+		return b.job.Levels.Break.Value
+	case tol.Known:
+		return min(tightBreak*tol.Value, looseBreak)
+	}
+	return looseBreak
+}
 
 // pricePerMetre is the price of a metre off the wanted level at one joint of weight 1.
 const pricePerMetre = 1000
@@ -167,11 +182,7 @@ func (b *build) askJoint(i int, l *laid, s station) profile.Joint {
 		j.Pin, j.Name = &z, pinName(s.pin)
 	}
 	if b.gradesAt(i, s.at) == job.StraightGrades {
-		price := breakPrice
-		if v.Break.Known {
-			price = v.Break.Value
-		}
-		j.Break = int64(math.Round(price.Metres() * 100 * pricePerMetre))
+		j.Break = int64(math.Round(b.breakPrice().Metres() * 100 * pricePerMetre))
 	}
 	switch {
 	case s.in:

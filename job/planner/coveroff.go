@@ -138,13 +138,9 @@ func (w *whyOff) causes(off coversOff) []cause {
 	wanted := *w.heights.problem.Legs[off.leg].Joints[off.worst].Wanted
 	record, best, free := w.profile.Levels[off.leg][off.worst], w.unrounded.Levels[off.leg][off.worst], w.unpriced.Levels[off.leg][off.worst]
 	limits, try := w.bearing(off)
-	price := breakPrice
-	if v := w.job.Levels.Break; v.Known {
-		price = v.Value
-	}
 	all := []cause{
 		{free - wanted, limits, try},
-		{best - free, w.tell("because another change of grade costs more than it saves, at the price of one joint %s off for each 1 %%", price),
+		{best - free, w.tell("because another change of grade costs more than it saves, at the price of one joint %s off for each 1 %%", w.breakPrice()),
 			"a lower price of a change of grade in levels.break, or grades that follow the ground there"},
 		{record - best, "because grades are whole steps of " + w.heights.problem.Step.String(), "a finer step in levels.setting"},
 	}

@@ -2,6 +2,7 @@ package planner_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -30,13 +31,14 @@ func ends(p planner.Plan) float64 {
 	return *l.Cover - *l.Finished
 }
 
-// Leg K of the depot runs out on one grade, and its end comes to lie low: that is the price of a break and of nothing else. It
-// is told in words, and at a lower price it is not so.
+// With few changes of grade leg K of the depot runs out on one, and its end comes to lie low: that is the price of a break and
+// of nothing else. It is told in words, and at a lower price it is not so.
 func TestCoversThatEndLowForThePriceOfABreak(t *testing.T) {
 	g, found := groundin.Survey(readDemo(t, "tram-depot"), demo.Open)
 	if found.Any(finding.Fault) {
 		t.Fatal(found)
 	}
+	g.Job.Levels.Break = job.Known(2 * measure.Metre)
 	p := planner.Make(g.Job, g.Surfaces...)
 	all := off(p)
 	var k *finding.Finding
@@ -66,6 +68,39 @@ func TestCoversThatEndLowForThePriceOfABreak(t *testing.T) {
 		if f.Where.Leg == "K" && strings.Contains(f.Value, "low") {
 			t.Errorf("at a hundredth of the price: %s", f)
 		}
+	}
+}
+
+// Where nobody entered the price of a change of grade, it goes by how far covers may lie off their level, and is told of as
+// assumed: covers that have to be flush get more grades and end nearer to the finished ground.
+func TestThePriceOfABreakGoesByTheTolerance(t *testing.T) {
+	g, found := groundin.Survey(readDemo(t, "tram-depot"), demo.Open)
+	if found.Any(finding.Fault) {
+		t.Fatal(found)
+	}
+	worst, grades := map[string]float64{}, map[string]int{}
+	for _, w := range []struct {
+		name string
+		tol  job.Entry[measure.Length]
+		text string
+	}{
+		{"flush", job.Known(10 * measure.Millimetre), "counts as much as one joint that lies 200 mm off, 20 times as far as the top of a cover may lie off its level: assumed"},
+		{"loose", job.Known(measure.Metre), "counts as much as one joint that lies 2000 mm off: assumed"},
+		{"unsaid", job.Entry[measure.Length]{}, "counts as much as one joint that lies 2000 mm off: assumed"},
+	} {
+		g.Job.Rules.CoverTol = w.tol
+		p := planner.Make(g.Job, g.Surfaces...)
+		if i := slices.IndexFunc(p.Findings, func(f finding.Finding) bool { return f.ID == "planner.break-assumed" }); i < 0 || !strings.Contains(p.Findings[i].Text, w.text) {
+			t.Errorf("%s: nothing says %q", w.name, w.text)
+		}
+		grades[w.name] = len(p.Grades)
+		for _, s := range p.SetOut {
+			worst[w.name] = max(worst[w.name], math.Abs(*s.Levels.Cover-*s.Levels.Finished))
+		}
+	}
+	t.Logf("covers end at most %v m off, on %v grades", worst, grades)
+	if worst["flush"] > worst["loose"]/2 || grades["flush"] <= grades["loose"] || worst["loose"] != worst["unsaid"] {
+		t.Error("a tolerance for covers does not bring them nearer to the ground")
 	}
 }
 

@@ -145,7 +145,7 @@ func (b *build) underRun() (profile.Problem, profile.Pipe, [][]int) {
 	if d.Setting.Known {
 		ask.Step = d.Setting.Value
 	}
-	price := breakPrice
+	price := looseBreak
 	for _, e := range []job.Entry[measure.Length]{v.Break, d.Break} {
 		if e.Known {
 			price = e.Value

@@ -57,7 +57,7 @@ func (b *build) unheld() {
 		said(finding.Assumed, "setting-assumed", "levels.setting", "grades are whole numbers of "+settingStep.String()+": assumed, no figure on file (common practice, no source)", "")
 	}
 	if !v.Break.Known && b.priced() {
-		said(finding.Assumed, "break-assumed", "levels.break", b.tell("a change of grade by 1 %% counts as much as one joint that lies %s off: assumed, no figure on file", breakPrice), "")
+		said(finding.Assumed, "break-assumed", "levels.break", b.sayBreak(), "")
 	}
 	for _, p := range v.Pins {
 		if s := b.supplyNamed(b.legNamed(p.Leg).Supply); p.Of == "invert" && !s.Unit.Inner.Known {
@@ -68,6 +68,15 @@ func (b *build) unheld() {
 	b.sayBranches()
 	b.sayStepped()
 	b.sayCoversOff()
+}
+
+// sayBreak is the price of a change of grade that is assumed, in words.
+func (b *build) sayBreak() string {
+	text := b.tell("a change of grade by 1 %% counts as much as one joint that lies %s off", b.breakPrice())
+	if tol := b.job.Rules.CoverTol; tol.Known && b.breakPrice() < looseBreak {
+		text += b.tell(", %d times as far as the top of a cover may lie off its level", tightBreak)
+	}
+	return text + ": assumed, no figure on file (common practice, no source)"
 }
 
 // priced tells whether a change of grade has a price anywhere: a run that follows the ground pays for none.

@@ -212,6 +212,9 @@ func (v *across) heights(s planner.DigSection, left, right float64) (low, high f
 			low, high = math.Min(low, mm(*z)), math.Max(high, mm(*z))
 		}
 	}
+	if p := s.Pipe; p != nil {
+		low = math.Min(low, mm(p.Level-p.Diameter/2))
+	}
 	bottom := low
 	for _, one := range s.Services {
 		if one.Bottom != nil && mm(*one.Bottom) > bottom-v.deep() {

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"sync"
@@ -194,15 +195,22 @@ func TestCrossSectionsAreToScale(t *testing.T) {
 	}
 }
 
-// Two rows of sections stand on a page wherever two find room: no page but the last holds one of the demos in metres and in
-// feet, and the smallest run takes no more pages than its deepest section asks for.
+// Two rows of sections stand on a page wherever two find room: before the last one a page holds one row only where it or the next
+// is higher than half a page, which few are; and the smallest run takes no more pages than its deepest section asks for.
 func TestCrossSectionsFillTheirPages(t *testing.T) {
 	for _, run := range []triedRun{surveyed(), yard()} {
-		pages := newDraft(run.plan, run.job, StyleFor(run.job, A3)).acrossOf().pages()
-		for i, rows := range pages {
-			if len(rows) < 2 && i < len(pages)-1 {
+		v := newDraft(run.plan, run.job, StyleFor(run.job, A3)).acrossOf()
+		pages, alone := v.pages(), 0
+		for i, rows := range pages[:len(pages)-1] {
+			if len(rows) > 1 {
+				continue
+			}
+			if alone++; math.Max(v.highest(rows[0]), v.highest(pages[i+1][0])) <= v.half() {
 				t.Errorf("%s: page %d of %d holds one row", run.name, i+1, len(pages))
 			}
+		}
+		if alone > len(pages)/5 {
+			t.Errorf("%s: %d of %d pages hold one row", run.name, alone, len(pages))
 		}
 	}
 	hand := onItsGround("hand-troughs")

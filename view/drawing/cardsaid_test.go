@@ -42,7 +42,7 @@ func TestLayingCardsSayWherePadsDoNotReach(t *testing.T) {
 }
 
 // No line of a level card is cut, and where the benchmark is higher than the beam its figure is what is added to the staff:
-// level of the benchmark less that of the pad top at the laser (34.410 and 35.904 on leg H).
+// level of the benchmark less that of the pad top at the laser (34.409 and 35.904 on leg H).
 func TestLevelCardsSayHowTheLaserGetsItsHeightInFull(t *testing.T) {
 	run := surveyed()
 	texts := cardTexts(t, run.plan, run.job)
@@ -53,13 +53,13 @@ func TestLevelCardsSayHowTheLaserGetsItsHeightInFull(t *testing.T) {
 			}
 		}
 	}
-	for _, want := range []string{"beam there at 35.760, 0.144 m below BM2; with a level: staff on the pad top = staff on BM2 + 1.494 m",
-		"or with the dial at nought a staff on BM3 reads 1.383 m, 134.499 m off"} {
+	for _, want := range []string{"beam there at 35.759, 0.145 m below BM2; with a level: staff on the pad top = staff on BM2 + 1.495 m",
+		"or with the dial at nought a staff on BM3 reads 1.382 m, 134.499 m off"} {
 		if !slices.Contains(texts["levels-H-1"], want) {
 			t.Errorf("levels-H-1 does not say %q: %q", want, texts["levels-H-1"])
 		}
 	}
-	for leg, want := range map[string]string{"H": "staff on the pad top at the laser = staff on BM2 + 1.494 m",
+	for leg, want := range map[string]string{"H": "staff on the pad top at the laser = staff on BM2 + 1.495 m",
 		"G": "staff on the pad top at the laser = staff on the temporary benchmark + the figure at ↓"} {
 		if said := strings.ReplaceAll(legSaid(texts, leg, "laying"), "\u00a0", " "); !strings.Contains(said, want) {
 			t.Errorf("the laying card of leg %s does not say %q: %q", leg, want, said)

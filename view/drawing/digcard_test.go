@@ -100,7 +100,7 @@ func TestBuriedServicesStandOnTheCards(t *testing.T) {
 			}
 		}
 	}
-	if said := legSaid(cardTexts(t, surveyed().plan, surveyed().job), "D", "dig"); !strings.Contains(said, "0.494 m below the bottom of the dig") { // 34.340 − 33.846
+	if said := legSaid(cardTexts(t, surveyed().plan, surveyed().job), "D", "dig"); !strings.Contains(said, "0.487 m below the bottom of the dig") { // 34.333 − 33.846
 		t.Error(said)
 	}
 }

@@ -19,7 +19,8 @@ import (
 	"trenchwright/view/jobtext"
 )
 
-// levelledDemo is a demo planned on its survey: castings, bends on a grade, pads, two outlets.
+// levelledDemo is a demo planned on its survey: castings, bends on a grade, pads, two outlets; few changes of grade, so that
+// covers lie off the finished ground.
 var levelledDemo = sync.OnceValues(func() (levelled, error) {
 	text, err := demo.File("tram-depot")
 	if err != nil {
@@ -29,6 +30,7 @@ var levelledDemo = sync.OnceValues(func() (levelled, error) {
 	if len(faults) > 0 {
 		return levelled{}, fmt.Errorf("%v", faults)
 	}
+	j.Levels.Break = job.Known(2 * measure.Metre)
 	g, found := groundin.Survey(j, demo.Open)
 	if found.Any(said.Fault) {
 		return levelled{}, fmt.Errorf("%v", found)
