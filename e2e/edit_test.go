@@ -35,7 +35,7 @@ func TestChangesAreKeptUndoneAndSent(t *testing.T) {
 		p.holds(width, "50 mm")
 		p.set(width, "nonsense")
 		p.Until(wait, "return document.querySelector('.told .fault')")
-		p.press("put away")
+		p.press("close this note")
 		p.to("/")
 		p.Says("route") // the list says at which stage the job was looked at
 		p.to(service)

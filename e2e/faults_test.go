@@ -24,7 +24,7 @@ func TestNewVersion(t *testing.T) {
 		p.press("crossing") // a form is open
 		p.press("new version ready: change over")
 		p.Says("Not now: first finish or leave what is open here")
-		p.press("crossing") // and put away
+		p.press("crossing") // and closed
 		p.Run(nil, "globalThis.before = true")
 		p.press("new version ready: change over")
 		p.Until(wait, "return !globalThis.before && document.querySelector('.stages')")
@@ -47,7 +47,7 @@ func TestFaultsOfTheBrowser(t *testing.T) {
 		p.set(width, "60 mm")
 		p.Says("This browser has no room left")
 		p.Run(nil, "IDBObjectStore.prototype.put = globalThis.put")
-		p.press("put away")
+		p.press("close this note")
 		onServer(t, s.address, small, 1)
 
 		// the database is taken away under the page

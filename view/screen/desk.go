@@ -40,6 +40,7 @@ type question struct {
 	Edits  []edit.Edit     `json:"edits"`
 	Snap   *Snap           `json:"snap"`
 	Issued json.RawMessage `json:"issued"` // a plan that was issued
+	Before []Finding       `json:"before"` // what was found before the last change
 	Leg    string          `json:"leg"`
 	At     float64         `json:"at_mm"` // along Leg, from its start
 	From   string          `json:"from"`  // a place: a unit, a joint, a node or a chainage
@@ -117,6 +118,8 @@ func (d *Desk) answer(name string, q *question, get func(string) ([]byte, error)
 		return on.rod(q.Height, q.Rod, q.Of, q.Leg, answers)
 	case "ticks":
 		return on.ticks(q.Strip[0], q.Strip[1], q.Step)
+	case "fresh":
+		return on.fresh(q.Before), nil
 	case "differ":
 		return on.differ(q.Issued)
 	case "sketch":

@@ -117,6 +117,7 @@ type Finding struct {
 	At    *float64 `json:"at"`  // strip; null: it speaks of no place on it
 	Key   string   `json:"key"` // of the thing that it speaks of, if that is one
 	Path  string   `json:"path"`
+	Where string   `json:"where"` // in words: leg B, chainage 24.072 m; empty: nowhere on the run
 	Limit string   `json:"limit"`
 	Value string   `json:"value"`
 	Rule  string   `json:"rule"`

@@ -239,14 +239,16 @@ func (d *draft) findings() []Finding {
 func (d *draft) finding(name string, f finding.Finding) Finding {
 	s := Finding{Name: name, ID: f.ID, Kind: string(f.Kind), Text: f.Text, Leg: -1, Path: f.Where.Path, Limit: f.Limit, Value: f.Value, Rule: f.Rule, Ask: f.Ask, Try: f.Try, Stage: stageOf(f)}
 	if leg, ok := d.legs[f.Where.Leg]; ok {
-		s.Leg, s.Key = d.rank[leg], "leg/"+f.Where.Leg
+		s.Leg, s.Key, s.Where = d.rank[leg], "leg/"+f.Where.Leg, "leg "+f.Where.Leg
 		if f.Where.Chainage != nil {
 			s.At = new(d.strip(leg, measure.MM(*f.Where.Chainage)))
+			s.Where += ", " + d.speech.Word(wording.Chainage) + " " + d.chainage(measure.MM(*f.Where.Chainage))
 		}
 	}
 	if u, ok := d.unitAt[f.Where.Place]; ok {
 		from, to := d.ends(u)
 		s.Leg, s.Key, s.At = d.rank[d.legs[d.plan.Units[u].Leg]], "unit/"+f.Where.Place, new((from+to)/2)
+		s.Where = f.Where.Place
 		d.found[f.Where.Place] = true
 	}
 	if key := d.keyOf(f.Where.Path); key != "" {

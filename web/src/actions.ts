@@ -9,13 +9,18 @@ import { keep, namedIn } from "./keep/outbox";
 import * as screens from "./keep/screens";
 import { counted, sync } from "./keep/sync";
 import { Unreached } from "./net/api";
-import type { Card, Edit, Edited, Screen, Sketch, Snap } from "./screen";
+import { keptKey, stands, stood } from "./peg";
+import type { Along, Card, Edit, Edited, Finding, Fresh, Here, Screen, Sketch, Snap } from "./screen";
 import * as now from "./state";
 
 export const core = new Core();
 const dragging = new Lane();
-const undone = signal<string[]>([]); // contents that redo goes to, the next one last
-const before = signal<string[]>([]); // contents that undo goes to, the last one last
+interface Step {
+  content: string; // that it goes back to
+  note: string; // of the change that it takes back, or makes again
+}
+const undone = signal<Step[]>([]); // that redo goes to, the next one last
+const before = signal<Step[]>([]); // that undo goes to, the last one last
 
 /** NotKept says that this browser has no such job. */
 export class NotKept extends Error {}
@@ -40,9 +45,18 @@ export async function open(id: string): Promise<void> {
     now.trouble.value = undefined;
     now.ends.value = undefined;
     now.news.value = "";
+    quiet();
   });
   await plan(r);
   void joined();
+}
+
+// What was said of a change goes with the next one.
+function quiet(): void {
+  now.said.value = [];
+  now.faults.value = [];
+  now.fresh.value = undefined;
+  now.changedAt.value = "";
 }
 
 async function attachments(content: string): Promise<Record<string, Uint8Array>> {
@@ -62,16 +76,70 @@ async function opened(r: Revision): Promise<Uint8Array> {
   return core.bytes("open", JSON.stringify({ job: r.content, ...now.view.value }), files);
 }
 
-function shown(r: Revision, s: Screen, first: boolean): void {
+// What all screens need that come to be shown.
+function put(r: Revision, s: Screen): void {
+  now.screen.value = s;
+  now.planned.value = r.id;
+  now.sketch.value = undefined;
+  now.trouble.value = undefined;
+  void remembered(r.job, s.job.said);
+}
+
+// The first screen of a job is shown at once; what is asked about it comes after.
+function shown(r: Revision, s: Screen): void {
   batch(() => {
-    now.screen.value = s;
-    now.sketch.value = undefined;
-    now.trouble.value = undefined;
-    if (!first) return;
+    put(r, s);
     now.showAll();
     if (!now.here.value) now.here.value = s.units.from[0] ?? 0; // before the first one nothing stands and nothing is dug
   });
-  void remembered(r.job, s.job.said);
+}
+
+// A new plan takes the place of the one before as a whole: with the card of what is selected, the peg at it and what counts there,
+// so that nothing on the page is of two plans.
+async function inPlace(r: Revision, s: Screen): Promise<void> {
+  const old = now.screen.value!;
+  for (;;) {
+    const [selected, at, stage] = [now.selected.value, now.here.value, now.stage.value];
+    const key = keptKey(old, s, selected);
+    const here = stands(s, stood(old, selected, at));
+    const card = key ? await about<Card>("card", { id: key, hash: s.hash }).catch(() => undefined) : undefined; // it may be gone with the change
+    const [along, beside] = await Promise.all([alongOf(s).catch(() => undefined), besideOf(s, here).catch(() => undefined)]);
+    const fresh = now.planned.value === r.id ? now.fresh.value : await about<Fresh>("fresh", { before: foundBefore(old), hash: s.hash }).catch(() => undefined);
+    if (now.revision.value !== r) return; // a newer one is being planned
+    if (selected !== now.selected.value || at !== now.here.value || stage !== now.stage.value) continue; // somebody went on meanwhile
+    batch(() => {
+      put(r, s);
+      now.selected.value = key;
+      now.here.value = here;
+      now.card.value = card;
+      now.along.value = along;
+      now.beside.value = beside;
+      Object.assign(now.told, { along: s, beside: s, here });
+      now.fresh.value = fresh;
+    });
+    return;
+  }
+}
+
+// What was found before a change: by the last plan that laid the run out, for one that cannot finds nothing else.
+let laidOut: { job: string; found: Finding[] } | undefined;
+function foundBefore(old: Screen): Finding[] {
+  const broken = old.findings.some((f) => f.kind === "fault");
+  if (!broken || laidOut?.job !== old.job.id) laidOut = { job: old.job.id, found: old.findings };
+  return laidOut.found;
+}
+
+/** alongOf is what the open stage shows along the run; undefined: a run that is only outlined has nothing to show. */
+export async function alongOf(s: Screen): Promise<Along | undefined> {
+  return s.tables.length > 0 ? about<Along>("along", { name: now.stage.value, hash: s.hash }) : undefined;
+}
+
+/** besideOf is what counts for the open stage at a place of the strip. */
+export async function besideOf(s: Screen, here: number): Promise<Here | undefined> {
+  const l = s.legs.find((l) => here >= l.from - 0.5 && here <= l.to + 0.5);
+  if (!l || s.tables.length === 0) return undefined;
+  const at_mm = Math.min(l.to - l.from, Math.max(0, here - l.from));
+  return about<Here>("here", { name: now.stage.value, leg: l.id, at_mm, height: now.height.value, hash: s.hash });
 }
 
 // A job that comes on the screen may have been drawn before, here or by the server: then it is there at once, and the core gets
@@ -79,7 +147,7 @@ function shown(r: Revision, s: Screen, first: boolean): void {
 async function shownBefore(r: Revision): Promise<boolean> {
   const s = await screens.drawn(r, now.view.value);
   if (!s || now.revision.value !== r) return false;
-  shown(r, s, true);
+  shown(r, s);
   opening = new Promise((later) => setTimeout(later, 30))
     .then(() => (now.revision.value === r ? opened(r) : undefined))
     .catch(() => undefined); // whoever asks the core something opens the job then
@@ -99,12 +167,14 @@ export async function plan(r: Revision): Promise<void> {
     const view = now.view.value;
     const b = await core.bytes("open", JSON.stringify({ job: r.content, ...view }), files);
     if (now.revision.value !== r) return; // a newer one is being planned
-    shown(r, JSON.parse(new TextDecoder().decode(b)) as Screen, first);
+    const s = JSON.parse(new TextDecoder().decode(b)) as Screen;
     screens.keep(r, view, b);
+    if (!first) return await inPlace(r, s);
+    shown(r, s);
     if (now.selected.value) await select(now.selected.value, now.here.value);
   } catch (fault) {
     if (now.revision.value !== r) return;
-    const shown = !first && now.screen.value ? " What is shown is the plan before the last change; the change itself is kept." : "";
+    const shown = !first && now.screen.value ? " What is shown is the plan before the change; the change itself is kept." : "";
     now.sketch.value = undefined;
     if (first) now.screen.value = undefined; // an outline is no plan
     now.trouble.value = { text: `This job was not planned: ${why(fault)}.${shown}`, again: () => void plan(r) };
@@ -200,8 +270,9 @@ function standsAt(c: Card): number {
   return c.kind === "unit" || c.kind === "cover" ? c.strip[0] : (c.strip[0] + c.strip[1]) / 2;
 }
 
-/** edit changes the open job: all of the edits or none. What is wrong with them is shown, and nothing is lost. */
-export async function edit(edits: Edit[], note: string): Promise<boolean> {
+/** edit changes the open job: all of the edits or none. What is wrong with them is shown, and nothing is lost. at names the part of
+ * the page where the change was made: what came of it is told there, too. */
+export async function edit(edits: Edit[], note: string, at = ""): Promise<boolean> {
   const made = await inTurn(async () => {
     const r = now.revision.value;
     if (!r) return undefined;
@@ -210,20 +281,21 @@ export async function edit(edits: Edit[], note: string): Promise<boolean> {
       e = await core.ask<Edited>("edit", { job: r.content, edits, ...now.view.value });
     } catch (fault) {
       now.sketch.value = undefined;
-      now.trouble.value = { text: "This was not done: " + why(fault), again: () => void edit(edits, note) };
+      now.trouble.value = { text: "This was not done: " + why(fault), again: () => void edit(edits, note, at) };
       return undefined;
     }
+    const next = e.job ? await becomes(r, e.job, note) : undefined;
     batch(() => {
-      now.said.value = e.said ?? [];
+      quiet();
+      now.changedAt.value = at;
+      now.said.value = (e.said ?? []).map((t) => "understood: " + t);
       now.made.value = e.keys ?? [];
       now.faults.value = (e.faults ?? []).map((f) => ({ text: f.text, try: f.try }));
       if (!e.job) now.sketch.value = undefined;
-    });
-    const next = e.job ? await becomes(r, e.job, note) : undefined;
-    if (next) {
-      before.value = [...before.value, r.content];
+      if (!next) return;
+      before.value = [...before.value, { content: r.content, note }];
       undone.value = [];
-    }
+    });
     return next;
   });
   if (made) await plan(made);
@@ -236,7 +308,8 @@ export async function replaced(content: string, note: string): Promise<boolean> 
     const r = now.revision.value;
     const next = r && (await becomes(r, content, note));
     if (r && next) {
-      before.value = [...before.value, r.content];
+      quiet();
+      before.value = [...before.value, { content: r.content, note }];
       undone.value = [];
     }
     return next;
@@ -278,19 +351,21 @@ export const canUndo = (): boolean => before.value.length > 0;
 export const canRedo = (): boolean => undone.value.length > 0;
 
 /** undo makes a new revision of what was before; nothing that was made is taken away. */
-export const undo = (): Promise<void> => stepped(before, undone, "undo");
-export const redo = (): Promise<void> => stepped(undone, before, "redo");
+export const undo = (): Promise<void> => stepped(before, undone, "undo", "undone");
+export const redo = (): Promise<void> => stepped(undone, before, "redo", "done again");
 
-async function stepped(from: Signal<string[]>, to: Signal<string[]>, note: string): Promise<void> {
+async function stepped(from: Signal<Step[]>, to: Signal<Step[]>, note: string, did: string): Promise<void> {
   const made = await inTurn(async () => {
     const r = now.revision.value;
-    const content = from.value.at(-1);
-    if (content === undefined || !r) return undefined;
-    const next = await becomes(r, content, note);
-    if (next) {
+    const step = from.value.at(-1);
+    if (step === undefined || !r) return undefined;
+    const next = await becomes(r, step.content, note);
+    if (next) batch(() => {
+      quiet();
+      now.said.value = [`${did}: ${step.note}`];
       from.value = from.value.slice(0, -1);
-      to.value = [...to.value, r.content];
-    }
+      to.value = [...to.value, { content: r.content, note: step.note }];
+    });
     return next;
   });
   if (made) await plan(made);
@@ -343,6 +418,7 @@ export async function changed(ids: string[]): Promise<void> {
 async function moveOn(next: Revision): Promise<void> {
   before.value = [];
   undone.value = [];
+  quiet();
   now.ends.value = undefined;
   now.revision.value = next;
   await plan(next);

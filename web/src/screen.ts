@@ -170,6 +170,7 @@ export interface Finding {
   at: number | null; // strip; null: it speaks of no place on it
   key: string; // of the thing that it speaks of, if that is one
   path: string;
+  where: string; // in words: leg B, chainage 24.072 m; empty: nowhere on the run
   limit: string;
   value: string;
   rule: string;
@@ -508,6 +509,14 @@ export interface Difference {
   same: boolean;
   said: string[]; // one line for each kind of change
   places: Change[];
+}
+
+// Fresh is how what was found differs from what was found before a change. Notes and assumptions ask nothing of anybody and are
+// not among it.
+export interface Fresh {
+  said: string; // 2 findings are new, 1 is gone; empty: nothing differs
+  new: Finding[]; // the gravest first
+  gone: Finding[]; // as they were said then
 }
 
 // Across is the trench cut across at one place, looking up-chainage: x to the right, y the level, in millimetres above the

@@ -2,7 +2,7 @@
 import { computed, signal } from "@preact/signals";
 import type { JobHead, Revision } from "./keep/db";
 import type { Ends } from "./keep/join";
-import type { Along, Card, Difference, Here, Screen, Sketch, View } from "./screen";
+import type { Along, Card, Difference, Fresh, Here, Screen, Sketch, View } from "./screen";
 import { kept, type Window } from "./draw/axis";
 import { inks } from "./draw/pen";
 
@@ -11,8 +11,12 @@ export const job = signal<JobHead | undefined>(undefined);
 /** revision is what is open; the job in it is what the screen shows. */
 export const revision = signal<Revision | undefined>(undefined);
 export const screen = signal<Screen | undefined>(undefined);
+/** planned is the revision that the screen was planned of. */
+export const planned = signal("");
 /** sketch is what a drag has changed so far; undefined: nothing is being dragged. */
 export const sketch = signal<Sketch | undefined>(undefined);
+/** before says that what is written on the page is still of the plan before a change that is being dragged, planned, or was not. */
+export const before = computed(() => screen.value !== undefined && (sketch.value !== undefined || planned.value !== (revision.value?.id ?? "")));
 
 export type StageID = "route" | "order" | "dig" | "bed" | "set" | "fill" | "cables" | "cover" | "handover";
 export const stage = signal<StageID>("route");
@@ -20,6 +24,8 @@ export const stage = signal<StageID>("route");
 /** along is what the open stage shows along the run, beside what counts for it where the peg stands; undefined: not told yet. */
 export const along = signal<Along | undefined>(undefined);
 export const beside = signal<Here | undefined>(undefined);
+/** told is the screen that those two were told of. */
+export const told: { along?: Screen | undefined; beside?: Screen | undefined; here?: number } = {};
 /** height is that of the instrument as typed, for readings on the bed. */
 export const height = signal("");
 /** pictured is how the run is shown in the middle; tabled which table stands beside it, "" the stage's first. */
@@ -43,12 +49,18 @@ export const ink = computed(() => inks[sun.value ? "sun" : "light"]);
 /** differs is what changed against an issued plan; undefined: nobody asked. */
 export const differs = signal<Difference | undefined>(undefined);
 
-/** doing is what the core is at; said is what the last edit was understood as, faults what was wrong with it. */
+/** doing is what the core is at; said is what the last change was and how it was understood, faults what was wrong with it: both go
+ * with the next change, whoever makes it. */
 export const doing = signal("");
 export const said = signal<string[]>([]);
 /** made are the keys of what the last edit made or changed. */
 export const made = signal<string[]>([]);
 export const faults = signal<{ text: string; try?: string }[]>([]);
+
+/** fresh is what the last change made be found anew, and what it made go; undefined: nobody changed anything. */
+export const fresh = signal<Fresh | undefined>(undefined);
+/** changedAt is the part of the page where that change was made; empty: anywhere else. */
+export const changedAt = signal("");
 
 /** news is what came from elsewhere into the open job. */
 export const news = signal("");
@@ -85,6 +97,12 @@ export function busy(): boolean {
 export function show(w: Window): void {
   const s = screen.value;
   if (s) shown.value = kept(w, s.length_mm);
+}
+
+/** reveal brings a place of the strip into what is shown. */
+export function reveal(at: number): void {
+  const { from, to } = shown.value;
+  if (at < from || at > to) show({ from: at - (to - from) / 2, to: at + (to - from) / 2 });
 }
 
 export function showAll(): void {

@@ -5,6 +5,7 @@ import type { Across } from "../screen";
 import * as now from "../state";
 import { FigurePane } from "./figure";
 import { Groups } from "./groups";
+import { Before } from "./told";
 
 export function AcrossView() {
   const [across, set] = useState<Across | undefined>(undefined);
@@ -28,6 +29,7 @@ export function AcrossView() {
   if (!across) return <p role="status">The trench is being cut across.</p>;
   return (
     <article class="across" aria-label={across.title}>
+      <Before />
       <h3>{across.title}</h3>
       <FigurePane figure={across.figure} tall />
       <Groups groups={across.groups} />

@@ -8,12 +8,13 @@ import { Groups } from "./groups";
 export function BetweenView() {
   const [from, setFrom] = useState("");
   const [to, setTo] = useState("");
-  const [answer, set] = useState<Between | undefined>(undefined);
+  const [answer, set] = useState<(Between & { of?: string | undefined }) | undefined>(undefined);
+  const hash = now.screen.value?.hash;
   const [fault, setFault] = useState("");
   const chosen = now.selected.value.split("/").slice(1).join("/");
   const ask = async (): Promise<void> => {
     try {
-      set(await about<Between>("between", { from, to }));
+      set({ ...(await about<Between>("between", { from, to })), of: hash });
       setFault("");
     } catch (e) {
       set(undefined);
@@ -38,6 +39,7 @@ export function BetweenView() {
       {answer && (
         <article class="card printed" aria-label={answer.title}>
           <h2>{answer.title}</h2>
+          {(now.before.value || answer.of !== hash) && <p class="late" role="note">Of the plan before the change: ask again.</p>}
           <Groups groups={answer.groups} />
           {answer.findings.map((f) => <p key={f.name + f.text}><strong>{f.kind}</strong> {f.text}</p>)}
           <button type="button" onClick={() => print()}>print</button>

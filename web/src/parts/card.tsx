@@ -9,6 +9,7 @@ import { Deeds, doable } from "./deeds";
 import { FigurePane } from "./figure";
 import { Groups } from "./groups";
 import { Large } from "./stage";
+import { Before, Outcome } from "./told";
 
 // Where a card speaks of a place on the run, what counts there for the stage stands on it first.
 const ofPlaces = new Set(["unit", "cover", "joint", "node", "leg", "crossing", "service", "entry", "support", "zone", "forced", "pin", "outlet", "place", "finding"]);
@@ -19,6 +20,7 @@ export function CardView({ card, narrow = false }: { card: Card; narrow?: boolea
   const changeFirst = !narrow && (!place || now.stage.value === "route"); // on the route things are changed, further on they are read
   return (
     <article class="card" aria-label={card.title}>
+      <Before />
       <header>
         <Title card={card} />
         <p class="lead">{card.lead}</p>
@@ -42,6 +44,7 @@ export function CardView({ card, narrow = false }: { card: Card; narrow?: boolea
       {(card.tries ?? []).length > 0 && (
         <section>
           <h3>What would help</h3>
+          <Outcome at="tries" />
           {card.tries.map((t) => <TryRow key={t.said} t={t} />)}
         </section>
       )}
@@ -118,7 +121,7 @@ function Title({ card }: { card: Card }) {
 
 function TryRow({ t }: { t: Try }) {
   if (!t.edits?.length) return <p>{t.said}</p>;
-  return <button type="button" class="try" onClick={() => void edit(t.edits, t.said)}>{t.said}</button>;
+  return <button type="button" class="try" onClick={() => void edit(t.edits, t.said, "tries")}>{t.said}</button>;
 }
 
 function FieldRow({ field, of }: { field: CardField; of: string }) {
@@ -127,8 +130,8 @@ function FieldRow({ field, of }: { field: CardField; of: string }) {
   const id = "field-" + field.path.replace(/[^\w]+/g, "-");
   const save = (): void => {
     const source = field.figure && from.trim() ? { from: from.trim() } : {};
-    if (text.trim()) void edit([{ op: "set", path: field.path, text, ...source } as never], `${of}: ${field.label}`);
-    else if (field.text) void edit([{ op: "clear", path: field.path } as never], `${of}: ${field.label} cleared`);
+    if (text.trim()) void edit([{ op: "set", path: field.path, text, ...source } as never], `${of}: ${field.label}`, id);
+    else if (field.text) void edit([{ op: "clear", path: field.path } as never], `${of}: ${field.label} cleared`, id);
   };
   return (
     <form class="field" onSubmit={(e) => (e.preventDefault(), save())}>
@@ -149,6 +152,7 @@ function FieldRow({ field, of }: { field: CardField; of: string }) {
       )}
       {field.source && <span class="source">{field.source}</span>}
       {field.ask && <span class="source ask">{field.ask}</span>}
+      <Outcome at={id} />
     </form>
   );
 }
@@ -156,10 +160,12 @@ function FieldRow({ field, of }: { field: CardField; of: string }) {
 /** Where nothing is selected, the card is that of the stage at the peg. */
 export function Hint() {
   const s = now.screen.value;
+  const at = now.beside.value?.title ?? "";
   return (
     <article class="card hint">
+      <Before />
       <header>
-        <h2><span class="what">Nothing is selected; the peg stands at </span>{now.beside.value?.title ?? s?.job.id ?? ""}</h2>
+        <h2><span class="what">{at ? "Nothing is selected; the peg stands at " : "Nothing is selected"}</span>{at}</h2>
         <p class="lead">Tap a {s?.words.unit ?? "unit"}, a bend or anything on the strip, in the plan or in a table: it is selected everywhere.</p>
       </header>
       <Large />

@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 import { drag, edit } from "../actions";
 import type { Edit, Node, Screen } from "../screen";
 import * as now from "../state";
+import { Outcome } from "./told";
 
 const things = ["crossing", "service", "entry", "support", "zone", "forced", "pin", "outlet"];
 
@@ -32,14 +33,15 @@ export function moved(s: Screen, n: Node, east: number, north: number): Edit {
 function NodeDeeds({ s, node }: { s: Screen; node: Node }) {
   const [step, setStep] = useState(steps[1]!);
   const [text, setText] = useState("");
-  const by = (e: number, n: number, name: string): void => void edit([moved(s, node, e * step, n * step)], `${node.id} moved ${name}`);
+  const by = (e: number, n: number, name: string): void => void edit([moved(s, node, e * step, n * step)], `${node.id} moved ${name}`, "deeds");
   const end = node.kind === "end";
   return (
     <section class="deeds" aria-label={"what can be done with " + node.id}>
       <h3>Do with {node.id}</h3>
+      <Outcome at="deeds" />
       {node.moves && (
         <>
-          <form class="field" onSubmit={(e) => (e.preventDefault(), text.trim() && void edit([{ op: "move-node", node: node.id, text } as Edit], `${node.id} moved`))}>
+          <form class="field" onSubmit={(e) => (e.preventDefault(), text.trim() && void edit([{ op: "move-node", node: node.id, text } as Edit], `${node.id} moved`, "deeds"))}>
             <label for="node-place">easting, northing</label>
             <input id="node-place" value={text} placeholder="1000.00, 2000.00" onInput={(e) => setText(e.currentTarget.value)} />
             <button type="submit">move there</button>
@@ -55,7 +57,7 @@ function NodeDeeds({ s, node }: { s: Screen; node: Node }) {
           </div>
         </>
       )}
-      {node.kind === "bend" && <button type="button" onClick={() => void edit([{ op: "remove-bend", node: node.id } as Edit], `bend ${node.id} taken out`)}>take the bend out</button>}
+      {node.kind === "bend" && <button type="button" onClick={() => void edit([{ op: "remove-bend", node: node.id } as Edit], `bend ${node.id} taken out`, "deeds")}>take the bend out</button>}
       {end && <Onward say={`go on from ${node.id}`} make={(more) => ({ op: "extend", node: node.id, ...more }) as Edit} s={s} />}
     </section>
   );
@@ -66,7 +68,7 @@ function Onward({ say, make, s }: { say: string; make(more: object): Edit; s: Sc
   const [text, setText] = useState("");
   const tapping = now.tapping.value?.say === say;
   return (
-    <form class="field" onSubmit={(e) => (e.preventDefault(), text.trim() && void edit([make({ text })], say))}>
+    <form class="field" onSubmit={(e) => (e.preventDefault(), text.trim() && void edit([make({ text })], say, "deeds"))}>
       <label for="onward">{say}, to</label>
       <input id="onward" value={text} placeholder="easting, northing" onInput={(e) => setText(e.currentTarget.value)} />
       <button type="submit">lay a leg</button>
@@ -74,7 +76,7 @@ function Onward({ say, make, s }: { say: string; make(more: object): Edit; s: Sc
         type="button"
         aria-pressed={tapping}
         onClick={() => {
-          now.tapping.value = tapping ? undefined : { say, tapped: (at) => void edit([make({ place_m: at, origin_m: s.plan.origin_m })], say) };
+          now.tapping.value = tapping ? undefined : { say, tapped: (at) => void edit([make({ place_m: at, origin_m: s.plan.origin_m })], say, "deeds") };
         }}
       >
         {tapping ? "tap the place in the plan" : "or tap in the plan"}
@@ -89,8 +91,9 @@ function LegDeeds({ s, leg }: { s: Screen; leg: string }) {
   return (
     <section class="deeds" aria-label={"what can be done with leg " + leg}>
       <h3>Do with leg {leg}</h3>
+      <Outcome at="deeds" />
       <Onward say={`branch from the peg on ${leg}`} make={(more) => ({ op: "branch", leg, at_mm: Math.min(l.to, Math.max(l.from, now.here.value)) - l.from, ...more }) as Edit} s={s} />
-      <button type="button" onClick={() => void edit([{ op: "remove-leg", leg } as Edit], `leg ${leg} taken away`)}>take the leg away</button>
+      <button type="button" onClick={() => void edit([{ op: "remove-leg", leg } as Edit], `leg ${leg} taken away`, "deeds")}>take the leg away</button>
     </section>
   );
 }
@@ -102,18 +105,19 @@ function ThingDeeds({ kind, leg, id }: { kind: string; leg: string; id: string }
   return (
     <section class="deeds" aria-label={"what can be done with " + id}>
       <h3>Do with {id}</h3>
-      <form class="field" onSubmit={(e) => (e.preventDefault(), at.trim() && void edit([{ op: "move", kind, leg, id, at } as Edit], `${id} moved`))}>
+      <Outcome at="deeds" />
+      <form class="field" onSubmit={(e) => (e.preventDefault(), at.trim() && void edit([{ op: "move", kind, leg, id, at } as Edit], `${id} moved`, "deeds"))}>
         <label for="thing-at">{s.words.chainage}</label>
         <input id="thing-at" value={at} placeholder="12.40 m" onInput={(e) => setAt(e.currentTarget.value)} />
         <button type="submit">move there</button>
       </form>
       <div class="which">
         {l && (!leg || leg === l.id) && (
-          <button type="button" onClick={() => void edit([{ op: "move", kind, leg: leg || l.id, id, at_mm: now.here.value - l.from } as Edit], `${id} moved to the peg`)}>
+          <button type="button" onClick={() => void edit([{ op: "move", kind, leg: leg || l.id, id, at_mm: now.here.value - l.from } as Edit], `${id} moved to the peg`, "deeds")}>
             move to the peg
           </button>
         )}
-        <button type="button" onClick={() => void edit([{ op: "remove", kind, leg, id } as Edit], `${id} taken away`)}>take it away</button>
+        <button type="button" onClick={() => void edit([{ op: "remove", kind, leg, id } as Edit], `${id} taken away`, "deeds")}>take it away</button>
       </div>
     </section>
   );

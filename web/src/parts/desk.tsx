@@ -16,6 +16,7 @@ import { SolidView } from "./solid";
 import { Hand } from "./hand";
 import { Key, useStage } from "./stage";
 import { TableView } from "./table";
+import { Said } from "./told";
 
 export function Desk({ go }: { go(to: string): void }) {
   const s = now.screen.value;
@@ -107,34 +108,6 @@ function Stages({ go }: { go(to: string): void }) {
         </button>
       ))}
     </nav>
-  );
-}
-
-// What the last change was understood as, and what was wrong with it: it stays until it is put away.
-function Said() {
-  const away = (): void => {
-    now.said.value = [];
-    now.faults.value = [];
-    now.news.value = "";
-    now.trouble.value = undefined;
-  };
-  const t = now.trouble.value;
-  return (
-    <div class="told" role="status">
-      {now.said.value.map((t) => <p key={t}>understood: {t}</p>)}
-      {now.faults.value.map((f) => (
-        <p key={f.text} class="fault">
-          {f.text} {f.try && <em>Try: {f.try}</em>}
-        </p>
-      ))}
-      {now.news.value && <p>{now.news.value}</p>}
-      {t && (
-        <p class="fault">
-          {t.text} {t.again && <button type="button" onClick={t.again}>try again</button>}
-        </p>
-      )}
-      {(now.said.value.length + now.faults.value.length > 0 || now.news.value || t) && <button type="button" onClick={away}>put away</button>}
-    </div>
   );
 }
 

@@ -7,21 +7,29 @@ import { author, workedBy } from "../keep/author";
 import { sync } from "../keep/sync";
 import type { Difference } from "../screen";
 import * as now from "../state";
+import { toMissing, Wanted } from "./wanted";
 
 export function Issue() {
   const job = now.job.value!;
   const [name, setName] = useState("");
   const [by, setBy] = useState(author);
   const [said, say] = useState("");
-  const issue = async (): Promise<void> => {
+  const [pressed, setPressed] = useState(false);
+  const issue = async (form: HTMLElement): Promise<void> => {
+    setPressed(true);
+    say("");
+    if (!name.trim() || !by.trim()) return toMissing(form);
     try {
       workedBy(by.trim());
       await sync();
+      const not = unissued();
+      if (not) return say("Not issued: " + not);
       const r = now.revision.value!;
       const version = await core.ask<string>("version", {});
-      await post(`/jobs/${encodeURIComponent(job.id)}/issued`, { revision: r.id, name, author: by.trim(), core: version }, making);
-      say(`Issued: ${name}.`);
+      await post(`/jobs/${encodeURIComponent(job.id)}/issued`, { revision: r.id, name: name.trim(), author: by.trim(), core: version }, making);
+      say(`Issued: ${name.trim()}.`);
       setName("");
+      setPressed(false);
       await sync();
     } catch (e) {
       say((e as Error).message);
@@ -30,18 +38,11 @@ export function Issue() {
   return (
     <details class="fold issue">
       <summary>Issue, and what changed since</summary>
-      <form class="putform" onSubmit={(e) => (e.preventDefault(), void issue())}>
-        <label>
-          what this issue is called
-          <input required value={name} placeholder="for the trench gang, first" onInput={(e) => setName(e.currentTarget.value)} />
-        </label>
-        <label>
-          who issues it
-          <input required value={by} onInput={(e) => setBy(e.currentTarget.value)} />
-        </label>
-        <button type="submit" disabled={!now.mayIssue.value || now.unsent.value > 0}>issue this revision</button>
-        {!now.reached.value && <p>Issuing needs the server.</p>}
-        {now.reached.value && !now.mayIssue.value && <p>This page plans with another version than the server: it may record, not issue.</p>}
+      <form class="putform" noValidate onSubmit={(e) => (e.preventDefault(), void issue(e.currentTarget))}>
+        <Wanted id="issue-name" label="what this issue is called" like="for the trench gang, first" value={name} missing={pressed ? "Say what this issue is called: people ask for it by that name." : ""} typed={setName} />
+        <Wanted id="issue-by" label="who issues it" like="the site engineer" value={by} missing={pressed ? "Say who issues it: the name stands beside it." : ""} typed={setBy} />
+        <button type="submit">issue this revision</button>
+        {unissued() && <p>{unissued()}</p>}
       </form>
       {said && <p role="status">{said}</p>}
       <ul class="issued">
@@ -55,6 +56,15 @@ export function Issue() {
       {now.differs.value && <Changed d={now.differs.value} />}
     </details>
   );
+}
+
+// Why nothing can be issued at this moment; empty: it can be.
+function unissued(): string {
+  if (!now.tried.value) return "The server has not answered yet.";
+  if (!now.reached.value) return "Issuing needs the server, and it does not answer.";
+  if (!now.mayIssue.value) return "This page plans with another version than the server: it may record, not issue.";
+  if (now.unsent.value > 0) return `${now.unsent.value === 1 ? "A change has" : now.unsent.value + " changes have"} not gone up yet, and what is issued has to be on the server.`;
+  return "";
 }
 
 async function compare(id: string): Promise<void> {
@@ -77,7 +87,7 @@ function Changed({ d }: { d: Difference }) {
         ))}
       </ul>
       {d.places.length > 200 && <p>and {d.places.length - 200} places more</p>}
-      <button type="button" onClick={() => (now.differs.value = undefined)}>put away</button>
+      <button type="button" onClick={() => (now.differs.value = undefined)}>close this list</button>
     </section>
   );
 }

@@ -6,6 +6,8 @@ import { edit, select } from "../actions";
 import { placeOf } from "../draw/plan";
 import type { Edit, Leg, Screen } from "../screen";
 import * as now from "../state";
+import { Outcome } from "./told";
+import { toMissing, Wanted } from "./wanted";
 
 interface Asked {
   name: string; // of the field in the job
@@ -33,7 +35,7 @@ const kinds: Kind[] = [
   {
     kind: "service", label: (s) => s.words.service, asked: [
       { name: "name", label: "what it is", like: "water main", must: true },
-      { name: "width", label: "across it", like: "200 mm", must: true },
+      { name: "width", label: "how wide it is", like: "200 mm", must: true },
       { name: "clear", label: "no joint within", like: "300 mm", must: true },
       { name: "depth", label: "down to its top", like: "900 mm" },
       { name: "quality", label: "how this is known", like: "trial hole" },
@@ -91,6 +93,7 @@ export function Put() {
   return (
     <section class="put" aria-label="put at the peg">
       <h3>Put at the peg, leg {leg.id}</h3>
+      <Outcome at="put" />
       <div class="which" role="group" aria-label="what to put">
         <button type="button" aria-pressed={open === "bend"} onClick={() => setOpen(open === "bend" ? "" : "bend")}>bend</button>
         {kinds.map((k) => (
@@ -111,7 +114,7 @@ function BendForm({ leg, s, done }: { leg: Leg; s: Screen; done(): void }) {
   const [far, setFar] = useState("2");
   const put = async (to: [number, number]): Promise<void> => {
     const e = { op: "insert-bend", leg: leg.id, at_mm: now.here.value - leg.from, place_m: to, origin_m: s.plan.origin_m } as Edit;
-    if (!(await edit([e], `bend put into leg ${leg.id}`))) return;
+    if (!(await edit([e], `bend put into leg ${leg.id}`, "put"))) return;
     done();
     const made = now.made.value.find((k) => k.startsWith("node/"));
     if (made) await select(made);
@@ -143,34 +146,37 @@ function BendForm({ leg, s, done }: { leg: Leg; s: Screen; done(): void }) {
 function PutForm({ kind, leg, s, done }: { kind: Kind; leg: Leg; s: Screen; done(): void }) {
   const [at, setAt] = useState("");
   const [texts, setTexts] = useState<Record<string, string>>({});
-  const put = async (): Promise<void> => {
+  const [pressed, setPressed] = useState(false);
+  const put = async (form: HTMLElement): Promise<void> => {
+    setPressed(true);
+    if (kind.asked.some((a) => a.must && !a.from && !(texts[a.name] ?? "").trim())) return toMissing(form);
     const fields = kind.asked.map((a) => ({ name: a.name, text: (texts[a.name] ?? (a.must && a.from ? a.from[0] : "") ?? "").trim() })).filter((f) => f.text !== "");
     const where = at.trim() ? { at: at.trim() } : { at_mm: now.here.value - leg.from };
     const e = { op: "add", kind: kind.kind, leg: leg.id, ...where, fields } as Edit;
-    if (!(await edit([e], `${kind.label(s)} put on leg ${leg.id}`))) return;
+    if (!(await edit([e], `${kind.label(s)} put on leg ${leg.id}`, "put"))) return;
     done();
     const made = now.made.value[0];
     if (made) await select(made);
   };
   return (
-    <form class="putform" onSubmit={(e) => (e.preventDefault(), void put())}>
+    <form class="putform" noValidate onSubmit={(e) => (e.preventDefault(), void put(e.currentTarget))}>
+      <p class="note">A bare number is taken in {s.words.length_unit}.</p>
       <label>
         {s.words.chainage} on leg {leg.id}
         <input value={at} placeholder="where the peg stands" onInput={(e) => setAt(e.currentTarget.value)} />
       </label>
-      {kind.asked.map((a) => (
+      {kind.asked.map((a) => a.from ? (
         <label key={a.name}>
           {a.label}
-          {a.from ? (
-            <select value={texts[a.name] ?? a.from[0]} onChange={(e) => setTexts({ ...texts, [a.name]: e.currentTarget.value })}>
-              {a.from.map((f) => <option key={f}>{f}</option>)}
-            </select>
-          ) : (
-            <input required={a.must ?? false} value={texts[a.name] ?? ""} placeholder={"like " + a.like} onInput={(e) => setTexts({ ...texts, [a.name]: e.currentTarget.value })} />
-          )}
+          <select value={texts[a.name] ?? a.from[0]} onChange={(e) => setTexts({ ...texts, [a.name]: e.currentTarget.value })}>
+            {a.from.map((f) => <option key={f}>{f}</option>)}
+          </select>
         </label>
+      ) : (
+        <Wanted key={a.name} id={`put-${kind.kind}-${a.name}`} label={a.must ? a.label : a.label + " (may stay empty)"} like={a.like} value={texts[a.name] ?? ""}
+          missing={a.must && pressed ? `Missing: ${a.label}. Type it like ${a.like}.` : ""} typed={(text) => setTexts({ ...texts, [a.name]: text })} />
       ))}
-      <button type="submit">put</button>
+      <button type="submit">put it here</button>
     </form>
   );
 }

@@ -102,7 +102,7 @@ export function Strip({ thin = false }: { thin?: boolean }) {
       aria-valuemin={1}
       aria-valuemax={Math.max(1, s?.units.mark.length ?? 1)}
       aria-valuenow={n + 1}
-      aria-valuetext={s ? (n >= 0 ? s.units.mark[n] + ", " + chainage(s, now.here.value) : "nothing is selected") : "no run"}
+      aria-valuetext={s ? (n >= 0 ? s.units.mark[n] + ", " : "") + chainage(s, now.here.value) : "no run"}
       onKeyDown={(e) => {
         const by = { ArrowRight: 1, ArrowLeft: -1, PageDown: 10, PageUp: -10 }[e.key];
         if (by !== undefined) step(by);

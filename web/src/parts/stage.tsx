@@ -1,9 +1,9 @@
 // What the open stage has to say: along the run, and large where the peg stands. The core is asked anew when the stage, the plan
 // or the peg changes; an answer that comes late is not shown.
 import { useEffect, useState } from "preact/hooks";
-import { about, select } from "../actions";
+import { about, alongOf, besideOf, select } from "../actions";
 import { Lane } from "../core/lane";
-import type { Along, AlongKind, Here } from "../screen";
+import type { AlongKind, Here } from "../screen";
 import * as now from "../state";
 import { opened } from "./hand";
 import { openPaper } from "./sheets";
@@ -17,19 +17,22 @@ export function useStage(): void {
   const here = now.here.value;
   const height = now.height.value;
   useEffect(() => {
+    if (now.told.along === s && now.along.value?.stage === stage) return undefined; // it came with the plan
     let current = true;
     now.along.value = undefined;
-    if (s && s.tables.length > 0) about<Along>("along", { name: stage }).then((a) => current && now.screen.value === s && (now.along.value = a), () => undefined);
+    if (s) alongOf(s).then((a) => current && now.screen.value === s && ((now.along.value = a), (now.told.along = s)), () => undefined);
     return () => {
       current = false;
     };
   }, [s, stage]);
   useEffect(() => {
-    const l = s?.legs.find((l) => here >= l.from - 0.5 && here <= l.to + 0.5);
-    if (!s || !l || s.tables.length === 0) return void (now.beside.value = undefined);
+    if (!s) return void (now.beside.value = undefined);
+    const came = now.told.beside === s && now.told.here === here && now.beside.value?.stage === stage; // with the plan
+    now.told.beside = undefined;
+    if (came) return;
     const meant = (): boolean => now.screen.value === s && now.stage.value === stage && now.here.value === here;
     asking.run(async () => {
-      const h = await about<Here>("here", { name: stage, leg: l.id, at_mm: Math.min(l.to - l.from, Math.max(0, here - l.from)), height }).catch(() => undefined);
+      const h = await besideOf(s, here).catch(() => undefined);
       if (meant()) now.beside.value = h;
     });
   }, [s, stage, here, height]);
@@ -149,8 +152,7 @@ export function Peg() {
       const h = await ask().catch(() => ask(here));
       setNot("");
       await select(now.stage.value === "dig" || now.stage.value === "fill" ? `place/${h.leg}/${Math.round(h.strip - now.screen.value!.legs.find((l) => l.id === h.leg)!.from)}` : h.key, h.strip);
-      const w = now.shown.value;
-      if (h.strip < w.from || h.strip > w.to) now.show({ from: h.strip - (w.to - w.from) / 2, to: h.strip + (w.to - w.from) / 2 });
+      now.reveal(h.strip);
     } catch (e) {
       setNot((e as Error).message);
     }

@@ -8,14 +8,14 @@ const heights = { wide: 36, narrow: 48 }; // CSS pixels of a row; the style shee
 const heightNow = (): number => (matchMedia("(max-width: 699px)").matches ? heights.narrow : heights.wide);
 
 export function TableView({ name }: { name: string }) {
-  const [table, setTable] = useState<Table | undefined>(undefined);
+  const [table, setTable] = useState<(Table & { of?: string | undefined }) | undefined>(undefined);
   const [fault, setFault] = useState("");
   const hash = now.screen.value?.hash;
   const view = now.view.value;
   useEffect(() => {
     let current = true;
     if (hash) about<Table>("table", { name }).then(
-      (t) => current && (setTable(t), setFault("")),
+      (t) => current && (setTable({ ...t, of: hash }), setFault("")),
       (e: Error) => current && setFault(e.message),
     );
     return () => {
@@ -24,7 +24,7 @@ export function TableView({ name }: { name: string }) {
   }, [name, hash, view]);
   if (fault) return <p class="waiting" role="alert">{fault}</p>;
   if (!table) return <p class="waiting">The table is being made.</p>;
-  return <Rows table={table} />;
+  return <Rows table={table} old={now.before.value || table.of !== hash} />;
 }
 
 interface Order {
@@ -32,7 +32,7 @@ interface Order {
   down: boolean;
 }
 
-function Rows({ table }: { table: Table }) {
+function Rows({ table, old }: { table: Table; old: boolean }) {
   const [order, setOrder] = useState<Order | undefined>(undefined);
   const [search, setSearch] = useState("");
   const [top, setTop] = useState(0);
@@ -57,9 +57,9 @@ function Rows({ table }: { table: Table }) {
         <label>
           search <input type="search" value={search} onInput={(e) => setSearch(e.currentTarget.value)} />
         </label>
-        <span role="status">{rows.length === table.rows ? `${table.rows} rows` : `${rows.length} of ${table.rows} rows`}</span>
+        <span role="status">{rows.length === table.rows ? `${table.rows} rows` : `${rows.length} of ${table.rows} rows`}{old && ", of the plan before the change"}</span>
         <button type="button" onClick={() => void navigator.clipboard?.writeText(lines(table, rows, "\t"))}>copy</button>
-        <button type="button" onClick={() => saveAs(`${table.name}.csv`, lines(table, rows, ","))}>keep as CSV</button>
+        <button type="button" onClick={() => saveAs(`${table.name}.csv`, lines(table, rows, ","))}>save as CSV</button>
       </div>
       <div class="rows" ref={at} tabIndex={0} role="region" aria-label={table.title} onScroll={(e) => setTop(e.currentTarget.scrollTop - (e.currentTarget.scrollTop % rowHeight))}>
         <table aria-rowcount={rows.length + 1} ref={wide}>

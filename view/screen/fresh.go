@@ -1,0 +1,119 @@
+package screen
+
+import (
+	"cmp"
+	"fmt"
+	"regexp"
+	"strings"
+
+	"trenchwright/base/finding"
+	"trenchwright/base/sorting"
+)
+
+// Fresh is how what was found differs from what was found before a change. Notes and assumptions ask nothing of anybody and are
+// not among it.
+type Fresh struct {
+	Said string    `json:"said"` // 2 findings are new, 1 is gone; empty: nothing differs
+	New  []Finding `json:"new"`  // the gravest first
+	Gone []Finding `json:"gone"` // as they were said then
+}
+
+// gravity puts findings in the order in which they ask for somebody.
+var gravity = map[string]int{string(finding.Fault): 1, string(finding.Impossible): 2, string(finding.Attention): 3, string(finding.NotChecked): 4}
+
+// fresh compares what is found now with what was found before. A finding that says the same of other figures is not new: a longer
+// leg shifts every chainage behind it. Where the job cannot be laid out now, what it said before can neither hold nor be gone.
+func (d *draft) fresh(before []Finding) Fresh {
+	out := Fresh{New: []Finding{}, Gone: []Finding{}}
+	now, was := grave(d.findings()), grave(before)
+	for _, like := range [...]func(*Finding) string{asSaid, saidOtherwise, ofTheSame} {
+		now, was = unpaired(now, was, like)
+	}
+	out.New = append(out.New, now...)
+	broken := false
+	for _, f := range d.plan.Findings {
+		broken = broken || f.Kind == finding.Fault
+	}
+	if !broken {
+		out.Gone = append(out.Gone, was...)
+	}
+	for _, l := range [...][]Finding{out.New, out.Gone} {
+		sorting.By(l, func(a, b Finding) int { return cmp.Compare(gravity[a.Kind], gravity[b.Kind]) })
+	}
+	out.Said = saidFresh(len(out.New), len(out.Gone))
+	return out
+}
+
+func saidFresh(fresh, gone int) string {
+	var parts []string
+	if fresh > 0 {
+		parts = append(parts, many(fresh, "1 finding is new", "%d findings are new"))
+	}
+	if gone > 0 {
+		parts = append(parts, many(gone, "1 finding is gone", "%d findings are gone"))
+	}
+	return strings.Join(parts, ", ")
+}
+
+func many(n int, one, more string) string {
+	if n == 1 {
+		return one
+	}
+	return fmt.Sprintf(more, n)
+}
+
+// grave are those that ask something.
+func grave(all []Finding) []Finding {
+	var out []Finding
+	for _, f := range all {
+		if gravity[f.Kind] > 0 {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// unpaired takes away what both sides have, one for one.
+func unpaired(now, was []Finding, like func(*Finding) string) (fresh, gone []Finding) {
+	have := map[string]int{}
+	for i := range was {
+		have[like(&was[i])]++
+	}
+	kept := map[string]int{}
+	for i := range now {
+		if k := like(&now[i]); have[k] > 0 {
+			have[k]--
+			kept[k]++
+		} else {
+			fresh = append(fresh, now[i])
+		}
+	}
+	for i := range was {
+		if k := like(&was[i]); kept[k] > 0 {
+			kept[k]--
+		} else {
+			gone = append(gone, was[i])
+		}
+	}
+	return fresh, gone
+}
+
+var (
+	figures = regexp.MustCompile(`[\d.,'"/ ]*\d[\d.,'"/]*`)
+	names   = regexp.MustCompile(`(?:^|[ (])"[^"]+"`) // the mark of an inch follows a figure
+)
+
+func namesIn(text string) string { return strings.Join(names.FindAllString(text, -1), ",") }
+
+func asSaid(f *Finding) string { return f.Kind + "\n" + f.Where + "\n" + f.Text }
+
+// saidOtherwise is the same of other figures.
+func saidOtherwise(f *Finding) string {
+	return strings.Join([]string{f.Kind, f.ID, f.Path, namesIn(f.Text), figures.ReplaceAllString(f.Text, "0")}, "\n")
+}
+
+// ofTheSame is the same rule of the same thing: its leg, its path in the job, what is named in it.
+func ofTheSame(f *Finding) string {
+	on, _, _ := strings.Cut(f.Where, ",")
+	return strings.Join([]string{f.Kind, f.ID, f.Path, on, namesIn(f.Text)}, "\n")
+}

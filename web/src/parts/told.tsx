@@ -1,0 +1,104 @@
+// What is told of a change: what it was understood as, what was wrong with it, and what it made be found.
+// It goes with the next change.
+import * as act from "../actions";
+import type { Finding } from "../screen";
+import * as now from "../state";
+
+export function Said() {
+  const away = (): void => {
+    now.said.value = [];
+    now.faults.value = [];
+    now.news.value = "";
+    now.fresh.value = undefined;
+    now.trouble.value = undefined;
+  };
+  const t = now.trouble.value;
+  const anything = now.said.value.length + now.faults.value.length > 0 || now.fresh.value || now.news.value || t;
+  return (
+    <div class="told" role="status">
+      {now.said.value.map((t) => <p key={t}>{t}</p>)}
+      {now.faults.value.map((f) => (
+        <p key={f.text} class="fault">
+          {f.text} {f.try && <em>Try: {f.try}</em>}
+        </p>
+      ))}
+      {!now.before.value && <Fresh />}
+      {now.news.value && <p>{now.news.value}</p>}
+      {t && (
+        <p class="fault">
+          {t.text} {t.again && <button type="button" onClick={t.again}>try again</button>}
+        </p>
+      )}
+      {anything && <button type="button" onClick={away}>close this note</button>}
+    </div>
+  );
+}
+
+const most = 3; // findings that are told by themselves; all of them stand in the table
+
+// What the last change made be found, and what it made go.
+function Fresh() {
+  const f = now.fresh.value;
+  if (!f) return null;
+  if (!f.said) return <p>planned anew: no finding is new, none is gone</p>;
+  return (
+    <section class="fresh" aria-label="findings that are new or gone with this change">
+      <p><strong>{f.said}</strong> with this change</p>
+      <ul>
+        {f.new.slice(0, most).map((n) => (
+          <li key={n.name}>
+            <strong>new{n.text.startsWith("NOT CHECKED") ? "" : ", " + n.kind}</strong> <Place of={n} /> {n.text}
+            {n.limit && <span class="figures">limit: {n.limit}{n.value && <>, value: <b>{n.value}</b></>}</span>}
+          </li>
+        ))}
+        {f.new.length > most && <li><AllFindings say={`and ${f.new.length - most} more that are new: all findings`} /></li>}
+        {f.gone.slice(0, most).map((n, i) => (
+          <li key={i + n.text}>
+            <strong>gone</strong> {n.where && n.where + ": "}{n.text}
+          </li>
+        ))}
+        {f.gone.length > most && <li>and {f.gone.length - most} more are gone</li>}
+      </ul>
+    </section>
+  );
+}
+
+// One tap leads to what was found: its card says limit, value and what to try, and the peg stands there.
+function Place({ of }: { of: Finding }) {
+  return <button type="button" class="link" onClick={() => go(of)}>{of.where || "the job"}</button>;
+}
+
+function go(f: Finding): void {
+  if (f.at !== null) now.reveal(f.at);
+  void act.select("finding/" + f.name, f.at ?? now.here.value);
+}
+
+function AllFindings({ say }: { say: string }) {
+  const show = (): void => {
+    now.tabled.value = "findings";
+    requestAnimationFrame(() => document.querySelector(".tables")?.scrollIntoView({ block: "start" }));
+  };
+  return <button type="button" class="link" onClick={show}>{say}</button>;
+}
+
+/** Outcome says in one line, beside where a change was made, what came of it. Who hears the page is told above already. */
+export function Outcome({ at }: { at: string }) {
+  const f = now.fresh.value;
+  if (now.changedAt.value !== at) return null;
+  if (now.faults.value.length > 0) return <p class="outcome fault">{now.faults.value[0]!.text}</p>;
+  if (now.before.value) return <p class="outcome">{now.doing.value || "not planned yet"}</p>;
+  if (!f) return null;
+  const first = f.new[0];
+  const gone = f.gone[0];
+  return (
+    <p class="outcome">
+      {f.said || "planned anew: no finding is new, none is gone"}
+      {first ? <> · <Place of={first} /> {first.text}</> : gone && ` · ${gone.where && gone.where + ": "}${gone.text}`}
+    </p>
+  );
+}
+
+/** Before is a tag on what is still of the plan before a change. */
+export function Before() {
+  return now.before.value ? <p class="before">of the plan before the change</p> : null;
+}
