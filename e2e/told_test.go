@@ -84,6 +84,7 @@ func TestFindingsOfAChange(t *testing.T) {
 		p.to("/jobs/tram-depot/route")
 		p.Fill(".peg input", "C 12")
 		p.press("go")
+		p.press("Put at the peg")
 		p.Until(wait, "return document.querySelector('.put h3')?.innerText.endsWith('leg C')")
 		p.press("buried service")
 		for field, text := range map[string]string{"name": "old main", "width": "150 mm", "clear": "200 mm", "depth": "700 mm"} {
@@ -99,6 +100,43 @@ func TestFindingsOfAChange(t *testing.T) {
 		p.Says("undone: ")
 		p.Until(wait, "return [...document.querySelectorAll('.fresh li')].some(l => /^gone/.test(l.innerText) && /old main/.test(l.innerText))")
 		p.unsaid("understood:")
+		p.faultless()
+	})
+}
+
+// Who presses a button of a form before everything is there is told at the field what is missing, and so is who hears the page:
+// the field is marked, described by those words, and has the cursor.
+func TestWhatIsMissingIsSaidAtTheField(t *testing.T) {
+	inBoth(t, func(t *testing.T, engine string) {
+		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
+		p := open(t, engine, "", s.address)
+		p.to("/jobs/hand-troughs/route")
+		told := func(id string) {
+			t.Helper()
+			p.Until(wait, `const i = document.getElementById(arguments[0]); const m = i && document.getElementById(i.getAttribute("aria-describedby"));
+				return m?.getAttribute("role") === "alert" && m.innerText.length > 10 && i.getAttribute("aria-invalid") === "true" && i.parentElement.contains(m)`, id)
+		}
+		p.press("Issue, and what changed since")
+		p.Says("nothing unsent")
+		p.press("issue this revision")
+		told("issue-name")
+		told("issue-by")
+		p.Until(wait, "return document.activeElement.id === 'issue-name'")
+		p.Fill("#issue-name", "for the gang")
+		p.Until(wait, "return !document.getElementById('issue-name-missing')")
+		p.press("issue this revision")
+		told("issue-by")
+		p.Until(wait, "return document.activeElement.id === 'issue-by'")
+		p.Fill("#issue-by", "site engineer")
+		p.press("issue this revision")
+		p.Says("Issued: for the gang.")
+		p.Until(wait, "return /for the gang by site engineer/.test(document.querySelector('.issued').innerText) && !document.querySelector('.issue .missing')")
+
+		p.press("Put at the peg")
+		p.press("crossing")
+		p.press("put it here")
+		told("put-crossing-path")
+		onServer(t, s.address, small, 1) // nothing was made of it
 		p.faultless()
 	})
 }
