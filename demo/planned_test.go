@@ -1,7 +1,6 @@
 package demo_test
 
 import (
-	"bytes"
 	"math"
 	"slices"
 	"testing"
@@ -9,24 +8,14 @@ import (
 	"trenchwright/base/finding"
 	"trenchwright/demo"
 	"trenchwright/job/planner"
-	"trenchwright/view/groundin"
-	"trenchwright/view/jobtext"
 )
 
 // planned is a demo job planned on its own surveys.
 func planned(t *testing.T, name string) planner.Plan {
 	t.Helper()
-	text, err := demo.File(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	j, faults := jobtext.Read(name+".yaml", bytes.NewReader(text))
-	if len(faults) > 0 {
-		t.Fatal(faults)
-	}
-	on, found := groundin.Survey(j, demo.Open)
-	if found.Any(finding.Fault) || len(on.Surfaces) != len(j.Ground.Surfaces) {
-		t.Fatalf("%s: %d of %d surfaces: %v", name, len(on.Surfaces), len(j.Ground.Surfaces), found)
+	on, err := demo.Surveyed(name)
+	if err != nil || len(on.Surfaces) != len(on.Job.Ground.Surfaces) {
+		t.Fatalf("%s: %d of %d surfaces: %v", name, len(on.Surfaces), len(on.Job.Ground.Surfaces), err)
 	}
 	return planner.Make(on.Job, on.Surfaces...)
 }

@@ -12,7 +12,6 @@ import (
 	"strconv"
 	"testing"
 
-	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/demo"
 	"trenchwright/job"
@@ -20,7 +19,6 @@ import (
 	"trenchwright/job/planner"
 	"trenchwright/tools/module"
 	"trenchwright/view/groundin"
-	"trenchwright/view/jobtext"
 	"trenchwright/view/screen"
 )
 
@@ -37,17 +35,10 @@ func kept(t *testing.T, clips []groundin.Clip) (named []string) {
 }
 
 func surveyed(t *testing.T, name string) groundin.Surveyed {
-	b, err := demo.File(name)
+	t.Helper()
+	on, err := demo.Surveyed(name)
 	if err != nil {
 		t.Fatal(err)
-	}
-	j, faults := jobtext.Read(name+".yaml", bytes.NewReader(b))
-	if len(faults) > 0 {
-		t.Fatal(faults)
-	}
-	on, faults := groundin.Survey(j, demo.Open)
-	if faults.Any(finding.Fault) {
-		t.Fatal(faults)
 	}
 	return on
 }

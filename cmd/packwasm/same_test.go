@@ -11,14 +11,12 @@ import (
 	"strings"
 	"testing"
 
-	"trenchwright/base/finding"
 	"trenchwright/demo"
 	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/tools/module"
 	"trenchwright/view/dropped"
 	"trenchwright/view/groundin"
-	"trenchwright/view/jobtext"
 	"trenchwright/view/pack"
 )
 
@@ -96,17 +94,10 @@ func parted(t *testing.T, stream []byte) map[string][]byte {
 }
 
 func surveyed(t *testing.T, name string) groundin.Surveyed {
-	text, err := demo.File(name)
+	t.Helper()
+	on, err := demo.Surveyed(name)
 	if err != nil {
 		t.Fatal(err)
-	}
-	j, faults := jobtext.Read(name+".yaml", bytes.NewReader(text))
-	if len(faults) > 0 {
-		t.Fatal(faults)
-	}
-	on, faults := groundin.Survey(j, demo.Open)
-	if faults.Any(finding.Fault) {
-		t.Fatal(faults)
 	}
 	return on
 }

@@ -13,13 +13,10 @@ import (
 	"syscall"
 	"time"
 
-	"trenchwright/base/finding"
 	"trenchwright/demo"
 	"trenchwright/edge/server"
 	"trenchwright/edge/store"
 	"trenchwright/job"
-	"trenchwright/view/groundin"
-	"trenchwright/view/jobtext"
 	"trenchwright/web"
 )
 
@@ -97,17 +94,9 @@ func demoJobs(ctx context.Context, jobs *store.Store) error {
 		if _, err := jobs.Job(ctx, name); err == nil {
 			continue
 		}
-		text, err := demo.File(name)
+		ground, err := demo.Surveyed(name)
 		if err != nil {
 			return err
-		}
-		j, found := jobtext.Read(name+".yaml", bytes.NewReader(text))
-		if found.Any(finding.Fault) {
-			return errors.New(found.Say(j.Speech()))
-		}
-		ground, found := groundin.Survey(j, demo.Open)
-		if found.Any(finding.Fault) {
-			return errors.New(found.Say(j.Speech()))
 		}
 		sums := map[string]string{}
 		for _, a := range ground.Job.Attachments {

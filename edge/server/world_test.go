@@ -12,12 +12,9 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"trenchwright/base/finding"
 	"trenchwright/demo"
 	"trenchwright/edge/store"
 	"trenchwright/job"
-	"trenchwright/view/groundin"
-	"trenchwright/view/jobtext"
 )
 
 // world is a server with a real store behind it, and what it logs.
@@ -64,11 +61,9 @@ func newWorld(t testing.TB) *world {
 // put keeps a demo job, with its ground, as revision R-<name>.
 func (w *world) put(t testing.TB, name string) job.Job {
 	t.Helper()
-	text, _ := demo.File(name)
-	j, _ := jobtext.Read(name+".yaml", bytes.NewReader(text))
-	g, found := groundin.Survey(j, demo.Open)
-	if found.Any(finding.Fault) {
-		t.Fatal(found)
+	g, err := demo.Surveyed(name)
+	if err != nil {
+		t.Fatal(err)
 	}
 	for i, a := range g.Job.Attachments[len(g.Job.Attachments)-len(g.Clips):] {
 		if err := w.store.PutAttachment(t.Context(), a.SHA256, bytes.NewReader(g.Clips[i].Bytes)); err != nil {

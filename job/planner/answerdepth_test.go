@@ -1,7 +1,6 @@
 package planner_test
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -10,7 +9,6 @@ import (
 	"sync"
 	"testing"
 
-	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/demo"
 	"trenchwright/job"
@@ -18,7 +16,6 @@ import (
 	"trenchwright/place/ground"
 	"trenchwright/place/route"
 	"trenchwright/view/groundin"
-	"trenchwright/view/jobtext"
 )
 
 // made is a demo with its plan and its answers.
@@ -31,14 +28,9 @@ type made struct {
 // once plans a demo for all tests that ask it; nothing in Answers changes.
 func once(name string) func() (made, error) {
 	return sync.OnceValues(func() (made, error) {
-		text, err := demo.File(name)
+		g, err := demo.Surveyed(name)
 		if err != nil {
 			return made{}, err
-		}
-		j, faults := jobtext.Read(name+".yaml", bytes.NewReader(text))
-		g, found := groundin.Survey(j, demo.Open)
-		if len(faults) > 0 || found.Any(finding.Fault) {
-			return made{}, fmt.Errorf("%s: %v %v", name, faults, found)
 		}
 		p, a := planner.Ask(g.Job, g.Surfaces...)
 		if a == nil {

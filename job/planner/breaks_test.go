@@ -9,7 +9,6 @@ import (
 	"trenchwright/demo"
 	"trenchwright/job/planner"
 	"trenchwright/solve/profile"
-	"trenchwright/view/groundin"
 )
 
 // place is a joint of a leg.
@@ -58,7 +57,7 @@ func without(p profile.Problem, keep map[place]float64, drop place) profile.Prob
 func TestEveryBreakIsWorthItsPrice(t *testing.T) {
 	all := 0
 	for _, name := range demo.Names() {
-		on, _ := groundin.Survey(readDemo(t, name), demo.Open)
+		on := surveyed(t, name)
 		p, s, ok := planner.Profile(on.Job, on.Surfaces)
 		if !ok {
 			t.Fatalf("%s has no levels", name)

@@ -8,10 +8,8 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
-	"trenchwright/demo"
 	"trenchwright/job"
 	"trenchwright/job/planner"
-	"trenchwright/view/groundin"
 )
 
 // off are the findings about covers that end off the finished ground.
@@ -34,10 +32,7 @@ func ends(p planner.Plan) float64 {
 // With few changes of grade leg K of the depot runs out on one, and its end comes to lie low: that is the price of a break and
 // of nothing else. It is told in words, and at a lower price it is not so.
 func TestCoversThatEndLowForThePriceOfABreak(t *testing.T) {
-	g, found := groundin.Survey(readDemo(t, "tram-depot"), demo.Open)
-	if found.Any(finding.Fault) {
-		t.Fatal(found)
-	}
+	g := surveyed(t, "tram-depot")
 	g.Job.Levels.Break = job.Known(2 * measure.Metre)
 	p := planner.Make(g.Job, g.Surfaces...)
 	all := off(p)
@@ -74,10 +69,7 @@ func TestCoversThatEndLowForThePriceOfABreak(t *testing.T) {
 // Where nobody entered the price of a change of grade, it goes by how far covers may lie off their level, and is told of as
 // assumed: covers that have to be flush get more grades and end nearer to the finished ground.
 func TestThePriceOfABreakGoesByTheTolerance(t *testing.T) {
-	g, found := groundin.Survey(readDemo(t, "tram-depot"), demo.Open)
-	if found.Any(finding.Fault) {
-		t.Fatal(found)
-	}
+	g := surveyed(t, "tram-depot")
 	worst, grades := map[string]float64{}, map[string]int{}
 	for _, w := range []struct {
 		name string
@@ -133,10 +125,7 @@ func TestCoversThatLimitsHoldLow(t *testing.T) {
 
 // Where the job states no tolerance for covers, the one that lies furthest off is told of, and it is no fault.
 func TestCoversOffWithoutAStatedTolerance(t *testing.T) {
-	g, found := groundin.Survey(readDemo(t, "tram-depot"), demo.Open)
-	if found.Any(finding.Fault) {
-		t.Fatal(found)
-	}
+	g := surveyed(t, "tram-depot")
 	g.Job.Rules.CoverTol = job.Entry[measure.Length]{}
 	all := off(planner.Make(g.Job, g.Surfaces...))
 	if len(all) != 1 || all[0].Kind != finding.Note || all[0].Where.Leg != "K" || all[0].Limit != "" {
@@ -151,10 +140,7 @@ func TestCoversOffWithoutAStatedTolerance(t *testing.T) {
 
 // In feet and inches covers are said as a rod is read, at stations, for US words; a mouth and a pin are named.
 func TestCoversOffInFeetAndInches(t *testing.T) {
-	g, found := groundin.Survey(readDemo(t, "battery-yard"), demo.Open)
-	if found.Any(finding.Fault) {
-		t.Fatal(found)
-	}
+	g := surveyed(t, "battery-yard")
 	text := ""
 	for _, f := range off(planner.Make(g.Job, g.Surfaces...)) {
 		text += f.Text + "\n"

@@ -21,9 +21,9 @@ import (
 // surveyed is a demo with its ground.
 func surveyed(t *testing.T, name string) groundin.Surveyed {
 	t.Helper()
-	g, found := groundin.Survey(readDemo(t, name), demo.Open)
-	if found.Any(finding.Fault) {
-		t.Fatal(found)
+	g, err := demo.Surveyed(name)
+	if err != nil {
+		t.Fatal(err)
 	}
 	return g
 }

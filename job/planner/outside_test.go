@@ -1,7 +1,6 @@
 package planner_test
 
 import (
-	"bytes"
 	"encoding/json"
 	"fmt"
 	"strings"
@@ -12,19 +11,14 @@ import (
 	"trenchwright/job/planner"
 	"trenchwright/job/planner/plancheck"
 	"trenchwright/job/planner/randomjob"
-	"trenchwright/view/jobtext"
 )
 
 // readDemo is one of the demo jobs.
 func readDemo(t *testing.T, name string) job.Job {
 	t.Helper()
-	text, err := demo.File(name)
+	j, err := demo.Job(name)
 	if err != nil {
 		t.Fatal(err)
-	}
-	j, faults := jobtext.Read(name+".yaml", bytes.NewReader(text))
-	for _, f := range faults {
-		t.Fatalf("%s: %s", name, f.Text)
 	}
 	return j
 }

@@ -1,7 +1,6 @@
 package drawing
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 	"slices"
@@ -9,13 +8,10 @@ import (
 	"sync"
 	"testing"
 
-	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/demo"
 	"trenchwright/job"
 	"trenchwright/job/planner"
-	"trenchwright/view/groundin"
-	"trenchwright/view/jobtext"
 	"trenchwright/view/scene"
 )
 
@@ -26,14 +22,9 @@ var surveyed = sync.OnceValue(func() triedRun { return onItsGround("tram-depot")
 var yard = sync.OnceValue(func() triedRun { return onItsGround("battery-yard") })
 
 func onItsGround(name string) triedRun {
-	text, err := demo.File(name)
+	g, err := demo.Surveyed(name)
 	if err != nil {
 		panic(err)
-	}
-	j, _ := jobtext.Read(name+".yaml", bytes.NewReader(text))
-	g, found := groundin.Survey(j, demo.Open)
-	if found.Any(finding.Fault) {
-		panic(found[0].String())
 	}
 	return triedRun{name, planner.Make(g.Job, g.Surfaces...), g.Job}
 }

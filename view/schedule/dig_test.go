@@ -170,12 +170,10 @@ func TestBalancesAddUpAndInventNothing(t *testing.T) {
 
 func surfacesOf(t *testing.T) []*ground.Surface {
 	t.Helper()
-	text, err := demo.File("tram-depot")
+	g, err := demo.Surveyed("tram-depot")
 	if err != nil {
 		t.Fatal(err)
 	}
-	j, _ := jobtext.Read("tram-depot.yaml", bytes.NewReader(text))
-	g, _ := groundin.Survey(j, demo.Open)
 	return g.Surfaces
 }
 

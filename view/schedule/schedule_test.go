@@ -17,7 +17,6 @@ import (
 	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/job/planner/randomjob"
-	"trenchwright/view/groundin"
 	"trenchwright/view/jobtext"
 	"trenchwright/view/table"
 	"trenchwright/view/table/workbook"
@@ -331,12 +330,10 @@ func TestHeadsAreInTheJobsWords(t *testing.T) {
 
 // Where levels were solved the set-out has them all, with the way and the depth of the dig in exact figures that add up.
 func TestSetOutHasLevels(t *testing.T) {
-	text, err := demo.File("tram-depot")
+	g, err := demo.Surveyed("tram-depot")
 	if err != nil {
 		t.Fatal(err)
 	}
-	j, _ := jobtext.Read("tram-depot.yaml", bytes.NewReader(text))
-	g, _ := groundin.Survey(j, demo.Open)
 	p := planner.Make(g.Job, g.Surfaces...)
 	l := *p.SetOut[3].Levels
 	raised := *l.Existing + 0.25

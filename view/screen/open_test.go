@@ -1,21 +1,17 @@
 package screen
 
 import (
-	"bytes"
 	"encoding/json"
 	"fmt"
 	"reflect"
 	"testing"
 
-	"trenchwright/base/finding"
 	"trenchwright/demo"
 	"trenchwright/demo/longrun"
 	"trenchwright/job"
 	"trenchwright/job/edit"
 	"trenchwright/job/planner"
 	"trenchwright/place/ground"
-	"trenchwright/view/groundin"
-	"trenchwright/view/jobtext"
 )
 
 // demoed is a demo job with its ground, its plan and what answers come from.
@@ -33,17 +29,9 @@ func demoPlan(t testing.TB, name string) demoed {
 	if p, ok := demoPlans[name]; ok {
 		return p
 	}
-	b, err := demo.File(name)
+	on, err := demo.Surveyed(name)
 	if err != nil {
 		t.Fatal(err)
-	}
-	j, faults := jobtext.Read(name+".yaml", bytes.NewReader(b))
-	if len(faults) > 0 {
-		t.Fatal(faults)
-	}
-	on, faults := groundin.Survey(j, demo.Open)
-	if faults.Any(finding.Fault) {
-		t.Fatal(faults)
 	}
 	p := demoed{job: on.Job, surfaces: on.Surfaces, clips: map[string][]byte{}}
 	p.plan, p.answers = planner.Ask(on.Job, on.Surfaces...)
