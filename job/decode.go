@@ -15,7 +15,7 @@ import (
 // What cannot be read is left out of the job that is returned.
 func FromTree(v Value) (Job, finding.List) {
 	var j Job
-	d := decoder{table: fieldTable{}, broken: brokenPlaces{}}
+	d := decoder{broken: brokenPlaces{}}
 	if other, said := d.otherFormat(v); said {
 		return j, finding.List{other}
 	}
@@ -32,7 +32,6 @@ func FromTree(v Value) (Job, finding.List) {
 
 // decoder fills a job from a tree and gathers what is wrong.
 type decoder struct {
-	table  fieldTable
 	faults finding.List
 	broken brokenPlaces
 }
@@ -110,7 +109,7 @@ func (d *decoder) group(dst reflect.Value, f field, v Value, p *place) {
 		d.otherKind(dst.Type(), f, v, p)
 		return
 	}
-	fields := d.table.of(dst.Type())
+	fields := fieldsOf(dst.Type())
 	seen := make(map[string]bool, len(v.Fields))
 	for _, written := range v.Fields {
 		at := p.field(written.Name)
@@ -186,7 +185,7 @@ func (d *decoder) belongsIn(fields []field, name string) string {
 		if t.Kind() != reflect.Struct || isText(t) || isEntry(t) {
 			continue
 		}
-		if indexOf(d.table.of(t), name) >= 0 {
+		if indexOf(fieldsOf(t), name) >= 0 {
 			return f.name
 		}
 	}

@@ -20,7 +20,7 @@ type FieldDoc struct {
 
 // Docs is the reference of every field of a job, in the order of the types, made from their tags.
 func Docs() []FieldDoc {
-	d := docs{table: fieldTable{}}
+	d := docs{}
 	d.group(reflect.TypeFor[Job](), "")
 	return d.list
 }
@@ -34,12 +34,11 @@ func Figure(t reflect.Type) (reflect.Type, bool) {
 }
 
 type docs struct {
-	table fieldTable
-	list  []FieldDoc
+	list []FieldDoc
 }
 
 func (d *docs) group(t reflect.Type, prefix string) {
-	for _, f := range d.table.of(t) {
+	for _, f := range fieldsOf(t) {
 		one := FieldDoc{
 			Path: prefix + f.name, Form: form(f.typ), Meaning: f.meaning, Words: f.oneof, Limits: f.limits(),
 			Pattern: pattern(f.rule), Figure: isEntry(f.typ), Required: f.required, Example: f.example,

@@ -31,11 +31,10 @@ func TestEveryFieldIsDocumented(t *testing.T) {
 
 // Every example is one that the decoder takes at its place, and that its own rules find nothing wrong with.
 func TestEveryExampleIsReadable(t *testing.T) {
-	table := fieldTable{}
 	count := 0
 	var group func(typ reflect.Type)
 	group = func(typ reflect.Type) {
-		for _, f := range table.of(typ) {
+		for _, f := range fieldsOf(typ) {
 			if f.example != "" {
 				count++
 				checkExample(t, typ, f)
@@ -56,10 +55,10 @@ func TestEveryExampleIsReadable(t *testing.T) {
 }
 
 func checkExample(t *testing.T, typ reflect.Type, f field) {
-	d := decoder{table: fieldTable{}, broken: brokenPlaces{}}
+	d := decoder{broken: brokenPlaces{}}
 	dst := reflect.New(f.typ).Elem()
 	d.decode(dst, f, exampleTree(f), (*place)(nil).field(f.name))
-	c := checker{job: &Job{}, table: fieldTable{}, ids: map[idScope]*place{}, most: longestRoute}
+	c := checker{job: &Job{}, ids: map[idScope]*place{}, most: longestRoute}
 	c.names = c.index()
 	f.ref = "" // there is nothing to refer to here
 	if f.rule == "spare-source" {

@@ -10,11 +10,11 @@ import (
 // ToTree is j as a tree in the order of the types' fields, with everything left out that nobody entered. FromTree of it
 // is j again, if j has no faults.
 func ToTree(j Job) Value {
-	e := encoder{table: fieldTable{}}
+	e := encoder{}
 	return e.value(reflect.ValueOf(&j).Elem())
 }
 
-type encoder struct{ table fieldTable }
+type encoder struct{}
 
 func (e encoder) value(v reflect.Value) Value {
 	t := v.Type()
@@ -66,7 +66,7 @@ func number(x float64) Value {
 
 func (e encoder) group(v reflect.Value) Value {
 	group := Value{Kind: KindMap}
-	for _, f := range e.table.of(v.Type()) {
+	for _, f := range fieldsOf(v.Type()) {
 		held := v.Field(f.index)
 		if nothingIn(held) && (!f.required || isEntry(f.typ)) {
 			continue

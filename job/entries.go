@@ -9,12 +9,11 @@ import (
 
 // eachEntry calls visit for every figure with a pedigree that somebody entered or assumed, in the order of the job.
 func eachEntry(j Job, visit func(figure pedigree, p *place)) {
-	w := entryWalk{table: fieldTable{}, visit: visit}
+	w := entryWalk{visit: visit}
 	w.walk(reflect.ValueOf(&j).Elem(), nil)
 }
 
 type entryWalk struct {
-	table fieldTable
 	visit func(figure pedigree, p *place)
 }
 
@@ -34,7 +33,7 @@ func (w entryWalk) walk(v reflect.Value, p *place) {
 			w.walk(v.Index(i), p.item(i, itemID(v.Index(i))))
 		}
 	case v.Kind() == reflect.Struct && !isText(t):
-		for _, f := range w.table.of(t) {
+		for _, f := range fieldsOf(t) {
 			w.walk(v.Field(f.index), p.field(f.name))
 		}
 	}
@@ -47,7 +46,7 @@ func Assumptions(j Job) finding.List {
 		if !*figure.assumed {
 			return
 		}
-		value := inline(encoder{table: fieldTable{}}.value(figure.value))
+		value := inline(encoder{}.value(figure.value))
 		by, on, note := *figure.texts[2], *figure.texts[3], *figure.texts[4]
 		text := p.people() + " = " + value + " was assumed, no supplier's figure."
 		if note != "" {

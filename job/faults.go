@@ -28,7 +28,6 @@ func Faults(j Job) finding.List { return check(j, brokenPlaces{}) }
 // checker walks over a job once with its tags in hand, then over the rules that hold between fields.
 type checker struct {
 	job    *Job
-	table  fieldTable
 	broken brokenPlaces
 	names  nameIndex
 	ids    map[idScope]*place
@@ -38,10 +37,10 @@ type checker struct {
 }
 
 func check(j Job, broken brokenPlaces) finding.List {
-	c := checker{job: &j, table: fieldTable{}, broken: broken, ids: map[idScope]*place{}}
+	c := checker{job: &j, broken: broken, ids: map[idScope]*place{}}
 	c.names = c.index()
 	root := reflect.ValueOf(&j).Elem()
-	for _, f := range c.table.of(root.Type()) {
+	for _, f := range fieldsOf(root.Type()) {
 		c.most = choose(f.name == "route" || f.name == "coordinates" || f.name == "set_out" || f.name == "levels" || f.name == "dig", longestRoute, longestProduct)
 		c.walk(root.Field(f.index), f, (*place)(nil).field(f.name))
 	}
@@ -102,7 +101,7 @@ func (c *checker) walk(v reflect.Value, f field, p *place) {
 	}
 	switch v.Kind() {
 	case reflect.Struct:
-		for _, inner := range c.table.of(t) {
+		for _, inner := range fieldsOf(t) {
 			c.walk(v.Field(inner.index), inner, p.field(inner.name))
 		}
 	case reflect.Slice, reflect.Array:

@@ -87,7 +87,7 @@ func (c *checker) unique(item reflect.Value, at *place) {
 	if item.Kind() != reflect.Struct || isText(item.Type()) || isEntry(item.Type()) {
 		return
 	}
-	fields := c.table.of(item.Type())
+	fields := fieldsOf(item.Type())
 	i := indexOf(fields, "id")
 	if i < 0 {
 		return

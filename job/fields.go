@@ -6,6 +6,7 @@ import (
 	"reflect"
 	"strconv"
 	"strings"
+	"sync"
 
 	"trenchwright/base/measure"
 )
@@ -32,14 +33,39 @@ type field struct {
 	meaning  string
 }
 
-// fieldTable remembers the fields of types during one walk.
-type fieldTable map[reflect.Type][]field
+// declared are the fields of all types that a job is made of. Tags are slow to read, and a job is walked with every move of a
+// hand that drags: they are read once.
+var declared = sync.OnceValue(func() map[reflect.Type][]field {
+	table := map[reflect.Type][]field{}
+	var take func(t reflect.Type)
+	take = func(t reflect.Type) {
+		switch t.Kind() {
+		case reflect.Pointer, reflect.Slice, reflect.Array:
+			take(t.Elem())
+		case reflect.Struct:
+			if _, known := table[t]; known {
+				return
+			}
+			table[t] = tagged(t)
+			for _, f := range table[t] {
+				take(f.typ)
+			}
+		}
+	}
+	take(typeOf[Job]())
+	return table
+})
 
-// of is the fields of struct type t in the order of their declaration.
-func (m fieldTable) of(t reflect.Type) []field {
-	if known, ok := m[t]; ok {
+// fieldsOf is the fields of struct type t in the order of their declaration.
+func fieldsOf(t reflect.Type) []field {
+	if known, ok := declared()[t]; ok {
 		return known
 	}
+	return tagged(t)
+}
+
+// tagged reads the tags of struct type t.
+func tagged(t reflect.Type) []field {
 	list := make([]field, 0, t.NumField())
 	for i := range t.NumField() {
 		sf := t.Field(i)
@@ -60,7 +86,6 @@ func (m fieldTable) of(t reflect.Type) []field {
 		}
 		list = append(list, f)
 	}
-	m[t] = list
 	return list
 }
 

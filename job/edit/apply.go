@@ -32,10 +32,11 @@ func Apply(j job.Job, edits []Edit) Result {
 		}
 	}
 	w.job = copied(w.job)
-	if w.faults = added(job.Faults(w.job), j); len(w.faults) > 0 {
+	now := job.Faults(w.job)
+	if w.faults = added(now, j); len(w.faults) > 0 {
 		return Result{Job: j, Faults: w.faults}
 	}
-	return Result{Job: w.job, Changed: true, Faults: job.Faults(w.job), Said: w.said, Keys: w.keys}
+	return Result{Job: w.job, Changed: true, Faults: now, Said: w.said, Keys: w.keys}
 }
 
 // added are the faults that a job did not have before; its own are asked for only where there are any now.
