@@ -162,18 +162,29 @@ func plural(n int, one, many string) string {
 
 // placeUnits writes the units, covers and joints of a leg into the plan.
 func (b *build) placeUnits(leg int, l *laid) {
-	l.first = len(b.plan.Units)
+	b.placeBare(leg, l)
 	covers := 0
 	for _, u := range l.units {
 		covers += len(u.Covers)
 	}
-	b.plan.Units, b.plan.Joints = slices.Grow(b.plan.Units, len(l.units)), slices.Grow(b.plan.Joints, len(l.units))
-	b.plan.Covers = slices.Grow(b.plan.Covers, covers)
-	for i := range l.units {
-		b.placeUnit(leg, l, i)
+	b.plan.Covers, b.plan.Joints = slices.Grow(b.plan.Covers, covers), slices.Grow(b.plan.Joints, len(l.units))
+	for i, u := range l.units {
+		s, mark := &b.sup[l.supply[u.Supply]], b.plan.Units[l.first+i].Mark
+		for k, c := range u.Covers {
+			b.plan.Covers = append(b.plan.Covers, b.placeCover(mark, s, k, c))
+		}
 	}
 	for i := range len(l.units) - 1 {
 		b.placeJoint(leg, l, i)
+	}
+}
+
+// placeBare writes the units of a leg into the plan, without their covers and joints.
+func (b *build) placeBare(leg int, l *laid) {
+	l.first = len(b.plan.Units)
+	b.plan.Units = slices.Grow(b.plan.Units, len(l.units))
+	for i := range l.units {
+		b.placeUnit(leg, l, i)
 	}
 }
 
@@ -200,9 +211,6 @@ func (b *build) placeUnit(leg int, l *laid, i int) {
 	b.plan.Units = append(b.plan.Units, out)
 	if i == len(l.units)-1 && a.end.mitred {
 		b.overTangent(out.Mark, leg, end.Minus(a.point(u.Start+u.Advance)).Length()/a.line.Scale())
-	}
-	for k, c := range u.Covers {
-		b.plan.Covers = append(b.plan.Covers, b.placeCover(out.Mark, s, k, c))
 	}
 }
 

@@ -81,8 +81,9 @@ func drafted(j job.Job) (*build, bool) {
 	return b, !b.found.Any(finding.Fault)
 }
 
-// Lay is the plan of a job as far as it is sketched: all legs and nodes, and units, covers and joints of the legs that were
-// touched, which are told by their numbers among the plan's legs. With faults there is nothing but those.
+// Lay is the plan of a job as far as it is sketched: all legs and nodes, and the units of the legs that were touched, which are
+// told by their numbers among the plan's legs. With nothing opened their covers, joints and set-out and the totals are there,
+// too: while something is dragged nobody draws those. With faults there is nothing but those.
 func (s *Sketch) Lay(j job.Job) (p Plan, touched []int) {
 	b, ok := drafted(j)
 	if !ok {
@@ -108,13 +109,24 @@ func (s *Sketch) Lay(j job.Job) (p Plan, touched []int) {
 		}
 		legs[i].take(solution)
 	}
+	units := 0
 	for _, i := range touched {
-		b.placeUnits(i, &legs[i])
+		units += len(legs[i].units)
+	}
+	b.plan.Units = slices.Grow(b.plan.Units, units)
+	for _, i := range touched {
+		if s.open != nil {
+			b.placeBare(i, &legs[i])
+		} else {
+			b.placeUnits(i, &legs[i])
+		}
 	}
 	b.legHeads(legs)
-	b.setOut(legs)
+	if s.open == nil {
+		b.setOut(legs)
+		b.totals()
+	}
 	b.nodes(legs)
-	b.totals()
 	b.plan.Supplies = b.supplyHeads()
 	return b.sketchDone(), touched
 }

@@ -2,7 +2,6 @@ package layout
 
 import (
 	"math"
-	"sort"
 
 	"trenchwright/base/measure"
 )
@@ -72,21 +71,29 @@ func (c *Certificate) Interval(i int) (lo, hi measure.Length, toGo Count) {
 }
 
 func (c *Certificate) at(i int) level {
-	p := &c.blocks[i/blockSize][i%blockSize]
-	return level{p.lo, p.lo + measure.Length(p.width), p.cost, c.fromEnd(p.part)}
+	p := c.packed(i)
+	return level{p.lo, p.hi(), p.cost, c.fromEnd(p.part)}
 }
+
+func (c *Certificate) packed(i int) *packed { return &c.blocks[i/blockSize][i%blockSize] }
+
+func (p *packed) hi() measure.Length { return p.lo + measure.Length(p.width) }
 
 // fromEnd turns a number of a part counted from the start into one counted from the end, and back.
 func (c *Certificate) fromEnd(part int32) int32 { return int32(len(c.g.parts)) - 1 - part }
 
 // below is the index of the first interval that begins at or before x.
 func (c *Certificate) below(x measure.Length) int {
-	b := sort.Search(len(c.blocks), func(i int) bool { return c.blocks[i][len(c.blocks[i])-1].lo <= x })
-	if b == len(c.blocks) {
-		return c.size
+	from, to := 0, c.size
+	for from < to {
+		mid := from + (to-from)/2
+		if c.packed(mid).lo <= x {
+			to = mid
+		} else {
+			from = mid + 1
+		}
 	}
-	in := c.blocks[b]
-	return b*blockSize + sort.Search(len(in), func(i int) bool { return in[i].lo <= x })
+	return from
 }
 
 // ToGo is the least cost from a unit that starts at x to the end; false where a leg cannot be finished from x.

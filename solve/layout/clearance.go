@@ -92,20 +92,21 @@ func (p *Problem) edges() edges {
 // away finds how many notches the joints of a layout of the least cost can be kept away from zones, and from where in each
 // node of the corridor that is possible.
 func (c *corridor) away(n notch) (int, []set) {
-	opened := c.open(c.g.parts)
+	best, spare := c.open(c.g.parts, opened{}), opened{}
 	try := func(notches int) bool {
-		s := c.open(c.g.kept(n, notches))
-		if len(s[0]) > 0 {
-			opened = s
+		spare = c.open(c.g.kept(n, notches), spare)
+		ok := len(spare.sets[0]) > 0
+		if ok {
+			best, spare = spare, best
 		}
-		return len(s[0]) > 0
+		return ok
 	}
 	most := n.most(c.g.p)
 	if most < 1 || !try(1) {
-		return 0, opened
+		return 0, best.sets
 	}
 	if try(most) {
-		return most, opened
+		return most, best.sets
 	}
 	lo, hi := 1, most
 	for hi-lo > 1 {
@@ -115,7 +116,7 @@ func (c *corridor) away(n notch) (int, []set) {
 			hi = mid
 		}
 	}
-	return lo, opened
+	return lo, best.sets
 }
 
 // clearance measures a layout: the joint that is nearest to a zone, in deviations where drift is known.

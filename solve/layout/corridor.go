@@ -5,9 +5,10 @@ package layout
 type corridor struct {
 	g     *ground
 	cert  *Certificate
-	nodes []node // ascending: arcs lead on only
-	of    map[int]int
+	nodes []node  // ascending: arcs lead on only
+	of    []int32 // by level of the certificate
 	arcs  []arc
+	last  int // the first node from which a piece leads to the end of the leg
 }
 
 // node is a part of one level; the first is where the free part of the leg begins.
@@ -16,6 +17,7 @@ type node struct {
 	at   place
 	toGo cost
 	arcs [2]int // from, to in arcs
+	back int    // the first node that leads here
 }
 
 // arc is a piece that leads from its node to another one, or to the end.
@@ -30,35 +32,47 @@ const mostNodes = 1 << 16
 
 // newCorridor collects the starts level by level from the beginning of the leg; nil if there are too many.
 func (g *ground) newCorridor(cert *Certificate, from beginning) *corridor {
-	c := &corridor{g: g, cert: cert, of: map[int]int{}}
-	hull := map[int]interval{} // by level: the starts that can be reached
+	c := &corridor{g: g, cert: cert, of: make([]int32, cert.size), last: mostNodes}
+	hull := make([]interval, cert.size) // by level: the starts that can be reached
+	for i := range hull {
+		hull[i] = interval{forever, -forever}
+	}
 	reached := func(i int, x interval) {
-		if h, ok := hull[i]; ok {
-			x = interval{min(x.lo, h.lo), max(x.hi, h.hi)}
-		}
-		hull[i] = x
+		hull[i] = interval{min(x.lo, hull[i].lo), max(x.hi, hull[i].hi)}
 	}
 	next := cert.size - 1
 	c.grow(*from.free, from.free.x, from.toGo, reached)
 	for ; next >= 0 && len(c.nodes) < mostNodes; next-- {
-		x, ok := hull[next]
-		if !ok {
+		if hull[next].empty() {
 			continue
 		}
 		l := cert.at(next)
-		c.of[next] = len(c.nodes)
-		c.grow(place{x: interval{l.lo, l.hi}, part: int(l.part), kind: g.kindAt(l.lo)}, x, l.cost, reached)
-		delete(hull, next)
+		c.of[next] = int32(len(c.nodes))
+		c.grow(place{x: interval{l.lo, l.hi}, part: int(l.part), kind: g.kindAt(l.lo)}, hull[next], l.cost, reached)
 	}
 	if next >= 0 {
 		return nil
 	}
-	for i := range c.arcs {
-		if level := c.arcs[i].to; level >= 0 {
-			c.arcs[i].to = c.of[level]
+	c.trace()
+	return c
+}
+
+// trace gives arcs their nodes for the levels that they name, and nodes the first one that leads to them.
+func (c *corridor) trace() {
+	for i := range c.nodes {
+		c.nodes[i].back = i
+	}
+	for i := len(c.nodes) - 1; i >= 0; i-- {
+		arcs := c.arcs[c.nodes[i].arcs[0]:c.nodes[i].arcs[1]]
+		for k := range arcs {
+			if arcs[k].to < 0 {
+				c.last = i
+				continue
+			}
+			arcs[k].to = int(c.of[arcs[k].to])
+			c.nodes[arcs[k].to].back = i
 		}
 	}
-	return c
 }
 
 // grow adds a node with all its arcs, which name levels until all nodes stand.
@@ -70,10 +84,7 @@ func (c *corridor) grow(at place, x interval, toGo cost, reached func(int, inter
 			!(interval{c.g.end - e.advance.hi, c.g.end - e.advance.lo}).and(x).empty():
 			c.arcs = append(c.arcs, arc{e, lim, -1})
 		case !last && e.cost < toGo:
-			c.g.onward(c.cert, x, e, lim, func(i int, l level, reach interval) {
-				if l.cost+e.cost != toGo {
-					return
-				}
+			c.g.onward(c.cert, x, e, lim, toGo-e.cost, func(i int, l level, reach interval) {
 				w := c.g.kindAt(l.lo).windows[e.supply]
 				ends := interval{max(x.lo+reach.lo, c.g.parts[l.part].lo), x.hi + reach.hi}
 				v := interval{max(l.lo, ends.lo+w.min), min(l.hi, ends.hi+w.max, lim.next)}
@@ -89,26 +100,39 @@ func (c *corridor) grow(at place, x interval, toGo cost, reached func(int, inter
 	c.nodes = append(c.nodes, n)
 }
 
-// open says, for parts narrowed to keep joints away from zones, from which starts of each node the end can be reached.
-func (c *corridor) open(parts []interval) []set {
-	out := make([]set, len(c.nodes))
-	for i := len(c.nodes) - 1; i >= 0; i-- {
+// opened says from which starts of each node the end of the leg can be reached.
+type opened struct {
+	sets []set
+	room []interval // that they lie in
+}
+
+// open finds that for parts narrowed to keep joints away from zones; the room of another finding may be used up for it.
+func (c *corridor) open(parts []interval, into opened) opened {
+	if into.sets == nil {
+		into = opened{make([]set, len(c.nodes)), make([]interval, 0, 2*len(c.nodes))}
+	}
+	out, room := into.sets, into.room[:0]
+	clear(out)
+	first := c.last // of the nodes that lead to what is open so far
+	for i := len(c.nodes) - 1; i >= first; i-- {
 		n := &c.nodes[i]
-		var all []interval
+		from := len(room)
 		for _, a := range c.arcs[n.arcs[0]:n.arcs[1]] {
 			if a.to < 0 {
-				all = append(all, interval{c.g.end - a.piece.advance.hi, c.g.end - a.piece.advance.lo}.and(n.x))
+				room = append(room, interval{c.g.end - a.piece.advance.hi, c.g.end - a.piece.advance.lo}.and(n.x))
 				continue
 			}
 			for _, s := range out[a.to] {
-				if v := c.back(a, s, parts).and(n.x); !v.empty() {
-					all = append(all, v)
-				}
+				room = append(room, c.back(a, s, parts).and(n.x))
 			}
 		}
-		out[i] = union(all)
+		out[i] = united(room[from:])
+		room = room[:from+len(out[i])]
+		if len(out[i]) > 0 {
+			first = min(first, n.back)
+		}
 	}
-	return out
+	return opened{out, room}
 }
 
 // back is where an arc may start that leads into s.
@@ -138,7 +162,7 @@ func (c *corridor) ways(open []set, parts []interval) ways {
 		i := 0
 		x := at.x.lo
 		if !at.leg && (x != c.nodes[0].x.lo || at.part != c.nodes[0].at.part) {
-			i = c.of[c.level(at)]
+			i = int(c.of[c.level(at)])
 		}
 		var found []step
 		n := &c.nodes[i]

@@ -172,4 +172,9 @@ func (g *ground) regionAt(x nm) int {
 	return max(0, i-1)
 }
 
-func (g *ground) kindAt(x nm) *kind { return &g.kinds[g.regions[g.regionAt(x)].kind] }
+func (g *ground) kindAt(x nm) *kind {
+	if len(g.kinds) == 1 { // most legs
+		return &g.kinds[0]
+	}
+	return &g.kinds[g.regions[g.regionAt(x)].kind]
+}

@@ -25,18 +25,15 @@ func (a interval) empty() bool { return a.hi < a.lo }
 func (a interval) holds(x nm) bool { return a.lo <= x && x <= a.hi }
 
 // union is every point of the given intervals; neighbours without an integer between them become one.
-func union(in []interval) set {
-	in = slices.DeleteFunc(slices.Clone(in), interval.empty)
-	slices.SortFunc(in, func(a, b interval) int { return int(min(1, max(-1, a.lo-b.lo))) })
-	var out set
-	for _, v := range in {
-		if n := len(out); n > 0 && v.lo <= out[n-1].hi+1 {
-			out[n-1].hi = max(out[n-1].hi, v.hi)
-			continue
-		}
-		out = append(out, v)
+func union(in []interval) set { return united(slices.Clone(in)) }
+
+// united is union for intervals that it may use up.
+func united(in []interval) set {
+	in = slices.DeleteFunc(in, interval.empty)
+	if len(in) > 1 {
+		slices.SortFunc(in, func(a, b interval) int { return int(min(1, max(-1, a.lo-b.lo))) })
 	}
-	return out
+	return merged(in)
 }
 
 // merged is union for intervals in ascending order already, which it uses up.

@@ -84,7 +84,7 @@ func (c *Certificate) least(at place) cost {
 			}
 			return true
 		}
-		c.g.onward(c, at.x, e, lim, func(_ int, behind level, _ interval) { best = min(best, behind.cost+e.cost) })
+		c.g.onward(c, at.x, e, lim, noCost, func(_ int, behind level, _ interval) { best = min(best, behind.cost+e.cost) })
 		return true
 	})
 	return best

@@ -2,7 +2,6 @@ package layout
 
 import (
 	"cmp"
-	"slices"
 
 	"trenchwright/base/sorting"
 )
@@ -36,6 +35,7 @@ type sweep struct {
 	rules  []rule
 	offers []offer
 	best   cost // of offers that fill the cell
+	most   cost // of offers that can belong to a layout within the limit
 	open   []interval
 	done   []level
 }
@@ -111,7 +111,7 @@ func (g *ground) cells(from, to nm, visit func(at place, fresh bool) bool) bool 
 
 func (s *sweep) settle(at place, fresh bool) {
 	s.prepare(at)
-	s.offers, s.best = s.offers[:0], noCost
+	s.offers, s.best, s.most = s.offers[:0], noCost, s.within(at.x)
 	k := at.kind
 	if len(s.rules) == 0 {
 		for i := range k.inner.entries[:k.inner.plain] {
@@ -123,24 +123,19 @@ func (s *sweep) settle(at place, fresh bool) {
 	} else {
 		s.pullBound(at)
 	}
-	s.prune(at.x)
 	s.cover(at.x)
 	for _, d := range s.done {
 		s.keep(d, at, fresh)
 	}
 }
 
-// prune drops offers that cannot belong to a layout within the limit, however few units lead there.
-func (s *sweep) prune(x interval) {
+// within is the most that offers in a cell may cost to belong to a layout within the limit, however few units lead there.
+func (s *sweep) within(x interval) cost {
 	if s.g.limit == noCost {
-		return
+		return noCost
 	}
 	before := cost((x.lo+s.g.reach-1)/s.g.reach) * oneUnit
-	most := s.g.limit - min(before, s.g.limit)
-	if s.best > most {
-		s.best = noCost
-	}
-	s.offers = slices.DeleteFunc(s.offers, func(o offer) bool { return o.cost > most })
+	return s.g.limit - min(before, s.g.limit)
 }
 
 // prepare drops endings that are out of reach and finds the rules that matter.
@@ -150,7 +145,7 @@ func (s *sweep) prepare(at place) {
 		s.kind = at.kind
 		s.cursor = append(s.cursor[:0], make([]int, len(at.kind.inner.entries))...)
 	}
-	const slack = 1 << 10
+	const slack = 1 << 8
 	for i, ends := range s.ends {
 		d := s.dead[i]
 		for d < len(ends) && ends[d].lo > at.x.hi+s.g.reach {
@@ -187,7 +182,7 @@ func (s *sweep) pull(e *entry, index int, x interval) {
 			break
 		}
 		c := f.cost + e.cost
-		if c >= s.best || f.hi < near {
+		if c >= s.best || c > s.most || f.hi < near {
 			continue
 		}
 		lo, hi := f.lo-e.advance.hi, f.hi-e.advance.lo
@@ -233,7 +228,7 @@ func (f ending) within(lim limits) (ending, bool) {
 
 func (s *sweep) offer(v interval, c cost, x interval) {
 	v = v.and(x)
-	if v.empty() || c >= s.best {
+	if v.empty() || c >= s.best || c > s.most {
 		return
 	}
 	if v == x {

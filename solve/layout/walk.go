@@ -74,10 +74,8 @@ func (g *ground) ways(cert *Certificate) ways {
 			case last && e.cost == toGo && g.ends(x, e, lim):
 				found = append(found, step{piece: e, lim: lim, reach: interval{g.end - x, g.end - x}, last: true})
 			case !last && e.cost < toGo:
-				g.onward(cert, at.x, e, lim, func(_ int, behind level, reach interval) {
-					if behind.cost+e.cost == toGo {
-						found = append(found, step{piece: e, lim: lim, reach: reach, behind: behind})
-					}
+				g.onward(cert, at.x, e, lim, toGo-e.cost, func(_ int, behind level, reach interval) {
+					found = append(found, step{piece: e, lim: lim, reach: reach, behind: behind})
 				})
 			}
 			return len(found) == 0 || found[0].piece.cut && !found[0].last
@@ -86,18 +84,22 @@ func (g *ground) ways(cert *Certificate) ways {
 	}
 }
 
-// onward visits every level that an entry laid from x leads to, with the advances that lead there from the one or other end
-// of x, the furthest level first.
-func (g *ground) onward(cert *Certificate, x interval, e *entry, lim limits, visit func(int, level, interval)) {
+// onward visits every level of a cost, noCost for any, that an entry laid from x leads to, with the advances that lead there
+// from the one or other end of x, the furthest level first.
+func (g *ground) onward(cert *Certificate, x interval, e *entry, lim limits, costing cost, visit func(int, level, interval)) {
 	far := x.hi + e.advance.hi + g.reach
 	if len(g.kinds) == 1 {
 		far = x.hi + e.advance.hi + g.kinds[0].windows[e.supply].max
 	}
 	for i := cert.below(far); i < cert.size; i++ {
-		l := cert.at(i)
-		if l.hi < x.lo+e.advance.lo {
+		p := cert.packed(i)
+		if p.hi() < x.lo+e.advance.lo {
 			return
 		}
+		if p.cost != costing && costing != noCost {
+			continue
+		}
+		l := cert.at(i)
 		w := g.kindAt(l.lo).windows[e.supply]
 		reach := interval{
 			max(e.advance.lo, g.parts[l.part].lo-x.hi, l.lo-w.max-x.hi, lim.end.lo-x.hi),

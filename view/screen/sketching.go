@@ -114,7 +114,7 @@ func (d *draft) redrawn(out *Sketch, opened *draft, touched []int) {
 		if !is[i] {
 			continue
 		}
-		r := Redrawn{Leg: d.rank[i], Zones: []Zone{}, Line: d.lines[i], Corners: Numbers{}}
+		r := Redrawn{Leg: d.rank[i], Zones: []Zone{}, Line: d.lines[i], Corners: make(Numbers, 0, 8*(d.first[i+1]-d.first[i]))}
 		d.addUnits(i, &r.Units, nil)
 		r.Units.fill()
 		for u := d.first[i]; u < d.first[i+1]; u++ {
