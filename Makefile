@@ -16,8 +16,9 @@ build: workspace
 	$(BUILD) -o trenchwright ./cmd/trenchwright
 
 demo: build
-	./trenchwright demo -o out
-	./trenchwright serve --demo --data out/workspace
+	@./trenchwright demo -o out
+	@echo "Later, without planning anew: ./trenchwright serve --demo --data out/workspace"
+	@./trenchwright serve --demo --data out/workspace
 
 # the workspace for browsers, web/dist: needs node
 workspace:

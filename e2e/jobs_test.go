@@ -82,7 +82,7 @@ func TestJobsComeAndGo(t *testing.T) {
 		p.planned()
 		p.Says("1 not yet sent")
 		p.Run(nil, "const make = URL.createObjectURL; URL.createObjectURL = b => (globalThis.left = b, make.call(URL, b))")
-		p.press("keep the unsent as a file")
+		p.press("save the unsent changes as a file")
 		p.Until(wait, "return globalThis.left")
 		var text string
 		p.Await(&text, "return await globalThis.left.text()")
@@ -119,7 +119,7 @@ func TestJobsComeAndGo(t *testing.T) {
 		q.to("/")
 		q.Type("#bring", hand)
 		q.Until(wait, "return document.querySelector('.preview dl > div')")
-		q.press("keep it as a job")
+		q.press("take it in as a job")
 		q.planned()
 		q.Says("New run")
 		q.faultless()
@@ -128,4 +128,30 @@ func TestJobsComeAndGo(t *testing.T) {
 		q.Says("There is no job nowhere-at-all here or on the server.")
 		q.faultless()
 	})
+}
+
+// The list of jobs says at every moment what is true: while it looks for them, that it looks; never that there are none where there
+// are some.
+func TestListSaysWhatItKnows(t *testing.T) {
+	s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
+	p := open(t, "chromium", "", s.address)
+	p.Before(`globalThis.heads = []; new MutationObserver(() => {
+		const says = document.querySelector("main.jobs") && document.body.innerText.match(/.*(job.* on this device|looking for jobs|No job is kept).*/g)?.join(" | ");
+		if (says && heads.at(-1) !== says) heads.push(says);
+	}).observe(document, {subtree: true, childList: true, characterData: true})`)
+	p.to("/")
+	p.Says("3 jobs on this device")
+	p.Says("ready for no signal")
+	var heads []string
+	p.Run(&heads, "return heads")
+	for i, says := range heads {
+		if strings.Contains(says, "0 jobs") || strings.Contains(says, "No job is kept") {
+			t.Errorf("the list says that there are none: %q", heads)
+		}
+		if i == 0 && !strings.Contains(says, "looking for jobs") {
+			t.Errorf("at first it says %q", says)
+		}
+	}
+	p.unsaid("not opened")
+	p.faultless()
 }

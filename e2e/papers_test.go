@@ -39,11 +39,11 @@ func TestPapersWithoutTheServer(t *testing.T) {
 		p.Says("no server")
 		p.press("Papers and files")
 		p.press("of the other stages")
-		p.Says("keep: needs the server")
+		p.Says("save: needs the server")
 		p.Run(nil, "const make = URL.createObjectURL; URL.createObjectURL = (b) => ((globalThis.kept = b), make.call(URL, b))")
 		for _, path := range paths {
 			began := time.Now()
-			p.Run(nil, "globalThis.kept = undefined; document.querySelector(arguments[0]).click()", fmt.Sprintf(`[aria-label="keep %s"]`, path))
+			p.Run(nil, "globalThis.kept = undefined; document.querySelector(arguments[0]).click()", fmt.Sprintf(`[aria-label="save %s"]`, path))
 			p.Until(2*wait, "return globalThis.kept")
 			t.Logf("%s: %s after %s", engine, path, time.Since(began).Round(10*time.Millisecond))
 			var got string

@@ -12,6 +12,7 @@ import (
 	"golang.org/x/term"
 
 	"trenchwright/base/finding"
+	"trenchwright/base/wording"
 	"trenchwright/demo"
 	"trenchwright/edge/folder"
 	"trenchwright/job"
@@ -160,9 +161,10 @@ type demoAnswer struct {
 	Totals planner.Totals `json:"totals"`
 }
 
-// Run plans every demo job into a folder of its own.
+// Run plans every demo job into a folder of its own. What there is to say of each goes to a file, and a line of it to the screen.
 func (c *demoCommand) Run(p program) error {
 	answers := []demoAnswer{}
+	var whole bytes.Buffer
 	for _, name := range demo.Names() {
 		text, err := demo.File(name)
 		if err != nil {
@@ -178,8 +180,10 @@ func (c *demoCommand) Run(p program) error {
 		}
 		answers = append(answers, demoAnswer{name, pl.dir, pl.Totals})
 		if !c.JSON {
-			p.showPlan(pl, j)
-			fmt.Fprintln(p.out)
+			program{&whole, p.err}.showPlan(pl, j)
+			fmt.Fprintln(&whole)
+			fmt.Fprintf(p.out, "%s: %s, %d %s, %s from node to node: %s\n", pl.Job.Name, plural(pl.Totals.Legs, "leg", "legs"), pl.Totals.Units, j.Speech().Word(wording.Units),
+				roughly(fromNodes(pl.Plan), system(j)), filepath.Join(pl.dir, "sheets-A3.pdf"))
 		}
 		if err := ending(pl.Plan); err != nil {
 			return err
@@ -188,6 +192,10 @@ func (c *demoCommand) Run(p program) error {
 	if c.JSON {
 		return p.json(answers)
 	}
-	fmt.Fprintf(p.out, "Open %s first.\n", filepath.Join(c.Out, demo.Names()[0], "sheets-A3.pdf"))
+	said := filepath.Join(c.Out, "demo.txt")
+	if err := os.WriteFile(said, whole.Bytes(), 0o644); err != nil {
+		return unwritten("demo", err)
+	}
+	fmt.Fprintf(p.out, "What was found on each: %s\n", said)
 	return nil
 }

@@ -59,10 +59,6 @@ func (s secure) say(w io.Writer, at net.Addr) {
 		scheme = "https"
 	}
 	first, others := addresses(at)
-	fmt.Fprintf(w, "Workspace: %s://%s\n", scheme, first)
-	for _, o := range others {
-		fmt.Fprintf(w, "           %s://%s\n", scheme, o)
-	}
 	switch {
 	case s.trust != nil:
 		phone := append(others, first)[0]
@@ -71,6 +67,10 @@ func (s secure) say(w io.Writer, at net.Addr) {
 		fmt.Fprintln(w, "Phones:    over plain http they get no offline mode, and anybody on the network can read along. Try: --tls own")
 	}
 	fmt.Fprintln(w, "Ctrl-C ends it.")
+	for _, o := range others {
+		fmt.Fprintf(w, "           %s://%s\n", scheme, o)
+	}
+	fmt.Fprintf(w, "Workspace: %s://%s\n", scheme, first) // last, where it is looked for
 }
 
 // addresses are those of a listener: on every network, this machine's own first.

@@ -69,7 +69,7 @@ func heavily(kg float64, s measure.System) string {
 
 func (p program) showPlan(pl packed, j job.Job) {
 	t, dir := pl.Totals, pl.dir
-	fmt.Fprintf(p.out, "%s: %s, %s of run\n", pl.Job.Name, plural(t.Legs, "leg", "legs"), roughly(t.ClearLength, system(j)))
+	fmt.Fprintf(p.out, "%s: %s, %s from face to face, %s from node to node\n", pl.Job.Name, plural(t.Legs, "leg", "legs"), roughly(t.ClearLength, system(j)), roughly(fromNodes(pl.Plan), system(j)))
 	w := tabwriter.NewWriter(p.out, 0, 0, 2, ' ', 0)
 	fmt.Fprintf(w, "  %s\t%d, of them %d cut; bought %d\n", j.Speech().Word(wording.Units), t.Units, t.Cuts, t.Bought)
 	fmt.Fprintf(w, "  covers\t%d, of them %d cut; bought %d\n", t.Covers, t.CutCovers, t.CoversBuy)
@@ -93,6 +93,15 @@ func (p program) showPlan(pl packed, j job.Job) {
 			fmt.Fprintf(p.out, "  %-7s %s\n", f.what, filepath.Join(dir, f.name))
 		}
 	}
+}
+
+// fromNodes is how long the legs of a plan are from node to node, as chainages count: what is set back at bends, tees and ends is
+// in it, and in the length from face to face, which units and gaps fill, it is not.
+func fromNodes(pl planner.Plan) (sum measure.MM) {
+	for _, l := range pl.Legs {
+		sum += l.NodeLength
+	}
+	return sum
 }
 
 // showFindings shows what needs somebody whole, and counts the rest.

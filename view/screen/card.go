@@ -36,12 +36,15 @@ type CardRow struct {
 
 // CardField is a field of the job that belongs to the thing.
 type CardField struct {
-	Label   string   `json:"label"`
-	Path    string   `json:"path"` // for an edit
-	Text    string   `json:"text"` // as it stands in the job; empty: nobody entered it
-	Kind    string   `json:"kind"` // length, chainage, angle, grade, mass, window, section, level, place, number, yes, choice, text, lengths, texts
+	Label   string   `json:"label"` // what it is called
+	Word    string   `json:"word"`  // in the job's text
+	Path    string   `json:"path"`  // for an edit
+	Text    string   `json:"text"`  // as it stands in the job; empty: nobody entered it
+	Kind    string   `json:"kind"`  // length, chainage, angle, grade, mass, window, section, level, place, number, yes, choice, text, lengths, texts
 	Choice  []string `json:"choice"`
 	About   string   `json:"about"`
+	Like    string   `json:"like"`   // an example
+	Bare    string   `json:"bare"`   // what a number without a unit is taken in; empty: it has none
 	Figure  bool     `json:"figure"` // it has a source
 	From    string   `json:"from"`   // document id
 	Page    string   `json:"page"`

@@ -42,7 +42,7 @@ func (w *fieldWalk) walk(v reflect.Value, path, label string) {
 		if name == "" || name == "-" {
 			continue
 		}
-		w.field(v.Field(i), f, at, words)
+		w.field(v.Field(i), f, at, words, w.label(t, name, words))
 	}
 }
 
@@ -53,8 +53,9 @@ func join(by, a, b string) string {
 	return a + by + b
 }
 
-func (w *fieldWalk) field(v reflect.Value, f reflect.StructField, path, label string) {
-	out := CardField{Label: label, Path: path, About: f.Tag.Get("jsonschema"), Choice: []string{}}
+// field adds one field, or those of a group: words are the job's own for it, label is what it is called.
+func (w *fieldWalk) field(v reflect.Value, f reflect.StructField, path, words, label string) {
+	out := CardField{Label: label, Path: path, Word: path[strings.LastIndexAny(path, ".]")+1:], About: w.spoken(f.Tag.Get("jsonschema")), Like: strings.Trim(f.Tag.Get("example"), "[]"), Choice: []string{}}
 	known := !v.IsZero()
 	t := f.Type
 	if strings.HasPrefix(t.Name(), "Entry[") {
@@ -84,11 +85,12 @@ func (w *fieldWalk) field(v reflect.Value, f reflect.StructField, path, label st
 	switch {
 	case out.Kind != "":
 	case t.Kind() == reflect.Struct:
-		w.walk(v, path, label)
+		w.walk(v, path, words)
 		return
 	default:
 		return // a list of things: cards of their own
 	}
+	out.Bare = w.bareUnit(out.Kind)
 	if known {
 		out.Text = w.typed(v)
 	} else {

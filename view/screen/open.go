@@ -122,7 +122,7 @@ func (d *draft) supplies() []Supply {
 func (d *draft) runSaid() string {
 	t := &d.plan.Totals
 	return strings.Join([]string{count(t.Legs, "leg", "legs"), d.unitsText(t.Units), count(t.Cuts, "cut", "cuts"), count(t.Covers, "cover", "covers"),
-		d.far(measure.MM(measure.FromMillimetres(d.length)))}, ", ")
+		d.far(measure.MM(measure.FromMillimetres(d.length))) + " from node to node"}, ", ")
 }
 
 func (d *draft) unitsText(n int) string {

@@ -63,7 +63,7 @@ func (d *draft) known(s *Stage) {
 		}
 		s.Said = fmt.Sprintf("%d of %s", s.Done, count(s.Of, "leg", "legs"))
 		if s.Done == s.Of && s.Of > 0 {
-			s.Said = "fixed"
+			s.Said = count(s.Of, "leg", "legs") + " laid out"
 		}
 		if s.Of == 0 {
 			s.Said = "nothing to lay out yet"
@@ -89,7 +89,7 @@ func (d *draft) known(s *Stage) {
 		}
 		s.Said = fmt.Sprintf("%d of %d places with levels", s.Done, s.Of)
 		if s.Done == s.Of && s.Of > 0 {
-			s.Said = d.speech.Say("%d levels fixed", s.Of)
+			s.Said = d.speech.Say("%d levels worked out", s.Of)
 		}
 		if s.Of == 0 {
 			s.Said = "no places yet"

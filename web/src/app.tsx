@@ -101,8 +101,8 @@ async function begin(): Promise<void> {
     document.documentElement.classList.toggle("sun", now.sun.value);
   });
   onPulled((ids) => {
-    void act.listed();
     void act.changed(ids);
+    return act.listed();
   });
   await Promise.all([act.listed(), counted()]);
   shown();

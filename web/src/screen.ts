@@ -433,12 +433,15 @@ export interface Try {
 
 // CardField is a field of the job that belongs to the thing.
 export interface CardField {
-  label: string;
+  label: string; // what it is called
+  word: string; // in the job's text
   path: string; // for an edit
   text: string; // as it stands in the job; empty: nobody entered it
   kind: string; // length, chainage, angle, grade, mass, window, section, level, place, number, yes, choice, text, lengths, texts
   choice: string[];
   about: string;
+  like: string; // an example
+  bare: string; // what a number without a unit is taken in; empty: it has none
   figure: boolean; // it has a source
   from: string; // document id
   page: string;

@@ -10,10 +10,10 @@ import { pull } from "./pull";
 let running: Promise<void> | undefined;
 let next: Promise<void> | undefined; // the one after that, once somebody asked for it
 let later: ReturnType<typeof setTimeout> | undefined;
-const told = new Set<(jobs: string[]) => void>();
+const told = new Set<(jobs: string[]) => unknown>();
 
-/** onPulled is told which jobs came anew. */
-export function onPulled(f: (jobs: string[]) => void): void {
+/** onPulled is told which jobs came anew; what it gives is waited for before the server counts as asked. */
+export function onPulled(f: (jobs: string[]) => unknown): void {
   told.add(f);
 }
 
@@ -36,7 +36,7 @@ async function once(): Promise<void> {
     if (!now.reached.value) now.server.value = await get<{ version: string; core: string }>("/about");
     now.reached.value = true;
     now.failing.value = "";
-    if (changed.length) for (const f of told) f(changed);
+    if (changed.length) await Promise.all([...told].map((f) => f(changed)));
   } catch (fault) {
     const nobody = fault instanceof Unreached;
     now.reached.value = !nobody;

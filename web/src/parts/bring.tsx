@@ -169,7 +169,7 @@ function Looked({ d, go }: { d: Drop; go(to: string): void }) {
           {p.remarks.map((f) => <p key={line(f)}>{line(f)}</p>)}
         </form>
       )}
-      {p?.job && <button type="button" onClick={() => void trying(d.files[0]!.name, () => keepIt(d, go))}>{d.into ? "keep it in the job" : "keep it as a job"}</button>}
+      {p?.job && <button type="button" onClick={() => void trying(d.files[0]!.name, () => keepIt(d, go))}>{d.into ? "take it into the job" : "take it in as a job"}</button>}
       <button type="button" onClick={() => (drop.value = undefined)}>leave it</button>
     </section>
   );

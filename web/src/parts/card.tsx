@@ -90,7 +90,7 @@ function Change({ card, narrow }: { card: Card; narrow: boolean }) {
   if (narrow) return <details class="fold change"><summary>Change it</summary>{all}</details>;
   return (
     <section class="change">
-      {fields.length > 0 && <h3>Type here</h3>}
+      {fields.length > 0 && <h3>Change its figures</h3>}
       {all}
     </section>
   );
@@ -128,6 +128,9 @@ function FieldRow({ field, of }: { field: CardField; of: string }) {
   const [text, setText] = useState(field.text);
   const [from, setFrom] = useState(field.from);
   const id = "field-" + field.path.replace(/[^\w]+/g, "-");
+  const hint = [
+    field.about !== field.label && field.about, field.like && field.kind !== "choice" && "like " + field.like, field.bare && `a bare number is in ${field.bare}`,
+  ].filter(Boolean).join(" · ");
   const save = (): void => {
     const source = field.figure && from.trim() ? { from: from.trim() } : {};
     if (text.trim()) void edit([{ op: "set", path: field.path, text, ...source } as never], `${of}: ${field.label}`, id);
@@ -137,13 +140,14 @@ function FieldRow({ field, of }: { field: CardField; of: string }) {
     <form class="field" onSubmit={(e) => (e.preventDefault(), save())}>
       <label for={id}>{field.label}</label>
       {field.kind === "choice" ? (
-        <select id={id} value={text} onChange={(e) => setText(e.currentTarget.value)}>
+        <select id={id} value={text} aria-describedby={id + "-hint"} onChange={(e) => setText(e.currentTarget.value)}>
           {(field.choice ?? []).map((c) => <option key={c} value={c}>{c}</option>)}
         </select>
       ) : (
-        <input id={id} value={text} title={field.about} placeholder={field.ask ? "nobody entered it" : ""} autocomplete="off" onInput={(e) => setText(e.currentTarget.value)} />
+        <input id={id} value={text} aria-describedby={id + "-hint"} placeholder={field.ask ? "nobody entered it" : ""} autocomplete="off" onInput={(e) => setText(e.currentTarget.value)} />
       )}
-      <button type="submit" disabled={text === field.text && from === field.from}>change</button>
+      <button type="submit" disabled={text === field.text && from === field.from} aria-label={"change " + field.label}>change</button>
+      <span class="source" id={id + "-hint"}>{hint}{hint && " · "}in the job's text: <code>{field.word}</code></span>
       {field.figure && (
         <label class="source">
           from document

@@ -16,13 +16,13 @@ export function Jobs({ go }: { go(to: string): void }) {
       <header class="head">
         <div>
           <h1>Jobs</h1>
-          <p>{jobs.length === 1 ? "1 job on this device" : `${jobs.length} jobs on this device`}</p>
+          <p role="status">{howMany(jobs.length)}</p>
         </div>
         <Signal />
       </header>
       <Plain />
       <main class="jobs">
-        {jobs.length === 0 && <p>No job is kept here yet{now.tried.value && !now.reached.value ? ", and no server answers." : "."}</p>}
+        {jobs.length === 0 && now.tried.value && <p>No job is kept here yet{now.reached.value ? "." : ", and no server answers."}</p>}
         <ul>
           {jobs.map((j) => <Job key={j.id} j={j} go={go} />)}
         </ul>
@@ -36,6 +36,13 @@ export function Jobs({ go }: { go(to: string): void }) {
   );
 }
 
+// How many there are: before the server has answered, what is kept here may not be all.
+function howMany(n: number): string {
+  const here = n === 1 ? "1 job on this device" : `${n} jobs on this device`;
+  if (now.tried.value) return here;
+  return n === 0 ? "looking for jobs" : here + ", looking for more";
+}
+
 function Job({ j, go }: { j: JobHead; go(to: string): void }) {
   const at = "/jobs/" + encodeURIComponent(j.id) + (j.stage ? "/" + j.stage : "");
   return (
@@ -43,14 +50,14 @@ function Job({ j, go }: { j: JobHead; go(to: string): void }) {
       <a href={at} onClick={(e) => (e.preventDefault(), go(at))}>
         <strong>{j.name}</strong>
         <span>{j.owner || "no owner said"}</span>
-        <span>{j.said ?? "not opened on this device yet"}{j.stage && j.said ? ` · ${j.stage}` : ""}</span>
+        <span>{j.said ?? "kept on this device, not planned here yet"}{j.stage && j.said ? ` · ${j.stage}` : ""}</span>
         <span>{j.saved ? `changed ${when(j.saved)}${j.by ? " by " + j.by : ""}` : ""}</span>
         {j.issued.length > 0 && <span>issued: {j.issued.at(-1)!.name}</span>}
         {j.heads.length > 1 && <span class="two">{j.heads.length} ends: two people changed it at once</span>}
       </a>
       {now.reached.value && j.seen > 0 && (
-        <a class="export" href={`/api/jobs/${encodeURIComponent(j.id)}/export`} download={j.id + ".zip"} aria-label={"all of " + j.name + " as one file"}>
-          as one file
+        <a class="export" href={`/api/jobs/${encodeURIComponent(j.id)}/export`} download={j.id + ".zip"} aria-label={"save all of " + j.name + " as a file"}>
+          save it as a file
         </a>
       )}
     </li>

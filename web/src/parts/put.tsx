@@ -92,7 +92,7 @@ export function Put() {
   const kind = kinds.find((k) => k.kind === open);
   return (
     <section class="put" aria-label="put at the peg">
-      <h3>Put at the peg, leg {leg.id}</h3>
+      <h3>Where the peg stands, on leg {leg.id}</h3>
       <Outcome at="put" />
       <div class="which" role="group" aria-label="what to put">
         <button type="button" aria-pressed={open === "bend"} onClick={() => setOpen(open === "bend" ? "" : "bend")}>bend</button>
@@ -160,7 +160,7 @@ function PutForm({ kind, leg, s, done }: { kind: Kind; leg: Leg; s: Screen; done
   };
   return (
     <form class="putform" noValidate onSubmit={(e) => (e.preventDefault(), void put(e.currentTarget))}>
-      <p class="note">A bare number is taken in {s.words.length_unit}.</p>
+      <p class="note">A bare number is taken in {s.words.length_unit}, a {s.words.chainage} in {s.words.length_unit === "in" ? "ft" : "m"}.</p>
       <label>
         {s.words.chainage} on leg {leg.id}
         <input value={at} placeholder="where the peg stands" onInput={(e) => setAt(e.currentTarget.value)} />

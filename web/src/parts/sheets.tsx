@@ -59,8 +59,8 @@ function Row({ path, about }: { path: string; about: string }) {
       <span><strong>{path}</strong> {about}</span>
       <span class="does">
         {shownAs(path) && <button type="button" disabled={off} onClick={() => look(false)} aria-label={`open ${path}`}>open</button>}
-        <button type="button" disabled={off} onClick={() => void doing(`Writing ${path}.`, async () => keep(path, await paper(path)))} aria-label={`keep ${path}`}>
-          {off ? "keep: needs the server" : "keep"}
+        <button type="button" disabled={off} onClick={() => void doing(`Writing ${path}.`, async () => keep(path, await paper(path)))} aria-label={`save ${path}`}>
+          {off ? "save: needs the server" : "save"}
         </button>
         {shownAs(path) === "pages" && <button type="button" disabled={off} onClick={() => look(true)} aria-label={`print ${path}`}>print</button>}
       </span>
@@ -111,7 +111,7 @@ export function Viewer() {
       frame.current!.contentWindow!.focus();
       frame.current!.contentWindow!.print();
     } catch {
-      told.value = "This browser does not print from here: keep the paper and print it from there.";
+      told.value = "This browser does not print from here: save the paper and print it from there.";
     }
   };
   return (
@@ -119,7 +119,7 @@ export function Viewer() {
       <div class="tools">
         <strong>{p.path}</strong>
         {as === "pages" && <button type="button" onClick={print}>print</button>}
-        <button type="button" onClick={() => keep(p.path, p.blob)}>keep</button>
+        <button type="button" onClick={() => keep(p.path, p.blob)}>save</button>
         <button type="button" onClick={() => (at.current!.close(), (shown.value = undefined))}>close</button>
       </div>
       {as === "text" && <pre tabIndex={0}>{text}</pre>}

@@ -16,7 +16,7 @@ export function Signal() {
   const parts = [
     now.reached.value || !now.tried.value ? "" : "no server",
     now.waiting.value > 0 || !now.tried.value ? "waiting for the server" : "",
-    now.plain.value ? "works only with the server" : now.ready.value ? "ready for no signal" : "would not do without signal yet",
+    now.plain.value ? "works only with the server" : now.ready.value ? "ready for no signal" : "fetching what it needs without signal",
     n === 0 ? "nothing unsent" : `${n} not yet sent`,
   ];
   return (
@@ -24,7 +24,7 @@ export function Signal() {
       <p role="status">{parts.filter(Boolean).join(" · ")}</p>
       {now.sent.value > 0 && <p class="last">last sent {when(now.sent.value)}</p>}
       {now.failing.value && <p class="late">The server does not do it: {now.failing.value}</p>}
-      {late && <p class="late">Changes of {when(now.oldest.value)} have not been sent for more than a day. Keep them as a file, or find signal.</p>}
+      {late && <p class="late">Changes of {when(now.oldest.value)} have not been sent for more than a day. Save them as a file, or find signal.</p>}
       {n > 0 && <UnsentDeeds />}
       {now.refused.value.length > 0 && <Refused />}
       {now.newer.value && <Newer />}
@@ -40,7 +40,7 @@ export function SignalInShort() {
   const parts = [
     now.reached.value || !now.tried.value ? "" : "no server",
     wrong > 0 ? `${wrong} ${wrong === 1 ? "needs" : "need"} attention` : n > 0 ? `${n} not yet sent` : "nothing unsent",
-    now.newer.value ? "new version" : now.plain.value ? "needs the server" : now.ready.value ? (n > 0 || !now.reached.value ? "" : "ready for no signal") : "needs signal yet",
+    now.newer.value ? "new version" : now.plain.value ? "needs the server" : now.ready.value ? (n > 0 || !now.reached.value ? "" : "ready for no signal") : "needs signal for now",
   ];
   return (
     <details class="short">
@@ -62,7 +62,7 @@ function UnsentDeeds() {
     <p class="deeds-of-signal">
       <button type="button" onClick={() => void sync()}>send now</button>
       <button type="button" onClick={() => void unsentFile().then((text) => keepAs(`not-sent-${new Date().toISOString().slice(0, 10)}.json`, text, "application/json"))}>
-        keep the unsent as a file
+        save the unsent changes as a file
       </button>
     </p>
   );

@@ -93,10 +93,13 @@ export function Outcome({ at }: { at: string }) {
   return (
     <p class="outcome">
       {f.said || "planned anew: no finding is new, none is gone"}
-      {first ? <> · <Place of={first} /> {first.text}</> : gone && ` · ${gone.where && gone.where + ": "}${gone.text}`}
+      {first ? <> · <Place of={first} /> {short(first.text)}</> : gone && ` · ${gone.where && gone.where + ": "}${short(gone.text)}`}
     </p>
   );
 }
+
+// The beginning of a long finding: the whole of it stands in the note and on its card.
+const short = (text: string): string => (text.length <= 110 ? text : text.slice(0, text.lastIndexOf(" ", 110)) + " …");
 
 /** Before is a tag on what is still of the plan before a change. */
 export function Before() {
