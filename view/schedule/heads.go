@@ -29,7 +29,7 @@ func (s Set) Heads() []Head {
 	add(len(s.plan.Units), short.Laying())
 	add(len(s.plan.Covers), short.Covers())
 	add(len(s.plan.Joints), short.Joints())
-	add(0, s.Zones())
+	add(0, s.Zones(), s.Stretches())
 	add(len(s.plan.SetOut), short.SetOut())
 	add(0, append(s.some(), s.Bill(), s.Orders(), s.Findings(), s.Proof())...)
 	return out
@@ -37,7 +37,7 @@ func (s Set) Heads() []Head {
 
 // Table is one of All by its name; false: there is none of that name.
 func (s Set) Table(name string) (table.Table, bool) {
-	one := map[string]func() table.Table{"cutting": s.Cutting, "schedule": s.Laying, "covers": s.Covers, "joints": s.Joints, "zones": s.Zones, "set-out": s.SetOut,
+	one := map[string]func() table.Table{"cutting": s.Cutting, "schedule": s.Laying, "covers": s.Covers, "joints": s.Joints, "zones": s.Zones, "stretches": s.Stretches, "set-out": s.SetOut,
 		"bill": s.Bill, "orders": s.Orders, "findings": s.Findings, "proof": s.Proof}
 	if make, ok := one[name]; ok {
 		return make(), true

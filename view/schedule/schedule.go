@@ -4,6 +4,7 @@
 //	schedule.go  All, and how a job's system and words choose heads and units
 //	cutting.go   the cutting list: one row a piece, by the unit it comes from
 //	laying.go    units, covers, joints and zones, leg by leg in laying order
+//	cables.go    what cables go through
 //	setout.go    where every joint stands, in the job's own coordinates
 //	pegs.go      what the run is set out from, and the pegs beside it
 //	grades.go    what a laser is set to and the one reading of each grade
@@ -31,19 +32,20 @@ type Set struct {
 	coordinates job.CoordUnit // of eastings, northings and levels
 	levels      job.Levels
 	rules       job.Rules
-	weighed     bool // loads are given by mass
+	entries     map[string][]job.ConduitEntry // of each leg, in its order
+	weighed     bool                          // loads are given by mass
 	speech      wording.Speech
 }
 
 // Of prepares the tables of a job's plan.
 func Of(p planner.Plan, j job.Job) Set {
 	load, _ := job.ReadLoad(j.Dig.Load.Value)
-	return Set{plan: p, coordinates: j.Coordinates.Unit, levels: j.Levels, rules: j.Rules, weighed: load.Mass > 0, speech: p.Job.Speech()}
+	return Set{plan: p, coordinates: j.Coordinates.Unit, levels: j.Levels, rules: j.Rules, entries: entriesOf(j), weighed: load.Mass > 0, speech: p.Job.Speech()}
 }
 
 // All are the tables in the order of the pack.
 func (s Set) All() []table.Table {
-	return slices.Concat([]table.Table{s.Cutting(), s.Laying(), s.Covers(), s.Joints(), s.Zones(), s.SetOut()}, s.some(), []table.Table{s.Bill(), s.Orders(), s.Findings(), s.Proof()})
+	return slices.Concat([]table.Table{s.Cutting(), s.Laying(), s.Covers(), s.Joints(), s.Zones(), s.Stretches(), s.SetOut()}, s.some(), []table.Table{s.Bill(), s.Orders(), s.Findings(), s.Proof()})
 }
 
 // some are the tables that a plan may be without.

@@ -18,7 +18,7 @@ var stageTables = [...]struct{ id, name, tables string }{
 	{"bed", "Bed", "grades set-out"},
 	{"set", "Set", "schedule joints set-out"},
 	{"fill", "Fill", "dig-fill dig-layers dig-balance dig-fabric"},
-	{"cables", "Cables", "schedule"},
+	{"cables", "Cables", "stretches zones"},
 	{"cover", "Cover", "covers cutting"},
 	{"handover", "Hand over", "findings proof"},
 }

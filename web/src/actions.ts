@@ -148,10 +148,25 @@ async function shownBefore(r: Revision): Promise<boolean> {
   const s = await screens.drawn(r, now.view.value);
   if (!s || now.revision.value !== r) return false;
   shown(r, s);
-  opening = new Promise((later) => setTimeout(later, 30))
-    .then(() => (now.revision.value === r ? opened(r) : undefined))
-    .catch(() => undefined); // whoever asks the core something opens the job then
+  takeUp(r);
   return true;
+}
+
+// The core takes up what is shown already. Where that is stopped by hand, questions are not answered until somebody tries again;
+// where it fails otherwise, whoever asks the core something opens the job then.
+function takeUp(r: Revision): void {
+  const [end, at, mine] = ticking(true);
+  at("planning again what is shown, to answer");
+  const taken = new Promise((later) => setTimeout(later, 30))
+    .then(() => (now.revision.value === r ? opened(r) : undefined))
+    .catch((fault) => {
+      if (stopped !== mine || now.revision.value !== r) return;
+      now.trouble.value = { text: "Cards and tables are not told: stopped by hand.", again: () => takenUpAgain(r) };
+      throw fault;
+    })
+    .finally(end);
+  taken.catch(() => undefined);
+  opening = taken;
 }
 
 /** plan plans a revision whole, and shows it. Where that is stopped or fails, what was shown stays, and the page says so. */
@@ -168,6 +183,7 @@ export async function plan(r: Revision): Promise<void> {
     const b = await core.bytes("open", JSON.stringify({ job: r.content, ...view }), files);
     if (now.revision.value !== r) return; // a newer one is being planned
     const s = JSON.parse(new TextDecoder().decode(b)) as Screen;
+    opening = Promise.resolve();
     screens.keep(r, view, b);
     if (!first) return await inPlace(r, s);
     shown(r, s);
@@ -194,20 +210,40 @@ async function outlined(r: Revision, files: Record<string, Uint8Array>, at: (wha
   });
 }
 
-// What the core is at, with how long it has been at it once that is longer than a moment.
+function takenUpAgain(r: Revision): void {
+  if (now.revision.value !== r || !now.screen.value) return;
+  takeUp(r);
+  batch(() => {
+    now.trouble.value = undefined;
+    now.screen.value = { ...now.screen.value! }; // whatever follows from it asks anew
+  });
+  if (now.selected.value) void select(now.selected.value);
+}
+
+// What the core is at, with how long it has been at it once that is longer than a moment, and how long it took the last time.
+// Quietly: nothing is said before that.
 let planning = 0;
 let stopped = 0; // the one that somebody stopped last
 const byHand = "stopped by hand";
-function ticking(): [end: () => void, at: (what: string) => void] {
+const took = new Map<string, number>(); // seconds, by job
+function ticking(quietly = false): [end: () => void, at: (what: string) => void, mine: number] {
   const mine = ++planning;
   const began = Date.now();
+  const of = now.revision.value?.job ?? "";
+  const last = took.get(of) ?? 0;
   let what = "planning";
   const say = (text: string): void => {
     if (planning === mine) now.doing.value = text;
   };
-  say(what);
-  const clock = setInterval(() => say(`${what}, ${Math.round((Date.now() - began) / 1000)} s`), 1000);
-  return [() => (clearInterval(clock), say("")), (next) => say((what = next))];
+  if (!quietly) say(what);
+  const clock = setInterval(() => say(`${what}, ${seconds()} s${last > 1 ? ` of about ${last}` : ""}`), 1000);
+  const seconds = (): number => Math.round((Date.now() - began) / 1000);
+  const end = (): void => {
+    clearInterval(clock);
+    if (stopped !== mine && planning === mine) took.set(of, seconds());
+    say("");
+  };
+  return [end, (next) => ((what = next), quietly || say(what)), mine];
 }
 
 // The list of jobs says of each what was seen of it last.

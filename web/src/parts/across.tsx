@@ -4,7 +4,7 @@ import { about } from "../actions";
 import type { Across } from "../screen";
 import * as now from "../state";
 import { FigurePane } from "./figure";
-import { Groups } from "./groups";
+import { Fold, Groups } from "./groups";
 import { Before } from "./told";
 
 export function AcrossView() {
@@ -32,7 +32,8 @@ export function AcrossView() {
       <Before />
       <h3>{across.title}</h3>
       <FigurePane figure={across.figure} tall />
-      <Groups groups={across.groups} />
+      <Groups groups={across.groups.slice(0, 1)} />
+      <div>{across.groups.slice(1).map((g) => <Fold key={g.name} name={g.name}><Groups groups={[{ ...g, name: "" }]} /></Fold>)}</div>
     </article>
   );
 }

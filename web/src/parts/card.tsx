@@ -1,13 +1,11 @@
 // The card of whatever is selected: what it is, its figures in both systems, what stands behind them, and what can be typed here.
-import { signal } from "@preact/signals";
-import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { edit } from "../actions";
 import type { Card, CardField, Try } from "../screen";
 import * as now from "../state";
 import { Deeds, doable } from "./deeds";
 import { FigurePane } from "./figure";
-import { Groups } from "./groups";
+import { Fold, Groups } from "./groups";
 import { Large } from "./stage";
 import { Before, Outcome } from "./told";
 
@@ -52,25 +50,6 @@ export function CardView({ card, narrow = false }: { card: Card; narrow?: boolea
       {(card.proof ?? []).length > 0 && <Fold name="Proof">{card.proof.map((p) => <p key={p}>{p}</p>)}</Fold>}
       {(card.sources ?? []).length > 0 && <Fold name="Documents">{card.sources.map((p) => <p key={p} class="source">{p}</p>)}</Fold>}
     </article>
-  );
-}
-
-// Which headings of cards lie open: who looks at levels looks at those of the next unit too.
-const unfolded = signal<ReadonlySet<string>>(new Set(["Findings"]));
-
-function Fold({ name, count = 0, children }: { name: string; count?: number; children: ComponentChildren }) {
-  const toggled = (open: boolean): void => {
-    if (open === unfolded.value.has(name)) return;
-    const next = new Set(unfolded.value);
-    if (open) next.add(name);
-    else next.delete(name);
-    unfolded.value = next;
-  };
-  return (
-    <details class="fold" open={unfolded.value.has(name)} onToggle={(e) => e.target === e.currentTarget && toggled(e.currentTarget.open)}>
-      <summary>{name} {count > 0 && <span class="count">{count}</span>}</summary>
-      {children}
-    </details>
   );
 }
 

@@ -1,5 +1,5 @@
 // One job: its head, the stages, the strip with the long section, and under it what the stage shows.
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import * as act from "../actions";
 import type { StageID } from "../state";
 import * as now from "../state";
@@ -45,8 +45,8 @@ export function Desk({ go }: { go(to: string): void }) {
       {!narrow && (
         <div class="below">
           {s && <Closeness />}
-          <Key />
           {s && <Legend />}
+          <Key />
         </div>
       )}
       {s && !narrow && <Hand />}
@@ -135,7 +135,7 @@ const looked: Partial<Record<StageID, "across">> = { dig: "across", bed: "across
 function Stage({ narrow }: { narrow: boolean }) {
   const s = now.screen.value!;
   const g = s.stages.find((g) => g.id === now.stage.value) ?? s.stages[0]!;
-  useEffect(() => {
+  useLayoutEffect(() => {
     now.pictured.value = looked[g.id as StageID] ?? "plan";
     now.tabled.value = "";
   }, [g.id]);

@@ -1,6 +1,6 @@
 // What the open stage has to say: along the run, and large where the peg stands. The core is asked anew when the stage, the plan
 // or the peg changes; an answer that comes late is not shown.
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import { about, alongOf, besideOf, select } from "../actions";
 import { Lane } from "../core/lane";
 import type { AlongKind, Here } from "../screen";
@@ -38,14 +38,22 @@ export function useStage(): void {
   }, [s, stage, here, height]);
 }
 
+let room = 280; // CSS pixels that the figures took the last time
+
 /** Large is what counts for the stage where the peg stands, in large figures, with what can be done about it. */
 export function Large() {
   const s = now.screen.value!;
   const h = now.beside.value;
   const name = s.stages.find((g) => g.id === now.stage.value)?.name ?? "";
-  if (!h || h.stage !== now.stage.value) return null;
+  const at = useRef<HTMLElement>(null);
+  const there = h && h.stage === now.stage.value;
+  useLayoutEffect(() => { // the room stays taken while figures are asked for
+    if (there) room = at.current!.offsetHeight;
+    else at.current!.style.minHeight = room + "px";
+  });
+  if (!there) return <section key="waiting" class="large-figures" ref={at} />;
   return (
-    <section class="large-figures" aria-label={`${name} at ${h.title}`}>
+    <section key="there" class="large-figures" ref={at} aria-label={`${name} at ${h.title}`}>
       <h3>
         {name} {h.key !== now.selected.value && <span class="at">{h.title}</span>}
       </h3>

@@ -12,6 +12,7 @@ export function TableView({ name }: { name: string }) {
   const [fault, setFault] = useState("");
   const hash = now.screen.value?.hash;
   const view = now.view.value;
+  const well = !now.trouble.value; // what was not told for a trouble is asked for again after it
   useEffect(() => {
     let current = true;
     if (hash) about<Table>("table", { name }).then(
@@ -21,7 +22,7 @@ export function TableView({ name }: { name: string }) {
     return () => {
       current = false;
     };
-  }, [name, hash, view]);
+  }, [name, hash, view, well]);
   if (fault) return <p class="waiting" role="alert">{fault}</p>;
   if (!table) return <p class="waiting">The table is being made.</p>;
   return <Rows table={table} old={now.before.value || table.of !== hash} />;
