@@ -28,7 +28,7 @@ export function Next() {
     <div class="next">
       <button type="button" disabled={before < 0} onClick={() => go(before)}>back</button>
       <button type="button" class="main" disabled={!name} onClick={() => go(next)}>
-        {name ? <><span>next {a!.stop}</span> <strong class={name.length > 7 ? "small" : ""}>{name}</strong></> : <span>{at.length > 0 ? `that was the last ${a!.stop}` : "nothing comes next here"}</span>}
+        {name ? <><span>next {a!.stop}</span> <strong class={name.length > 9 ? "smaller" : name.length > 7 ? "small" : ""}>{name}</strong></> : <span>{at.length > 0 ? `that was the last ${a!.stop}` : "nothing comes next here"}</span>}
       </button>
       <button type="button" aria-haspopup="dialog" onClick={() => (setOpen(true), sheet.current!.showModal())}>something else</button>
       <dialog ref={sheet} class="else" aria-label="something else" onClose={() => setOpen(false)}>
