@@ -38,7 +38,7 @@ export function useStage(): void {
   }, [s, stage, here, height]);
 }
 
-let room = 280; // CSS pixels that the figures took the last time
+let room = matchMedia("(max-width: 699px)").matches ? 400 : 280; // CSS pixels that the figures took the last time
 
 /** Large is what counts for the stage where the peg stands, in large figures, with what can be done about it. */
 export function Large() {
