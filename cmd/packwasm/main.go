@@ -4,12 +4,13 @@
 // from the planning core, or is one that was issued.
 //
 //	trenchwrightPack.version
-//	trenchwrightPack.open(job, plan, attachments)  takes a plan; the answer is empty
-//	trenchwrightPack.files()                       all files of its pack, [{path, about, server}]; draws them all
-//	trenchwrightPack.file(path)                    the bytes of one of them; draws no more than it has to
-//	trenchwrightPack.read(drop, kept)              what dropped files hold, as package dropped says it
+//	trenchwrightPack.open(job, state, plan, attachments)  takes a plan; the answer is empty
+//	trenchwrightPack.files()                              all files of its pack, [{path, about, server}]; draws them all
+//	trenchwrightPack.file(path)                           the bytes of one of them; draws no more than it has to
+//	trenchwrightPack.read(drop, kept)                     what dropped files hold, as package dropped says it
 //
-// Job and drop are JSON text, the plan is its JSON as bytes, attachments and kept are objects that hold the bytes of each file:
+// State is {revision, history} as package stamp has it: papers say which state of the job they are of; where it is empty, they are
+// of a job file by itself. Job, state and drop are JSON text, the plan is its JSON as bytes, attachments and kept are objects that hold the bytes of each file:
 // attachments by their names, kept by their SHA-256. An answer is a Uint8Array, or an object {error} with words. What the
 // server alone can write is marked so, and asking for it is an error.
 package main
@@ -23,6 +24,7 @@ import (
 	"trenchwright/base/finding"
 	"trenchwright/job"
 	"trenchwright/job/planner"
+	"trenchwright/job/stamp"
 	"trenchwright/view/dropped"
 	"trenchwright/view/pack/light"
 )
@@ -31,9 +33,9 @@ func main() {
 	var p pack
 	js.Global().Set("trenchwrightPack", js.ValueOf(map[string]any{
 		"version": planner.Core,
-		"open": answering("the job as JSON text, the bytes of its plan and an object with its attachments", func(args []js.Value) ([]byte, error) {
-			return p.open([]byte(args[0].String()), bytesOf(args[1]), held{args[2]})
-		}, js.TypeString, js.TypeObject, js.TypeObject),
+		"open": answering("the job and its state as JSON text, the bytes of its plan and an object with its attachments", func(args []js.Value) ([]byte, error) {
+			return p.open([]byte(args[0].String()), []byte(args[1].String()), bytesOf(args[2]), held{args[3]})
+		}, js.TypeString, js.TypeString, js.TypeObject, js.TypeObject),
 		"files": answering("nothing", func([]js.Value) ([]byte, error) { return p.list() }),
 		"file": answering("the path of a file", func(args []js.Value) ([]byte, error) {
 			return p.file(args[0].String())
@@ -77,8 +79,20 @@ type listed struct {
 	Server bool   `json:"server"` // only the server can write it
 }
 
-func (p *pack) open(text, plan []byte, with held) ([]byte, error) {
+// state is which revision of a job is open.
+type state struct {
+	Revision string        `json:"revision"`
+	History  stamp.History `json:"history"`
+}
+
+func (p *pack) open(text, which, plan []byte, with held) ([]byte, error) {
 	p.of = nil
+	var at state
+	if len(which) > 0 {
+		if err := json.Unmarshal(which, &at); err != nil {
+			return nil, fmt.Errorf("the state of the job cannot be read: %w", err)
+		}
+	}
 	j, faults := job.FromJSON(text)
 	if faults.Any(finding.Fault) {
 		return nil, fmt.Errorf("the job has faults: %s", faults[0].Text)
@@ -94,7 +108,7 @@ func (p *pack) open(text, plan []byte, with held) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	p.of = light.Of(of, j, light.Writers{}, surfaces...)
+	p.of = light.Of(of, j, at.History.Of(at.Revision), light.Writers{}, surfaces...)
 	return nil, nil
 }
 

@@ -10,10 +10,12 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"trenchwright/demo"
 	"trenchwright/job"
 	"trenchwright/job/planner"
+	"trenchwright/job/stamp"
 	"trenchwright/tools/module"
 	"trenchwright/view/dropped"
 	"trenchwright/view/groundin"
@@ -39,7 +41,12 @@ func TestBrowserAndProgramWriteTheSamePapers(t *testing.T) {
 			}
 			return at
 		}
-		args := []string{put("job", job.CanonicalJSON(on.Job)), put("plan", plan)}
+		state := stated(name)
+		which, err := json.Marshal(state)
+		if err != nil {
+			t.Fatal(err)
+		}
+		args := []string{put("job", job.CanonicalJSON(on.Job)), put("state", which), put("plan", plan)}
 		for i, c := range on.Clips {
 			args = append(args, c.Name+"="+put(fmt.Sprint("clip", i), c.Bytes))
 		}
@@ -51,7 +58,8 @@ func TestBrowserAndProgramWriteTheSamePapers(t *testing.T) {
 		if err := json.Unmarshal(got["files"], &list); err != nil {
 			t.Fatal(err)
 		}
-		files := pack.Files(p, on.Job, on.Surfaces...)
+		whole := pack.Of(p, on.Job, state.History.Of(state.Revision), on.Surfaces...)
+		files := whole.Files()
 		if len(list) != len(files) || len(files) == 0 {
 			t.Fatalf("%s: %d files in the browser's list, %d in the program's", name, len(list), len(files))
 		}
@@ -76,6 +84,18 @@ func TestBrowserAndProgramWriteTheSamePapers(t *testing.T) {
 		}
 		t.Logf("%s: %d files with the same bytes, %d that are the server's", name, same, left)
 	}
+}
+
+// stated is a state to be printed: issued, not issued with changes that are not yet sent, and none, for the three demo jobs.
+func stated(name string) (s struct {
+	Revision string        `json:"revision"`
+	History  stamp.History `json:"history"`
+}) {
+	day := time.Date(2026, 11, 26, 13, 21, 30, 123e6, time.UTC)
+	s.History.Revisions = []stamp.Revision{{ID: "A", Author: "Ann", At: day}, {ID: "01ARYZ6S41TSV4RRFFQ69G5FAV", Parents: []string{"A"}, At: day, Unsent: true}}
+	s.History.Issued = []stamp.Issue{{Name: "First", Revision: "A", Author: "Bo", Core: planner.Core, At: day.Add(time.Hour)}}
+	s.Revision = map[string]string{"tram-depot": "A", "hand-troughs": "01ARYZ6S41TSV4RRFFQ69G5FAV"}[name]
+	return s
 }
 
 // parted are the files of a stream that pack.cjs wrote.

@@ -1,8 +1,6 @@
 package server
 
 import (
-	"bytes"
-	"compress/gzip"
 	"context"
 	"fmt"
 	"io"
@@ -34,7 +32,7 @@ func (a *api) issuing(h huma.API) {
 		if err != nil {
 			return nil, a.answered(err)
 		}
-		z, err := gzip.NewReader(bytes.NewReader(packed))
+		z, err := store.Unpacked(packed)
 		if err != nil {
 			return nil, a.answered(err)
 		}

@@ -1,8 +1,6 @@
 package server
 
 import (
-	"bytes"
-	"compress/gzip"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -18,6 +16,7 @@ import (
 	"trenchwright/edge/store"
 	"trenchwright/job"
 	"trenchwright/job/planner"
+	"trenchwright/job/stamp"
 	"trenchwright/place/ground"
 	"trenchwright/view/pack"
 	"trenchwright/view/pack/light"
@@ -41,12 +40,22 @@ type planned struct {
 	job      job.Job
 	surfaces []*ground.Surface
 	plan     planner.Plan
-	pack     *light.Pack
+	pack     *light.Pack // of the state that was asked for last
+	of       stamp.Stamp
+}
+
+// packOf is the pack of a state of the job.
+func (l *planned) packOf(of stamp.Stamp) *light.Pack {
+	if l.pack == nil || stampKey(l.of) != stampKey(of) {
+		l.pack, l.of = pack.Of(l.plan, l.job, of, l.surfaces...), of
+	}
+	return l.pack
 }
 
 const (
 	planName   = "plan.json"
 	listName   = "files"
+	filesName  = "files/"
 	screenName = "screen/" // behind it the system and the words of the view
 )
 
@@ -58,39 +67,58 @@ type packFile struct {
 
 // kept gives what is kept under a name for a revision, packed by gzip; where nothing is, it is made.
 func (m *maker) kept(ctx context.Context, revision, name string) ([]byte, error) {
-	if b, ok := m.held.get(revision + "/" + name); ok { // a revision never changes
-		return b, nil
-	}
-	b, err := m.fromStore(ctx, revision, name)
-	if err == nil {
-		m.held.put(revision+"/"+name, b)
-	}
-	return b, err
+	return m.keptOf(ctx, revision, name, "", stamp.Stamp{})
 }
 
-// fromStore is kept without what is held in memory.
-func (m *maker) fromStore(ctx context.Context, revision, name string) ([]byte, error) {
+// paper is one file of the pack of a revision, packed by gzip, and says which state of the job it is of.
+func (m *maker) paper(ctx context.Context, revision, path string) ([]byte, error) {
 	r, err := m.store.Revision(ctx, revision)
 	if err != nil {
 		return nil, err
 	}
-	if b, ok, err := m.store.Kept(ctx, r.Hash, planner.Core, name); ok || err != nil {
+	of, err := m.stamped(ctx, r)
+	if err != nil {
+		return nil, err
+	}
+	return m.keptOf(ctx, revision, filesName+path, stampKey(of), of)
+}
+
+// keptOf is kept for things that say of which state they are: key tells those of one state from those of another.
+func (m *maker) keptOf(ctx context.Context, revision, name, key string, of stamp.Stamp) ([]byte, error) {
+	held := revision + "/" + name + key
+	if b, ok := m.held.get(held); ok { // a revision never changes
+		return b, nil
+	}
+	b, err := m.fromStore(ctx, revision, name, key, of)
+	if err == nil {
+		m.held.put(held, b)
+	}
+	return b, err
+}
+
+// fromStore is keptOf without what is held in memory.
+func (m *maker) fromStore(ctx context.Context, revision, name, key string, of stamp.Stamp) ([]byte, error) {
+	r, err := m.store.Revision(ctx, revision)
+	if err != nil {
+		return nil, err
+	}
+	if b, ok, err := m.store.Kept(ctx, r.Hash, planner.Core, name+key); ok || err != nil {
 		return b, err
 	}
 	m.one.Lock()
 	defer m.one.Unlock()
-	if b, ok, err := m.store.Kept(ctx, r.Hash, planner.Core, name); ok || err != nil {
+	if b, ok, err := m.store.Kept(ctx, r.Hash, planner.Core, name+key); ok || err != nil {
 		return b, err
 	}
 	if err := m.plan(ctx, r); err != nil {
 		return nil, err
 	}
-	b, err := m.made(name)
+	b, err := m.made(name, of)
 	if err != nil {
 		return nil, err
 	}
-	b = pressed(b)
-	return b, m.store.Keep(ctx, r.Hash, planner.Core, name, b)
+	b = store.Packed(b)
+	return b, m.store.Keep(ctx, r.Hash, planner.Core, name+key, b)
 }
 
 // plan plans a revision, unless it is the one that was planned last.
@@ -115,18 +143,18 @@ func (m *maker) plan(ctx context.Context, r store.Revision) error {
 		return refused(http.StatusUnprocessableEntity, err.Error())
 	}
 	p := planner.Make(j, surfaces...)
-	m.last = planned{r.Hash, j, surfaces, p, pack.Of(p, j, surfaces...)}
+	m.last = planned{hash: r.Hash, job: j, surfaces: surfaces, plan: p}
 	return nil
 }
 
 // made is one thing that follows from the plan made last.
-func (m *maker) made(name string) ([]byte, error) {
+func (m *maker) made(name string, of stamp.Stamp) ([]byte, error) {
 	if name == planName {
 		return json.Marshal(m.last.plan)
 	}
 	if name == listName {
 		var list []packFile
-		for _, f := range m.last.pack.Files() {
+		for _, f := range m.last.packOf(of).Files() {
 			list = append(list, packFile{f.Name, f.About})
 		}
 		return json.Marshal(list)
@@ -135,19 +163,11 @@ func (m *maker) made(name string) ([]byte, error) {
 		system, words, _ := strings.Cut(view, "/")
 		return screen.JSON(m.last.plan, m.last.job, screen.View{System: system, Words: words}, m.last.surfaces...), nil
 	}
-	path := strings.TrimPrefix(name, "files/")
-	if f, ok := m.last.pack.Find(path); ok {
+	path := strings.TrimPrefix(name, filesName)
+	if f, ok := m.last.packOf(of).Find(path); ok {
 		return f.Make()
 	}
 	return nil, refused(http.StatusNotFound, fmt.Sprintf("the pack has no file %s", path))
-}
-
-func pressed(b []byte) []byte {
-	var z bytes.Buffer
-	w := gzip.NewWriter(&z)
-	_, _ = w.Write(b)
-	_ = w.Close()
-	return z.Bytes()
 }
 
 func (a *api) plans(h huma.API) {
@@ -201,7 +221,7 @@ func (a *api) plans(h huma.API) {
 		Path    string `path:"path"`
 		Accepts string `header:"Accept-Encoding"`
 	}) (*huma.StreamResponse, error) {
-		b, err := a.plan.kept(ctx, in.Revision, "files/"+in.Path)
+		b, err := a.plan.paper(ctx, in.Revision, in.Path)
 		if err != nil {
 			return nil, a.answered(err)
 		}
@@ -228,7 +248,7 @@ func sent(packed []byte, kind, name, accepts string) *huma.StreamResponse {
 			_, _ = c.BodyWriter().Write(packed)
 			return
 		}
-		if z, err := gzip.NewReader(bytes.NewReader(packed)); err == nil {
+		if z, err := store.Unpacked(packed); err == nil {
 			_, _ = io.Copy(c.BodyWriter(), z)
 		}
 	}}

@@ -5,7 +5,8 @@
 //	assets.go  the files of the workspace, sent as they are packed
 //	api.go     what is under /api, and how it refuses      jobs.go         jobs and revisions
 //	held.go    what was asked for last, in memory
-//	plans.go   plans and packs, kept once they were made   attachments.go  files by their hash
+//	plans.go   plans and packs, kept once they were made   stamps.go       which state of the job a paper is of
+//	attachments.go  files by their hash
 //	issuing.go plans as they were issued                   moving.go       a job as one file; dropped.go: files dropped on a page
 //	changes.go what changed, and the stream that says so
 package server
@@ -34,7 +35,7 @@ type Options struct {
 
 // policy is what pages of ours may do: run our own scripts and the core, and nothing from anywhere else.
 const policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data: blob:; font-src 'self'; " +
-	"connect-src 'self'; worker-src 'self'; manifest-src 'self'; frame-src 'self' blob:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+	"connect-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 
 // Built tells whether the workspace was built into the program: ErrNotBuilt where it was not.
 func Built(in fs.FS) error {

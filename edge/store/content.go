@@ -1,13 +1,10 @@
 package store
 
 import (
-	"bytes"
-	"compress/gzip"
 	"context"
 	"crypto/sha256"
 	"database/sql"
 	"encoding/hex"
-	"io"
 	"regexp"
 	"slices"
 	"strings"
@@ -64,7 +61,7 @@ func hashOf(b []byte) string {
 
 // put keeps c, if it is not here yet.
 func (c content) put(ctx context.Context, tx *sql.Tx) error {
-	done, err := tx.ExecContext(ctx, "INSERT INTO contents (hash, size, text) VALUES (?, ?, ?) ON CONFLICT DO NOTHING", c.hash, len(c.text), packed(c.text))
+	done, err := tx.ExecContext(ctx, "INSERT INTO contents (hash, size, text) VALUES (?, ?, ?) ON CONFLICT DO NOTHING", c.hash, len(c.text), Packed(c.text))
 	if err != nil {
 		return err
 	}
@@ -77,28 +74,4 @@ func (c content) put(ctx context.Context, tx *sql.Tx) error {
 		}
 	}
 	return nil
-}
-
-// packed is b compressed.
-func packed(b []byte) []byte {
-	var out bytes.Buffer
-	w := gzip.NewWriter(&out)
-	w.Write(b) // into memory: it cannot fail
-	w.Close()
-	return out.Bytes()
-}
-
-// unpacked is what was packed, and an error if it is not size bytes.
-func unpacked(b []byte, size int64) ([]byte, error) {
-	r, err := gzip.NewReader(bytes.NewReader(b))
-	if err != nil {
-		return nil, err
-	}
-	out := make([]byte, 0, size)
-	buffer := bytes.NewBuffer(out)
-	n, err := io.Copy(buffer, io.LimitReader(r, size+1))
-	if err == nil && n != size {
-		err = refuse(Unusable, "Go on from the last backup", "something kept with %d bytes has %d", size, n)
-	}
-	return buffer.Bytes(), err
 }

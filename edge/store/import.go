@@ -110,7 +110,7 @@ func (p *parcel) putIssued(ctx context.Context, tx *sql.Tx, came *Imported) erro
 			return err
 		}
 		one.PlanSize = int64(len(plan))
-		_, fresh, err := issue(ctx, tx, one, packed(plan))
+		_, fresh, err := issue(ctx, tx, one, Packed(plan))
 		if err != nil {
 			return err
 		}

@@ -44,7 +44,7 @@ func (s *Store) Issue(ctx context.Context, i Issuing) (Issued, error) {
 		return Issued{}, err
 	}
 	one := Issued{ID: i.ID, Revision: i.Revision, Name: i.Name, Author: i.Author, Core: i.Core, PlanSHA256: hashOf(i.Plan), PlanSize: int64(len(i.Plan))}
-	plan := packed(i.Plan)
+	plan := Packed(i.Plan)
 	err := s.change(ctx, func(tx *sql.Tx) error {
 		r, err := revision(ctx, tx, i.Revision)
 		if errors.Is(err, sql.ErrNoRows) {

@@ -7,6 +7,7 @@
 //	save.go     Save, Restore: revisions; content.go: their texts
 //	read.go     Jobs, Job, Revision, Content
 //	merge.go    Merge: two heads over the revision that both come from
+//	packing.go  gzip, for the store and for whoever sends what it keeps
 //	attach.go   attachments by their SHA-256
 //	issue.go    plans that were issued
 //	kept.go     what can be made again, as much of it as there is room for

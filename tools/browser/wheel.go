@@ -42,12 +42,14 @@ func (b *Browser) Before(script string) {
 	b.call("POST", "/goog/cdp/execute", map[string]any{"cmd": "Page.addScriptToEvaluateOnNewDocument", "params": map[string]any{"source": script}}, nil)
 }
 
-// Printed is the page as it is printed, a PDF.
+// Printed is the page as it is printed, a PDF: on A4, or on whatever paper the page itself asks for. Chromium's driver alone can;
+// the other's prints nothing.
 func (b *Browser) Printed() []byte {
 	b.t.Helper()
-	var text string
-	b.call("POST", "/print", map[string]any{}, &text)
-	pdf, err := base64.StdEncoding.DecodeString(text)
+	var made struct{ Data string }
+	paper := map[string]any{"preferCSSPageSize": true, "printBackground": false, "paperWidth": 210 / 25.4, "paperHeight": 297 / 25.4}
+	b.call("POST", "/goog/cdp/execute", map[string]any{"cmd": "Page.printToPDF", "params": paper}, &made)
+	pdf, err := base64.StdEncoding.DecodeString(made.Data)
 	if err != nil {
 		b.t.Fatal(err)
 	}

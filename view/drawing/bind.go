@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"trenchwright/job/planner"
+	"trenchwright/job/stamp"
 	"trenchwright/view/scene"
 )
 
@@ -25,7 +27,15 @@ func kindOf(p scene.Page) string {
 	return kind
 }
 
-// Bind makes loose sheets one pack: it gives each the number of its page, with head before it (the revision, say), and the
+// Head is what stands before the number of every page: which state of the job it is of.
+func Head(p planner.Plan, of stamp.Stamp) string {
+	if of.Known() {
+		return of.Brief(p.Job.Hash)
+	}
+	return joined(" · ", prefixed("revision ", p.Job.Revision), p.Job.On, of.Brief(p.Job.Hash))
+}
+
+// Bind makes loose sheets one pack: it gives each the number of its page, with head before it (see Head), and the
 // row of words that lead to the other sheets, its own word underlined. In the bookmarks the first sheet of a kind stands
 // over the others. The pages given are not changed.
 func Bind(pages []scene.Page, head string) []scene.Page {
@@ -45,8 +55,11 @@ func Bind(pages []scene.Page, head string) []scene.Page {
 			marks = append(marks, scene.Text{At: scene.Point{X: p.Width - 5, Y: 6}, String: number, Size: 1.8, Align: scene.Right, VAlign: scene.Top})
 		} else {
 			marks = append(marks, tabs(p, first, titles)...)
-			marks = append(marks, scene.Text{At: scene.Point{X: p.Width - edge, Y: edge + headFor(sizeFor(p)).note},
-				String: joined(" · ", head, number), Size: sizeFor(p), Align: scene.Right})
+			size := sizeFor(p)
+			room := float64((p.Width-2*edge)*headPart) - scene.TextWidth(" · "+number, size, scene.Regular)
+			said, _, _ := scene.Fit(head, size, size, scene.Regular, room)
+			marks = append(marks, scene.Text{At: scene.Point{X: p.Width - edge, Y: edge + headFor(size).note},
+				String: joined(" · ", said, number), Size: size, Align: scene.Right})
 		}
 		p.Marks, p.Level = marks, 1
 		if first[kindOf(p)] == p.Name {
@@ -56,6 +69,9 @@ func Bind(pages []scene.Page, head string) []scene.Page {
 	}
 	return bound
 }
+
+// headPart is how much of the width is there for the head and the number; the rest is the sheet's own line.
+const headPart = 0.3
 
 func sizeFor(p scene.Page) float64 {
 	if p.Width > 800 {

@@ -151,7 +151,7 @@ func (c *cardSheet) banner(top float64) float64 {
 
 // foot says which state of the job the card belongs to and how its figures are rounded. It returns where it begins.
 func (c *cardSheet) foot() float64 {
-	text := joined(" · ", prefixed("revision ", c.plan.Job.Revision), c.plan.Job.On, "job "+short(c.plan.Job.Hash), "lengths "+c.style.Format.Rounding())
+	text := joined(" · ", c.stated(), "lengths "+c.style.Format.Rounding())
 	line, size, _ := scene.Fit(text, cardSize, 1.5, scene.Regular, cardWidth-2*cardEdge)
 	c.text(cardEdge, cardHeight-cardEdge, size, scene.Regular, line)
 	top := cardHeight - cardEdge - cardSize - 1

@@ -73,7 +73,7 @@ func (d *draft) checkForm(k checkKind, n int) *form {
 	_, unit, _ := d.coordinateUnit()
 	title := fmt.Sprintf("Check of the %s, %s", k.of, k.before)
 	head := d.plan.Job
-	of := joined(" · ", head.Name, prefixed("revision ", head.Revision), head.On, "job "+short(head.Hash), "levels in "+unit+", "+head.HeightDatum)
+	of := joined(" · ", head.Name, d.stated(), "levels in "+unit+", "+head.HeightDatum)
 	f := newForm(width, height, fmt.Sprintf("check-%s-%d", k.name, n), title, of, "")
 	tolerance := notChecked + ": no tolerance for the level of the " + k.of + " on file. Ask: whoever wrote the specification of the works"
 	if k.tolerance.Known {

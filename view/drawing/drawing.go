@@ -33,14 +33,16 @@ import (
 	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/job/planner"
+	"trenchwright/job/stamp"
 	"trenchwright/view/scene"
 )
 
-// Style is how sheets look and speak. The zero value is whole millimetres, UK words, A3.
+// Style is how sheets look and speak. The zero value is whole millimetres, UK words, A3, of a job file by itself.
 type Style struct {
 	Format measure.Format // lengths of things that are made, cut and laid; chainages and masses follow its system
 	Words  job.Words      // uk (also when empty) or us
 	Size   Size           // of the sheets; cards have a size of their own
+	Stamp  stamp.Stamp    // which state of the job the pages are of
 }
 
 // StyleFor is the style that a job asks for.

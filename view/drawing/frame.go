@@ -112,18 +112,14 @@ func (s *sheet) facts() []fact {
 		}
 		return text
 	}
-	revision := "no revision on file"
-	if j.Revision != "" {
-		revision = "revision " + j.Revision
-	}
-	state := joined(" · ", j.ID, revision, j.On, prefixed("by ", j.By), prefixed("for ", j.Owner))
+	declared := joined(" · ", j.ID, prefixed("declared revision ", j.Revision), j.On, prefixed("by ", j.By), prefixed("for ", j.Owner))
 	return []fact{
 		{"line that was drawn", head(j.DrawnLine, "nobody said which line was drawn. Ask: who drew the route")},
 		{"coordinates", head(j.Grid, "no coordinate system on file. Ask: the surveyor")},
 		{"heights", head(j.HeightDatum, "no height datum on file. Ask: the surveyor")},
 		{"scale factor", head(j.ScaleFactor+s.scaleRule(), "no combined scale factor on file. Ask: the surveyor")},
 		{"figures", s.rounding()},
-		{"state of the job", joined("\n", state, "job "+short(j.Hash)+" · core "+s.plan.Core)},
+		{"state of the job", joined("\n", s.style.Stamp.Line(j.Hash, s.plan.Core)+" · core "+s.plan.Core, declared)},
 	}
 }
 
@@ -161,8 +157,17 @@ func prefixed(prefix, text string) string {
 	return prefix + text
 }
 
-// short is the part of a hash that people compare.
-func short(hash string) string { return hash[:min(12, len(hash))] }
+// stated is which state of the job a page is of, for its foot.
+func (d *draft) stated() string { return Head(d.plan, d.style.Stamp) }
+
+// factPart is the part of the width that a column of facts has. Where all six stand side by side, the last one, which state of
+// the job it is, has more to say than the first three.
+func factPart(i, columns int) float64 {
+	if columns != 6 {
+		return 1 / float64(columns)
+	}
+	return [...]float64{0.12, 0.14, 0.14, 0.16, 0.18, 0.26}[i]
+}
 
 // foot sets the facts in columns and returns where they begin.
 func (s *sheet) foot(inner scene.Box) float64 {
@@ -171,21 +176,25 @@ func (s *sheet) foot(inner scene.Box) float64 {
 	if inner.Width() < 330 {
 		columns = 3
 	}
-	width := (inner.Width() - float64(factGap*float64(columns-1))) / float64(columns)
+	width := func(i int) float64 {
+		return (inner.Width() - float64(factGap*float64(columns-1))) * factPart(i, columns)
+	}
 	step := scene.LineStep(s.size)
 	bottom := inner.Bottom
 	for row := (len(facts) - 1) / columns; row >= 0; row-- {
 		part := facts[row*columns : min(len(facts), (row+1)*columns)]
 		lines := 0
-		for _, f := range part {
-			lines = max(lines, len(wrapped(f.text, s.size, width)))
+		for i, f := range part {
+			lines = max(lines, len(wrapped(f.text, s.size, width(i))))
 		}
 		top := bottom - float64(step*float64(lines+1)) + (step - s.size)
+		x := inner.Left
 		for i, f := range part {
-			at := scene.Point{X: inner.Left + float64((width+factGap)*float64(i)), Y: top}
+			at := scene.Point{X: x, Y: top}
+			x += width(i) + factGap
 			s.add(
 				scene.Text{At: at, String: f.name, Size: s.size, Weight: scene.Bold, VAlign: scene.Top},
-				scene.Text{At: at.Add(scene.Point{Y: step}), String: wrap(f.text, s.size, width), Size: s.size, VAlign: scene.Top})
+				scene.Text{At: at.Add(scene.Point{Y: step}), String: wrap(f.text, s.size, width(i)), Size: s.size, VAlign: scene.Top})
 		}
 		bottom = top - 2
 	}

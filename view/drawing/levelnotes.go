@@ -19,7 +19,7 @@ func (c *levelCard) footOfLevels() float64 {
 		unit = "decimal feet"
 	}
 	lines := []string{
-		joined(" · ", c.plan.Job.Name, prefixed("revision ", c.plan.Job.Revision), c.plan.Job.On, "job "+short(c.plan.Job.Hash), c.toleranceSaid()),
+		joined(" · ", c.stated(), c.plan.Job.Name, c.toleranceSaid()),
 		joined(" · ", "levels in "+unit+", "+c.plan.Job.HeightDatum, c.words.chainage+" from "+c.leg.From, c.wallsSaid()),
 		"cuts and fills stand on the peg cards, from the ground at each peg; here the level that the dig ends at",
 	}

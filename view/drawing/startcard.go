@@ -64,7 +64,7 @@ func (c *levelCard) headOf(what, where string) float64 {
 func (c *levelCard) footOfStart(unit string) {
 	h := c.plan.Job
 	lines := []string{
-		joined(" · ", h.Name, prefixed("revision ", h.Revision), h.On, "job "+short(h.Hash)),
+		joined(" · ", c.stated(), h.Name),
 		joined(" · ", "coordinates and levels in "+unit, h.Grid, h.HeightDatum, "scale factor "+h.ScaleFactor),
 	}
 	y := cardHeight - cardEdge - scene.LineStep(cardSize)

@@ -290,7 +290,7 @@ func TestEverySheetSaysWhereItComesFrom(t *testing.T) {
 	p, j := smallRun()
 	for _, page := range pagesOf(p, j, StyleFor(j, A3)) {
 		text := strings.ReplaceAll(printed(t, page), "\n", " ")
-		want := []string{p.Job.Name, short(p.Job.Hash), p.Job.Revision, p.Job.On}
+		want := []string{p.Job.Name, p.Job.Hash[:12], p.Job.Revision, p.Job.On}
 		if kindOf(page) != "card" {
 			want = append(want, p.Job.DrawnLine, p.Job.Grid, p.Job.HeightDatum, "no combined scale factor on file", "to the nearest 1 mm")
 		}

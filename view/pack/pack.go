@@ -9,6 +9,7 @@ import (
 
 	"trenchwright/job"
 	"trenchwright/job/planner"
+	"trenchwright/job/stamp"
 	"trenchwright/place/ground"
 	"trenchwright/view/pack/light"
 	"trenchwright/view/scene"
@@ -23,17 +24,17 @@ type File = light.File
 // screenDPI is the resolution of the pictures: enough to read on a screen; paper is what the PDF is for.
 const screenDPI = 100
 
-// Data are the plan as data alone: no sheets, no tables.
-func Data(p planner.Plan, j job.Job) []File { return light.Data(p, j) }
+// Data are the plan of a job file by itself as data alone: no sheets, no tables.
+func Data(p planner.Plan, j job.Job) []File { return light.Data(p, j, stamp.Stamp{}) }
 
-// Files are the files of a plan's pack on its ground, always the same for the same plan.
+// Files are the files of the pack of a job file by itself on its ground, always the same for the same plan.
 func Files(p planner.Plan, j job.Job, surfaces ...*ground.Surface) []File {
-	return Of(p, j, surfaces...).Files()
+	return Of(p, j, stamp.Stamp{}, surfaces...).Files()
 }
 
-// Of is the same pack, of which one file can be had without drawing them all.
-func Of(p planner.Plan, j job.Job, surfaces ...*ground.Surface) *light.Pack {
-	return light.Of(p, j, writers(), surfaces...)
+// Of is the pack of a state of a job, of which one file can be had without drawing them all.
+func Of(p planner.Plan, j job.Job, of stamp.Stamp, surfaces ...*ground.Surface) *light.Pack {
+	return light.Of(p, j, of, writers(), surfaces...)
 }
 
 // writers are those of a whole pack.

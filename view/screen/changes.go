@@ -36,7 +36,7 @@ type Edited struct {
 	Keys   []string  `json:"keys"` // what was made or changed
 }
 
-// Difference is what changed against an issued plan.
+// Difference is what changed against an earlier plan.
 type Difference struct {
 	Same   bool     `json:"same"`
 	Said   []string `json:"said"` // one line for each kind of change

@@ -9,6 +9,7 @@ import (
 	"trenchwright/job"
 	"trenchwright/job/edit"
 	"trenchwright/job/planner"
+	"trenchwright/job/stamp"
 	"trenchwright/place/ground"
 )
 
@@ -31,26 +32,29 @@ type Desk struct {
 
 // question is what all questions may say; each reads what it needs.
 type question struct {
-	Job    json.RawMessage `json:"job"`  // JSON, or JSON in a text
-	Hash   string          `json:"hash"` // of the job that is asked about
-	System string          `json:"system"`
-	Words  string          `json:"words"`
-	ID     string          `json:"id"`   // key of a card
-	Name   string          `json:"name"` // of a table or a stage
-	Edits  []edit.Edit     `json:"edits"`
-	Snap   *Snap           `json:"snap"`
-	Issued json.RawMessage `json:"issued"` // a plan that was issued
-	Before []Finding       `json:"before"` // what was found before the last change
-	Leg    string          `json:"leg"`
-	At     float64         `json:"at_mm"` // along Leg, from its start
-	From   string          `json:"from"`  // a place: a unit, a joint, a node or a chainage
-	To     string          `json:"to"`
-	Strip  [2]float64      `json:"strip"` // of ticks: from and to
-	Step   float64         `json:"step_mm"`
-	Height string          `json:"height"` // of the instrument, typed
-	Rod    string          `json:"rod"`    // how long it is, typed; empty: nobody said
-	Of     string          `json:"of"`     // what the rod is held on: formation, bed, pad, underside, invert, top, cover
-	Whole  bool            `json:"whole"`  // of open: the plan's own sentences in this view, too, which has to be made again for them
+	Job      json.RawMessage `json:"job"`  // JSON, or JSON in a text
+	Hash     string          `json:"hash"` // of the job that is asked about
+	System   string          `json:"system"`
+	Words    string          `json:"words"`
+	ID       string          `json:"id"`   // key of a card
+	Name     string          `json:"name"` // of a table or a stage
+	Edits    []edit.Edit     `json:"edits"`
+	Snap     *Snap           `json:"snap"`
+	Issued   json.RawMessage `json:"issued"` // an earlier plan, as it was issued or made
+	Was      json.RawMessage `json:"was"`    // an earlier state of the job, whose plan is made for the question
+	Before   []Finding       `json:"before"` // what was found before the last change
+	Leg      string          `json:"leg"`
+	At       float64         `json:"at_mm"` // along Leg, from its start
+	From     string          `json:"from"`  // a place: a unit, a joint, a node or a chainage
+	To       string          `json:"to"`
+	Strip    [2]float64      `json:"strip"` // of ticks: from and to
+	Step     float64         `json:"step_mm"`
+	Height   string          `json:"height"`   // of the instrument, typed
+	Rod      string          `json:"rod"`      // how long it is, typed; empty: nobody said
+	Of       string          `json:"of"`       // what the rod is held on: formation, bed, pad, underside, invert, top, cover
+	Revision string          `json:"revision"` // that is open
+	History  stamp.History   `json:"history"`  // of the job
+	Whole    bool            `json:"whole"`    // of open: the plan's own sentences in this view, too, which has to be made again for them
 }
 
 // Snap is how what is dragged is drawn to what is near.
@@ -91,6 +95,8 @@ func (d *Desk) answer(name string, q *question, get func(string) ([]byte, error)
 		return d.open(q, get)
 	case "outline":
 		return outline(q, get)
+	case "state", "earlier":
+		return states(name, q), nil
 	}
 	if name == "edit" && len(q.Job) > 0 { // it needs no plan
 		return d.editedJob(q)
@@ -121,7 +127,7 @@ func (d *Desk) answer(name string, q *question, get func(string) ([]byte, error)
 	case "fresh":
 		return on.fresh(q.Before), nil
 	case "differ":
-		return on.differ(q.Issued)
+		return d.differs(q, on, get)
 	case "sketch":
 		return d.sketch(q, on)
 	case "edit":
@@ -131,18 +137,18 @@ func (d *Desk) answer(name string, q *question, get func(string) ([]byte, error)
 	}
 }
 
-// written is the JSON of the job that a question brings, whether it stands in a text or not.
-func (q *question) written() []byte {
+// written is the JSON of a job that a question brings, whether it stands in a text or not.
+func written(brought json.RawMessage) []byte {
 	var text string
-	if json.Unmarshal(q.Job, &text) == nil {
+	if json.Unmarshal(brought, &text) == nil {
 		return []byte(text)
 	}
-	return q.Job
+	return brought
 }
 
 // open plans a job and keeps the plan. A job with faults is opened as well: they are its findings.
 func (d *Desk) open(q *question, get func(string) ([]byte, error)) (Screen, error) {
-	j, faults := job.FromJSON(q.written())
+	j, faults := job.FromJSON(written(q.Job))
 	if faults.Any(finding.Fault) {
 		p := planner.Make(job.Job{Format: job.Format, System: j.System, Words: j.Words})
 		p.Job.ID, p.Job.Name, p.Job.Hash, p.Findings = j.ID, j.Name, job.Hash(j), faults
@@ -194,7 +200,7 @@ func (d *Desk) asked(v View) *planner.Answers {
 // outline is the screen of a job whose legs are laid out and no more: something to look at while the plan is made, in a small
 // part of its time. Nothing is kept of it; where the job cannot be laid out, it is what open says.
 func outline(q *question, get func(string) ([]byte, error)) (Screen, error) {
-	j, faults := job.FromJSON(q.written())
+	j, faults := job.FromJSON(written(q.Job))
 	if faults.Any(finding.Fault) {
 		return new(Desk).open(q, get)
 	}

@@ -1,7 +1,6 @@
 package screen
 
 import (
-	"encoding/json"
 	"fmt"
 	"strings"
 
@@ -10,13 +9,9 @@ import (
 	"trenchwright/job/planner"
 )
 
-// differ is what changed in this plan against one that was issued, place by place. A place is known by its name.
-func (d *draft) differ(issued []byte) (Difference, error) {
+// differ is what changed in this plan against an earlier one, place by place. A place is known by its name.
+func (d *draft) differ(was planner.Plan) Difference {
 	out := Difference{Said: []string{}, Places: []Change{}}
-	var was planner.Plan
-	if err := json.Unmarshal(issued, &was); err != nil {
-		return out, fmt.Errorf("the issued plan cannot be read: %w", err)
-	}
 	before := newDraft(was, job.Job{Coordinates: d.job.Coordinates}, nil, d.view)
 	d.differLegs(before, &out)
 	d.differUnits(before, &out)
@@ -43,7 +38,7 @@ func (d *draft) differ(issued []byte) (Difference, error) {
 			out.Said = append(out.Said, d.manyOf(of)+": "+strings.Join(parts, ", "))
 		}
 	}
-	return out, nil
+	return out
 }
 
 func (d *draft) manyOf(of string) string {

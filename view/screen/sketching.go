@@ -16,7 +16,7 @@ func (d *Desk) sketch(q *question, on *draft) (Sketch, error) {
 	out := Sketch{Hash: d.hash, Legs: []Leg{}, Touched: []Redrawn{}, Nodes: []Node{}, Faults: []Finding{}, Told: []string{}}
 	j := d.job
 	if len(q.Job) > 0 {
-		read, faults := job.FromJSON(q.written())
+		read, faults := job.FromJSON(written(q.Job))
 		if faults.Any(finding.Fault) {
 			out.Faults = on.others(faults)
 			return out, nil
@@ -138,7 +138,7 @@ func (d *Desk) edited(q *question, on *draft) Edited { return after(edit.Apply(d
 
 // editedJob is a job that is given, after edits.
 func (d *Desk) editedJob(q *question) (Edited, error) {
-	j, faults := job.FromJSON(q.written())
+	j, faults := job.FromJSON(written(q.Job))
 	p := planner.Plan{}
 	p.Job.System, p.Job.Words = string(j.System), string(j.Words)
 	on := newDraft(p, j, nil, q.view())

@@ -4,6 +4,7 @@ import { Core } from "./core/client";
 import { Lane } from "./core/lane";
 import type { Planned } from "./core/pack";
 import { during, set, why, type JobHead, type Revision } from "./keep/db";
+import { stateOf } from "./keep/history";
 import { join, settle } from "./keep/join";
 import { keep, namedIn } from "./keep/outbox";
 import * as screens from "./keep/screens";
@@ -59,7 +60,8 @@ function quiet(): void {
   now.changedAt.value = "";
 }
 
-async function attachments(content: string): Promise<Record<string, Uint8Array>> {
+/** attachments are the files of a job that this browser has. */
+export async function attachments(content: string): Promise<Record<string, Uint8Array>> {
   const out: Record<string, Uint8Array> = {};
   for (const a of namedIn(content)) {
     const kept = await during(["attachments"], "readonly", (t) => t.get("attachments", a.sha256));
@@ -255,27 +257,27 @@ async function remembered(id: string, said: string): Promise<void> {
 }
 
 /** about asks about the open job. Where the core was started anew meanwhile, the job is opened there once more. */
-export async function about<T>(name: string, args: Record<string, unknown>): Promise<T> {
-  return JSON.parse(new TextDecoder().decode(await answered(name, args))) as T;
+export async function about<T>(name: string, args: Record<string, unknown>, files?: Record<string, Uint8Array>): Promise<T> {
+  return JSON.parse(new TextDecoder().decode(await answered(name, args, files))) as T;
 }
 
-async function answered(name: string, args: Record<string, unknown>): Promise<Uint8Array> {
+async function answered(name: string, args: Record<string, unknown>, files?: Record<string, Uint8Array>): Promise<Uint8Array> {
   const full = JSON.stringify({ hash: now.screen.value?.hash, ...now.view.value, ...args });
   await opening;
   try {
-    return await core.bytes(name, full);
+    return await core.bytes(name, full, files);
   } catch (fault) {
     const r = now.revision.value;
     if (!r || !String(fault).includes("is not open")) throw fault;
     await opened(r);
-    return core.bytes(name, full);
+    return core.bytes(name, full, files);
   }
 }
 
 /** planned is what papers of the open revision are made of. */
 export function planned(): Planned {
   const r = now.revision.value!;
-  return { id: r.id, job: r.content, plan: () => answered("plan", {}), attachments: () => attachments(r.content) };
+  return { job: r.content, state: () => stateOf(r), plan: () => answered("plan", {}), attachments: () => attachments(r.content) };
 }
 
 /** select selects one thing everywhere; where it lies on the strip, the peg goes there. */

@@ -4,6 +4,7 @@ import { render } from "preact";
 import { useEffect } from "preact/hooks";
 import { effect, signal } from "@preact/signals";
 import * as act from "./actions";
+import { onPaper } from "./draw/onpaper";
 import { setting, why } from "./keep/db";
 import { one } from "./keep/pull";
 import { counted, onPulled, sync, watch } from "./keep/sync";
@@ -36,6 +37,8 @@ effect(() => {
   const key = now.selected.value;
   if (now.screen.value && key !== selectedHere()) history.replaceState(null, "", location.pathname + mark(key));
 });
+
+onPaper();
 
 function Page() {
   const [, jobs, id, stage] = path.value.split("/");

@@ -3,16 +3,16 @@ import { serve, type Answer } from "./core/start";
 
 interface Pack {
   version: string;
-  open(job: string, plan: Uint8Array, attachments: Record<string, Uint8Array>): Answer;
+  open(job: string, state: string, plan: Uint8Array, attachments: Record<string, Uint8Array>): Answer;
   files(): Answer;
   file(path: string): Answer;
   read(drop: string, kept: Record<string, Uint8Array>): Answer;
 }
 
-serve<Pack>(PLACES.pack, "trenchwrightPack", (pack, { name, args, files, plan }) => {
+serve<Pack>(PLACES.pack, "trenchwrightPack", (pack, { name, args, files, plan, state }) => {
   switch (name) {
     case "open":
-      return pack.open(args, plan!, files ?? {});
+      return pack.open(args, state ?? "", plan!, files ?? {});
     case "files":
       return pack.files();
     case "file":

@@ -20,6 +20,17 @@ export async function paper(path: string): Promise<Blob> {
   return new Blob([b as Uint8Array<ArrayBuffer>], { type: typeOf(path) });
 }
 
+/** Page is one page of a paper that has pages. */
+export interface Page {
+  title: string;
+  width_mm: number;
+  height_mm: number;
+}
+
+/** pagesOf are the pages of a paper; pageOf is one of them as a picture, the first being 1. */
+export const pagesOf = async (path: string): Promise<Page[]> => JSON.parse(await (await paper(path + "/pages.json")).text()) as Page[];
+export const pageOf = (path: string, n: number): Promise<Blob> => paper(`${path}/${n}.svg`);
+
 /** papers are all of them, each sheet and card by itself too. */
 export const papers = (): Promise<pack.Paper[]> => either(() => get<pack.Paper[]>(files(), making), () => pack.papers(planned()));
 

@@ -507,7 +507,7 @@ export interface Change {
   now: string;
 }
 
-// Difference is what changed against an issued plan.
+// Difference is what changed against an earlier plan.
 export interface Difference {
   same: boolean;
   said: string[]; // one line for each kind of change
@@ -634,6 +634,21 @@ export interface Rod {
   setups: string[]; // where the instrument has to stand, where one place does not serve all
   grades: RodRow[]; // one reading for all joints of a grade, for a laser on it
   not_checked: string[];
+}
+
+// State is which state of the job is open, as every print says it.
+export interface State {
+  brief: string;
+  line: string;
+  order: string; // how the number is read
+}
+
+// Earlier is another state of the job, to be compared with.
+export interface Earlier {
+  revision: string;
+  said: string; // its number, when and by whom
+  note: string; // what was changed
+  issued: string;
 }
 
 // Snap is how what is dragged is drawn to what is near.

@@ -3,6 +3,7 @@
 // is given; package pack gives them, a browser has none.
 //
 //	light.go     the files of one plan's pack, and one of them by itself
+//	pages.go     the pages of a document each by itself, for a screen to show and to print
 //	exchange.go  those for other people's programs
 package light
 
@@ -17,6 +18,7 @@ import (
 
 	"trenchwright/job"
 	"trenchwright/job/planner"
+	"trenchwright/job/stamp"
 	"trenchwright/place/ground"
 	"trenchwright/view/drawing"
 	"trenchwright/view/jobtext"
@@ -40,11 +42,11 @@ type Writers struct {
 }
 
 // Data are the plan as data alone: no sheets, no tables.
-func Data(p planner.Plan, j job.Job) []File {
+func Data(p planner.Plan, j job.Job, of stamp.Stamp) []File {
 	return []File{
 		{"plan.json", "the plan as data; its schema is in docs/plan.schema.json", func() ([]byte, error) { return planJSON(p) }},
 		{"job.json", "the job in its canonical form", func() ([]byte, error) { return job.CanonicalJSON(j), nil }},
-		{"findings.txt", "what the program has to say", func() ([]byte, error) { return []byte(findings(p)), nil }},
+		{"findings.txt", "what the program has to say", func() ([]byte, error) { return []byte(findings(p, of)), nil }},
 	}
 }
 
@@ -52,7 +54,8 @@ func Data(p planner.Plan, j job.Job) []File {
 // files as the one it was written from. Sheets and cards are drawn when the first file that shows them is asked for.
 type Pack struct {
 	groups []group
-	ahead  func() // draws what takes longest
+	pages  map[string]func() []scene.Page // of each document
+	ahead  func()                         // draws what takes longest
 }
 
 // group are files that are drawn together; may tells without drawing whether one could be among them.
@@ -61,17 +64,26 @@ type group struct {
 	files func() []File
 }
 
-// Of is the pack of a plan.
-func Of(p planner.Plan, j job.Job, by Writers, surfaces ...*ground.Surface) *Pack {
-	style := func(size drawing.Size) drawing.Style { return drawing.StyleFor(j, size) }
-	a3 := sync.OnceValue(func() []scene.Page { return bound(p, j, drawing.A3) })
-	a1 := sync.OnceValue(func() []scene.Page { return bound(p, j, drawing.A1) })
-	tables := sync.OnceValue(func() []table.Table { return schedule.Of(p, j).All() })
-	cards := sync.OnceValue(func() []scene.Page { return drawing.Bind(drawing.CutCards(p, j, style(drawing.A4)), revision(p)) })
-	levels := sync.OnceValue(func() []scene.Page { return drawing.Bind(drawing.LevelCards(p, j, style(drawing.A4)), revision(p)) })
+// Of is the pack of a plan, of a state of its job.
+func Of(p planner.Plan, j job.Job, of stamp.Stamp, by Writers, surfaces ...*ground.Surface) *Pack {
+	style := func(size drawing.Size) drawing.Style {
+		s := drawing.StyleFor(j, size)
+		s.Stamp = of
+		return s
+	}
+	head, documents := drawing.Head(p, of), binder{p, of}
+	sheets := func(size drawing.Size) []scene.Page { return drawing.Bind(drawing.Sheets(p, j, style(size)), head) }
+	a3 := sync.OnceValue(func() []scene.Page { return sheets(drawing.A3) })
+	a1 := sync.OnceValue(func() []scene.Page { return sheets(drawing.A1) })
+	tables := sync.OnceValue(func() []table.Table { return stamped(schedule.Of(p, j).All(), of.Line(p.Job.Hash, p.Core)) })
+	cards := sync.OnceValue(func() []scene.Page { return drawing.Bind(drawing.CutCards(p, j, style(drawing.A4)), head) })
+	levels := sync.OnceValue(func() []scene.Page { return drawing.Bind(drawing.LevelCards(p, j, style(drawing.A4)), head) })
 	checks := sync.OnceValue(func() []scene.Page { return drawing.CheckPages(p, j, style(drawing.A4)) })
-	return &Pack{ahead: func() { a3() }, groups: []group{
-		{only("plan.json", "job.json", "findings.txt"), func() []File { return Data(p, j) }},
+	pages := map[string]func() []scene.Page{"sheets-A3.pdf": a3, "sheets-A1.pdf": a1, "checking-pages-A4.pdf": checks,
+		"cut-cards-A4.pdf":     func() []scene.Page { return drawing.Impose(cards()) },
+		"set-out-cards-A4.pdf": func() []scene.Page { return drawing.Impose(levels()) }}
+	return &Pack{ahead: func() { a3() }, pages: pages, groups: []group{
+		{only("plan.json", "job.json", "findings.txt"), func() []File { return Data(p, j, of) }},
 		{only("job.yaml"), func() []File {
 			return []File{{"job.yaml", "the job as text, to read and to edit by hand", func() ([]byte, error) {
 				return written(func(w io.Writer) error { return jobtext.WriteYAML(w, j) })
@@ -79,19 +91,19 @@ func Of(p planner.Plan, j job.Job, by Writers, surfaces ...*ground.Surface) *Pac
 		}},
 		{only("sheets-A3.pdf", "sheets-A1.pdf"), func() []File {
 			return []File{
-				{"sheets-A3.pdf", "all sheets on A3", func() ([]byte, error) { return document(p, "sheets on A3", a3()) }},
-				{"sheets-A1.pdf", "the same on A1", func() ([]byte, error) { return document(p, "sheets on A1", a1()) }},
+				{"sheets-A3.pdf", "all sheets on A3", func() ([]byte, error) { return documents.write("sheets on A3", a3()) }},
+				{"sheets-A1.pdf", "the same on A1", func() ([]byte, error) { return documents.write("sheets on A1", a1()) }},
 			}
 		}},
 		{only("tables.xlsx"), func() []File { return []File{{"tables.xlsx", "all tables as a workbook", makeBy(by.Workbook, tables)}} }},
 		{only("cut-cards-A4.pdf"), func() []File {
-			return cardFile(p, "cut-cards-A4.pdf", "cut cards", "a card for each piece that is cut, four on a page, to be cut apart", cards())
+			return documents.cards("cut-cards-A4.pdf", "cut cards", "a card for each piece that is cut, four on a page, to be cut apart", cards())
 		}},
 		{only("set-out-cards-A4.pdf"), func() []File {
-			return cardFile(p, "set-out-cards-A4.pdf", "set-out cards", "the levels of every joint, six joints of one grade on a card, four on a page, to be cut apart", levels())
+			return documents.cards("set-out-cards-A4.pdf", "set-out cards", "the levels of every joint, six joints of one grade on a card, four on a page, to be cut apart", levels())
 		}},
-		{under("interchange/"), func() []File { return exchanged(p, j, surfaces) }},
-		{checkingPath, func() []File { return checking(p, checks()) }},
+		{under("interchange/"), func() []File { return exchanged(p, j, of, surfaces) }},
+		{checkingPath, func() []File { return documents.checking(checks()) }},
 		{under("csv/"), func() []File { return asCSV(tables()) }},
 		{drawn, func() []File { return pictured(a3(), by) }},
 		{drawn, func() []File { return pictured(cards(), by) }},
@@ -121,8 +133,12 @@ func (k *Pack) Files() []File {
 	return out
 }
 
-// Find gives one of them by its path, and draws no more than it has to.
+// Find gives one of them by its path, and draws no more than it has to. Behind the path of a document stand its pages, which no
+// list names: see pageOf.
 func (k *Pack) Find(path string) (File, bool) {
+	if document, rest, ok := strings.Cut(path, "/"); ok && k.pages[document] != nil {
+		return pageOf(k.pages[document](), path, rest)
+	}
 	for _, g := range k.groups {
 		if !g.may(path) {
 			continue
@@ -136,12 +152,12 @@ func (k *Pack) Find(path string) (File, bool) {
 	return File{}, false
 }
 
-// cardFile are cards four to a page, where there are any.
-func cardFile(p planner.Plan, name, subject, about string, cards []scene.Page) []File {
+// cards are cards four to a page, where there are any.
+func (b binder) cards(name, subject, about string, cards []scene.Page) []File {
 	if len(cards) == 0 {
 		return nil
 	}
-	return []File{{name, about, func() ([]byte, error) { return document(p, subject, drawing.Impose(cards)) }}}
+	return []File{{name, about, func() ([]byte, error) { return b.write(subject, drawing.Impose(cards)) }}}
 }
 
 func checkingPath(path string) bool {
@@ -149,12 +165,12 @@ func checkingPath(path string) bool {
 }
 
 // checking are the pages to be filled in, as a document and each as SVG: on paper they are to be written on.
-func checking(p planner.Plan, pages []scene.Page) []File {
+func (b binder) checking(pages []scene.Page) []File {
 	if len(pages) == 0 {
 		return nil
 	}
 	files := []File{{"checking-pages-A4.pdf", "pages to be filled in on site: the levels wanted at every joint beside empty columns, before the bed, before the setting, after the covers", func() ([]byte, error) {
-		return document(p, "checking pages", pages)
+		return b.write("checking pages", pages)
 	}}}
 	for _, page := range pages {
 		files = append(files, inLines(page))
@@ -178,29 +194,31 @@ func pictured(pages []scene.Page, by Writers) (files []File) {
 	return files
 }
 
-func bound(p planner.Plan, j job.Job, size drawing.Size) []scene.Page {
-	return drawing.Bind(drawing.Sheets(p, j, drawing.StyleFor(j, size)), revision(p))
+// stamped are tables that say first which state of the job they are of.
+func stamped(tables []table.Table, line string) []table.Table {
+	for i := range tables {
+		tables[i].Notes = append([]string{line}, tables[i].Notes...)
+	}
+	return tables
 }
 
-// revision is what stands beside the number of every page.
-func revision(p planner.Plan) string {
-	var said []string
-	if p.Job.Revision != "" {
-		said = append(said, "revision "+p.Job.Revision)
-	}
-	if p.Job.On != "" {
-		said = append(said, p.Job.On)
-	}
-	return strings.Join(said, " · ")
+// binder makes documents of pages, of one plan and one state of its job.
+type binder struct {
+	plan planner.Plan
+	of   stamp.Stamp
 }
 
-func document(p planner.Plan, subject string, pages []scene.Page) ([]byte, error) {
-	d := scene.Document{Title: p.Job.Name, Subject: subject, Author: p.Job.By, Language: "en-GB", Pages: pages}
+func (b binder) write(subject string, pages []scene.Page) ([]byte, error) {
+	p := b.plan
+	d := scene.Document{Title: p.Job.Name, Subject: subject + ", " + b.of.Brief(p.Job.Hash), Author: p.Job.By, Language: "en-GB", Pages: pages}
 	if p.Job.Words == string(job.US) {
 		d.Language = "en-US"
 	}
 	if day, err := time.Parse("2006-01-02", p.Job.On); err == nil {
 		d.Date = day
+	}
+	if at := b.of.When(); !at.IsZero() {
+		d.Date = at
 	}
 	return written(func(w io.Writer) error { return pdf.Write(w, d) })
 }
@@ -212,9 +230,9 @@ func planJSON(p planner.Plan) ([]byte, error) {
 	return b.Bytes(), err
 }
 
-func findings(p planner.Plan) string {
+func findings(p planner.Plan, of stamp.Stamp) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s\n%d findings, numbered as on the sheets\n\n", p.Job.Name, len(p.Findings))
+	fmt.Fprintf(&b, "%s\n%s\n%d findings, numbered as on the sheets\n\n", p.Job.Name, of.Line(p.Job.Hash, p.Core), len(p.Findings))
 	for i, f := range p.Findings {
 		fmt.Fprintf(&b, "F%d  %s\n\n", i+1, f.Say(p.Job.Speech()))
 	}

@@ -24,11 +24,11 @@ export class Core {
   }
 
   /** bytes puts one question as text, and gives its answer as it comes. */
-  bytes(name: string, args: string, files?: Files, plan?: Uint8Array): Promise<Uint8Array> {
+  bytes(name: string, args: string, files?: Files, plan?: Uint8Array, state?: string): Promise<Uint8Array> {
     return new Promise<Uint8Array>((done, failed) => {
       const id = this.next++;
       this.waiting.set(id, { done, failed });
-      const question: Question = { id, name, args, ...(files && { files }), ...(plan && { plan }) };
+      const question: Question = { id, name, args, ...(files && { files }), ...(plan && { plan }), ...(state && { state }) };
       this.running().postMessage(question);
     });
   }

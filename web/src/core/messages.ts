@@ -5,6 +5,7 @@ export interface Question {
   args: string;
   files?: Record<string, Uint8Array>;
   plan?: Uint8Array; // to the writer of papers: the plan that they are of
+  state?: string; // to the same: which state of the job that is
 }
 
 export interface Reply {

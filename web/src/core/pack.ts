@@ -6,8 +6,8 @@ type Files = Record<string, Uint8Array>;
 
 /** What papers are made of. The plan is asked for only where it is needed. */
 export interface Planned {
-  id: string; // of the revision
   job: string;
+  state(): Promise<string>; // which state of the job it is, with its history
   plan(): Promise<Uint8Array>;
   attachments(): Promise<Files>;
 }
@@ -36,10 +36,11 @@ export const papers = (of: Planned): Promise<Paper[]> =>
 export const read = <T>(drop: unknown, kept: Files = {}): Promise<T> => inTurn(() => writer.ask<T>("read", drop, kept));
 
 async function asked(of: Planned, name: string, args: string): Promise<Uint8Array> {
-  if (opened !== of.id) {
+  const state = await of.state();
+  if (opened !== state) {
     opened = "";
-    await writer.bytes("open", of.job, await of.attachments(), await of.plan());
-    opened = of.id;
+    await writer.bytes("open", of.job, await of.attachments(), await of.plan(), state);
+    opened = state;
   }
   try {
     return await writer.bytes(name, args);

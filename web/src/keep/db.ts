@@ -22,6 +22,7 @@ export interface Issued {
   revision: string;
   author: string;
   at: string;
+  core: string; // version of the core that made its plan
 }
 
 export interface Revision {

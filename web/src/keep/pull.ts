@@ -1,5 +1,6 @@
 // What the server has and this browser has not: jobs, revisions that stand at their end, and attachments.
 import { bytes, get } from "../net/api";
+import * as histories from "./history";
 import { namedIn } from "./outbox";
 import { during, setting, set, type Issued, type JobHead } from "./db";
 
@@ -34,6 +35,7 @@ export async function one(id: string): Promise<void> {
 async function job(id: string, seen: number): Promise<void> {
   const told = await get<Told>(`/jobs/${encodeURIComponent(id)}`);
   const have = new Map((await during(["revisions"], "readonly", (t) => t.revisionsOf(id))).map((r) => [r.id, r]));
+  await histories.told(id, told.revisions);
   for (const r of told.revisions) {
     if (have.has(r.id) || !told.heads.includes(r.id)) continue;
     const content = new TextDecoder().decode(await bytes(`/revisions/${r.id}`));

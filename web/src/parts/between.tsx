@@ -4,6 +4,7 @@ import { about } from "../actions";
 import type { Between } from "../screen";
 import * as now from "../state";
 import { Groups } from "./groups";
+import { Stamp } from "./stamp";
 
 export function BetweenView() {
   const [from, setFrom] = useState("");
@@ -40,6 +41,7 @@ export function BetweenView() {
         <article class="card printed" aria-label={answer.title}>
           <h2>{answer.title}</h2>
           {(now.before.value || answer.of !== hash) && <p class="late" role="note">Of the plan before the change: ask again.</p>}
+          <Stamp />
           <Groups groups={answer.groups} />
           {answer.findings.map((f) => <p key={f.name + f.text}><strong>{f.kind}</strong> {f.text}</p>)}
           <button type="button" onClick={() => print()}>print</button>

@@ -9,14 +9,16 @@ import { Next } from "./next";
 import { PlanPane } from "./plan";
 import { Closeness, Legend, LongSection, Strip } from "./run";
 import { EndsView } from "./ends";
-import { Told, Viewer } from "./sheets";
+import { Told } from "./sheets";
 import { OtherCore, Plain, Signal, SignalInShort } from "./signal";
 import { Switches } from "./switches";
 import { SolidView } from "./solid";
 import { Hand } from "./hand";
 import { Key, useStage } from "./stage";
+import { Stamp } from "./stamp";
 import { TableView } from "./table";
 import { Said } from "./told";
+import { Viewer } from "./viewer";
 
 export function Desk({ go }: { go(to: string): void }) {
   const s = now.screen.value;
@@ -30,7 +32,8 @@ export function Desk({ go }: { go(to: string): void }) {
           <h1>
             <a href="/" onClick={(e) => (e.preventDefault(), go("/"))} aria-label="all jobs">‹</a> {now.job.value?.name ?? ""}
           </h1>
-          <p class="run-said">{s ? s.job.said + (s.job.revision ? " · revision " + s.job.revision : "") : now.job.value?.said}</p>
+          <p class="run-said">{s ? s.job.said + (s.job.revision ? " · declared revision " + s.job.revision : "") : now.job.value?.said}</p>
+          <Stamp />
         </div>
         {narrow ? <SignalInShort /> : <div class="standing"><Signal /><Switches /></div>}
       </header>

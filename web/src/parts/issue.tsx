@@ -1,13 +1,15 @@
-// Issuing is a named act: what was issued is kept as bytes and never made again. What has changed since then is said place by
-// place, and marked on the strip.
-import { useState } from "preact/hooks";
-import { about, core, select } from "../actions";
-import { get, making, post } from "../net/api";
+// Issuing is a named act: what was issued is kept as bytes and never made again. What has changed since then, or since any other
+// state of the job, is said place by place, marked on the strip, and printed.
+import { useEffect, useState } from "preact/hooks";
+import { core, select } from "../actions";
+import { making, post } from "../net/api";
 import { author, workedBy } from "../keep/author";
 import { sync } from "../keep/sync";
-import type { Difference } from "../screen";
+import type { Difference, Earlier } from "../screen";
 import * as now from "../state";
 import { toMissing, Wanted } from "./wanted";
+import { compare, earlier, putAway, since, sinceIssue, sinceState, type Since } from "../states";
+import { Stamp } from "./stamp";
 
 export function Issue() {
   const job = now.job.value!;
@@ -45,15 +47,7 @@ export function Issue() {
         {unissued() && <p>{unissued()}</p>}
       </form>
       {said && <p role="status">{said}</p>}
-      <ul class="issued">
-        {job.issued.map((i) => (
-          <li key={i.id}>
-            <strong>{i.name}</strong> by {i.author}, {i.at.slice(0, 16).replace("T", " ")} <button type="button" onClick={() => void compare(i.id).then(() => say(""), (e: Error) => say(e.message))}>what changed since</button>
-          </li>
-        ))}
-        {job.issued.length === 0 && <li>Nothing was issued yet. Issue a revision, with your name and what it is for; what changes after it is told here.</li>}
-      </ul>
-      {now.differs.value && <Changed d={now.differs.value} />}
+      <Comparing />
     </details>
   );
 }
@@ -67,27 +61,85 @@ function unissued(): string {
   return "";
 }
 
-async function compare(id: string): Promise<void> {
-  const issued = await get<unknown>(`/issued/${encodeURIComponent(id)}/plan`, making);
-  now.differs.value = await about<Difference>("differ", { issued });
+// What the open state can be compared with: the one before, what was issued, any other.
+function Comparing() {
+  const job = now.job.value!;
+  const [all, setAll] = useState<Earlier[]>([]);
+  const [trouble, say] = useState("");
+  const id = now.revision.value?.id;
+  useEffect(() => void earlier().then(setAll, () => setAll([])), [id, job.issued, now.unsent.value]);
+  const against = (what: Since): void => {
+    say("Looking what changed.");
+    void compare(what).then(() => say(""), (e: Error) => say(e.message));
+  };
+  const said = (revision: string): string => all.find((e) => e.revision === revision)?.said ?? "the state before";
+  const before = now.revision.value?.parents[0];
+  return (
+    <>
+      {before && (
+        <button type="button" onClick={() => against(sinceState(before, said(before)))}>what the last change did</button>
+      )}
+      <ul class="issued">
+        {job.issued.map((i) => (
+          <li key={i.id}>
+            <strong>{i.name}</strong> by {i.author}, {i.at.slice(0, 16).replace("T", " ")} UTC{" "}
+            <button type="button" onClick={() => against(sinceIssue(i.id, i.revision, `${i.name}, issued by ${i.author}, ${i.at.slice(0, 16).replace("T", " ")} UTC`))}>what changed since</button>
+          </li>
+        ))}
+        {job.issued.length === 0 && <li>Nothing was issued yet. Issue a revision, with your name and what it is for.</li>}
+      </ul>
+      {all.length > 0 && (
+        <form class="against" onSubmit={(e) => {
+          e.preventDefault();
+          const chosen = new FormData(e.currentTarget).get("state") as string;
+          against(sinceState(chosen, said(chosen)));
+        }}>
+          <label>
+            another state of this job
+            <select name="state">
+              {all.map((e) => <option key={e.revision} value={e.revision}>{[e.said, e.note, e.issued && "issued as " + e.issued].filter(Boolean).join(": ")}</option>)}
+            </select>
+          </label>
+          <button type="submit">what changed since this state</button>
+        </form>
+      )}
+      {trouble && <p role="status">{trouble}</p>}
+      {now.differs.value && <Changed d={now.differs.value} />}
+    </>
+  );
 }
+
+const most = 2000; // places that are told at once: some dozens of pages
 
 function Changed({ d }: { d: Difference }) {
   return (
-    <section aria-label="what changed">
+    <section class="changed printed" aria-label="what changed">
+      <h2>What changed since {since.value?.said}</h2>
+      <Stamp />
       {d.same && <p>Nothing changed since.</p>}
       {d.said.map((t) => <p key={t}>{t}</p>)}
-      <ul class="changes">
-        {d.places.slice(0, 200).map((p, i) => (
-          <li key={p.key + i}>
-            <button type="button" class="link" onClick={() => void select(p.key, p.from)}>{p.name}</button> {p.kind}
-            {p.was && <span>: was {p.was}</span>}
-            {p.now && <span>, is {p.now}</span>}
-          </li>
-        ))}
-      </ul>
-      {d.places.length > 200 && <p>and {d.places.length - 200} places more</p>}
-      <button type="button" onClick={() => (now.differs.value = undefined)}>close this list</button>
+      {d.places.length > 0 && (
+        <table>
+          <thead>
+            <tr><th>where</th><th>what</th><th>was</th><th>is</th></tr>
+          </thead>
+          <tbody>
+            {d.places.slice(0, most).map((p, i) => (
+              <tr key={p.key + i}>
+                <td><button type="button" class="link" onClick={() => void select(p.key, p.from)}>{p.name}</button></td>
+                <td>{p.of === "bill" ? "to buy" : p.of}, {p.kind}</td>
+                <td>{p.was}</td>
+                <td>{p.now}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      {d.places.length > most && <p>and {d.places.length - most} places more</p>}
+      <p class="tools">
+        <button type="button" onClick={() => print()}>print</button>
+        <button type="button" onClick={putAway}>close this list</button>
+      </p>
     </section>
   );
 }

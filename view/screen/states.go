@@ -1,0 +1,85 @@
+package screen
+
+import (
+	"cmp"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"slices"
+
+	"trenchwright/base/finding"
+	"trenchwright/job"
+	"trenchwright/job/planner"
+	"trenchwright/job/stamp"
+)
+
+// State is which state of the job is open, as every print says it.
+type State struct {
+	Brief string `json:"brief"`
+	Line  string `json:"line"`
+	Order string `json:"order"` // how the number is read
+}
+
+// Earlier is another state of the job, to be compared with.
+type Earlier struct {
+	Revision string `json:"revision"`
+	Said     string `json:"said"` // its number, when and by whom
+	Note     string `json:"note"` // what was changed
+	Issued   string `json:"issued"`
+}
+
+// states are what people ask of a job's history; no plan is needed for it.
+func states(name string, q *question) any {
+	if name == "state" {
+		s := q.History.Of(q.Revision)
+		return State{s.Brief(q.Hash), s.Line(q.Hash, planner.Core), stamp.Order}
+	}
+	return earlier(q.History, q.Revision)
+}
+
+// mostEarlier is how many states are told at once, the latest first.
+const mostEarlier = 500
+
+func earlier(h stamp.History, but string) []Earlier {
+	numbers := h.Numbers()
+	all := slices.Clone(h.Revisions)
+	slices.SortFunc(all, func(a, b stamp.Revision) int {
+		return cmp.Or(numbers[b.ID]-numbers[a.ID], b.At.Compare(a.At), cmp.Compare(b.ID, a.ID))
+	})
+	issued := map[string]string{}
+	for _, i := range h.Issued {
+		issued[i.Revision] = i.Name
+	}
+	out := []Earlier{}
+	for _, r := range all {
+		if r.ID != but && len(out) < mostEarlier {
+			out = append(out, Earlier{r.ID, r.Said(numbers[r.ID]), r.Note, issued[r.ID]})
+		}
+	}
+	return out
+}
+
+// differs is what changed in the open plan against one that was issued, or against the plan of an earlier state of the job,
+// which is made for it.
+func (d *Desk) differs(q *question, on *draft, get func(string) ([]byte, error)) (Difference, error) {
+	if len(q.Was) == 0 {
+		var was planner.Plan
+		if err := json.Unmarshal(q.Issued, &was); err != nil {
+			return Difference{}, fmt.Errorf("the earlier plan cannot be read: %w", err)
+		}
+		return on.differ(was), nil
+	}
+	j, faults := job.FromJSON(written(q.Was))
+	if faults.Any(finding.Fault) {
+		return Difference{}, errors.New("that state has faults, so nothing was planned of it: " + faults[0].Text)
+	}
+	surfaces, err := planner.Surfaces(j, get)
+	if err != nil {
+		return Difference{}, err
+	}
+	was := planner.Make(j, surfaces...)
+	if was.Findings.Any(finding.Fault) {
+		return Difference{}, errors.New("that state has faults, so nothing was planned of it")
+	}
+	return on.differ(was), nil
+}

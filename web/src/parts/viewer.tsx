@@ -1,0 +1,136 @@
+// A paper over the page. Its pages are pictures, so that every browser shows them, and what is printed is these pages and nothing
+// else, each on a page of its own size: by the button here as by the browser's own way to print.
+import { signal } from "@preact/signals";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import { why } from "../keep/db";
+import { addressOf, pageOf, pagesOf, paper, shownAs, there, type Page } from "../papers";
+
+interface Looked {
+  path: string;
+  print: boolean; // as soon as it is there
+  pages?: Page[];
+  blob?: Blob; // of what has no pages
+}
+
+/** shown is the paper that is being looked at. */
+export const shown = signal<Looked | undefined>(undefined);
+
+/** looked is a paper to be looked at. */
+export async function looked(path: string, print: boolean): Promise<Looked> {
+  return shownAs(path) === "pages" ? { path, print, pages: await pagesOf(path) } : { path, print, blob: await paper(path) };
+}
+
+/** keep gives a file to the browser, to be kept where it keeps files. */
+export function keep(path: string, blob: Blob): void {
+  const a = document.createElement("a");
+  a.href = URL.createObjectURL(blob);
+  a.download = path.slice(path.lastIndexOf("/") + 1);
+  a.click();
+  setTimeout(() => URL.revokeObjectURL(a.href), 60_000);
+}
+
+// The pictures of a paper, one after the other, each as an address that lasts as long as the paper is looked at.
+function usePictures(p: Looked | undefined): [urls: string[], trouble: string] {
+  const [have, set] = useState<{ of?: Looked; urls: string[] }>({ urls: [] });
+  const [trouble, say] = useState("");
+  useEffect(() => {
+    if (!p) return;
+    const mine: string[] = [];
+    let over = false;
+    say("");
+    const add = (b: Blob): void => {
+      mine.push(URL.createObjectURL(b));
+      set({ of: p, urls: [...mine] });
+    };
+    const all = async (): Promise<void> => {
+      if (p.blob && shownAs(p.path) === "picture") add(p.blob);
+      for (let n = 1; n <= (p.pages?.length ?? 0) && !over; n++) {
+        const b = await pageOf(p.path, n);
+        if (!over) add(b);
+      }
+    };
+    all().catch((fault: unknown) => !over && say("Not every page was written: " + why(fault)));
+    return () => {
+      over = true;
+      for (const u of mine) URL.revokeObjectURL(u);
+    };
+  }, [p]);
+  return [have.of === p ? have.urls : [], trouble]; // those of the paper before are gone
+}
+
+const most = 200_000; // letters of a file that are shown
+
+export function Viewer() {
+  const p = shown.value;
+  const at = useRef<HTMLDialogElement>(null);
+  const [urls, trouble] = usePictures(p);
+  const [text, setText] = useState("");
+  const [drawn, setDrawn] = useState(0); // pictures on paper that are there
+  useEffect(() => {
+    if (!p) return;
+    setText("");
+    setDrawn(0);
+    if (p.blob && shownAs(p.path) === "text") void p.blob.text().then((t) => setText(t.length > most ? t.slice(0, most) + "\n…" : t));
+    if (!at.current!.open) at.current!.showModal();
+  }, [p]);
+  const of = p?.pages?.length ?? (p && shownAs(p.path) === "picture" ? 1 : 0);
+  const ready = drawn >= of && (of > 0 || text !== "");
+  useEffect(() => {
+    if (ready && p?.print) print();
+  }, [ready]);
+  if (!p) return null;
+  // It is told late, and by then another paper may be open.
+  const closed = (): void => {
+    if (shown.value === p && !at.current?.open) shown.value = undefined;
+  };
+  return (
+    <>
+      <dialog ref={at} class="viewer" aria-label={p.path} onClose={closed}>
+        <div class="tools">
+          <strong>{p.path}</strong>
+          <button type="button" disabled={!ready} onClick={() => print()}>print</button>
+          <button type="button" onClick={() => void paper(p.path).then((b) => keep(p.path, b))}>save</button>
+          {p.pages && <OwnTab path={p.path} />}
+          <button type="button" onClick={() => (at.current!.close(), (shown.value = undefined))}>close</button>
+          <span role="status">{trouble || (drawn < of ? `page ${drawn + 1} of ${of} is being written` : p.pages && printing(p.pages))}</span>
+        </div>
+        {shownAs(p.path) === "text" ? <pre tabIndex={0}>{text}</pre> : (
+          <div class="picture" tabIndex={0}>
+            {urls.map((u, i) => <img key={u} src={u} alt={p.pages?.[i]?.title ?? p.path} />)}
+          </div>
+        )}
+      </dialog>
+      <div class={`on-paper ${sizeOf(p.pages)}`} aria-hidden="true">
+        {shownAs(p.path) === "text" ? <pre>{text}</pre> : urls.map((u) => <div key={u} class="sheet"><img src={u} alt="" onLoad={() => setDrawn((n) => n + 1)} /></div>)}
+        {drawn < of && <p>{drawn} of {of} pages of {p.path} were written when this was printed.</p>}
+      </div>
+    </>
+  );
+}
+
+// The document itself, in a tab of its own, as far as the browser shows such documents; from there it is printed by what shows it.
+function OwnTab({ path }: { path: string }) {
+  const [url, setUrl] = useState(there() ? addressOf(path) : "");
+  const made = useMemo(() => ({ url: "" }), [path]);
+  useEffect(() => () => URL.revokeObjectURL(made.url), [made]);
+  if (url) return <a class="button" href={url} target="_blank" rel="noopener">the PDF in a tab of its own</a>;
+  return (
+    <button type="button" onClick={() => void paper(path).then((b) => setUrl((made.url = URL.createObjectURL(b))))}>write the PDF</button>
+  );
+}
+
+// The sizes that the sheets have (ISO 216), by their long and short side in mm; style.css has a page of each.
+const sizes: Record<string, string> = { "841 594": "A1", "420 297": "A3", "297 210": "A4", "210 297": "A4 upright" };
+
+const named = (pages: Page[] | undefined): string | undefined => (pages?.[0] ? sizes[`${pages[0].width_mm} ${pages[0].height_mm}`] : undefined);
+const sizeOf = (pages: Page[] | undefined): string => `${sized ? "sized" : ""} ${(named(pages) ?? "").toLowerCase().replace(" ", "-")}`;
+
+// Whether this browser takes the size of each page from the page. There is no way to ask that; browsers that do know this rule too.
+const sized = "CSSMarginRule" in globalThis;
+
+// What whoever prints has to know.
+function printing(pages: Page[]): string {
+  const many = `${pages.length} ${pages.length === 1 ? "page" : "pages"} of ${named(pages) ?? "their own size"}`;
+  if (sized) return many;
+  return `${many}: choose that paper, on the side that they have. From here they are printed a little smaller than they are; for true scale print the PDF itself.`;
+}
