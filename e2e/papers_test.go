@@ -1,14 +1,114 @@
 package e2e
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
-	"io"
 	"net/http"
+	"net/url"
+	"strings"
 	"testing"
 	"time"
 )
+
+// fileOf is one file of the pack of a revision, as the server writes it.
+func fileOf(t *testing.T, s *served, revision, path string) []byte {
+	t.Helper()
+	status, b := asked(t, s.address+"/api/revisions/"+url.PathEscape(revision)+"/files/"+path)
+	if status != http.StatusOK {
+		t.Fatalf("%s: %d, %s", path, status, b)
+	}
+	return b
+}
+
+// kept is one file of the open pack, as the page gives it to whoever keeps it.
+func (p *page) kept(path string) []byte {
+	p.t.Helper()
+	p.Run(nil, "globalThis.kept = undefined; document.querySelector(arguments[0]).click()", fmt.Sprintf(`[aria-label="save %s"]`, path))
+	p.Until(2*wait, "return globalThis.kept")
+	var b []byte
+	p.Await(&b, "const b = new Uint8Array(await globalThis.kept.arrayBuffer()); let s = ''; for (const c of b) s += String.fromCharCode(c); return btoa(s)")
+	return b
+}
+
+// keeping lets kept see what the page gives away.
+func (p *page) keeping() {
+	p.Run(nil, "const make = URL.createObjectURL; URL.createObjectURL = (b) => ((globalThis.kept = b), make.call(URL, b))")
+}
+
+// Two papers of two states of a job tell which is later, whoever wrote them: by a number, by who made the last change and when, by
+// what was issued; changes that are on this device alone are told too. Any two states are compared, and the difference is printed.
+func TestPapersSayTheirState(t *testing.T) {
+	inBoth(t, func(t *testing.T, engine string) {
+		data := t.TempDir()
+		s := serve(t, "--data", data, "--addr", "127.0.0.1:0")
+		p := open(t, engine, "", s.address).of(s)
+		p.to(service)
+		p.Says("ready for no signal")
+		const list = "findings.txt" // the state stands in its second line
+		says := func(what string, b []byte, parts ...string) {
+			t.Helper()
+			line := strings.Split(string(b), "\n")[1]
+			for _, part := range parts {
+				if !strings.Contains(line, part) {
+					t.Errorf("%s: %s says %q, and not %q", engine, what, line, part)
+				}
+			}
+		}
+		says("the first state", fileOf(t, s, "DEMO-"+small, list), "NOT ISSUED: state 1, DEMO-"+small, "by demo", "nothing issued before")
+		s.stop()
+		p.to(service)
+		p.Says("no server")
+		p.set(width, "60 mm")
+		p.Says("1 not yet sent")
+		p.Until(wait, "return document.querySelector('.stamp .brief')?.textContent.includes('state 2, ')")
+		p.press("Papers and files")
+		p.press("of the other stages")
+		p.keeping()
+		says("what waits here", p.kept(list), "NOT ISSUED: state 2, ", "by somebody who gave no name", "with 1 change not yet sent", "nothing issued before")
+		s.again(t, data)
+		j := onServer(t, s.address, small, 2)
+		p.Says("nothing unsent")
+		for _, path := range []string{list, "csv/bill.csv", "set-out-cards-A4.pdf", "sheets-A3.pdf/1.svg"} {
+			want := fileOf(t, s, j.Heads[0], path)
+			if path == list {
+				says("the second state", want, "NOT ISSUED: state 2, "+j.Heads[0][20:]+", of the changes up to 20", "by somebody who gave no name; nothing issued before")
+			}
+			if strings.HasPrefix(path, "sheets") {
+				continue
+			}
+			if got := p.kept(path); !bytes.Equal(got, want) {
+				t.Errorf("%s: %s has %d bytes here, %d on the server, and they differ", engine, path, len(got), len(want))
+			}
+		}
+		p.press("Issue, and what changed since")
+		p.press("what the last change did")
+		p.Says("What changed since state 1, DEMO-" + small + " by demo")
+		p.Until(wait, "return document.querySelector('.changed .stamp .whole')?.textContent.includes('NOT ISSUED: state 2')")
+		p.press("put away")
+		p.Until(wait, "return document.querySelector('.against option')")
+		p.press("what changed since this state")
+		p.Says("What changed since state 1")
+		if engine == "chromium" {
+			looked(t, "what changed", p.Printed(), "What changed since state 1, DEMO-"+small)
+		}
+		p.Fill(".issue input[placeholder^=for]", "First for the gang")
+		p.Fill(".issue label:nth-of-type(2) input", "Ann Bee")
+		p.press("issue this revision")
+		p.Says("Issued: First for the gang.")
+		p.Until(wait, "return document.querySelector('.stamp .brief')?.textContent.includes('ISSUED as First for the gang')")
+		says("what was issued", fileOf(t, s, j.Heads[0], list), "ISSUED as First for the gang: state 2, "+j.Heads[0][20:], "by Ann Bee")
+		s.stop()
+		p.to(service)
+		p.Says("no server")
+		p.press("Papers and files")
+		p.press("of the other stages")
+		p.keeping()
+		says("what was issued, written here", p.kept(list), "ISSUED as First for the gang: state 2, "+j.Heads[0][20:], "by Ann Bee")
+		p.faultless()
+	})
+}
 
 // Papers that are kept while no server answers have the bytes that the server writes; they are shown and printed; the workbook
 // says that it needs the server.
@@ -19,15 +119,7 @@ func TestPapersWithoutTheServer(t *testing.T) {
 		want := map[string]string{}
 		revision := onServer(t, s.address, small, 1).Heads[0]
 		for _, path := range paths {
-			r, err := http.Get(fmt.Sprintf("%s/api/revisions/%s/files/%s", s.address, revision, path))
-			if err != nil {
-				t.Fatal(err)
-			}
-			b, err := io.ReadAll(r.Body)
-			r.Body.Close()
-			if err != nil || r.StatusCode != http.StatusOK {
-				t.Fatalf("%s: %s, %v", path, r.Status, err)
-			}
+			b := fileOf(t, s, revision, path)
 			sum := sha256.Sum256(b)
 			want[path] = hex.EncodeToString(sum[:])
 		}
@@ -40,20 +132,18 @@ func TestPapersWithoutTheServer(t *testing.T) {
 		p.press("Papers and files")
 		p.press("of the other stages")
 		p.Says("save: needs the server")
-		p.Run(nil, "const make = URL.createObjectURL; URL.createObjectURL = (b) => ((globalThis.kept = b), make.call(URL, b))")
+		p.keeping()
 		for _, path := range paths {
 			began := time.Now()
-			p.Run(nil, "globalThis.kept = undefined; document.querySelector(arguments[0]).click()", fmt.Sprintf(`[aria-label="save %s"]`, path))
-			p.Until(2*wait, "return globalThis.kept")
+			sum := sha256.Sum256(p.kept(path))
 			t.Logf("%s: %s after %s", engine, path, time.Since(began).Round(10*time.Millisecond))
-			var got string
-			p.Await(&got, "return [...new Uint8Array(await crypto.subtle.digest('SHA-256', await globalThis.kept.arrayBuffer()))].map((n) => n.toString(16).padStart(2, '0')).join('')")
+			got := hex.EncodeToString(sum[:])
 			if got != want[path] {
 				t.Errorf("%s: %s has SHA-256 %s, the server's %s", engine, path, got, want[path])
 			}
 		}
 		p.Run(nil, `document.querySelector('[aria-label="open sheets-A3.pdf"]').click()`)
-		p.Until(wait, "return document.querySelector('dialog.viewer[open] iframe')?.src.startsWith('blob:')")
+		p.Until(wait, "const i = document.querySelectorAll('dialog.viewer[open] .picture img'); return i.length > 3 && [...i].every(one => one.naturalWidth > 100)")
 		p.press("close")
 		p.Until(wait, "return !document.querySelector('dialog.viewer')")
 		p.press("every sheet and card by itself")

@@ -2,8 +2,10 @@ package e2e
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"image/png"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -13,8 +15,8 @@ import (
 	"time"
 )
 
-// TestPrint prints what a person prints: a paper that is open, what lies between two places, and the page as it stands. Every
-// print has pages, and none of them is blank.
+// TestPrint prints what a person prints: every paper that is open, what lies between two places, and the page as it stands. Every
+// print says which state of the job it is of, and none of its pages is blank; a paper has each of its pages on one, of its size.
 func TestPrint(t *testing.T) {
 	for _, tool := range []string{"pdfinfo", "pdftoppm", "pdftotext"} {
 		if _, err := exec.LookPath(tool); err != nil {
@@ -28,24 +30,62 @@ func TestPrint(t *testing.T) {
 	p := open(t, "chromium", "", s.address)
 	p.to("/jobs/" + small + "/route")
 
-	looked(t, "the page as it stands", p.Printed(), "Signal cable troughs")
+	p.Until(wait, "return document.querySelector('.stamp .brief')?.textContent")
+	looked(t, "the page as it stands", p.Printed(), "NOT ISSUED: state 1")
 
 	p.press("Between two places")
 	p.Fill(".between label:nth-of-type(1) input", "A-001")
 	p.Fill(".between label:nth-of-type(2) input", "A-004")
 	p.press("say what lies there")
 	p.Until(wait, "return document.querySelector('.between .printed')")
-	looked(t, "between two places", p.Printed(), "A-001")
+	looked(t, "between two places", p.Printed(), "NOT ISSUED: state 1")
 
 	p.press("Papers and files")
-	p.Run(nil, "const make = URL.createObjectURL; URL.createObjectURL = (b) => ((globalThis.shown = b), make.call(URL, b))")
-	p.Until(time.Minute, `return document.querySelector('[aria-label="open cut-cards-A4.pdf"]')`)
-	p.Run(nil, `document.querySelector('[aria-label="open cut-cards-A4.pdf"]').click()`)
-	p.Until(2*time.Minute, "return globalThis.shown && document.querySelector('dialog.viewer[open] iframe')")
-	var paper []byte
-	p.Await(&paper, "const b = new Uint8Array(await globalThis.shown.arrayBuffer()); let s = ''; for (const c of b) s += String.fromCharCode(c); return btoa(s)")
-	looked(t, "a paper", paper, "")
+	p.press("of the other stages")
+	for _, document := range []string{"sheets-A3.pdf", "cut-cards-A4.pdf", "set-out-cards-A4.pdf", "checking-pages-A4.pdf", "sheets-A1.pdf"} {
+		var want []struct {
+			Width  float64 `json:"width_mm"`
+			Height float64 `json:"height_mm"`
+		}
+		if err := json.Unmarshal(fileOf(t, s, "DEMO-"+small, document+"/pages.json"), &want); err != nil {
+			t.Fatal(err)
+		}
+		p.Until(time.Minute, "const b = document.querySelector(arguments[0]); if (b && !b.disabled) b.click(); return b && !b.disabled", `[aria-label="open `+document+`"]`)
+		p.Until(2*time.Minute, "return [...document.querySelectorAll('dialog.viewer[open] button')].find(b => b.innerText === 'print' && !b.disabled)")
+		pdf := p.Printed()
+		looked(t, document, pdf, "")
+		sizes := sizesOf(t, pdf)
+		if len(sizes) != len(want) {
+			t.Errorf("%s: printed on %d pages, it has %d", document, len(sizes), len(want))
+		}
+		for i := range min(len(sizes), len(want)) {
+			if math.Abs(sizes[i][0]-want[i].Width) > 1 || math.Abs(sizes[i][1]-want[i].Height) > 1 {
+				t.Errorf("%s: page %d is printed on %.1f mm x %.1f mm, it has %.0f mm x %.0f mm", document, i+1, sizes[i][0], sizes[i][1], want[i].Width, want[i].Height)
+			}
+		}
+		p.press("close")
+		p.Until(wait, "return !document.querySelector('dialog.viewer')")
+	}
 	p.faultless()
+}
+
+// sizesOf are width and height of every page in mm.
+func sizesOf(t *testing.T, pdf []byte) (sizes [][2]float64) {
+	t.Helper()
+	at := filepath.Join(t.TempDir(), "print.pdf")
+	if err := os.WriteFile(at, pdf, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	out, err := exec.Command("pdfinfo", "-f", "1", "-l", "999", at).Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range regexp.MustCompile(`(?m)^Page +\d+ size: +([\d.]+) x ([\d.]+) pts`).FindAllSubmatch(out, -1) {
+		w, _ := strconv.ParseFloat(string(m[1]), 64)
+		h, _ := strconv.ParseFloat(string(m[2]), 64)
+		sizes = append(sizes, [2]float64{w * 25.4 / 72, h * 25.4 / 72})
+	}
+	return sizes
 }
 
 // looked looks at every page of a print: something is on it. Says, where it is not empty, is said somewhere.

@@ -100,8 +100,8 @@ export function Viewer() {
           </div>
         )}
       </dialog>
-      <div class={`on-paper ${sizeOf(p.pages)}`} aria-hidden="true">
-        {shownAs(p.path) === "text" ? <pre>{text}</pre> : urls.map((u) => <div key={u} class="sheet"><img src={u} alt="" onLoad={() => setDrawn((n) => n + 1)} /></div>)}
+      <div class={sized ? "on-paper sized" : "on-paper"} aria-hidden="true">
+        {shownAs(p.path) === "text" ? <pre>{text}</pre> : urls.map((u, i) => <div key={u} class={"sheet " + (sizeOf(p.pages?.[i])?.toLowerCase().replace(" ", "-") ?? "")}><img src={u} alt="" onLoad={() => setDrawn((n) => n + 1)} /></div>)}
         {drawn < of && <p>{drawn} of {of} pages of {p.path} were written when this was printed.</p>}
       </div>
     </>
@@ -122,15 +122,15 @@ function OwnTab({ path }: { path: string }) {
 // The sizes that the sheets have (ISO 216), by their long and short side in mm; style.css has a page of each.
 const sizes: Record<string, string> = { "841 594": "A1", "420 297": "A3", "297 210": "A4", "210 297": "A4 upright" };
 
-const named = (pages: Page[] | undefined): string | undefined => (pages?.[0] ? sizes[`${pages[0].width_mm} ${pages[0].height_mm}`] : undefined);
-const sizeOf = (pages: Page[] | undefined): string => `${sized ? "sized" : ""} ${(named(pages) ?? "").toLowerCase().replace(" ", "-")}`;
+const sizeOf = (p: Page | undefined): string | undefined => p && sizes[`${p.width_mm} ${p.height_mm}`];
 
 // Whether this browser takes the size of each page from the page. There is no way to ask that; browsers that do know this rule too.
 const sized = "CSSMarginRule" in globalThis;
 
 // What whoever prints has to know.
 function printing(pages: Page[]): string {
-  const many = `${pages.length} ${pages.length === 1 ? "page" : "pages"} of ${named(pages) ?? "their own size"}`;
+  const papers = [...new Set(pages.map((p) => sizeOf(p) ?? "its own size"))].join(" and ");
+  const many = `${pages.length} ${pages.length === 1 ? "page" : "pages"} of ${papers}`;
   if (sized) return many;
   return `${many}: choose that paper, on the side that they have. From here they are printed a little smaller than they are; for true scale print the PDF itself.`;
 }
