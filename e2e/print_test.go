@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"image"
 	"image/png"
 	"math"
 	"os"
@@ -63,6 +64,15 @@ func TestPrint(t *testing.T) {
 				t.Errorf("%s: page %d is printed on %.1f mm x %.1f mm, it has %.0f mm x %.0f mm", document, i+1, sizes[i][0], sizes[i][1], want[i].Width, want[i].Height)
 			}
 		}
+		printed, paper := inkOf(t, pdf), inkOf(t, fileOf(t, s, "DEMO-"+small, document))
+		for i := range min(len(printed), len(paper)) {
+			for side := range printed[i] {
+				if math.Abs(printed[i][side]-paper[i][side]) > 3 {
+					t.Errorf("%s: what stands on page %d reaches from left, top to right, bottom %.0f mm, on the paper itself %.0f mm", document, i+1, printed[i], paper[i])
+					break
+				}
+			}
+		}
 		p.press("close")
 		p.Until(wait, "return !document.querySelector('dialog.viewer')")
 	}
@@ -86,6 +96,35 @@ func sizesOf(t *testing.T, pdf []byte) (sizes [][2]float64) {
 		sizes = append(sizes, [2]float64{w * 25.4 / 72, h * 25.4 / 72})
 	}
 	return sizes
+}
+
+// inkOf is how far what is drawn on every page reaches: left, top, right, bottom in mm.
+func inkOf(t *testing.T, pdf []byte) (boxes [][4]float64) {
+	t.Helper()
+	dir := t.TempDir()
+	at := filepath.Join(dir, "print.pdf")
+	if err := os.WriteFile(at, pdf, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	const dpi = 40
+	if err := exec.Command("pdftoppm", "-r", fmt.Sprint(dpi), "-png", "-gray", at, filepath.Join(dir, "page")).Run(); err != nil {
+		t.Fatal(err)
+	}
+	names, _ := filepath.Glob(filepath.Join(dir, "page*.png"))
+	for _, name := range names {
+		box := [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+		m := pictureOf(t, name)
+		for y := m.Bounds().Min.Y; y < m.Bounds().Max.Y; y++ {
+			for x := m.Bounds().Min.X; x < m.Bounds().Max.X; x++ {
+				if r, _, _, _ := m.At(x, y).RGBA(); r < 0xc000 {
+					at := [2]float64{float64(x) * 25.4 / dpi, float64(y) * 25.4 / dpi}
+					box = [4]float64{min(box[0], at[0]), min(box[1], at[1]), max(box[2], at[0]), max(box[3], at[1])}
+				}
+			}
+		}
+		boxes = append(boxes, box)
+	}
+	return boxes
 }
 
 // looked looks at every page of a print: something is on it. Says, where it is not empty, is said somewhere.
@@ -124,8 +163,7 @@ func looked(t *testing.T, what string, pdf []byte, says string) {
 	t.Log(fmt.Sprintf("%s: %d pages", what, pages))
 }
 
-// darkPart is how much of a picture is darker than half.
-func darkPart(t *testing.T, name string) float64 {
+func pictureOf(t *testing.T, name string) image.Image {
 	t.Helper()
 	f, err := os.Open(name)
 	if err != nil {
@@ -136,6 +174,13 @@ func darkPart(t *testing.T, name string) float64 {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return m
+}
+
+// darkPart is how much of a picture is darker than half.
+func darkPart(t *testing.T, name string) float64 {
+	t.Helper()
+	m := pictureOf(t, name)
 	dark, all := 0, 0
 	for y := m.Bounds().Min.Y; y < m.Bounds().Max.Y; y++ {
 		for x := m.Bounds().Min.X; x < m.Bounds().Max.X; x++ {

@@ -101,7 +101,7 @@ export function Viewer() {
         )}
       </dialog>
       <div class={sized ? "on-paper sized" : "on-paper"} aria-hidden="true">
-        {shownAs(p.path) === "text" ? <pre>{text}</pre> : urls.map((u, i) => <div key={u} class={"sheet " + (sizeOf(p.pages?.[i])?.toLowerCase().replace(" ", "-") ?? "")}><img src={u} alt="" onLoad={() => setDrawn((n) => n + 1)} /></div>)}
+        {shownAs(p.path) === "text" ? <pre>{text}</pre> : urls.map((u, i) => <div key={u} class={"leaf " + (sizeOf(p.pages?.[i])?.toLowerCase().replace(" ", "-") ?? "")}><img src={u} alt="" onLoad={() => setDrawn((n) => n + 1)} /></div>)}
         {drawn < of && <p>{drawn} of {of} pages of {p.path} were written when this was printed.</p>}
       </div>
     </>
