@@ -116,7 +116,7 @@ func inkOf(t *testing.T, pdf []byte) (boxes [][4]float64) {
 		m := pictureOf(t, name)
 		for y := m.Bounds().Min.Y; y < m.Bounds().Max.Y; y++ {
 			for x := m.Bounds().Min.X; x < m.Bounds().Max.X; x++ {
-				if r, _, _, _ := m.At(x, y).RGBA(); r < 0xc000 {
+				if r, _, _, _ := m.At(x, y).RGBA(); r < 0xf800 {
 					at := [2]float64{float64(x) * 25.4 / dpi, float64(y) * 25.4 / dpi}
 					box = [4]float64{min(box[0], at[0]), min(box[1], at[1]), max(box[2], at[0]), max(box[3], at[1])}
 				}
