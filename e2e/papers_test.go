@@ -86,15 +86,15 @@ func TestPapersSayTheirState(t *testing.T) {
 		p.press("what the last change did")
 		p.Says("What changed since state 1, DEMO-" + small + " by demo")
 		p.Until(wait, "return document.querySelector('.changed .stamp .whole')?.textContent.includes('NOT ISSUED: state 2')")
-		p.press("put away")
+		p.press("close this list")
 		p.Until(wait, "return document.querySelector('.against option')")
 		p.press("what changed since this state")
 		p.Says("What changed since state 1")
 		if engine == "chromium" {
 			looked(t, "what changed", p.Printed(), "What changed since state 1, DEMO-"+small)
 		}
-		p.Fill(".issue input[placeholder^=for]", "First for the gang")
-		p.Fill(".issue label:nth-of-type(2) input", "Ann Bee")
+		p.Fill("#issue-name", "First for the gang")
+		p.Fill("#issue-by", "Ann Bee")
 		p.press("issue this revision")
 		p.Says("Issued: First for the gang.")
 		p.Until(wait, "return document.querySelector('.stamp .brief')?.textContent.includes('ISSUED as First for the gang')")

@@ -177,7 +177,7 @@ func (s *sheet) foot(inner scene.Box) float64 {
 		columns = 3
 	}
 	width := func(i int) float64 {
-		return (inner.Width() - float64(factGap*float64(columns-1))) * factPart(i, columns)
+		return float64((inner.Width() - float64(factGap*float64(columns-1))) * factPart(i, columns))
 	}
 	step := scene.LineStep(s.size)
 	bottom := inner.Bottom
