@@ -114,7 +114,7 @@ func TestHereIsWhatTheTrenchHas(t *testing.T) {
 			asked(t, d, "here", map[string]any{"name": "set", "leg": l.ID, "at_mm": at}, &h, p)
 			for _, j := range p.plan.Joints {
 				if strings.HasPrefix(j.Name, h.Title+"/") {
-					if want := d.draft(View{}).size(j.Gap); text(h, "gap to hold behind it") != want {
+					if want := d.draft(View{}).small(j.Gap); text(h, "gap to hold behind it") != want {
 						t.Errorf("%s: gap %s, not %s", h.Title, text(h, "gap to hold behind it"), want)
 					}
 				}

@@ -182,9 +182,9 @@ func (m *maker) nodeCard(s Node) bool {
 	if b := n.Bend; b != nil {
 		m.angle("saw angle, from square", b.SawAngle)
 		m.measured("long side less short side", b.LongShort)
-		m.measured("gap, square to it", b.Gap)
+		m.held("gap, square to it", b.Gap)
 		m.measured("faces set back on the axis", b.Setback)
-		m.measured(m.speech.Word(wording.Pad)+" across, to carry both faces", b.PadAcross)
+		m.row(m.speech.Word(wording.Pad)+" across, to carry both faces", m.atLeast(b.PadAcross), roundedUp(m.other, b.PadAcross))
 		m.linked("coming in", b.In, "unit/"+b.In)
 		m.linked("leaving", b.Out, "unit/"+b.Out)
 		m.row("covers", b.Seams, "")
@@ -225,7 +225,7 @@ func (m *maker) forLeg(id string) bool {
 	m.linked("to", l.To, "node/"+l.To)
 	m.linked("supply", l.Supply, "supply/"+l.Supply)
 	m.distance("from node to node", l.NodeLength)
-	m.measured("clear, from face to face", l.ClearLength)
+	m.distance("clear, from face to face", l.ClearLength)
 	m.measured("set back at its start", l.StartSetback)
 	m.measured("set back at its end", l.EndSetback)
 	switch {

@@ -57,11 +57,16 @@ func (m *maker) row(label, text, other string) *CardRow {
 }
 
 func (m *maker) measured(label string, l measure.MM) *CardRow {
-	return m.row(label, m.size(l), m.other.Length(measure.Length(l)))
+	return m.row(label, m.size(l), built(m.other, measure.Length(l)))
+}
+
+// held is a gap, or what one is spent on.
+func (m *maker) held(label string, l measure.MM) *CardRow {
+	return m.row(label, m.small(l), fine(m.other, measure.Length(l)))
 }
 
 func (m *maker) distance(label string, l measure.MM) *CardRow {
-	return m.row(label, m.far(l), m.other.Far(wording.Far(l)))
+	return m.row(label, m.far(l), walked(m.other, measure.Length(l)))
 }
 
 // levelRow is a level in the unit of the job's coordinates, and in the other one.

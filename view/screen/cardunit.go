@@ -124,7 +124,7 @@ func (m *maker) neighbours(i, leg int) {
 	tell := func(label string, k int) {
 		j := &m.plan.Joints[k]
 		m.linked(label, j.Name, "joint/"+j.Name)
-		m.measured("its gap", j.Gap)
+		m.held("its gap", j.Gap)
 	}
 	if k := m.joints[leg] + n - 1; n > 0 && k < m.joints[leg+1] {
 		tell("before it", k)
@@ -146,7 +146,7 @@ func (m *maker) coversOf(i int) {
 		if c.Cut {
 			text += ", cut from " + orElse(c.CutFrom, m.size(c.Stock))
 		}
-		m.row(c.Mark, text, m.other.Length(measure.Length(c.Length))).Key = "cover/" + c.Mark
+		m.row(c.Mark, text, built(m.other, measure.Length(c.Length))).Key = "cover/" + c.Mark
 	}
 }
 
@@ -238,9 +238,9 @@ func (m *maker) forJoint(name string) bool {
 	j := &m.plan.Joints[k]
 	b := &j.Budget
 	next := &m.plan.Units[i+1]
-	m.card.Title, m.card.Lead = "Joint "+name, "gap "+m.size(j.Gap)
+	m.card.Title, m.card.Lead = "Joint "+name, "gap "+m.small(j.Gap)
 	if j.GapMin < j.GapMax {
-		m.card.Lead += fmt.Sprintf(", from %s to %s allowed", m.size(j.GapMin), m.size(j.GapMax))
+		m.card.Lead += fmt.Sprintf(", from %s to %s allowed", m.small(j.GapMin), m.small(j.GapMax))
 	}
 	at := next.Chainage - j.Gap/2
 	if r := m.rows[leg] + i - m.first[leg] + 1; r < m.rows[leg+1] {
@@ -250,13 +250,13 @@ func (m *maker) forJoint(name string) bool {
 	m.linked("before it", before, "unit/"+before)
 	m.linked("behind it", next.Mark, "unit/"+next.Mark)
 	m.group("what its window is spent on")
-	m.measured("gap to hold", j.Gap)
-	m.measured("room", b.Room)
-	m.measured("turn in plan", b.Turn)
-	m.measured("change of grade", b.Grade)
-	m.measured("ends out of square", b.Square)
-	m.measured("kept for drift", b.Reserve)
-	m.measured("left for the gang", b.Left)
+	m.held("gap to hold", j.Gap)
+	m.held("room", b.Room)
+	m.held("turn in plan", b.Turn)
+	m.held("change of grade", b.Grade)
+	m.held("ends out of square", b.Square)
+	m.held("kept for drift", b.Reserve)
+	m.held("left for the gang", b.Left)
 	for _, what := range b.Missing {
 		m.row("", "NOT CHECKED: no "+what+" on file. Ask: the supplier", "")
 	}

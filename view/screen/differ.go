@@ -64,7 +64,7 @@ func (d *draft) differLegs(before *draft, out *Difference) {
 			continue
 		}
 		o := before.plan.Legs[k]
-		now, old := joined(", ", l.Verdict, d.size(l.ClearLength)), joined(", ", o.Verdict, d.size(o.ClearLength))
+		now, old := joined(", ", l.Verdict, d.exact(l.ClearLength)), joined(", ", o.Verdict, d.exact(o.ClearLength))
 		if now != old || l.ClearLength != o.ClearLength {
 			c.Kind, c.Was, c.Now = "changed", old, now
 			out.Places = append(out.Places, c)
@@ -79,7 +79,7 @@ func (d *draft) differLegs(before *draft, out *Difference) {
 
 // unitSaid is everything by which a unit is told from another one of its place, but for where it lies.
 func (d *draft) unitSaid(u *planner.Unit) string {
-	text := u.Supply + ", " + d.size(u.Length)
+	text := u.Supply + ", " + d.exact(u.Length)
 	if u.Hold {
 		text += ", HOLD"
 	} else if u.Cut {
@@ -139,7 +139,7 @@ func movedBy(a, b measure.MM) bool {
 
 func (d *draft) differCovers(before *draft, out *Difference) {
 	said := func(c *planner.Cover) string {
-		text := d.size(c.Length)
+		text := d.exact(c.Length)
 		if c.Cut {
 			text = joined(", ", text+", cut", c.CutFrom)
 		}

@@ -234,10 +234,6 @@ func (d *draft) chainage(l measure.MM) string {
 	return measure.Chainage(measure.Length(l), system, places)
 }
 
-// far is a distance along the run; size is a length that is made or held to.
-func (d *draft) far(l measure.MM) string  { return d.speech.Far(wording.Far(l)) }
-func (d *draft) size(l measure.MM) string { return d.speech.Length(measure.Length(l)) }
-
 // degrees is an angle to its third decimal, without idle noughts.
 func degrees(a float64) string {
 	return strconv.FormatFloat(math.Round(a*1000)/1000, 'f', -1, 64) + "°"

@@ -14,7 +14,7 @@ func (h *hereMaker) route() {
 	l := &h.plan.Legs[h.leg]
 	h.out.Key, h.out.Title = "leg/"+l.Name, "leg "+l.Name
 	if ahead := l.NodeLength - h.at; ahead >= measure.MM(measure.Millimetre) {
-		h.say("to "+l.To+", ahead", h.far(ahead), h.other.Far(wording.Far(ahead)))
+		h.say("to "+l.To+", ahead", h.far(ahead), walked(h.other, measure.Length(ahead)))
 		for _, n := range h.nodes() {
 			if n.ID == l.To {
 				h.say(l.To, strings.TrimPrefix(n.Label, n.ID+" "), "")
@@ -178,15 +178,15 @@ func (h *hereMaker) set() {
 	}
 	u := &h.plan.Units[h.unit]
 	if j, row, ok := h.joint(); ok {
-		other := h.other.Length(measure.Length(j.Gap))
+		other := fine(h.other, measure.Length(j.Gap))
 		if j.GapMin < j.GapMax {
-			other += " · " + h.draft.size(j.GapMin) + " to " + h.draft.size(j.GapMax) + " allowed"
+			other += " · " + h.small(j.GapMin) + " to " + h.small(j.GapMax) + " allowed"
 		}
-		h.say("gap to hold behind it", h.draft.size(j.Gap), other)
+		h.say("gap to hold behind it", h.small(j.Gap), other)
 		if len(j.Budget.Missing) > 0 {
 			h.say("its window leaves", "NOT CHECKED: no "+strings.Join(j.Budget.Missing, ", ")+" on file. Ask: the supplier", "")
 		} else {
-			h.size("its window leaves", j.Budget.Left)
+			h.say("its window leaves", h.small(j.Budget.Left), fine(h.other, measure.Length(j.Budget.Left)))
 		}
 		if row.Levels != nil {
 			h.level("wall top at that joint", row.Levels.Wall)
@@ -250,8 +250,8 @@ func (h *hereMaker) cables() {
 	l := &h.plan.Legs[h.leg]
 	h.out.Title = l.Name + " " + h.chainage(h.at)
 	ahead := l.NodeLength - h.at
-	h.say("to "+l.To+", ahead", h.far(ahead), h.other.Far(wording.Far(ahead)))
-	h.say("to "+l.From+", back", h.far(h.at), h.other.Far(wording.Far(h.at)))
+	h.say("to "+l.To+", ahead", h.far(ahead), walked(h.other, measure.Length(ahead)))
+	h.say("to "+l.From+", back", h.far(h.at), walked(h.other, measure.Length(h.at)))
 	for _, n := range h.nodes() {
 		if n.ID == l.To && n.Hand != "" {
 			h.say("turn at "+n.ID, n.Angle+" "+n.Hand, "")

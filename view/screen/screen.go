@@ -8,6 +8,7 @@
 //	card.go     one thing on a card; figure.go: what is drawn on it, and across the trench
 //	along.go    what a stage shows along the run, alongstages.go, alongrest.go; here.go: what counts for it where the peg stands
 //	fresh.go    what a change made be found anew, and what it made go
+//	fields.go   what can be typed on a card, labels.go: what it is called; lengths.go: how lengths are rounded
 //	answers.go  tables, ticks, what lies between two places; difference.go against an issued plan
 //	desk.go     Desk: keeps the opened plan as a cache, and answers by name
 //

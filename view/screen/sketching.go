@@ -130,7 +130,7 @@ func (d *draft) redrawn(out *Sketch, opened *draft, touched []int) {
 		}
 	}
 	out.Nodes, out.Extent = d.nodes(), extent(d.lines)
-	out.Said = fmt.Sprintf("%s, %s, %s", count(len(out.Legs), "leg", "legs"), d.unitsText(units), d.far(measure.MM(measure.FromMillimetres(d.length))))
+	out.Said = fmt.Sprintf("%s, %s, %s", count(len(out.Legs), "leg", "legs"), d.unitsText(units), d.far(measure.MM(measure.FromMillimetres(d.length)))+" from node to node")
 }
 
 // edited is the opened job after edits.
