@@ -25,7 +25,7 @@ workspace:
 	@go generate ./web
 
 test: workspace
-	tools/packages qpdf poppler-utils coinor-cbc coinor-clp qhull-bin proj-bin libxml2-utils gdal-bin chromium chromium-driver webkit2gtk-driver xvfb
+	tools/packages qpdf poppler-utils coinor-cbc coinor-clp qhull-bin proj-bin libxml2-utils gdal-bin chromium chromium-driver webkit2gtk-driver python3-gi gir1.2-webkit2-4.1 xvfb
 	go vet ./...
 	go test $$(go list ./... | grep -v '/e2e$$')
 	go test -timeout 20m ./e2e

@@ -59,14 +59,18 @@ func (s Stamp) state() string {
 
 // Brief is the stamp for the head of a page and the foot of a card, of a job with this hash.
 func (s Stamp) Brief(hash string) string {
-	const name = 28 // letters of what it was issued as
+	const name, author = 28, 20 // letters of what it was issued as, of who made the last change
 	switch {
 	case !s.Known():
 		return "job file " + part(hash)
 	case s.Issued != nil:
 		return joined(s.state(), "ISSUED as "+cut(s.Issued.Name, name), moment(s.Issued.At), s.unsent())
 	}
-	return joined(s.state(), "NOT ISSUED", moment(s.At), s.unsent())
+	made := moment(s.At)
+	if s.By != "" {
+		made += by(cut(s.By, author))
+	}
+	return joined(s.state(), "NOT ISSUED", strings.TrimSpace(made), s.unsent())
 }
 
 // Line is the whole stamp in a line, of a job with this hash, planned by a core.

@@ -20,14 +20,14 @@ func TestHowAStampReads(t *testing.T) {
 	h.Revisions[3].Author, h.Revisions[2].Unsent, h.Revisions[3].Unsent = "", true, true
 	h.Issued = []Issue{{"First", "b", "Bo", "7", day.Add(time.Hour)}}
 	for _, one := range []struct{ revision, brief, line string }{
-		{"a", "state 1, a, NOT ISSUED, 2026-11-26 13:21 UTC",
+		{"a", "state 1, a, NOT ISSUED, 2026-11-26 13:21 UTC by Ann",
 			"NOT ISSUED: state 1, a, of the changes up to 2026-11-26 13:21 UTC by Ann; nothing issued before"},
 		{"b", "state 2, b, ISSUED as First, 2026-11-26 14:21 UTC", "ISSUED as First: state 2, b, 2026-11-26 14:21 UTC by Bo"},
-		{"c", "state 3, c, NOT ISSUED, 2026-11-26 13:21 UTC, with 1 change not yet sent",
+		{"c", "state 3, c, NOT ISSUED, 2026-11-26 13:21 UTC by Ann, with 1 change not yet sent",
 			"NOT ISSUED: state 3, c, of the changes up to 2026-11-26 13:21 UTC by Ann, with 1 change not yet sent; issued before: state 2, First"},
 		{"d", "state 4, d, NOT ISSUED, 2026-11-26 13:21 UTC, with 2 changes not yet sent",
 			"NOT ISSUED: state 4, d, of the changes up to 2026-11-26 13:21 UTC by somebody who gave no name, with 2 changes not yet sent; issued before: state 2, First"},
-		{"e", "state e (its number is not known here), NOT ISSUED, 2026-11-26 13:21 UTC",
+		{"e", "state e (its number is not known here), NOT ISSUED, 2026-11-26 13:21 UTC by Ann",
 			"NOT ISSUED: state e (its number is not known here), of the changes up to 2026-11-26 13:21 UTC by Ann"},
 	} {
 		if s := h.Of(one.revision); s.Brief("0123456789abcdef") != one.brief || s.Line("0123456789abcdef", "7") != one.line+". Job 0123456789ab" {

@@ -2,6 +2,7 @@
 // WebKitGTK. It starts their drivers and ends them.
 //
 //	browser.go  a browser: start, end, windows     page.go  what a test does on a page; wheel.go: wheels, drags in time, paper
+//	print.go    a page on paper in WebKitGTK, whose driver cannot print
 //	engines.go  where Debian keeps the two engines, and how they are started
 package browser
 

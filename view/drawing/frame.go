@@ -113,13 +113,17 @@ func (s *sheet) facts() []fact {
 		return text
 	}
 	declared := joined(" · ", j.ID, prefixed("declared revision ", j.Revision), j.On, prefixed("by ", j.By), prefixed("for ", j.Owner))
+	ofState := "state of the job"
+	if s.style.Stamp.Known() {
+		ofState += "; of two papers the higher state is the later"
+	}
 	return []fact{
 		{"line that was drawn", head(j.DrawnLine, "nobody said which line was drawn. Ask: who drew the route")},
 		{"coordinates", head(j.Grid, "no coordinate system on file. Ask: the surveyor")},
 		{"heights", head(j.HeightDatum, "no height datum on file. Ask: the surveyor")},
 		{"scale factor", head(j.ScaleFactor+s.scaleRule(), "no combined scale factor on file. Ask: the surveyor")},
 		{"figures", s.rounding()},
-		{"state of the job", joined("\n", s.style.Stamp.Line(j.Hash, s.plan.Core)+" · core "+s.plan.Core, declared)},
+		{ofState, joined("\n", s.style.Stamp.Line(j.Hash, s.plan.Core)+" · core "+s.plan.Core, declared)},
 	}
 }
 

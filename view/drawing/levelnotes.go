@@ -19,7 +19,7 @@ func (c *levelCard) footOfLevels() float64 {
 		unit = "decimal feet"
 	}
 	lines := []string{
-		joined(" · ", c.stated(), c.plan.Job.Name, c.toleranceSaid()),
+		joined(" · ", c.stated(), c.toleranceSaid(), c.plan.Job.Name),
 		joined(" · ", "levels in "+unit+", "+c.plan.Job.HeightDatum, c.words.chainage+" from "+c.leg.From, c.wallsSaid()),
 		"cuts and fills stand on the peg cards, from the ground at each peg; here the level that the dig ends at",
 	}
