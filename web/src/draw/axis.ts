@@ -41,11 +41,16 @@ export function moved(w: Window, by: number, length: number): Window {
   return kept({ from: w.from + by, to: w.to + by }, length);
 }
 
-/** ticks are the even places of a stretch, at least so many units apart: 1, 2 or 5 times a power of ten. */
+/** even is the smallest even number that is no less than another: 1, 2 or 5 times a power of ten. */
+export function even(least: number): number {
+  const power = 10 ** Math.floor(Math.log10(least));
+  return [1, 2, 5, 10].map((k) => k * power).find((s) => s >= least * 0.999) ?? least;
+}
+
+/** ticks are the even places of a stretch, at least so many units apart. */
 export function ticks(from: number, to: number, least: number): number[] {
   if (!(to > from) || !(least > 0)) return [];
-  const power = 10 ** Math.floor(Math.log10(least));
-  const step = [1, 2, 5, 10].map((k) => k * power).find((s) => s >= least * 0.999) ?? least;
+  const step = even(least);
   const out: number[] = [];
   for (let k = Math.ceil(from / step); k * step <= to; k++) out.push(k * step);
   return out;

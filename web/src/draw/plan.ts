@@ -1,7 +1,7 @@
 // The run from above, north up: contours of the ground, what crosses, legs and units, nodes that can be dragged, a north arrow and
 // a scale bar. Only what lies in view is drawn, and of that only what is large enough to be seen.
 import type { Node, Screen, Sketch } from "../screen";
-import { ticks } from "./axis";
+import { even } from "./axis";
 import { under, type Placing } from "./picture";
 import { hatch, lettering, Row, write, type Ink } from "./pen";
 
@@ -263,8 +263,7 @@ function north(g: CanvasRenderingContext2D, f: Frame, ink: Ink): void {
 
 function bar(g: CanvasRenderingContext2D, s: Screen, f: Frame, ink: Ink): void {
   const unit = s.axis.unit_mm / 1000;
-  const [, step] = ticks(0, 1e7, 90 / (f.look.scale * unit));
-  if (!step) return;
+  const step = even(90 / (f.look.scale * unit));
   const w = step * unit * f.look.scale;
   const y = f.height - 16;
   g.fillStyle = ink.ink;
