@@ -97,7 +97,14 @@ func (g *ground) relevant(at place, into []rule) []rule {
 	if len(g.rules) == 0 {
 		return into
 	}
-	i, _ := slices.BinarySearchFunc(g.rules, at.x.lo-g.longest-g.reach, func(r rule, x nm) int { return cmp.Compare(r.from, x) })
+	i, far := 0, at.x.lo-g.longest-g.reach
+	for to := len(g.rules); i < to; {
+		if mid := i + (to-i)/2; g.rules[mid].from < far {
+			i = mid + 1
+		} else {
+			to = mid
+		}
+	}
 	for ; i < len(g.rules) && g.rules[i].from <= at.x.hi+g.reach; i++ {
 		if r := g.rules[i]; !g.passed(r, at) {
 			r.edge = at.part >= 0 && g.parts[at.part].lo >= r.to

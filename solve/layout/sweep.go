@@ -110,8 +110,12 @@ func (g *ground) cells(from, to nm, visit func(at place, fresh bool) bool) bool 
 }
 
 func (s *sweep) settle(at place, fresh bool) {
+	s.most = s.within(at.x)
+	if s.g.limit != noCost && s.most < s.g.least(at.x) {
+		return
+	}
 	s.prepare(at)
-	s.offers, s.best, s.most = s.offers[:0], noCost, s.within(at.x)
+	s.offers, s.best = s.offers[:0], noCost
 	k := at.kind
 	if len(s.rules) == 0 {
 		for i := range k.inner.entries[:k.inner.plain] {
@@ -136,6 +140,11 @@ func (s *sweep) within(x interval) cost {
 	}
 	before := cost((x.lo+s.g.reach-1)/s.g.reach) * oneUnit
 	return s.g.limit - min(before, s.g.limit)
+}
+
+// least is what starts in a cell cost at least to the end of the leg, by length alone.
+func (g *ground) least(x interval) cost {
+	return cost((g.end-x.hi+g.narrow+g.reach-1)/g.reach) * oneUnit
 }
 
 // prepare drops endings that are out of reach and finds the rules that matter.
