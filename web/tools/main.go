@@ -103,6 +103,9 @@ func (d *dist) module(web, work, name string) error {
 	if err != nil {
 		return err
 	}
+	if b, err = joined(b); err != nil {
+		return err
+	}
 	return d.add(name, ".wasm", b)
 }
 
