@@ -126,20 +126,27 @@ func (b *Browser) find(css string) string {
 // Click brings an element into the middle of the window and clicks it there.
 func (b *Browser) Click(css string) {
 	b.t.Helper()
+	b.call("POST", "/element/"+b.middle(css)+"/click", nil, nil)
+}
+
+// middle brings an element into the middle of the window, where nothing lies over it, and gives its handle.
+func (b *Browser) middle(css string) string {
+	b.t.Helper()
+	at := b.find(css)
 	b.Run(nil, "document.querySelector(arguments[0])?.scrollIntoView({block: 'center'})", css)
-	b.call("POST", "/element/"+b.find(css)+"/click", nil, nil)
+	return at
 }
 
 // Type puts text into a field, after what stands there.
 func (b *Browser) Type(css, text string) {
 	b.t.Helper()
-	b.call("POST", "/element/"+b.find(css)+"/value", map[string]any{"text": text}, nil)
+	b.call("POST", "/element/"+b.middle(css)+"/value", map[string]any{"text": text}, nil)
 }
 
 // Fill puts text into a field in place of what stands there.
 func (b *Browser) Fill(css, text string) {
 	b.t.Helper()
-	at := b.find(css)
+	at := b.middle(css)
 	b.call("POST", "/element/"+at+"/clear", nil, nil)
 	b.call("POST", "/element/"+at+"/value", map[string]any{"text": text}, nil)
 }
