@@ -6,6 +6,10 @@ import (
 	"reflect"
 	"strconv"
 	"strings"
+
+	"trenchwright/base/finding"
+	"trenchwright/job"
+	"trenchwright/job/planner"
 )
 
 // field is a field of the job by its path.
@@ -26,6 +30,10 @@ func (w *work) set(e *Edit) bool {
 	if at.field.Tag.Get("rule") == "id" && at.field.Name == "ID" || at.field.Tag.Get("rule") == "leg-id" {
 		return w.rename(e)
 	}
+	var before *job.Job // of a curve: what it is changed from
+	if at.field.Name == "Radius" && strings.Contains(e.Path, "via") {
+		before = new(copied(w.job))
+	}
 	text := e.Text
 	if e.Level != nil {
 		text = number(math.Round(*e.Level/metres(w.job.Coordinates.Unit)*1000) / 1000)
@@ -38,7 +46,20 @@ func (w *work) set(e *Edit) bool {
 		return w.misread(e.Path, err)
 	}
 	w.source(at.value, e)
+	if before != nil && !w.stillFits(*before) {
+		return false
+	}
 	return w.say("", "%s: %s", at.name, said)
+}
+
+// stillFits tells whether the curves of a run that fitted before fit now. Where they do not, why stands among the faults.
+func (w *work) stillFits(before job.Job) bool {
+	if _, _, faults := planner.Run(before); faults.Any(finding.Fault) {
+		return true // it was not this edit
+	}
+	w.net = nil
+	_, ok := w.network()
+	return ok
 }
 
 // source notes where a figure comes from.

@@ -73,6 +73,9 @@ func find(root reflect.Value, path string, make bool) (found, error) {
 			}
 			at.list, at.index, at.value = at.value, i, at.value.Index(i)
 			words = singular(words) + " " + s.key
+			if s.name == "via" {
+				words = "curve " + strconv.Itoa(i+1)
+			}
 		}
 		if s.name != "route" {
 			at.name = join(", ", at.name, words)

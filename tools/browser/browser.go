@@ -3,6 +3,7 @@
 //
 //	browser.go  a browser: start, end, windows     page.go  what a test does on a page; wheel.go: wheels, drags in time, paper
 //	print.go    a page on paper in WebKitGTK, whose driver cannot print
+//	hold.go     a hand that holds on while the page is looked at
 //	engines.go  where Debian keeps the two engines, and how they are started
 package browser
 

@@ -15,7 +15,8 @@ type Sketch struct {
 	Place   *[2]float64 `json:"place_m"`  // where what was dragged came to lie, if it was drawn to something
 	Drawn   string      `json:"drawn"`    // to what: point, straight, right angle, grid, step; empty: to nothing
 	DrawnTo string      `json:"drawn_to"` // the same in words: square to leg B
-	Radius  *float64    `json:"radius"`   // likewise of a dragged radius, m
+	Guide   *[2]float64 `json:"guide_m"`  // where the leg ends that it is straight on from, or square to
+	Radius  *float64    `json:"radius_m"` // likewise of a dragged radius
 }
 
 // Redrawn is one leg as it is laid now: its columns hold this leg alone, its strip positions are those of Sketch.Legs.

@@ -127,11 +127,16 @@ func (m *maker) forCurve(id string) bool {
 		m.row("turns", degrees(c.Turn)+" to the "+c.Hand, "")
 	}
 	m.card.Fields = m.fields(&v, "route.legs["+name+"].via["+strconv.Itoa(k-1)+"]", "")
-	m.group("what lies in it")
+	first, last := "", ""
 	for u := m.first[leg]; u < m.first[leg+1]; u++ {
 		if a, b := m.ends(u); a <= m.card.Strip[1] && b >= m.card.Strip[0] {
-			m.linked(m.speech.Word(wording.Unit), m.plan.Units[u].Mark+", "+m.size(m.plan.Units[u].Length), "unit/"+m.plan.Units[u].Mark)
+			first, last = orID(first, m.plan.Units[u].Mark), m.plan.Units[u].Mark
 		}
+	}
+	if first != "" {
+		m.group("what lies in it")
+		m.linked("first "+m.speech.Word(wording.Unit), first, "unit/"+first)
+		m.linked("last "+m.speech.Word(wording.Unit), last, "unit/"+last)
 	}
 	return true
 }

@@ -95,6 +95,13 @@ func TestRadiusIsDraggedInStepsAndRefusedInWords(t *testing.T) {
 	} else {
 		t.Log(k.Faults[0].Text, "| Try:", k.Faults[0].Try)
 	}
+	for _, typed := range []string{"9 km", "0 m", "wide"} { // typed and kept is refused likewise, before anything is planned
+		var e Edited
+		asked(t, d, "edit", map[string]any{"edits": []map[string]any{{"op": "set", "path": c.Path, "text": typed}}}, &e, p)
+		if e.Job != "" || len(e.Faults) == 0 || e.Faults[0].Text == "" {
+			t.Errorf("a radius of %s is kept: %v", typed, e.Faults)
+		}
+	}
 	k := drag(50, 5, "metric")
 	for _, l := range k.Legs {
 		if l.ID == "F" && (l.Verdict != "impossible" || l.Why == "") {

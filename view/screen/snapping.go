@@ -40,9 +40,9 @@ func (d *Desk) snap(e *edit.Edit, s Snap, on *draft, out *Sketch) {
 	case "point":
 		out.DrawnTo = "onto " + points[got.Of]
 	case "straight":
-		out.DrawnTo = "straight on from leg " + lines[got.Of]
+		out.DrawnTo, out.Guide = "straight on from leg "+lines[got.Of], new(q.Lines[2*got.Of+1])
 	case "right angle":
-		out.DrawnTo = "square to leg " + lines[got.Of]
+		out.DrawnTo, out.Guide = "square to leg "+lines[got.Of], new(q.Lines[2*got.Of+1])
 	case "grid":
 		out.DrawnTo = "to full " + steps(s.Grid/on.metres, on.unit)
 	}

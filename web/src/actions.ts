@@ -410,17 +410,23 @@ async function stepped(from: Signal<Step[]>, to: Signal<Step[]>, note: string, d
 }
 
 /** drag shows what an edit would do, without keeping it: only the legs that it touches are laid anew. Where the place is drawn to
- * something near, it says so to whoever asked. */
-export function drag(edits: Edit[], snap?: Snap, came?: (k: Sketch) => void): void {
+ * something near, it says so to whoever asked; undefined: nothing came of it. */
+export function drag(edits: Edit[], snap?: Snap, came?: (k: Sketch | undefined) => void): void {
   const r = now.revision.value;
   if (!r) return;
   dragging.run(async () => {
     const k = await about<Sketch>("sketch", { edits, ...(snap && { snap }) }).catch(() => undefined);
+    came?.(now.revision.value === r ? k : undefined);
     if (!k || now.revision.value !== r) return;
-    came?.(k);
     if (k.faults.length + now.faults.value.length) now.faults.value = k.faults.map((f) => ({ text: f.text, try: f.try }));
     if (k.faults.length === 0) now.sketch.value = k;
   });
+}
+
+/** undrag puts back what was dragged, also where an answer is still on its way. */
+export function undrag(): void {
+  now.sketch.value = undefined;
+  dragging.run(async () => void (now.sketch.value = undefined));
 }
 
 /** stop ends a long planning; what is shown stays as it was. */

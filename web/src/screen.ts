@@ -353,7 +353,8 @@ export interface Sketch {
   place_m: [number, number] | null; // where what was dragged came to lie, if it was drawn to something
   drawn: string; // to what: point, straight, right angle, grid, step; empty: to nothing
   drawn_to: string; // the same in words: square to leg B
-  radius: number | null; // likewise of a dragged radius, m
+  guide_m: [number, number] | null; // where the leg ends that it is straight on from, or square to
+  radius_m: number | null; // likewise of a dragged radius
 }
 
 // CardRow is one figure.

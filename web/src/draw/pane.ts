@@ -6,6 +6,8 @@ export interface Hand {
   down?(x: number, y: number, e: PointerEvent): boolean;
   move?(x: number, y: number, e: PointerEvent): void;
   up?(x: number, y: number, e: PointerEvent): void;
+  /** left says that the pointer was taken away before it was up: by a second finger, or by the browser. Nothing was meant by it. */
+  left?(): void;
   over?(x: number, y: number): void;
   /** wheel turns by steps: negative is away from the hand. */
   wheel?(x: number, y: number, dx: number, dy: number, zoom: boolean): void;
@@ -33,7 +35,7 @@ export class Pane {
     canvas.addEventListener("pointerdown", this.down);
     canvas.addEventListener("pointermove", this.move);
     canvas.addEventListener("pointerup", this.up);
-    canvas.addEventListener("pointercancel", this.up);
+    canvas.addEventListener("pointercancel", this.cancel);
     canvas.addEventListener("wheel", this.wheel, { passive: false });
     this.fit();
   }
@@ -44,7 +46,7 @@ export class Pane {
     this.canvas.removeEventListener("pointerdown", this.down);
     this.canvas.removeEventListener("pointermove", this.move);
     this.canvas.removeEventListener("pointerup", this.up);
-    this.canvas.removeEventListener("pointercancel", this.up);
+    this.canvas.removeEventListener("pointercancel", this.cancel);
     this.canvas.removeEventListener("wheel", this.wheel);
   }
 
@@ -90,8 +92,19 @@ export class Pane {
       this.held = e.pointerId;
       this.canvas.setPointerCapture(e.pointerId);
     }
-    if (this.fingers.size === 2) this.held = undefined;
+    if (this.fingers.size === 2) this.leave();
   };
+
+  private cancel = (e: PointerEvent): void => {
+    this.fingers.delete(e.pointerId);
+    if (this.held === e.pointerId) this.leave();
+  };
+
+  private leave(): void {
+    if (this.held === undefined) return;
+    this.held = undefined;
+    this.hand.left?.();
+  }
 
   private move = (e: PointerEvent): void => {
     const [x, y] = this.at(e);

@@ -1,9 +1,11 @@
 // The run from above, north up: contours of the ground, what crosses, legs and units, nodes that can be dragged, a north arrow and
 // a scale bar. Only what lies in view is drawn, and of that only what is large enough to be seen.
-import type { Node, Screen, Sketch } from "../screen";
+import type { Curve, Node, Screen, Sketch } from "../screen";
 import { even } from "./axis";
+import { beside, Labels, type Label } from "./labels";
 import { under, type Placing } from "./picture";
-import { hatch, lettering, Row, write, type Ink } from "./pen";
+import { hatch, lettering, write, type Ink } from "./pen";
+import { bands, curveNames, curves, guide, thingNames, things } from "./planthings";
 
 /** Look is which part of the plan is shown: what lies in the middle, and how many pixels a metre has. */
 export interface Look {
@@ -53,7 +55,7 @@ function boxOf(line: number[]): Box {
 }
 
 /** seen tells whether a line comes near the view, and is at least so many pixels long or wide. */
-function seen(f: Frame, line: number[], least = 0): boolean {
+export function seen(f: Frame, line: number[], least = 0): boolean {
   const [w, s, e, n] = boxOf(line);
   const room = 30;
   if (f.x(e) < -room || f.x(w) > f.width + room || f.y(s) < -room || f.y(n) > f.height + room) return false;
@@ -69,19 +71,31 @@ export interface Backdrop {
 export interface Mark {
   key: string;
   here: number;
-  moving?: { node: string; at: [number, number] };
+  moving?: Moving;
 }
 
-export function plan(g: CanvasRenderingContext2D, s: Screen, f: Frame, ink: Ink, mark: Mark, sketch?: Sketch, below?: Backdrop): void {
+/** Moving is what a hand drags: a node, to where it comes to lie; or a curve, with the key of that. */
+export interface Moving {
+  node: string;
+  at: [number, number];
+  drawn?: string; // to what it is drawn: point, straight, right angle, grid
+  guide?: readonly [number, number]; // where the leg ends that it is straight on from, or square to
+}
+
+/** plan draws it all, and gives what was written where. */
+export function plan(g: CanvasRenderingContext2D, s: Screen, f: Frame, ink: Ink, mark: Mark, sketch?: Sketch, below?: Backdrop): Label[] {
   if (below) under(g, f, s.plan.origin_m, below.image, below.placing);
   contours(g, s, f, ink);
-  crossing(g, s, f, ink, mark);
+  bands(g, s, f, ink, mark);
+  const names: Named[] = [];
   const moved = new Map(sketch?.touched.map((t) => [t.leg, t]));
+  const arcs: Curve[] = [];
   s.legs.forEach((l, i) => {
     const t = moved.get(i);
-    const line = t ? t.line.line_m : s.plan.legs[i]!.line_m;
-    if (!seen(f, line)) return;
-    path(g, f, line);
+    const leg = t ? t.line : s.plan.legs[i]!;
+    if (!seen(f, leg.line_m)) return;
+    arcs.push(...leg.curves);
+    path(g, f, leg.line_m);
     g.lineWidth = 3;
     g.lineJoin = g.lineCap = "round";
     g.strokeStyle = l.verdict === "found" ? ink.ink : ink.line;
@@ -91,16 +105,26 @@ export function plan(g: CanvasRenderingContext2D, s: Screen, f: Frame, ink: Ink,
     const u = t ? t.units.mark.length : l.units;
     const length = (l.to - l.from) / 1000;
     if (u === 0 || (length * f.look.scale) / u < 4) return;
-    if (t) for (let k = 0; k < u; k++) unit(g, f, ink, t.corners_m, k * 8, t.units.flags[k]!, t.units.mark[k]!, mark);
-    else for (let k = l.first; k < l.first + u; k++) unit(g, f, ink, s.plan.corners_m, k * 8, s.units.flags[k]!, s.units.mark[k]!, mark);
+    if (t) for (let k = 0; k < u; k++) unit(g, f, ink, t.corners_m, k * 8, t.units.flags[k]!, t.units.mark[k]!, mark, names);
+    else for (let k = l.first; k < l.first + u; k++) unit(g, f, ink, s.plan.corners_m, k * 8, s.units.flags[k]!, s.units.mark[k]!, mark, names);
   });
-  nodes(g, sketch?.nodes ?? s.nodes, f, ink, mark);
+  things(g, s, f, ink, mark);
+  curves(g, f, ink, mark, arcs);
+  guide(g, f, ink, mark);
+  const marks = nodes(g, sketch?.nodes ?? s.nodes, f, ink, mark);
   peg(g, s, f, ink, mark, sketch);
-  north(g, f, ink);
-  bar(g, s, f, ink);
+  const labels = new Labels(g, f.width, f.height, ink);
+  north(g, f, ink, labels);
+  bar(g, s, f, ink, labels);
+  nodeNames(g, marks, f, mark, labels);
+  curveNames(g, f, mark, arcs, labels);
+  thingNames(g, s, f, mark, labels);
+  unitNames(g, names, labels);
+  levels(g, s, f, ink, labels);
+  return labels.written;
 }
 
-function path(g: CanvasRenderingContext2D, f: Frame, line: number[]): void {
+export function path(g: CanvasRenderingContext2D, f: Frame, line: number[]): void {
   g.beginPath();
   for (let i = 0; i + 1 < line.length; i += 2) {
     if (i) g.lineTo(f.x(line[i]!), f.y(line[i + 1]!));
@@ -109,8 +133,6 @@ function path(g: CanvasRenderingContext2D, f: Frame, line: number[]): void {
 }
 
 function contours(g: CanvasRenderingContext2D, s: Screen, f: Frame, ink: Ink): void {
-  g.font = lettering(11);
-  const row = new Row();
   for (const c of s.plan.contours) {
     g.strokeStyle = c.major ? ink.line : ink.faint;
     g.lineWidth = 1;
@@ -118,33 +140,28 @@ function contours(g: CanvasRenderingContext2D, s: Screen, f: Frame, ink: Ink): v
       if (!seen(f, l, 2)) continue;
       path(g, f, l);
       g.stroke();
-      if (!c.major || l.length < 8) continue;
-      const k = 2 * Math.floor(l.length / 4);
-      const x = f.x(l[k]!);
-      const y = f.y(l[k + 1]!);
-      if (x > 20 && x < f.width - 40 && y > 20 && y < f.height - 20 && row.room(x + y * 7, x + y * 7 + 40)) write(g, c.label, x, y, ink, ink.soft);
     }
   }
 }
 
-function crossing(g: CanvasRenderingContext2D, s: Screen, f: Frame, ink: Ink, mark: Mark): void {
-  for (const l of s.plan.lines) {
-    if (!seen(f, l.line_m, l.key === mark.key ? 0 : 4)) continue; // shorter ones would lie under the run
-    path(g, f, l.line_m);
-    if (l.closed) {
-      g.closePath();
-      g.fillStyle = hatch(g, "rising", ink.line);
-      g.fill();
+// Levels of contours come last: they stand where everything else left room, and not twice near each other.
+function levels(g: CanvasRenderingContext2D, s: Screen, f: Frame, ink: Ink, labels: Labels): void {
+  g.font = lettering(11);
+  for (const c of s.plan.contours) {
+    if (!c.major) continue;
+    const wide = g.measureText(c.label).width;
+    for (const l of c.lines_m) {
+      if (l.length < 8 || !seen(f, l, 30)) continue;
+      const places = [0.5, 0.3, 0.7, 0.15, 0.85].map((t) => {
+        const k = 2 * Math.floor((l.length / 2) * t);
+        return [f.x(l[k]!) - wide / 2, f.y(l[k + 1]!) + 4] as const;
+      });
+      labels.put(c.label, places, wide, "", ink.soft);
     }
-    g.lineWidth = l.key === mark.key ? 3.5 : 2;
-    g.strokeStyle = l.key === mark.key ? ink.here : ink.ink;
-    g.setLineDash(l.kind === "service" ? [7, 4] : l.kind === "entry" ? [] : [2, 3]);
-    g.stroke();
-    g.setLineDash([]);
   }
 }
 
-function unit(g: CanvasRenderingContext2D, f: Frame, ink: Ink, c: number[], at: number, flags: number, name: string, mark: Mark): void {
+function unit(g: CanvasRenderingContext2D, f: Frame, ink: Ink, c: number[], at: number, flags: number, name: string, mark: Mark, names: Named[]): void {
   const x0 = f.x(c[at]!);
   const y0 = f.y(c[at + 1]!);
   if (x0 < -200 || x0 > f.width + 200 || y0 < -200 || y0 > f.height + 200) return;
@@ -159,25 +176,26 @@ function unit(g: CanvasRenderingContext2D, f: Frame, ink: Ink, c: number[], at: 
   g.strokeStyle = here ? ink.here : ink.ink;
   g.lineWidth = here ? 3 : 1;
   g.stroke();
+  if (f.look.scale <= 18) return;
   const mx = (f.x(c[at]!) + f.x(c[at + 4]!)) / 2;
   const my = (f.y(c[at + 1]!) + f.y(c[at + 5]!)) / 2;
-  if (f.look.scale > 18) {
-    g.font = lettering(11);
-    g.textAlign = "center";
-    write(g, name, mx, my + 4, ink);
-    g.textAlign = "start";
+  if (mx > 0 && mx < f.width && my > 0 && my < f.height) names.push([name, mx, my + 4]);
+}
+
+type Named = [text: string, x: number, y: number]; // of units, written once the rest is there
+
+function unitNames(g: CanvasRenderingContext2D, all: Named[], labels: Labels): void {
+  g.font = lettering(11);
+  for (const [name, x, y] of all) {
+    const wide = g.measureText(name).width;
+    labels.put(name, [[x - wide / 2, y], [x - wide / 2, y + 16], [x - wide / 2, y - 16]], wide); // no key: what a unit's name stands on is the unit
   }
 }
 
-function nodes(g: CanvasRenderingContext2D, list: Node[], f: Frame, ink: Ink, mark: Mark): void {
-  g.font = lettering(12, true);
-  const shown = list.filter((n) => inView(f, n.at_m) || mark.moving?.node === n.id);
-  const marks = apart(shown, f, mark);
-  const taken: [number, number, number, number][] = marks.map((n) => [f.x(n.at_m[0]) - 8, f.y(n.at_m[1]) - 8, f.x(n.at_m[0]) + 8, f.y(n.at_m[1]) + 8]);
+function nodes(g: CanvasRenderingContext2D, list: Node[], f: Frame, ink: Ink, mark: Mark): Node[] {
+  const marks = apart(list.filter((n) => inView(f, n.at_m) || mark.moving?.node === n.id), f, mark);
   for (const n of marks) {
-    const at = mark.moving?.node === n.id ? mark.moving.at : n.at_m;
-    const x = f.x(at[0]);
-    const y = f.y(at[1]);
+    const [x, y] = spotOf(n, f, mark);
     const here = mark.key === n.key;
     g.beginPath();
     g.arc(x, y, here ? 9 : 6, 0, 7);
@@ -186,14 +204,29 @@ function nodes(g: CanvasRenderingContext2D, list: Node[], f: Frame, ink: Ink, ma
     g.lineWidth = here ? 3 : 2;
     g.strokeStyle = here ? ink.here : ink.ink;
     g.stroke();
+  }
+  return marks;
+}
+
+function spotOf(n: Node, f: Frame, mark: Mark): [number, number] {
+  const at = mark.moving?.node === n.id ? mark.moving.at : n.at_m;
+  return [f.x(at[0]), f.y(at[1])];
+}
+
+// The one that is selected is named first.
+function nodeNames(g: CanvasRenderingContext2D, marks: Node[], f: Frame, mark: Mark, labels: Labels): void {
+  g.font = lettering(12, true);
+  for (const n of marks) {
+    const [x, y] = spotOf(n, f, mark);
+    labels.keep([x - 8, y - 8, x + 8, y + 8]);
+  }
+  for (const n of [...marks.filter((n) => n.key === mark.key), ...marks.filter((n) => n.key !== mark.key)]) {
+    const [x, y] = spotOf(n, f, mark);
     const text = n.hand ? `${n.id} ${n.angle}` : n.id;
-    const w = g.measureText(text).width;
-    for (const [dx, dy] of [[11, -8], [11, 18], [-11 - w, -8], [-11 - w, 18]] as const) {
-      const box: [number, number, number, number] = [x + dx, y + dy - 12, x + dx + w, y + dy + 3];
-      if (box[0] < 2 || box[2] > f.width - 2 || taken.some((t) => box[0] < t[2] && box[2] > t[0] && box[1] < t[3] && box[3] > t[1])) continue;
-      taken.push(box);
-      write(g, text, x + dx, y + dy, ink);
-      break;
+    const wide = g.measureText(text).width;
+    if (!labels.put(text, beside(x, y, wide), wide, n.key) && n.hand) {
+      const short = g.measureText(n.id).width;
+      labels.put(n.id, beside(x, y, short), short, n.key);
     }
   }
 }
@@ -244,7 +277,7 @@ function peg(g: CanvasRenderingContext2D, s: Screen, f: Frame, ink: Ink, mark: M
   g.stroke();
 }
 
-function north(g: CanvasRenderingContext2D, f: Frame, ink: Ink): void {
+function north(g: CanvasRenderingContext2D, f: Frame, ink: Ink, labels: Labels): void {
   const x = f.width - 24;
   g.beginPath();
   g.moveTo(x, 44);
@@ -259,9 +292,10 @@ function north(g: CanvasRenderingContext2D, f: Frame, ink: Ink): void {
   g.textAlign = "center";
   write(g, "N", x, 60, ink);
   g.textAlign = "start";
+  labels.keep([x - 10, 10, x + 10, 64]);
 }
 
-function bar(g: CanvasRenderingContext2D, s: Screen, f: Frame, ink: Ink): void {
+function bar(g: CanvasRenderingContext2D, s: Screen, f: Frame, ink: Ink, labels: Labels): void {
   const unit = s.axis.unit_mm / 1000;
   const step = even(90 / (f.look.scale * unit));
   const w = step * unit * f.look.scale;
@@ -272,38 +306,5 @@ function bar(g: CanvasRenderingContext2D, s: Screen, f: Frame, ink: Ink): void {
   g.fillRect(16 + w - 2, y - 4, 2, 11);
   g.font = lettering(12);
   write(g, `${step} ${s.axis.unit}`, 22 + w, y + 5, ink);
-}
-
-/** nearest is what lies under a place of the canvas: a node first, then a unit, else the run itself. */
-export function nearest(s: Screen, f: Frame, x: number, y: number): { key: string; strip?: number } | undefined {
-  for (const n of s.nodes) if (Math.hypot(f.x(n.at_m[0]) - x, f.y(n.at_m[1]) - y) < 14) return { key: n.key, strip: n.strip[0] };
-  for (const l of s.plan.lines) if (near(f, l.line_m, x, y) < 8) return { key: l.key };
-  let best = 22;
-  let found: { leg: number; strip: number } | undefined;
-  s.plan.legs.forEach((l, leg) => {
-    for (let i = 2; i + 1 < l.line_m.length; i += 2) {
-      const [d, t] = off(f.x(l.line_m[i - 2]!), f.y(l.line_m[i - 1]!), f.x(l.line_m[i]!), f.y(l.line_m[i + 1]!), x, y);
-      if (d >= best) continue;
-      best = d;
-      found = { leg, strip: l.strip[i / 2 - 1]! + t * (l.strip[i / 2]! - l.strip[i / 2 - 1]!) };
-    }
-  });
-  if (!found) return undefined;
-  const l = s.legs[found.leg]!;
-  for (let k = l.first; k < l.first + l.units; k++)
-    if (found.strip >= s.units.from[k]! && found.strip <= s.units.to[k]!) return { key: "unit/" + s.units.mark[k]!, strip: found.strip };
-  return { key: l.key, strip: found.strip };
-}
-
-function near(f: Frame, line: number[], x: number, y: number): number {
-  let best = Infinity;
-  for (let i = 2; i + 1 < line.length; i += 2) best = Math.min(best, off(f.x(line[i - 2]!), f.y(line[i - 1]!), f.x(line[i]!), f.y(line[i + 1]!), x, y)[0]);
-  return best;
-}
-
-function off(ax: number, ay: number, bx: number, by: number, x: number, y: number): [number, number] {
-  const dx = bx - ax;
-  const dy = by - ay;
-  const t = Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy || 1)));
-  return [Math.hypot(ax + t * dx - x, ay + t * dy - y), t];
+  labels.keep([12, y - 8, 26 + w + g.measureText(`${step} ${s.axis.unit}`).width, y + 10]);
 }

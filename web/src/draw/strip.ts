@@ -2,6 +2,7 @@
 // their names, bends as notches cut in from the inside, pads, the row of the stage, what leg and bend are called.
 import type { Along, Difference, Screen, Sketch } from "../screen";
 import { Axis, ticks } from "./axis";
+import { Labels, type Label } from "./labels";
 import { crisp, hatch, lettering, Row, write, type Ink } from "./pen";
 import { filling, plain, stageRow } from "./stage";
 
@@ -25,21 +26,33 @@ function rows(h: number, thin: boolean, along?: Along): Rows {
   return { flag: 6, things: 36, covers: tall ? [56, 78] : [56, 66], units: [tall ? 80 : 68, 110], pads: 113, band: [127, h - 24], names: h - 7 };
 }
 
-export function strip(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, ink: Ink, look: StripLook, mark: { key: string; here: number }, sketch?: Sketch, differs?: Difference, along?: Along): void {
+/** besideUnits are the heights above and below which nothing of covers and units is drawn, but what crosses them. */
+export function besideUnits(height: number, thin: boolean, along?: Along): [above: number, below: number] {
+  const r = rows(height, thin, along);
+  return [r.covers[0], r.pads - 2];
+}
+
+export function strip(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, ink: Ink, look: StripLook, mark: { key: string; here: number }, sketch?: Sketch, differs?: Difference, along?: Along): Label[] {
   const r = rows(height, look.thin, along);
   if (sketch) {
     sketched(g, s, sketch, axis, r, ink);
-    return;
+    return [];
   }
   legs(g, s, axis, r, ink);
   zones(g, s, axis, r, ink);
   units(g, s, axis, r, ink, along);
   if (along) stageRow(g, along, axis, r.band, ink, look.thin);
-  things(g, s, axis, r, ink, look);
+  things(g, s, axis, r, ink);
   bends(g, s, axis, r, ink, look);
   findings(g, s, axis, r, ink);
   if (differs) changed(g, differs, axis, r, ink);
   here(g, s, axis, r, ink, mark);
+  if (look.thin) return [];
+  const labels = new Labels(g, axis.right + axis.left, height, ink);
+  const peg = axis.x(mark.here);
+  labels.keep([peg - 4, r.flag + 16, peg + 4, r.things + 6]); // no word stands behind the peg
+  names(g, s, axis, r, mark, labels);
+  return labels.written;
 }
 
 /** the first of a column of positions in order that is not below v. */
@@ -188,10 +201,7 @@ function pads(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: 
   }
 }
 
-function things(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink, look: StripLook): void {
-  const line = new Row();
-  g.font = lettering(12);
-  g.textAlign = "center";
+function things(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink): void {
   const dashed = (x: number): void => {
     g.beginPath();
     g.setLineDash([5, 3]);
@@ -215,15 +225,20 @@ function things(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink
     g.fill();
     g.stroke();
   }
-  if (look.thin) return;
-  for (const t of [...s.crossings, ...s.services]) {
+}
+
+// What crosses is named over its place, or beside the peg where that stands there; what is selected comes first.
+function names(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, mark: { key: string; here: number }, labels: Labels): void {
+  g.font = lettering(12);
+  const peg = axis.x(mark.here);
+  const all = [...s.crossings, ...s.services].filter((t) => axis.x(t.at) >= axis.left && axis.x(t.at) <= axis.right);
+  for (const t of [...all.filter((t) => t.key === mark.key), ...all.filter((t) => t.key !== mark.key)]) {
     const x = axis.x(t.at);
-    if (x < axis.left || x > axis.right) continue;
     const w = g.measureText(t.label).width;
-    const cx = Math.min(axis.right - w / 2, Math.max(axis.left + w / 2, x));
-    if (line.room(cx - w / 2, cx + w / 2)) write(g, t.label, cx, r.things, ink);
+    const whole = (left: number): number => Math.min(axis.right - w, Math.max(axis.left, left));
+    const places = [whole(x - w / 2), peg + 8, peg - w - 8].filter((left) => left <= x + 12 && left + w >= x - 12);
+    labels.put(t.label, places.map((left) => [left, r.things] as const), w, t.key);
   }
-  g.textAlign = "start";
 }
 
 // A notch is cut in from the inside of the bend: from above it turns left, from below right.

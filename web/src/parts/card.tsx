@@ -10,7 +10,7 @@ import { Large } from "./stage";
 import { Before, Outcome } from "./told";
 
 // Where a card speaks of a place on the run, what counts there for the stage stands on it first.
-const ofPlaces = new Set(["unit", "cover", "joint", "node", "leg", "crossing", "service", "entry", "support", "zone", "forced", "pin", "outlet", "place", "finding"]);
+const ofPlaces = new Set(["unit", "cover", "joint", "node", "leg", "curve", "crossing", "service", "entry", "support", "zone", "forced", "pin", "outlet", "place", "finding"]);
 
 export function CardView({ card, narrow = false }: { card: Card; narrow?: boolean }) {
   const place = ofPlaces.has(card.kind);

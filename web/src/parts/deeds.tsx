@@ -1,14 +1,14 @@
 // What can be done with the selected thing: moved, taken away, gone on from. Every drag has its typed way and its buttons here.
 import { useState } from "preact/hooks";
 import { drag, edit } from "../actions";
-import type { Edit, Node, Screen } from "../screen";
+import type { Curve, Edit, Node, Screen } from "../screen";
 import * as now from "../state";
 import { Outcome } from "./told";
 
 const things = ["crossing", "service", "entry", "support", "zone", "forced", "pin", "outlet"];
 
 /** doable tells whether anything can be done with the thing of this key. */
-export const doable = (key: string): boolean => ["node", "leg", ...things].includes(key.slice(0, key.indexOf("/")));
+export const doable = (key: string): boolean => ["node", "leg", "curve", ...things].includes(key.slice(0, key.indexOf("/")));
 
 export function Deeds() {
   const s = now.screen.value;
@@ -16,6 +16,8 @@ export function Deeds() {
   if (!s || !a) return null;
   const node = kind === "node" ? s.nodes.find((n) => n.id === a) : undefined;
   if (node) return <NodeDeeds key={node.key} s={s} node={node} />;
+  const curve = kind === "curve" ? s.plan.legs.flatMap((l) => l.curves).find((c) => c.key === now.selected.value) : undefined;
+  if (curve) return <CurveDeeds key={curve.key} s={s} c={curve} />;
   if (kind === "leg") return <LegDeeds s={s} leg={a} />;
   if (kind && things.includes(kind)) {
     return <ThingDeeds key={now.selected.value} kind={kind} leg={b ? a : ""} id={b ?? a} />;
@@ -123,20 +125,53 @@ function ThingDeeds({ kind, leg, id }: { kind: string; leg: string; id: string }
   );
 }
 
-/** nudge moves the selected node by keys in the plan: it is shown at once, and kept when the keys rest. */
-let nudged: { node: string; east: number; north: number } | undefined;
+/** radiusSet is the edit that gives a curve another radius, in metres on the ground. */
+const radiusSet = (c: Curve, metres: number): Edit => ({ op: "set", path: c.path, radius_m: metres }) as Edit;
+
+// A radius is typed here, or made wider and tighter by steps; on the plan it is dragged by its squares.
+function CurveDeeds({ s, c }: { s: Screen; c: Curve }) {
+  const unit = s.axis.unit_mm / 1000;
+  const [step, setStep] = useState(10);
+  const [text, setText] = useState("");
+  const by = (more: number): void => void edit([radiusSet(c, Math.max(unit / 10, c.radius_m + more * step * unit))], `${c.name} made ${more > 0 ? "wider" : "tighter"}`, "deeds");
+  return (
+    <section class="deeds" aria-label={"what can be done with " + c.name}>
+      <h3>Do with {c.name}, {c.label}</h3>
+      <Outcome at="deeds" />
+      <form class="field" onSubmit={(e) => (e.preventDefault(), text.trim() && void edit([{ op: "set", path: c.path, text } as Edit], `${c.name} given another radius`, "deeds"))}>
+        <label for="curve-radius">radius</label>
+        <input id="curve-radius" value={text} placeholder={s.axis.unit === "ft" ? "1475'" : "450 m"} onInput={(e) => setText(e.currentTarget.value)} />
+        <button type="submit">make it so</button>
+      </form>
+      <div class="which">
+        <button type="button" onClick={() => by(-1)}>tighter</button>
+        <select aria-label="by how much" value={String(step)} onChange={(e) => setStep(Number(e.currentTarget.value))}>
+          {[1, 10, 50].map((k) => <option key={k} value={String(k)}>{k} {s.axis.unit}</option>)}
+        </select>
+        <button type="button" onClick={() => by(1)}>wider</button>
+      </div>
+    </section>
+  );
+}
+
+/** nudge moves what is selected by keys in the plan, a node by so much, a curve's radius by ten times that: it is shown at once, and
+ * kept when the keys rest. */
+let nudged: { key: string; east: number; north: number } | undefined;
 let resting = 0;
 export function nudge(east: number, north: number): boolean {
   const s = now.screen.value;
-  const n = s?.nodes.find((n) => n.key === now.selected.value);
-  if (!s || !n?.moves) return false;
-  nudged = nudged?.node === n.id ? { node: n.id, east: nudged.east + east, north: nudged.north + north } : { node: n.id, east, north };
-  const e = moved(s, n, nudged.east, nudged.north);
+  const key = now.selected.value;
+  const n = s?.nodes.find((n) => n.key === key);
+  const c = s?.plan.legs.flatMap((l) => l.curves).find((c) => c.key === key);
+  if (!s || !(n?.moves || c)) return false;
+  nudged = nudged?.key === key ? { key, east: nudged.east + east, north: nudged.north + north } : { key, east, north };
+  const wider = (nudged.east + nudged.north) * 20 * (s.axis.unit_mm / 1000);
+  const e = c ? radiusSet(c, Math.max(0.1, c.radius_m + wider)) : moved(s, n!, nudged.east, nudged.north);
   drag([e]);
   clearTimeout(resting);
   resting = window.setTimeout(() => {
     nudged = undefined;
-    void edit([e], `${n.id} moved`);
+    void edit([e], c ? `${c.name} given another radius` : `${n!.id} moved`);
   }, 500);
   return true;
 }

@@ -96,7 +96,8 @@ export function PictureView() {
 type Point = [string, string, string, string];
 const fields = ["pixels from the left", "pixels down", "easting", "northing"];
 
-const metresIn = (s: Screen): number => ({ ft: 0.3048, "US survey ft": 1200 / 3937 })[s.words.coord_unit] ?? 1;
+/** metresIn is how many metres one unit of the job's coordinates is. */
+export const metresIn = (s: Screen): number => ({ ft: 0.3048, "US survey ft": 1200 / 3937 })[s.words.coord_unit] ?? 1;
 const figure = (text: string): number => (text.trim() === "" ? NaN : Number(text.replace(/\s/g, "").replace(",", ".")));
 
 function pairOf(s: Screen, p: Point): Pair | undefined {

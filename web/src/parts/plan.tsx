@@ -1,91 +1,67 @@
-// The plan: pan, closer, select, drag a node; while it is dragged only the legs that it touches are laid anew.
+// The plan: pan, closer, select, drag a node or the radius of a curve; while it is dragged only the legs that it touches are laid
+// anew. Everything that is dragged is moved by keys as well, and typed on its card.
 import { useEffect, useRef } from "preact/hooks";
-import { effect, signal } from "@preact/signals";
-import { drag, edit, select } from "../actions";
+import { effect } from "@preact/signals";
+import type { Label } from "../draw/labels";
 import { Pane } from "../draw/pane";
-import { Frame, nearest, plan, whole, type Look } from "../draw/plan";
-import type { Edit, Screen } from "../screen";
+import { Frame, placeOf, plan, whole, type Look } from "../draw/plan";
 import * as now from "../state";
 import { nudge } from "./deeds";
 import { background, chosen, PictureView } from "./picture";
+import { hint, look, moving, note, planHand, snapping, zoom } from "./planhand";
+import { walked } from "./steps";
 
-const look = signal<Look | undefined>(undefined);
-const moving = signal<{ node: string; at: [number, number] } | undefined>(undefined);
-let lookOf = "";
+/** Drawn is a canvas that knows what is written on it, and which part of the plan it shows. */
+interface Drawn extends HTMLCanvasElement {
+  written?: readonly Label[];
+  frame?: Frame;
+}
+
+// The whole run fills the pane until somebody moves or closes in. It is fitted anew when the pane gets another size, not when the
+// run changes: what one works on stays where it is.
+let fitted: { look: Look; job: string; width: number; height: number } | undefined;
+
+function framed(width: number, height: number): Frame {
+  const s = now.screen.value!;
+  if (fitted?.job !== s.job.id || fitted.width !== width || fitted.height !== height) {
+    if (fitted?.job !== s.job.id) look.value = undefined;
+    fitted = { look: whole(s, width, height), job: s.job.id, width, height };
+  }
+  return new Frame(look.value ?? fitted.look, width, height);
+}
+
 
 export function PlanPane() {
-  const at = useRef<HTMLCanvasElement>(null);
+  const at = useRef<Drawn>(null);
+  const size = useRef<Pane | undefined>(undefined);
   useEffect(() => {
-    let from: { x: number; y: number; look: Look } | undefined;
-    let node = "";
-    let dragged = false;
-    let drawn: [number, number] | undefined; // where it was drawn to by something near
-    const frame = (): Frame => new Frame(look.value!, pane.width, pane.height);
-    const move = (s: Screen, at: [number, number]): Edit => ({ op: "move-node", node, place_m: at, origin_m: s.plan.origin_m } as Edit);
+    const canvas = at.current!;
+    const frame = (): Frame => framed(pane.width, pane.height);
+    const hand = planHand(frame, () => canvas.written ?? []);
     const pane: Pane = new Pane(
-      at.current!,
+      canvas,
       (g, width, height) => {
         const s = now.screen.value;
         if (!s || width < 20) return;
-        if (!look.value || lookOf !== s.job.id) (look.value = whole(s, width, height)), (lookOf = s.job.id);
-        plan(g, s, new Frame(look.value, width, height), now.ink.value, { key: now.selected.value, here: now.here.value, ...(moving.value && { moving: moving.value }) }, now.sketch.value, background());
+        canvas.frame = framed(width, height);
+        canvas.written = plan(g, s, canvas.frame, now.ink.value, { key: now.selected.value, here: now.here.value, ...(moving.value && { moving: moving.value }) }, now.sketch.value, background());
       },
-      {
-        down(x, y) {
-          const s = now.screen.value;
-          if (!s || !look.value) return false;
-          from = { x, y, look: look.value };
-          dragged = false;
-          const hit = nearest(s, frame(), x, y);
-          const n = hit && s.nodes.find((n) => n.key === hit.key);
-          node = n?.moves && now.selected.value === n.key ? n.id : "";
-          return true;
-        },
-        move(x, y) {
-          const s = now.screen.value;
-          if (!s || !from || (!dragged && Math.hypot(x - from.x, y - from.y) < 5)) return;
-          dragged = true;
-          if (node) {
-            moving.value = { node, at: frame().place(x, y) };
-            drawn = undefined;
-            const snap = { within_m: 9 / look.value!.scale, grid_m: grid(look.value!.scale) };
-            drag([move(s, moving.value.at)], snap, (k) => (drawn = k.place_m ?? undefined));
-          } else look.value = { ...from.look, x: from.look.x - (x - from.x) / from.look.scale, y: from.look.y + (y - from.y) / from.look.scale };
-        },
-        up(x, y) {
-          const s = now.screen.value;
-          if (!s || !from) return;
-          if (!dragged && now.tapping.value) {
-            const t = now.tapping.value;
-            now.tapping.value = undefined;
-            t.tapped(frame().place(x, y));
-          } else if (!dragged) {
-            const hit = nearest(s, frame(), x, y);
-            void select(hit?.key ?? "", hit?.strip);
-          } else if (node && moving.value) {
-            const at = drawn ?? moving.value.at;
-            void edit([move(s, at)], `${node} moved`).finally(() => (moving.value = undefined));
-          }
-          from = undefined;
-          node = "";
-        },
-        wheel(x, y, _, dy) {
-          if (!look.value) return;
-          zoom(frame(), x, y, Math.exp(-dy / 300));
-        },
-        pinch(x, y, dx, dy, factor) {
-          if (!look.value) return;
-          zoom(frame(), x, y, factor);
-          look.value = { ...look.value, x: look.value.x - dx / look.value.scale, y: look.value.y + dy / look.value.scale };
-        },
-      },
+      hand,
     );
+    size.current = pane;
     const stop = effect(() => {
       void [now.screen.value, now.selected.value, now.here.value, now.sketch.value, now.ink.value, look.value, moving.value, background()];
       pane.again();
     });
-    return () => (stop(), pane.end());
+    const follow = effect(() => followed(pane));
+    const escape = (e: KeyboardEvent): void => void (e.key === "Escape" && hand.free());
+    addEventListener("keydown", escape);
+    return () => (stop(), follow(), removeEventListener("keydown", escape), hand.left!(), pane.end());
   }, []);
+  const closer = (factor: number): void => {
+    const p = size.current;
+    if (now.screen.value && p) zoom(framed(p.width, p.height), p.width / 2, p.height / 2, factor);
+  };
   const dropped = (e: DragEvent): void => { // pictures alone: other files are for the list of jobs
     const file = [...(e.dataTransfer?.files ?? [])].find((f) => f.type.startsWith("image/"));
     if (!file) return;
@@ -96,51 +72,52 @@ export function PlanPane() {
   return (
     <div class="plan" onDrop={dropped}>
       {now.tapping.value && <p class="tapping" role="status">{now.tapping.value.say}: tap the place. <button type="button" onClick={() => (now.tapping.value = undefined)}>leave it</button></p>}
-      <canvas
-        ref={at}
-        tabIndex={0}
-        role="application"
-        aria-label="plan, north up. Arrow keys move the selected node; with shift by ten times as much. N and P select the next and the previous node"
-        onKeyDown={(e) => {
-          const k = (e.shiftKey ? 1 : 0.1) * 0.5;
-          const way = { ArrowUp: [0, 1], ArrowDown: [0, -1], ArrowLeft: [-1, 0], ArrowRight: [1, 0] }[e.key];
-          if (way && nudge(way[0]! * k, way[1]! * k)) e.preventDefault();
-          else if (e.key === "n" || e.key === "p") nextNode(e.key === "n" ? 1 : -1);
-          else if (e.key === "Escape") now.tapping.value = undefined;
-          else if (e.key === "+" || e.key === "=") by(1.6);
-          else if (e.key === "-") by(1 / 1.6);
-        }}
-      />
+      <div class="sheet-of-plan">
+        <canvas
+          ref={at}
+          tabIndex={0}
+          role="application"
+          aria-label="plan, north up. N and P select the next and the previous node, T and shift T what crosses or stands in the run, C a curve. Arrow keys move the selected node, or make the selected curve wider and tighter; with shift by ten times as much. S switches snapping"
+          onKeyDown={(e) => {
+            const k = (e.shiftKey ? 1 : 0.1) * 0.5;
+            const way = { ArrowUp: [0, 1], ArrowDown: [0, -1], ArrowLeft: [-1, 0], ArrowRight: [1, 0] }[e.key];
+            if (way ? nudge(way[0]! * k, way[1]! * k) : walked(e)) e.preventDefault();
+            else if (e.key === "Escape") now.tapping.value = undefined;
+            else if (e.key === "s") snap();
+            else if (e.key === "+" || e.key === "=") closer(1.6);
+            else if (e.key === "-") closer(1 / 1.6);
+          }}
+        />
+        <p class="note-of-plan" aria-live={note.value?.dragged ? "off" : "polite"}>{note.value?.text}</p>
+      </div>
       <div class="closeness">
-        <button type="button" aria-label="plan closer" onClick={() => by(1.6)}>+</button>
-        <button type="button" aria-label="plan further" onClick={() => by(1 / 1.6)}>−</button>
-        <button type="button" onClick={() => (look.value = undefined)}>whole plan</button>
+        <button type="button" aria-pressed={snapping.value} onClick={snap}>snapping</button>
+        <button type="button" aria-label="plan closer" onClick={() => closer(1.6)}>+</button>
+        <button type="button" aria-label="plan further" onClick={() => closer(1 / 1.6)}>−</button>
+        <button type="button" onClick={() => ((fitted = undefined), (look.value = undefined), size.current?.again())}>whole plan</button>
       </div>
       <PictureView />
     </div>
   );
 }
 
-// The grid that a node is drawn to: a round part of a metre that is some pixels wide.
-function grid(scale: number): number {
-  return [0.1, 0.5, 1, 5, 10].find((m) => m * scale > 6) ?? 0;
+function snap(): void {
+  snapping.value = !snapping.value;
+  hint(snapping.value ? "What is dragged is drawn to points, straights, right angles and full steps." : "What is dragged is drawn to nothing: it lies where the hand is.");
 }
 
-function nextNode(by: number): void {
+// What gets selected elsewhere comes into view, as close as the plan is.
+let followedTo = "";
+function followed(pane: Pane): void {
+  const key = now.selected.value;
+  const here = now.here.value;
   const s = now.screen.value;
-  if (!s?.nodes.length) return;
-  const i = s.nodes.findIndex((n) => n.key === now.selected.value);
-  const n = s.nodes[(i + by + s.nodes.length) % s.nodes.length]!;
-  void select(n.key, n.strip[0]);
-}
-
-function by(factor: number): void {
-  if (look.value) look.value = { ...look.value, scale: look.value.scale * factor };
-}
-
-function zoom(f: Frame, x: number, y: number, factor: number): void {
-  const [e, n] = f.place(x, y);
-  const scale = Math.min(400, Math.max(0.0005, f.look.scale * factor));
-  const k = f.look.scale / scale;
-  look.value = { x: e - (e - f.look.x) * k, y: n - (n - f.look.y) * k, scale };
+  if (!s || key + here === followedTo || now.sketch.value || moving.value) return;
+  followedTo = key + here;
+  const l = look.peek();
+  const p = l && key ? placeOf(s, here) : undefined;
+  if (!p) return;
+  const f = new Frame(l!, pane.width, pane.height);
+  const [x, y] = [f.x(p.at[0]), f.y(p.at[1])];
+  if (x < 20 || y < 20 || x > pane.width - 20 || y > pane.height - 20) look.value = { ...l!, x: p.at[0], y: p.at[1] };
 }

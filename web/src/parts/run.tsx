@@ -5,10 +5,12 @@ import { edit, select } from "../actions";
 import { Axis, moved, zoomed } from "../draw/axis";
 import { Pane, type Hand } from "../draw/pane";
 import { dragged, section, strokes, upright, type Scale } from "../draw/section";
-import { chainage, first, strip } from "../draw/strip";
+import { named, type Label } from "../draw/labels";
+import { besideUnits, chainage, first, strip } from "../draw/strip";
 import type { Edit, Screen, SectionThing } from "../screen";
 import * as now from "../state";
 import { Peg } from "./stage";
+import { walked } from "./steps";
 
 const edge = 10; // CSS pixels beside the axis
 
@@ -36,7 +38,7 @@ function choose(s: Screen, i: number): void {
   if (from < w.from || s.units.to[i]! > w.to) now.show(moved(w, from - (w.from + w.to) / 2, s.length_mm));
 }
 
-function hand(width: () => number, wants: (s: Screen, axis: Axis, x: number, y: number) => void): Hand {
+function hand(width: () => number, wants: (s: Screen, axis: Axis, x: number, y: number, touch: boolean) => void): Hand {
   let from: { x: number; w: { from: number; to: number } } | undefined;
   let dragged = false;
   return {
@@ -52,9 +54,9 @@ function hand(width: () => number, wants: (s: Screen, axis: Axis, x: number, y: 
       const scale = (width() - 2 * edge) / (from.w.to - from.w.from);
       now.show(moved(from.w, (from.x - x) / scale, s.length_mm));
     },
-    up(x, y) {
+    up(x, y, e) {
       const s = now.screen.value;
-      if (s && !dragged) wants(s, axisOf(width()), x, y);
+      if (s && !dragged) wants(s, axisOf(width()), x, y, e.pointerType === "touch");
       from = undefined;
     },
     wheel(x, _, dx, dy, zoom) {
@@ -74,15 +76,20 @@ function hand(width: () => number, wants: (s: Screen, axis: Axis, x: number, y: 
 }
 
 export function Strip({ thin = false }: { thin?: boolean }) {
-  const at = useRef<HTMLCanvasElement>(null);
+  const at = useRef<HTMLCanvasElement & { written?: readonly Label[] }>(null);
   useEffect(() => {
+    const canvas = at.current!;
     const pane: Pane = new Pane(
-      at.current!,
+      canvas,
       (g, width, height) => {
         const s = now.screen.value;
-        if (s) strip(g, s, axisOf(width), height, now.ink.value, { thin }, { key: now.selected.value, here: now.here.value }, now.sketch.value, now.differs.value, now.along.value);
+        if (s) canvas.written = strip(g, s, axisOf(width), height, now.ink.value, { thin }, { key: now.selected.value, here: now.here.value }, now.sketch.value, now.differs.value, now.along.value);
       },
-      hand(() => pane.width, (s, axis, x, y) => pick(s, axis, x, y)),
+      hand(() => pane.width, (s, axis, x, y, touch) => {
+        const name = named(canvas.written ?? [], x, y);
+        if (name) void select(name.key, [...s.crossings, ...s.services].find((t) => t.key === name.key)?.at);
+        else pick(s, axis, x, y, pane.height, thin, touch);
+      }),
     );
     const stop = effect(() => {
       void [now.screen.value, now.shown.value, now.selected.value, now.here.value, now.sketch.value, now.differs.value, now.along.value, now.ink.value];
@@ -98,7 +105,7 @@ export function Strip({ thin = false }: { thin?: boolean }) {
       class={thin ? "strip thin" : "strip"}
       tabIndex={0}
       role="slider"
-      aria-label="strip: the run unrolled"
+      aria-label="strip: the run unrolled. T and shift T select what crosses or stands in it, N and P nodes"
       aria-valuemin={1}
       aria-valuemax={Math.max(1, s?.units.mark.length ?? 1)}
       aria-valuenow={n + 1}
@@ -111,7 +118,7 @@ export function Strip({ thin = false }: { thin?: boolean }) {
         else if (e.key === "+" || e.key === "=") closer(1.5);
         else if (e.key === "-") closer(1 / 1.5);
         else if (e.key === "0") now.showAll();
-        else return;
+        else if (!walked(e)) return;
         e.preventDefault();
       }}
     />
@@ -119,19 +126,25 @@ export function Strip({ thin = false }: { thin?: boolean }) {
 }
 
 // What a tap means: the thing nearest to it, and the peg goes to that thing, so that the card speaks of one place. Things stand
-// above the strip and cross it as thin lines; nodes are met on the strip itself.
-function pick(s: Screen, axis: Axis, x: number, y: number): void {
+// above the strip and cross it as thin lines; nodes are met on the strip itself. Zones and supports are met above and below the
+// units, where their hatch shows; a finger may be further off.
+function pick(s: Screen, axis: Axis, x: number, y: number, high: number, thin: boolean, touch: boolean): void {
   const mm = axis.mm(x);
+  const wide = touch ? 2 : 1;
   let best: { key: string; at: number; off: number } | undefined;
   const meets = (key: string, at: number, within: number): void => {
     const off = Math.abs(axis.x(at) - x);
     if (off < within && (!best || off < best.off)) best = { key, at, off };
   };
+  const [above, below] = besideUnits(high, thin, now.along.value);
   const things = [...s.services, ...s.crossings, ...s.entries];
-  for (const t of things) meets(t.key, t.at, y < 46 ? 10 : 4);
-  if (y > 40) for (const n of s.nodes) for (const at of n.strip) meets(n.key, at, 10);
-  const over = y < 46 ? things.find((t) => mm > t.from && mm < t.to) : undefined;
-  if (!best && over) best = { key: over.key, at: over.at, off: 0 };
+  for (const t of things) meets(t.key, t.at, (y < above ? 10 : 4) * wide);
+  if (y > above - 6) for (const n of s.nodes) for (const at of n.strip) meets(n.key, at, 10 * wide);
+  if (!best && (y < above || y > below)) {
+    const over = things.find((t) => mm > t.from && mm < t.to) ?? s.zones.find((z) => mm > z.from && mm < z.to);
+    if (over) best = { key: over.key, at: "at" in over ? over.at : (over.from + over.to) / 2, off: 0 };
+    for (const t of [...s.supports, ...s.forced]) meets(t.key, t.at, 6 * wide);
+  }
   if (best) return void select(best.key, best.at);
   const i = unitAt(s, mm);
   if (i < 0) return void select("", mm);
@@ -170,6 +183,9 @@ function pinHand(pane: () => Pane, other: Hand): Hand {
       pinned.value = { ...p, level: p.level + scale.level(y) - scale.level(from) };
       from = y;
     },
+    left() {
+      pinned.value = undefined;
+    },
     up(x, y, e) {
       const p = pinned.value;
       pinned.value = undefined;
@@ -193,10 +209,10 @@ export function LongSection() {
         const p = pinned.value;
         if (p) dragged(g, s, axisOf(width), height, now.ink.value, p);
       },
-      pinHand(() => pane, hand(() => pane.width, (s, axis, x) => {
+      pinHand(() => pane, hand(() => pane.width, (s, axis, x, _, touch) => {
         const thing = [...s.section.outlets, ...s.section.services].find((p) => Math.abs(axis.x(p.at) - x) < 10);
         if (thing) void select(thing.key, thing.at);
-        else pick(s, axis, x, 100);
+        else pick(s, axis, x, 100, 206, false, touch);
       })),
     );
     const stop = effect(() => {

@@ -111,20 +111,29 @@ function widen(at: HTMLTableElement, t: Table): void {
 // The column that says which thing a row is of stays in view where a table is wider than the page.
 function naming(t: Table): number {
   const row = (t.keys ?? []).findIndex((k) => k !== "");
-  return row < 0 ? 0 : Math.max(0, t.columns.findIndex((c) => c.texts[row] === t.keys![row]!.slice(t.keys![row]!.indexOf("/") + 1)));
+  return row < 0 ? 0 : Math.max(0, t.columns.findIndex((c) => callings(t.keys![row]!).includes(c.texts[row]!)));
+}
+
+// What tables call a thing by its key: unit/A-001 is A-001, service/D/D-w1 is D-w1.
+const callings = (key: string): string[] => [key.slice(key.indexOf("/") + 1), key.slice(key.lastIndexOf("/") + 1)];
+
+// A row leads to the card of its thing: on a phone that stands above the table, at a desk beside it.
+async function lead(key: string): Promise<void> {
+  await select(key);
+  const narrow = matchMedia("(max-width: 699px)").matches;
+  document.querySelector(narrow ? ".card" : ".card header")?.scrollIntoView({ block: narrow ? "start" : "nearest" });
 }
 
 function Row({ table, row, index, column }: { table: Table; row: number; index: number; column(c: number): string }) {
   const key = table.keys?.[row] ?? "";
-  const name = key.slice(key.indexOf("/") + 1);
-  const named = key ? Math.max(0, table.columns.findIndex((c) => c.texts[row] === name)) : -1; // the column that says which it is
+  const named = key ? Math.max(0, table.columns.findIndex((c) => callings(key).includes(c.texts[row]!))) : -1; // the column that says which it is
   const chosen = key !== "" && key === now.selected.value;
   return useMemo( // a row that stays in view while others come is not made again
     () => (
-      <tr aria-rowindex={index} class={chosen ? "here" : ""} aria-selected={chosen} onClick={() => key && void select(key)}>
+      <tr aria-rowindex={index} class={chosen ? "here" : ""} aria-selected={chosen} onClick={() => key && void lead(key)}>
         {table.columns.map((c, i) => (
           <td key={c.key} class={column(i)}>
-            {i === named ? <button type="button" class="link" onClick={(e) => (e.stopPropagation(), void select(key))}>{c.texts[row]}</button> : c.texts[row]}
+            {i === named ? <button type="button" class="link" onClick={(e) => (e.stopPropagation(), void lead(key))}>{c.texts[row]}</button> : c.texts[row]}
           </td>
         ))}
       </tr>
