@@ -3,6 +3,7 @@ package e2e
 import (
 	"encoding/json"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -43,7 +44,7 @@ type drawnPlan struct {
 func (p *page) drawn(job string) (s drawnPlan) {
 	p.t.Helper()
 	var hash string
-	p.Await(&hash, `const app = await (await fetch([...document.scripts].find(s => s.src).src)).text(); return app.match(/\/?a\/core[-.\w]*/)[0]`)
+	p.Await(&hash, `const app = await (await fetch([...document.scripts].find(s => s.src).src)).text(); return app.match(/\/a\/core-\w+\.wasm/)[0]`)
 	var j jobOnServer
 	read := func(path string, into any) {
 		status, b := asked(p.t, p.at+path)
@@ -139,6 +140,7 @@ func TestBendsAreDraggedAndSayWhatDrawsThem(t *testing.T) {
 		p.saved(3)
 
 		// without: by the button, and as before with it
+		p.unsaidNote()
 		p.press("snapping")
 		p.notes("drawn to nothing")
 		on = p.spot([2]float64{b1[0] + (b1[0]-from[0])*far, b1[1] + (b1[1]-from[1])*far})
@@ -155,6 +157,7 @@ func TestBendsAreDraggedAndSayWhatDrawsThem(t *testing.T) {
 			p.faultless()
 			return
 		}
+		p.unsaidNote()
 		at = p.spot(was.node("B4"))
 		p.Finger(at, by(at, 0, 30, 60), by(at, 0, 60, 60))
 		p.notes("to move B4, tap it first")
@@ -289,6 +292,7 @@ func TestThingsAreMetEverywhere(t *testing.T) {
 
 		// by their names
 		for _, css := range []string{".strip", ".plan canvas"} {
+			p.unselect()
 			close()
 			p.Go(s.address + "/jobs/tram-depot/route#service/D/D-w1")
 			p.Until(wait, "return document.querySelector('.card:not(.hint)') && document.querySelector(arguments[0])?.written?.some(l => l.key === 'service/D/D-w1')", css)
@@ -326,7 +330,8 @@ func TestThingsAreMetEverywhere(t *testing.T) {
 			p.Go(s.address + "/jobs/tram-depot/route")
 			p.planned()
 			p.press(p.tableNamed("Where no joint may stand"))
-			p.Until(wait, "return [...document.querySelectorAll('.rows tbody td')].some(d => d.innerText === 'D-w1')")
+			p.Fill(".tables input[type=search]", "D-w1")
+			p.Until(wait, "return [...document.querySelectorAll('.rows tbody button.link')].some(d => d.innerText === 'D-w1')")
 			p.Run(nil, "[...document.querySelectorAll('.rows tbody button.link')].find(b => b.innerText === 'D-w1').click()")
 			p.card("D-w1")
 			p.Until(wait, `const r = document.querySelector(".card h2").getBoundingClientRect(); return r.top >= 0 && r.bottom <= innerHeight`)
@@ -341,6 +346,13 @@ func (p *page) saved(revisions int) {
 	onServer(p.t, p.at, "tram-depot", revisions)
 	time.Sleep(100 * time.Millisecond)
 	p.planned()
+}
+
+// unsaidNote puts the page's note away, which lies over its foot.
+func (p *page) unsaidNote() {
+	p.t.Helper()
+	p.Run(nil, "[...document.querySelectorAll('.told button')].find(b => b.innerText === 'close this note')?.click()")
+	p.Until(wait, "return ![...document.querySelectorAll('.told button')].some(b => b.innerText === 'close this note')")
 }
 
 // selected waits until a thing is.
@@ -377,4 +389,59 @@ func (p *page) tableNamed(begins string) (name string) {
 	p.Until(wait, "return [...document.querySelectorAll('.tables .which button')].some(b => b.innerText.startsWith(arguments[0]))", begins)
 	p.Run(&name, "return [...document.querySelectorAll('.tables .which button')].find(b => b.innerText.startsWith(arguments[0])).innerText.trim()", begins)
 	return name
+}
+
+// TestNamesOnThePlanLieApart reads where names are written on the plan and over the strip, at three widths: the whole run, and close
+// at every node and every thing. None lies over another, none is cut by the edge, and what is selected is named.
+func TestNamesOnThePlanLieApart(t *testing.T) {
+	s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
+	p := open(t, "chromium", "", s.address)
+	const bad = `const out = [];
+		for (const css of [".plan canvas", ".strip"]) {
+			const c = document.querySelector(css), all = c.written, r = c.getBoundingClientRect();
+			for (const [i, a] of all.entries()) {
+				if (a.box[0] < 0 || a.box[1] < 0 || a.box[2] > r.width || a.box[3] > r.height) out.push(css + ": " + a.text + " is cut");
+				for (const b of all.slice(0, i)) if (a.box[0] < b.box[2] && a.box[2] > b.box[0] && a.box[1] < b.box[3] && a.box[3] > b.box[1]) out.push(css + ": " + a.text + " over " + b.text);
+			}
+		}
+		return [out, document.querySelector(".plan canvas").written.map(a => a.key)]`
+	names := 0
+	for _, job := range []string{"tram-depot", "battery-yard", "hand-troughs"} {
+		for _, w := range widths {
+			p.Size(w.wide, w.high)
+			p.to("/jobs/" + job + "/route")
+			p.Until(wait, "return document.querySelector('.plan canvas')?.written && document.querySelector('.strip').written")
+			looked := func(at string) (keys []string) {
+				time.Sleep(120 * time.Millisecond)
+				var got [2][]string
+				p.Run(&got, bad)
+				for _, text := range got[0] {
+					t.Errorf("%s at %d px, %s: %s", job, w.wide, at, text)
+				}
+				names += len(got[1])
+				return got[1]
+			}
+			looked("whole")
+			was := p.drawn(job)
+			var keys []string
+			for _, n := range was.Nodes {
+				keys = append(keys, n.Key)
+			}
+			for _, l := range was.Plan.Lines {
+				if l.Kind != "support" {
+					keys = append(keys, l.Key)
+				}
+			}
+			p.Run(nil, "for (let i = 0; i < 6; i++) document.querySelector('[aria-label=\"plan closer\"]').click()")
+			for _, key := range keys {
+				p.Run(nil, "location.hash = arguments[0]", key)
+				p.Until(wait, "return document.querySelector('.plan canvas').written.some(l => l.key === arguments[0])", key)
+				if named := looked(key); !slices.Contains(named, key) {
+					t.Errorf("%s at %d px: %s is selected and not named", job, w.wide, key)
+				}
+			}
+		}
+	}
+	t.Logf("%d names looked at", names)
+	p.faultless()
 }

@@ -56,14 +56,26 @@ export function thingNames(g: CanvasRenderingContext2D, s: Screen, f: Frame, mar
   const all = s.plan.lines.filter((l) => shown(f, l, mark.key) && (l.key === mark.key || l.kind !== "support" && seen(f, l.line_m, l.kind === "entry" ? 20 : l.kind === "forced" ? 24 : 40)));
   for (const l of [...all.filter((l) => l.key === mark.key), ...all.filter((l) => l.key !== mark.key)]) {
     const wide = g.measureText(l.name).width;
-    const places: [number, number][] = [];
-    for (let i = 0; i + 1 < l.line_m.length; i += l.closed && l.line_m.length > 8 ? 4 : 2) {
-      const [x, y] = [f.x(l.line_m[i]!), f.y(l.line_m[i + 1]!)];
-      places.push(...beside(x, y, wide, 6));
-    }
-    labels.put(l.name, places, wide, l.key);
-    if (l.key === mark.key) continue;
+    labels.put(l.name, l.key === mark.key ? [...ends(l, f), ...along(l, f)].flatMap(([x, y]) => beside(x, y, wide, 6)) : ends(l, f).flatMap(([x, y]) => beside(x, y, wide, 6)), wide, l.key);
   }
+}
+
+function ends(l: PlanLine, f: Frame): [number, number][] {
+  const out: [number, number][] = [];
+  for (let i = 0; i + 1 < l.line_m.length; i += l.closed && l.line_m.length > 8 ? 4 : 2) out.push([f.x(l.line_m[i]!), f.y(l.line_m[i + 1]!)]);
+  return out;
+}
+
+// Places on the line itself, from its middle outwards, for where both ends are out of view.
+function along(l: PlanLine, f: Frame): [number, number][] {
+  const out: [number, number][] = [];
+  for (const t of [0.5, 0.4, 0.6, 0.25, 0.75, 0.1, 0.9]) {
+    for (let i = 0; i + 3 < l.line_m.length; i += 2) {
+      const [a, b, c, d] = [l.line_m[i]!, l.line_m[i + 1]!, l.line_m[i + 2]!, l.line_m[i + 3]!];
+      out.push([f.x(a + t * (c - a)), f.y(b + t * (d - b))]);
+    }
+  }
+  return out;
 }
 
 /** Grip is one of the three places by which a curve is dragged. */
