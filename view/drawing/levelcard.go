@@ -33,13 +33,16 @@ func LevelCards(p planner.Plan, j job.Job, style Style) []scene.Page {
 	var pages []scene.Page
 	for leg, rows := range d.places() {
 		all := d.cardRows(rows)
-		parts := cardParts(all)
 		start := levelCard{cardSheet: cardSheet{draft: d, size: cardSize}, leg: d.plan.Legs[leg], rows: rows, lasers: lasers, line: mostLine}
 		if len(rows) > 0 {
-			pages = append(append(append(pages, start.drawStart()), start.digCards()...), start.layingCards()...)
+			pages = append(append(pages, start.drawStart()), slices.Concat(start.curveCards(), start.digCards(), start.layingCards())...)
 		}
+		card := func(part [2]int) levelCard {
+			return levelCard{cardSheet: cardSheet{draft: d, size: cardSize}, leg: d.plan.Legs[leg], rows: rows, all: all, gaps: gaps, lasers: lasers, show: shownOn(all, part)}
+		}
+		parts := cardParts(all, func(part [2]int) bool { c := card(part); return c.rowHigh() >= leastRow })
 		for i, part := range parts {
-			c := levelCard{cardSheet: cardSheet{draft: d, size: cardSize}, leg: d.plan.Legs[leg], rows: rows, all: all, gaps: gaps, lasers: lasers, show: shownOn(all, part)}
+			c := card(part)
 			pages = append(pages, c.draw(i+1, len(parts)))
 		}
 		pages = append(pages, start.pegCards()...)
@@ -168,8 +171,8 @@ func (c *levelCard) columns() []cardColumn {
 		{dimensioned(c.words.formation, "["+unit+"]"), c.each(func(r cardRow) string { return c.levelFigure(r.formation) }), true, nil},
 		{dimensioned(on, "top ["+unit+"]"), c.each(func(r cardRow) string { return c.levelFigure(r.on) }), true, nil},
 		{dimensioned("wall top", "["+unit+"]"), c.each(func(r cardRow) string { return c.levelFigure(r.wall) }), false, nil},
-		{dimensioned("gap", gap), c.each(func(r cardRow) string { return c.gapAt(c.rows, r.k) }), false, nil},
 	}
+	all = append(all, c.gapColumns(gap)...)
 	return slices.DeleteFunc(all, func(col cardColumn) bool {
 		return !slices.ContainsFunc(col.cells, func(s string) bool { return s != "" })
 	})
@@ -225,11 +228,17 @@ const belowSize = 2.1
 // table sets the joints of the card.
 func (c *levelCard) table(box scene.Box) { c.grid(box, c.columns(), c.lines) }
 
+// mostHead is how large the heads of columns are, mm, where they need not be smaller.
+const mostHead = 2.3
+
+// headsHigh is how high the heads of columns of one size are.
+func headsHigh(head float64) float64 { return 2*scene.LineStep(head) + 1 }
+
 // grid sets columns over the width of a box, as large as they fit; lines rules the rows and says where they begin and how
 // high one is.
 func (c *cardSheet) grid(box scene.Box, columns []cardColumn, lines func(top, bottom float64) ([]float64, float64)) {
 	const most, least, between = 5.2, 2.0, 3.2
-	head := 2.3
+	head := mostHead
 	size, sum := most, 0.0
 	for {
 		sum = float64(between * float64(len(columns)-1))
@@ -242,8 +251,7 @@ func (c *cardSheet) grid(box scene.Box, columns []cardColumn, lines func(top, bo
 		size -= 0.1
 		head = math.Min(head, size)
 	}
-	headHigh := 2*scene.LineStep(head) + 1
-	tops, high := lines(box.Top+headHigh, box.Bottom)
+	tops, high := lines(box.Top+headsHigh(head), box.Bottom)
 	size = math.Min(size, high-2.3)
 	if slices.ContainsFunc(columns, func(col cardColumn) bool { return col.below != nil }) {
 		size = math.Min(size, high-2.6-belowSize)
@@ -269,6 +277,22 @@ func (c *cardSheet) grid(box scene.Box, columns []cardColumn, lines func(top, bo
 		}
 		x += w + between + spare
 	}
+}
+
+// leastRow is how high a row is at least, mm: its figures are then read at arm's length, and the line of a grade without
+// glasses.
+const leastRow = 5.8
+
+// rowHigh is how high the rows of the card are, mm.
+func (c *levelCard) rowHigh() float64 {
+	top := c.headOfGrade()
+	bottom := c.notes(c.footOfLevels())
+	rows := float64(len(c.show))
+	if n := len(c.grades()); n > 1 {
+		rows += gradeLine * float64(n)
+	}
+	c.page = scene.Page{} // nothing of it was drawn
+	return (bottom - top - headsHigh(mostHead)) / rows
 }
 
 // lines rules a row for every joint and, where there are several grades, half a row before each with what it is. It returns

@@ -90,7 +90,7 @@ type noteLine struct {
 func (c *levelCard) notes(bottom float64) float64 {
 	const size = 2.1
 	said := c.laserLines()
-	for _, text := range slices.Concat(c.otherSupplies(), c.coverTops(), c.padsTooShort(), c.endGaps()) {
+	for _, text := range slices.Concat(c.curveNote(), c.otherSupplies(), c.coverTops(), c.padsTooShort(), c.endGaps()) {
 		said = append(said, noteLine{text, size, scene.Bold})
 	}
 	if len(said) == 0 {

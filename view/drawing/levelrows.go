@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"slices"
 	"strings"
 
 	"trenchwright/job/planner"
@@ -77,8 +78,9 @@ const (
 )
 
 // cardParts are the rows of each card of a leg: setting by setting of the laser, long ones parted evenly, short ones put
-// together two by two as long as they, the lines of their grades and the settings of the laser find room.
-func cardParts(rows []cardRow) [][2]int {
+// together two by two as long as they, the lines of their grades and the settings of the laser find room: fits says whether
+// a card leaves its rows high enough.
+func cardParts(rows []cardRow, fits func(part [2]int) bool) [][2]int {
 	var parts [][2]int
 	weight, alone := 0.0, false // of the last card, in rows; whether it holds one setting
 	for from := 0; from < len(rows); {
@@ -87,11 +89,15 @@ func cardParts(rows []cardRow) [][2]int {
 			to++
 		}
 		n := float64(to-from) + gradeLine
-		if last := len(parts) - 1; last >= 0 && alone && weight+gradeLine+n+second <= mostOnCard { // the first grade needs its line too
+		if last := len(parts) - 1; last >= 0 && alone && weight+gradeLine+n+second <= mostOnCard && fits([2]int{parts[last][0], to}) { // the first grade needs its line too
 			parts[last][1], alone, from = to, false, to
 			continue
 		}
-		parts = append(parts, evenly(from, to, mostOnCard)...)
+		own := evenly(from, to, mostOnCard)
+		for most := mostOnCard - 1; most > 1 && slices.ContainsFunc(own, func(p [2]int) bool { return !fits(p) }); most-- {
+			own = evenly(from, to, most)
+		}
+		parts = append(parts, own...)
 		weight = float64(to - parts[len(parts)-1][0])
 		alone = parts[len(parts)-1][0] == from // the end of a long grade stays alone
 		from = to

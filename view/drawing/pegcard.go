@@ -69,14 +69,7 @@ func (c *pegCard) drawPegs(n, of int) scene.Page {
 	c.footOfStart(unit)
 	bottom := c.pegNotes(pegFoot())
 	c.grid(scene.Box{Left: cardEdge, Top: top, Right: cardWidth - cardEdge, Bottom: bottom}, c.pegColumns(), func(top, bottom float64) ([]float64, float64) {
-		high := min(13, (bottom-top)/float64(len(c.pegs)))
-		var tops []float64
-		for k := range c.pegs {
-			y := top + float64(high*float64(k))
-			c.rule(y, scene.Thin)
-			tops = append(tops, y)
-		}
-		return tops, high
+		return c.ruled(len(c.pegs), top, bottom)
 	})
 	return c.page
 }

@@ -101,6 +101,9 @@ func newSection(d *draft) *section {
 	if v.drained() {
 		v.label = math.Max(v.label, scene.TextWidth(drainHead, size, scene.Regular)+2.6)
 	}
+	if v.curved() {
+		v.label = math.Max(v.label, scene.TextWidth(curveHead, size, scene.Regular)+2.6)
+	}
 	blank := sheet{draft: d, kind: "section", title: "Long section", note: "-", start: d.startLines()}
 	blank.concerns, blank.general = d.concerns(func(f finding.Finding) bool { return !general(f) }), d.concerns(general)
 	blank.frame(1)

@@ -93,7 +93,7 @@ func (v *section) bandHigh() float64 {
 	for _, f := range v.figures {
 		lines += f.lines
 	}
-	return float64(v.k()*(sectionLead+gradeHigh)) + v.drainHigh() + float64(v.lineHigh()*float64(lines)) + 1
+	return float64(v.k()*(sectionLead+gradeHigh)) + v.curveHigh() + v.drainHigh() + float64(v.lineHigh()*float64(lines)) + 1
 }
 
 // drainHigh is the height of the grades of the drain.
@@ -214,6 +214,10 @@ func (v *section) band(s *sheet, r sectionRow, top float64) []scene.Mark {
 	marks = append(marks, scene.Line(scene.Point{X: -v.label, Y: y}, scene.Point{X: right, Y: y}, scene.Pen(scene.Thin)))
 	marks = append(marks, v.gradeBand(s, r, y+1)...)
 	y += float64(v.k()*gradeHigh) + 1
+	if high := v.curveHigh(); high > 0 {
+		marks = append(marks, v.curveBand(s, r, y)...)
+		y += high
+	}
 	if v.drained() {
 		marks = append(marks, v.drainBand(s, r, y)...)
 		y += v.drainHigh()

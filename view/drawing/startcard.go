@@ -20,7 +20,7 @@ func (c *levelCard) drawStart() scene.Page {
 	top := c.headOf("set out from here", fmt.Sprintf("from %s to %s; level two %ss against each other before any level is used", c.leg.From, c.leg.To, c.words.benchmark))
 	_, unit, _ := c.coordinateUnit()
 	c.footOfStart(unit)
-	foot, said, drawn := cardHeight-cardEdge-scene.LineStep(cardSize)-cardSize-1, c.pegWords(), len(c.page.Marks)
+	foot, said, drawn := cardHeight-cardEdge-scene.LineStep(cardSize)-cardSize-1, append(c.curveWords(), c.pegWords()...), len(c.page.Marks)
 	for c.line = mostLine; ; c.line -= 0.1 { // as large as leaves room for what is said of the pegs
 		c.page.Marks = c.page.Marks[:drawn]
 		y := c.startBlocks(top, unit)
