@@ -28,6 +28,7 @@ test: workspace
 	tools/packages qpdf poppler-utils coinor-cbc coinor-clp qhull-bin proj-bin libxml2-utils gdal-bin chromium chromium-driver webkit2gtk-driver python3-gi gir1.2-webkit2-4.1 xvfb
 	go vet ./...
 	go test $$(go list ./... | grep -v '/e2e$$')
+	go -C web/tools test ./...
 	go test -timeout 20m ./e2e
 
 bench: build
