@@ -83,9 +83,8 @@ func TestFindingsOfAChange(t *testing.T) {
 		p := open(t, engine, "", s.address)
 		p.to("/jobs/tram-depot/route")
 		p.Fill(".peg input", "C 12")
-		p.press("go")
 		p.press("Put at the peg")
-		p.Until(wait, "return document.querySelector('.put h3')?.innerText.endsWith('on leg C')")
+		p.pressUntil("go", "on leg C")
 		p.press("buried service")
 		for field, text := range map[string]string{"name": "old main", "width": "150 mm", "clear": "200 mm", "depth": "700 mm"} {
 			p.Fill("#put-service-"+field, text)

@@ -47,14 +47,14 @@ function Fresh() {
       <ul>
         {f.new.slice(0, most).map((n) => (
           <li key={n.name}>
-            <strong>new{n.text.startsWith("NOT CHECKED") ? "" : ", " + n.kind}</strong> <Place of={n} /> {n.text}
+            <strong>new{n.text.startsWith("NOT CHECKED") ? "" : ", " + n.kind}</strong> <Place of={n} /> {short(n.text, 200)}
             {n.limit && <span class="figures">limit: {n.limit}{n.value && <>, value: <b>{n.value}</b></>}</span>}
           </li>
         ))}
         {f.new.length > most && <li><AllFindings say={`and ${f.new.length - most} more that are new: all findings`} /></li>}
         {f.gone.slice(0, most).map((n, i) => (
           <li key={i + n.text}>
-            <strong>gone</strong> {n.where && n.where + ": "}{n.text}
+            <strong>gone</strong> {n.where && n.where + ": "}{short(n.text, 200)}
           </li>
         ))}
         {f.gone.length > most && <li>and {f.gone.length - most} more are gone</li>}
@@ -98,8 +98,10 @@ export function Outcome({ at }: { at: string }) {
   );
 }
 
-// The beginning of a long finding: the whole of it stands in the note and on its card.
-const short = (text: string): string => (text.length <= 110 ? text : text.slice(0, text.lastIndexOf(" ", 110)) + " …");
+// The beginning of a long finding: the whole of it stands on its card and in the table.
+function short(text: string, most = 110): string {
+  return text.length <= most ? text : text.slice(0, text.lastIndexOf(" ", most)) + " …";
+}
 
 /** Before is a tag on what is still of the plan before a change. */
 export function Before() {
