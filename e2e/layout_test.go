@@ -1,0 +1,111 @@
+package e2e
+
+import (
+	"fmt"
+	"testing"
+	"time"
+)
+
+// How far a page may jump while it comes, as browsers count it: the part of the window that moved, times how far, summed up.
+const mostJump = 0.1
+
+// What a browser saw jump since the page was opened.
+const jumps = `const seen = []; new PerformanceObserver(l => seen.push(...l.getEntries())).observe({type: "layout-shift", buffered: true});
+await new Promise(later => setTimeout(later, 300)); return seen.reduce((sum, e) => sum + e.value, 0)`
+
+// TestPageKeepsItsPlaces opens stages at three widths: nothing jumps while they come, and however far somebody scrolls, the strip
+// stays in view, at the same place.
+func TestPageKeepsItsPlaces(t *testing.T) {
+	s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
+	p := open(t, "chromium", "", s.address)
+	p.to("/")
+	p.Says("ready for no signal")
+	for _, w := range widths {
+		p.Size(w.wide, w.high)
+		for _, st := range []struct{ at, job string }{{"route#node/B5", "tram-depot"}, {"dig#place/B/8000", "battery-yard"}} {
+			where := fmt.Sprintf("%s of %s at %d px", st.at, st.job, w.wide)
+			stood(p.Browser, s.address+"/jobs/"+st.job+"/"+st.at)
+			var jumped float64
+			p.Await(&jumped, jumps)
+			t.Logf("%s jumps by %.3f", where, jumped)
+			if jumped > mostJump {
+				t.Errorf("%s jumps by %.3f while it comes, more than %g", where, jumped, mostJump)
+			}
+			for _, far := range []int{300, 700, 100000} {
+				p.Run(nil, "scrollTo(0, arguments[0])", far)
+				time.Sleep(100 * time.Millisecond)
+				var top, high float64
+				p.Run(&top, "return document.querySelector('.strip').getBoundingClientRect().top")
+				p.Run(&high, "return document.querySelector('.strip').getBoundingClientRect().height")
+				if far > 400 && top != 0 || top < 0 || high < 80 {
+					t.Errorf("%s, scrolled by %d: the strip stands at %g, %g high", where, far, top, high)
+				}
+			}
+		}
+	}
+	p.faultless()
+}
+
+// ways are those that a phone offers beside the next thing, with what each leads to.
+var ways = []struct{ name, to string }{
+	{"Change Buried service A-w1", ".card > .change[open] input"},
+	{"From above, cut across", ".above .plan canvas"},
+	{"Tables", ".tables .rows"},
+	{"Put at the peg", ".putting[open] button"},
+	{"Between two places", ".between[open] input"},
+	{"What it stands on", ".hand > details[open] .which button"},
+	{"Papers and files", ".hand > details[open] .papers button"},
+	{"Issue, and what changed since", ".issue[open] input"},
+}
+
+// TestPhone holds a phone of 360 px to what it is for: the head stays small whatever has not been sent, the next thing lies under
+// the thumb, and everything else is two taps away.
+func TestPhone(t *testing.T) {
+	inBoth(t, func(t *testing.T, engine string) {
+		data := t.TempDir()
+		s := serve(t, "--data", data, "--addr", "127.0.0.1:0")
+		p := open(t, engine, "", s.address).of(s)
+		p.Size(360, 780)
+		p.to(service)
+		p.Until(wait, "return document.querySelector('.card .change') && document.querySelector('.large-figures dd') && document.querySelector('.rows tbody tr td')")
+		p.Says("ready for no signal")
+		for _, way := range ways {
+			p.Until(wait, "const b = [...document.querySelectorAll('.next > button')].find(b => b.innerText.trim() === 'something else'); b.click(); return document.querySelector('.else[open] .ways button')")
+			p.Until(wait, "const b = [...document.querySelectorAll('.else .ways button')].find(b => b.innerText.trim() === arguments[0]); b?.click(); return b", way.name)
+			time.Sleep(200 * time.Millisecond)
+			var at [2]float64
+			p.Run(&at, "const r = document.querySelector(arguments[0])?.getBoundingClientRect(); return r ? [r.top, r.bottom] : [-1, -1]", way.to)
+			var strip, bar float64
+			p.Run(&strip, "return document.querySelector('.strip').getBoundingClientRect().bottom")
+			p.Run(&bar, "return document.querySelector('.next').getBoundingClientRect().top")
+			if at[0] < strip-1 || at[0] > bar-24 {
+				t.Errorf("%s: %q leads to %q from %g to %g, between the strip at %g and the bar at %g it is not seen", engine, way.name, way.to, at[0], at[1], strip, bar)
+			}
+		}
+		var small []string
+		p.Run(&small, `return [...document.querySelectorAll("button, summary, input:not([type=checkbox]), select")].filter(e => e.offsetParent && !e.classList.contains("link") && !e.closest("thead"))
+			.map(e => [e, e.getBoundingClientRect()]).filter(([, r]) => r.height < 43.5 || r.width < 43.5).map(([e, r]) => e.innerText + " " + e.className + " " + r.width + " by " + r.height)`)
+		for _, e := range small {
+			t.Errorf("%s: too small for a thumb: %s", engine, e)
+		}
+
+		s.stop()
+		p.Run(nil, "scrollTo(0, 0)")
+		p.Says("no server")
+		p.Run(nil, "document.querySelector('.card > .change').open = true")
+		p.set(width, "60 mm")
+		p.Says("1 not yet sent")
+		p.Run(nil, "scrollTo(0, 0)")
+		var head, strip float64
+		p.Run(&head, "return document.querySelector('.head').getBoundingClientRect().height")
+		p.Run(&strip, "return document.querySelector('.strip').getBoundingClientRect().bottom")
+		if head > 96 || strip > 260 {
+			t.Errorf("%s: with something unsent the head is %g px high, and the card begins at %g", engine, head, strip)
+		}
+		p.Run(nil, "document.querySelector('.short > summary').click()")
+		p.Says("save the unsent changes as a file")
+		s.again(t, data)
+		onServer(t, s.address, "hand-troughs", 2)
+		p.faultless()
+	})
+}
