@@ -83,7 +83,7 @@ func TestPhone(t *testing.T) {
 			}
 		}
 		var small []string
-		p.Run(&small, `return [...document.querySelectorAll("button, summary, input:not([type=checkbox]), select")].filter(e => e.offsetParent && !e.classList.contains("link") && !e.closest("thead"))
+		p.Run(&small, `return [...document.querySelectorAll("button, summary, input:not([type=checkbox]), select")].filter(e => e.checkVisibility({contentVisibilityAuto: true}) && !e.classList.contains("link") && !e.closest("thead"))
 			.map(e => [e, e.getBoundingClientRect()]).filter(([, r]) => r.height < 43.5 || r.width < 43.5).map(([e, r]) => e.innerText + " " + e.className + " " + r.width + " by " + r.height)`)
 		for _, e := range small {
 			t.Errorf("%s: too small for a thumb: %s", engine, e)

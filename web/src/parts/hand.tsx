@@ -44,6 +44,7 @@ export function folds(): { name: string; open(): void }[] {
 
 /** opened opens a fold and brings it into view. */
 export function opened(d: HTMLDetailsElement): void {
+  for (const f of document.querySelectorAll<HTMLDetailsElement>(".hand > details[open]")) if (f !== d && d.matches(".hand > *")) f.open = false; // before it is brought into view
   d.open = true;
   d.scrollIntoView({ block: "start" });
   d.querySelector("summary")!.focus({ preventScroll: true });

@@ -5,6 +5,7 @@ import { unsentFile } from "../keep/asfile";
 import { again } from "../keep/outbox";
 import { sync } from "../keep/sync";
 import * as now from "../state";
+import { stamp } from "../states";
 import { takeOver } from "../worker-of-pages";
 import { keepAs } from "./files";
 
@@ -47,6 +48,7 @@ export function SignalInShort() {
       <summary>
         <span class="sign" aria-hidden="true">{sign}</span> <span role="status">{parts.filter(Boolean).join(" · ")}</span>
       </summary>
+      {stamp.value && <p>{stamp.value.brief}</p>}
       <Signal />
     </details>
   );
