@@ -5,7 +5,7 @@ import { even } from "./axis";
 import { beside, Labels, type Label } from "./labels";
 import { under, type Placing } from "./picture";
 import { hatch, lettering, write, type Ink } from "./pen";
-import { bands, curveNames, curves, guide, thingNames, things } from "./planthings";
+import { bands, curveNames, curves, guide, keepEntries, thingNames, things } from "./planthings";
 
 /** Look is which part of the plan is shown: what lies in the middle, and how many pixels a metre has. */
 export interface Look {
@@ -116,6 +116,7 @@ export function plan(g: CanvasRenderingContext2D, s: Screen, f: Frame, ink: Ink,
   const labels = new Labels(g, f.width, f.height, ink);
   north(g, f, ink, labels);
   bar(g, s, f, ink, labels);
+  keepEntries(s, f, mark, labels);
   nodeNames(g, marks, f, mark, labels);
   curveNames(g, f, mark, arcs, labels);
   thingNames(g, s, f, mark, labels);

@@ -50,6 +50,15 @@ function stroke(g: CanvasRenderingContext2D, l: PlanLine, ink: Ink, mark: Mark):
   g.setLineDash([]);
 }
 
+/** keepEntries keeps the rings of entries free of names. */
+export function keepEntries(s: Screen, f: Frame, mark: Mark, labels: Labels): void {
+  for (const l of s.plan.lines) {
+    if (l.kind !== "entry" || !shown(f, l, mark.key)) continue;
+    const [x, y] = [f.x(l.line_m.at(-2)!), f.y(l.line_m.at(-1)!)];
+    labels.keep([x - 5, y - 5, x + 5, y + 5]);
+  }
+}
+
 /** thingNames writes what they are called, where they are large; that of the selected one always. */
 export function thingNames(g: CanvasRenderingContext2D, s: Screen, f: Frame, mark: Mark, labels: Labels): void {
   g.font = lettering(12);

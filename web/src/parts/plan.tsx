@@ -112,7 +112,8 @@ function followed(pane: Pane): void {
   const key = now.selected.value;
   const here = now.here.value;
   const s = now.screen.value;
-  if (!s || key + here === followedTo || now.sketch.value || moving.value) return;
+  const told = now.card.value?.key === key; // before that the peg stands where it stood
+  if (!s || !told || key + here === followedTo || now.sketch.value || moving.value) return;
   followedTo = key + here;
   const l = look.peek();
   const p = l && key ? placeOf(s, here) : undefined;
