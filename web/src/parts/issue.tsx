@@ -109,6 +109,9 @@ function Comparing() {
   );
 }
 
+// named is what a change is of, in the job's own words.
+const named = (of: string): string => (of === "bill" ? "to buy" : of === "unit" ? now.screen.value!.words.unit : of);
+
 const most = 2000; // places that are told at once: some dozens of pages
 
 function Changed({ d }: { d: Difference }) {
@@ -127,7 +130,7 @@ function Changed({ d }: { d: Difference }) {
             {d.places.slice(0, most).map((p, i) => (
               <tr key={p.key + i}>
                 <td><button type="button" class="link" onClick={() => void select(p.key, p.from)}>{p.name}</button></td>
-                <td>{p.of === "bill" ? "to buy" : p.of}, {p.kind}</td>
+                <td>{named(p.of)}, {p.kind}</td>
                 <td>{p.was}</td>
                 <td>{p.now}</td>
               </tr>
