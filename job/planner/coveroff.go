@@ -2,67 +2,114 @@ package planner
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
+	"trenchwright/base/wording"
 	"trenchwright/job"
-	"trenchwright/solve/profile"
+	"trenchwright/place/ground"
+	"trenchwright/place/route"
 )
 
-// coversOff is joints of one leg beside each other at which covers end off the finished ground the same way.
-type coversOff struct {
-	leg, from, to int
-	worst         int            // joint
-	by            measure.Length // there; above the wanted level positive
+// lying is a cover at one place of a leg, held against the finished ground.
+type lying struct {
+	at   measure.Length // chainage
+	off  measure.Length // above the wanted level positive
+	unit int            // of the profile, on which the cover lies
+	part float64        // of that unit's length, 0 at its start; of a unit that steps always 0
 }
 
-// sayCoversOff says where covers end lower or higher than the finished ground asks by more than the job lets them lie off their
-// level, the worst stretch of each leg, and what makes it so. Where the job states no such figure, it says the largest alone.
+// coversOff is a stretch of a leg on which covers lie off the finished ground the same way.
+type coversOff struct {
+	leg      int
+	from, to measure.Length
+	worst    lying
+}
+
+// mostStretches are named of one leg, the worst of them; of what is left the number is told.
+const mostStretches = 20
+
+// sayCoversOff says of each leg where covers lie lower or higher than the finished ground asks by more than the job lets them lie
+// off their level, every such stretch, and what makes it so where it is worst. Where the job states no such figure, it says
+// the largest of the run alone.
 func (b *build) sayCoversOff() {
 	tol, least := b.job.Rules.CoverTol, b.nearest()
 	if tol.Known {
 		least = tol.Value
 	}
-	var worst []coversOff
+	var legs [][]coversOff
 	for i := range b.heights.problem.Legs {
-		if off, ok := b.worstOff(i, least); ok {
-			worst = append(worst, off)
+		if all := b.legOff(i, least); len(all) > 0 {
+			legs = append(legs, all)
 		}
 	}
-	if len(worst) == 0 {
+	if len(legs) == 0 {
 		return
 	}
 	if !tol.Known {
-		worst = []coversOff{slices.MaxFunc(worst, func(a, b coversOff) int { return cmp.Compare(a.by.Abs(), b.by.Abs()) })}
+		one := slices.MaxFunc(legs, func(a, b []coversOff) int { return cmp.Compare(a[0].worst.off.Abs(), b[0].worst.off.Abs()) })
+		legs = [][]coversOff{one[:1]}
 	}
 	why := b.whyOff()
-	for _, off := range worst {
-		q := &b.heights.problem
-		f := finding.Finding{ID: "planner.cover-off", Kind: finding.Note, Where: at(q.Legs[off.leg].Name, q.Legs[off.leg].Joints[off.worst].At), Value: b.tell("%s %s", b.near(off.by.Abs()), way(off.by))}
-		f.Text = b.tell("leg %s: covers end %s %ser than the finished ground asks at %s", q.Legs[off.leg].Name, b.near(off.by.Abs()), way(off.by), q.SaysAt(off.leg, off.worst))
-		if off.from < off.to {
-			f.Text += ", and lie " + way(off.by) + " " + q.SaysSpan(off.leg, off.from, off.to)
-		}
-		if tol.Known {
-			f.Kind, f.Limit = finding.Attention, b.tell("%s either way", tol.Value)
-			f.Rule = "tolerance for the level of covers, " + job.SourceFrom(b.job, b.job.Rules.From, tol)
-		}
-		if why != nil {
-			f.Text, f.Try = f.Text+why.said(off), why.try(off)
-		}
-		b.add(f)
+	for _, all := range legs {
+		b.sayLegOff(all, why)
 	}
 }
 
-// way is which way a level is off.
-func way(by measure.Length) string {
-	if by < 0 {
-		return "low"
+// sayLegOff tells of one leg, the worst stretch first.
+func (b *build) sayLegOff(all []coversOff, why *whyOff) {
+	tol, worst := b.job.Rules.CoverTol, all[0]
+	name := b.leg(worst.leg).ID
+	f := finding.Finding{ID: "planner.cover-off", Kind: finding.Note, Where: at(name, worst.worst.at)}
+	var said, short []string
+	for _, off := range all {
+		if len(said) == mostStretches {
+			rest := fmt.Sprintf("and %d more, less far off", len(all)-len(said))
+			said, short = append(said, rest), append(short, rest)
+			break
+		}
+		said = append(said, b.tell("%s to %s up to %s at %s", b.chainageOf(off.from), b.chainageOf(off.to), b.howOff(off.worst.off), b.placeOff(off)))
+		short = append(short, b.tell("%s at %s", b.howOff(off.worst.off), b.placeOff(off)))
 	}
-	return "high"
+	f.Text = b.tell("leg %s: covers lie off the level that the finished ground asks for, by %s: ", name, wording.Chainage) + strings.Join(said, "; ")
+	f.Value = strings.Join(short, "; ")
+	if tol.Known {
+		f.Kind, f.Limit = finding.Attention, b.tell("%s either way", tol.Value)
+		f.Rule = "tolerance for the level of covers, " + job.SourceFrom(b.job, b.job.Rules.From, tol)
+	}
+	if why != nil {
+		text, try := why.said(worst)
+		f.Text, f.Try = f.Text+text, try
+	}
+	b.add(f)
+}
+
+// howOff is how far a cover lies off and which way, as near as a level is read.
+func (b *build) howOff(by measure.Length) string {
+	way := "high"
+	if by < 0 {
+		way = "low"
+	}
+	tol, near := b.job.Rules.CoverTol, b.near(by.Abs())
+	if tol.Known && near <= tol.Value {
+		return b.tell("just over %s %s", tol.Value, way)
+	}
+	return b.tell("%s %s", near, way)
+}
+
+// placeOff is where a stretch is worst: at a joint where covers step, on the unit that ends there or on the one behind.
+func (b *build) placeOff(off coversOff) string {
+	w, joints := off.worst, b.heights.problem.Legs[off.leg].Joints
+	text := b.chainageOf(w.at)
+	if w.at == joints[w.unit+1].At && w.unit+2 < len(joints) {
+		return text + b.tell(", on the %s before it", wording.Unit)
+	}
+	return text
 }
 
 // nearest is as near as a level is read.
@@ -73,135 +120,132 @@ func (b *build) nearest() measure.Length {
 	return measure.Millimetre
 }
 
+// chainageOf is a place along a leg in a sentence.
+func (b *build) chainageOf(at measure.Length) string {
+	if b.imperial() {
+		return measure.Chainage(at, measure.Imperial, 2)
+	}
+	return measure.Format{Survey: true, Places: 3}.Length(at)
+}
+
 // near is a length to the nearest of these.
 func (b *build) near(l measure.Length) measure.Length {
 	step := b.nearest()
 	return measure.Length(math.Round(float64(l)/float64(step))) * step
 }
 
-// worstOff is the stretch of a leg on which covers end furthest off, beyond a tolerance.
-func (b *build) worstOff(leg int, tol measure.Length) (worst coversOff, ok bool) {
-	joints, levels := b.heights.problem.Legs[leg].Joints, b.profile.Levels[leg]
-	off := func(j int) measure.Length {
-		if w := joints[j].Wanted; w != nil {
-			return levels[j] - *w
+// legOff is every stretch of a leg on which covers lie off by more than a tolerance, the worst first.
+func (b *build) legOff(leg int, tol measure.Length) []coversOff {
+	var out []coversOff
+	open := false
+	add := func(from, to, worst lying) {
+		n := len(out) - 1
+		if open && (out[n].worst.off < 0) == (worst.off < 0) && from.at-out[n].to <= measure.Millimetre {
+			if out[n].to = to.at; worst.off.Abs() > out[n].worst.off.Abs() {
+				out[n].worst = worst
+			}
+			return
 		}
+		out, open = append(out, coversOff{leg: leg, from: from.at, to: to.at, worst: worst}), true
+	}
+	for u := range b.heights.problem.Legs[leg].Units {
+		for _, piece := range b.unitOff(leg, u) {
+			if len(piece) == 1 && piece[0].off.Abs() > tol {
+				joints := b.heights.problem.Legs[leg].Joints
+				add(lying{at: joints[u].At}, lying{at: joints[u+1].At}, piece[0])
+			}
+			for i := 1; i < len(piece); i++ {
+				for _, sign := range [2]measure.Length{-1, 1} {
+					if from, to, ok := beyond(piece[i-1], piece[i], sign*tol); ok {
+						worst := from
+						if to.off.Abs() > from.off.Abs() {
+							worst = to
+						}
+						add(from, to, worst)
+					}
+				}
+			}
+		}
+	}
+	sorting.By(out, func(a, b coversOff) int { return cmp.Compare(b.worst.off.Abs(), a.worst.off.Abs()) })
+	return out
+}
+
+// beyond is what of a straight piece lies beyond a limit: above it where that is positive, else below it.
+func beyond(a, c lying, limit measure.Length) (from, to lying, ok bool) {
+	over := func(l lying) measure.Length {
+		if limit < 0 {
+			return limit - l.off
+		}
+		return l.off - limit
+	}
+	x, y := over(a), over(c)
+	if x <= 0 && y <= 0 {
+		return from, to, false
+	}
+	if x > 0 && y > 0 {
+		return a, c, true
+	}
+	u := x.Metres() / (x - y).Metres()
+	cut := lying{at: a.at + partOf(c.at-a.at, u), off: limit, unit: a.unit, part: a.part + float64((c.part-a.part)*u)}
+	if x > 0 {
+		return a, cut, true
+	}
+	return cut, c, true
+}
+
+// partOf is a part of a length.
+func partOf(l measure.Length, part float64) measure.Length {
+	return measure.FromMetres(float64(l.Metres() * part))
+}
+
+// unitOff is how the covers of one unit of the profile lie against the finished ground: places between which both are straight,
+// a chain for each stretch of ground. A unit that steps is wanted by its middle, and has that one place.
+func (b *build) unitOff(leg, unit int) [][]lying {
+	q := &b.heights.problem
+	j0, j1 := &q.Legs[leg].Joints[unit], &q.Legs[leg].Joints[unit+1]
+	if j0.Wanted == nil && j1.Wanted == nil || j0.At == j1.At {
+		return nil
+	}
+	if q.Legs[leg].Units[unit].Step != nil {
+		if j0.Wanted == nil {
+			return nil
+		}
+		return [][]lying{{{at: j0.At + (j1.At-j0.At)/2, off: b.profile.Levels[leg][unit] - *j0.Wanted, unit: unit}}}
+	}
+	_, start := b.profile.Faces(*q, leg, unit, nil)
+	end, _ := b.profile.Faces(*q, leg, unit+1, nil)
+	up := b.coverOn(leg, unit) - b.job.Levels.Above.Value
+	surface := b.ground.Of(ground.Finished)
+	from, to := b.planAt(leg, j0.At), b.planAt(leg, j1.At)
+	section := surface.Section([]route.Point{from, to})
+	var out [][]lying
+	for _, stretch := range section.Stretches {
+		var chain []lying
+		for _, c := range stretch {
+			u := snapped(c.Along / section.Length)
+			l := lying{at: j0.At + partOf(j1.At-j0.At, u), unit: unit, part: u}
+			l.off = start.Level + partOf(end.Level-start.Level, u) + up - ground.Record(c.Level)
+			chain = append(chain, l)
+		}
+		out = append(out, chain)
+	}
+	return out
+}
+
+// snapped is a part of a unit's length; within a nanometre or so of its ends it is the end.
+func snapped(part float64) float64 {
+	const hair = 1e-9
+	switch {
+	case part < hair:
 		return 0
+	case part > 1-hair:
+		return 1
 	}
-	for j := range joints {
-		if d := off(j); d.Abs() > max(tol, worst.by.Abs()) {
-			worst, ok = coversOff{leg: leg, worst: j, by: d}, true
-		}
-	}
-	same := func(j int) bool { d := off(j); return d.Abs() > tol && (d < 0) == (worst.by < 0) }
-	for worst.from = worst.worst; worst.from > 0 && same(worst.from-1); {
-		worst.from--
-	}
-	for worst.to = worst.worst; worst.to < len(joints)-1 && same(worst.to+1); {
-		worst.to++
-	}
-	return worst, ok
+	return part
 }
 
-// whyOff is the levels once more without what each cause asks for: what they would be if grades had no step, and if changes of
-// grade had no price either. What is left then is for limits, and the proof names them.
-type whyOff struct {
-	*build
-	unrounded, unpriced profile.Solution
-	limits              profile.Problem
-	bears               *profile.Bearings
-}
-
-// whyOff solves for the causes; nil: they cannot be told apart.
-func (b *build) whyOff() *whyOff {
-	w := &whyOff{build: b, limits: b.heights.problem.Unpriced()}
-	var err error
-	if w.unrounded, err = profile.Best(b.heights.problem); err != nil || w.unrounded.Verdict != profile.Found {
-		return nil
-	}
-	if w.unpriced, err = profile.Best(w.limits); err != nil || w.unpriced.Verdict != profile.Found {
-		return nil
-	}
-	w.bears = w.limits.Bearings(w.unpriced)
-	return w
-}
-
-// cause is what puts a level off, and by how much of it; below nought: it makes it less.
-type cause struct {
-	by        measure.Length
-	text, try string
-}
-
-// causes are what puts the worst joint of a stretch off, the largest part first and what makes it less last; parts under a
-// tenth of the whole stay unsaid.
-func (w *whyOff) causes(off coversOff) []cause {
-	wanted := *w.heights.problem.Legs[off.leg].Joints[off.worst].Wanted
-	record, best, free := w.profile.Levels[off.leg][off.worst], w.unrounded.Levels[off.leg][off.worst], w.unpriced.Levels[off.leg][off.worst]
-	limits, try := w.bearing(off)
-	all := []cause{
-		{free - wanted, limits, try},
-		{best - free, w.tell("because another change of grade costs more than it saves, at the price of one joint %s off for each 1 %%", w.breakPrice()),
-			"a lower price of a change of grade in levels.break, or grades that follow the ground there"},
-		{record - best, "because grades are whole steps of " + w.heights.problem.Step.String(), "a finer step in levels.setting"},
-	}
-	if off.by < 0 {
-		for i := range all {
-			all[i].by = -all[i].by
-		}
-	}
-	all = slices.DeleteFunc(all, func(c cause) bool { return c.by.Abs() < off.by.Abs()/10 })
-	slices.SortStableFunc(all, func(a, b cause) int { return cmp.Compare(b.by, a.by) })
-	return all
-}
-
-// said are the causes in words.
-func (w *whyOff) said(off coversOff) string {
-	all := w.causes(off)
-	if len(all) == 1 {
-		return ": " + all[0].text
-	}
-	var parts []string
-	for _, c := range all {
-		less := ""
-		if c.by < 0 {
-			less = "less "
-		}
-		parts = append(parts, w.tell("%s%s %s", less, w.near(c.by.Abs()), c.text))
-	}
-	return ": " + strings.Join(parts, "; ")
-}
-
-// try is what the first cause leaves to be tried.
-func (w *whyOff) try(off coversOff) string {
-	if all := w.causes(off); len(all) > 0 {
-		return all[0].try
-	}
-	return ""
-}
-
-// bearing names the limits that keep the worst joint off where no price does: those that the proof has a price for on the
-// stretch on which they do.
-func (w *whyOff) bearing(off coversOff) (text, try string) {
-	joints, levels := w.limits.Legs[off.leg].Joints, w.unpriced.Levels[off.leg]
-	lies := func(j int) bool {
-		return joints[j].Wanted == nil || (levels[j]-*joints[j].Wanted).Abs() > measure.Millimetre && (levels[j] < *joints[j].Wanted) == (off.by < 0)
-	}
-	from, to := off.worst, off.worst
-	for from > 0 && lies(from) {
-		from--
-	}
-	for to < len(joints)-1 && lies(to) {
-		to++
-	}
-	const most = 2 // limits that are named
-	var names []string
-	for _, l := range w.bears.Along(off.leg, from, to) {
-		if len(names) < most {
-			names = append(names, w.limits.Says(l.Limit))
-		}
-	}
-	if len(names) == 0 {
-		return "because limits leave no other levels", "wider limits there"
-	}
-	return "held by " + strings.Join(names, " and by "), "a wider limit there, or another level of the finished ground"
+// coverOn is the thickness of the cover on a unit of the profile.
+func (b *build) coverOn(leg, unit int) measure.Length {
+	return b.sup[b.heights.legs[leg].supply[unit]].Cover.Thickness.Value
 }

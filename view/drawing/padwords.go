@@ -114,7 +114,7 @@ func (c *levelCard) coversOff() []string {
 	for _, f := range c.concerns(func(f finding.Finding) bool {
 		return f.ID == "planner.cover-off" && f.Where.Leg == c.leg.Name && f.Where.Chainage != nil
 	}) {
-		out = append(out, fmt.Sprintf("%s %s against the finished ground at %s, limit %s: see %s. Ask: the engineer", strings.ToUpper(c.words.covers), f.Value, c.chainage(measure.MM(*f.Where.Chainage)), f.Limit, f.name))
+		out = append(out, fmt.Sprintf("%s against the finished ground %s, limit %s: see %s. Ask: the engineer", strings.ToUpper(c.words.covers), f.Value, f.Limit, f.name))
 	}
 	return out
 }

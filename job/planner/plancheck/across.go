@@ -64,6 +64,7 @@ type digSection struct {
 	Depth   *nm       `json:"depth_mm"`
 	Levels  struct {
 		Existing  *nm `json:"existing_mm"`
+		Finished  *nm `json:"finished_mm"`
 		Cover     *nm `json:"cover_mm"`
 		Wall      *nm `json:"wall_mm"`
 		Invert    *nm `json:"invert_mm"`
