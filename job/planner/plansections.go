@@ -6,7 +6,7 @@ import "trenchwright/base/measure"
 type DigSection struct {
 	Leg      string           `json:"leg"`
 	At       measure.MM       `json:"at_mm"` // chainage from the leg's from node; at a step it is the section behind it
-	Why      []string         `json:"why"`   // why it is drawn; deepest: of the joints and of the middles between them
+	Why      []string         `json:"why"`   // why it is drawn; deepest: of the whole leg, both sides of steps
 	Place    string           `json:"place"` // of the unit that is cut; empty: inside a casting
 	Missing  []string         `json:"missing"`
 	Levels   SectionLevels    `json:"levels"`

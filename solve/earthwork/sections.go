@@ -49,11 +49,7 @@ func (w *walker) section(l *Leg, at measure.Length, wide float64) Sheet {
 	x := at.Metres()
 	w.span = w.spanAt(x)
 	w.reach = max(w.reachOf(w.span), wide)
-	sh := w.shape(w.axis.part(x), x)
-	for w.grown(sh) {
-		sh = w.shape(w.axis.part(x), x)
-	}
-	sh.curve, sh.limits = 0, [4]float64{math.Inf(-1), 0, 0, math.Inf(1)} // the whole section, also where a node takes a share
+	sh := w.alone(x)
 	s := w.sheet(sh)
 	s.At = at
 	s.pads(l, at, w.span, sh)

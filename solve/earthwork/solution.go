@@ -84,7 +84,7 @@ type Running struct {
 	Mass      *measure.Volume // soil dug less soil that the fill needs, both in the ground; nil without a factor for soil
 }
 
-// DeepestCut is where a leg or a span is dug deepest, of its ends and its middle.
+// DeepestCut is where a leg or a span is dug deepest.
 type DeepestCut struct {
 	At    measure.Length
 	Depth measure.Length // from the higher edge of the dig down to its bottom

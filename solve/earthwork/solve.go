@@ -230,16 +230,12 @@ func (a *Approximations) approximate(w *walker, t *template) {
 
 func (r *rates) dug() float64 { return r.q[qTopsoil] + r.q[qSoil] + r.q[qRock] }
 
-// deepest looks at the ends and the middle of every span.
+// deepest looks along every span.
 func (w *walker) deepest(leg *LegDig) {
 	for _, t := range w.spans {
-		w.span, w.reach = t, max(w.reach, w.reachOf(t))
 		var deep DeepestCut
-		for _, u := range [3]float64{0, 0.5, 1} {
-			x := mix(t.from, t.to, u)
-			if d := w.depth(x); d > deep.Depth {
-				deep = DeepestCut{record(x), d}
-			}
+		if x, _ := peak(w.looks(t), func(x float64) float64 { return w.depth(x).Metres() }); w.depth(x) > 0 {
+			deep = DeepestCut{record(w.shownAt(t, x)), w.depth(x)}
 		}
 		leg.Deep = append(leg.Deep, deep)
 		if deep.Depth > leg.Deepest.Depth {
@@ -250,7 +246,7 @@ func (w *walker) deepest(leg *LegDig) {
 
 // depth is how far the bottom of the dig lies below the higher of its two edges at chainage x.
 func (w *walker) depth(x float64) measure.Length {
-	sh := w.shape(w.axis.part(x), x)
+	sh := w.alone(x)
 	cols := sh.columns()
 	e := sh.extent(cols)
 	high, low := math.Inf(-1), math.Inf(1)

@@ -63,8 +63,7 @@ type Placed struct {
 	From, Width measure.Length
 }
 
-// strip looks at the ends and the middle of every span: between them needs differ little, and a heap's width moves with the
-// root of its volume.
+// strip looks along every span for where the work needs most, and at its ends and its middle for what presses on the dig.
 func (out *Solution) strip(p *Problem, ws []*walker) {
 	if len(p.Strip.Uses) == 0 {
 		return
@@ -117,15 +116,17 @@ func (w *walker) needs(leg, i int, side Side) (StripNeed, finding.List) {
 	var pressed []stretch
 	var most press
 	for _, t := range w.spans {
-		w.span, w.reach = t, max(w.reach, w.reachOf(t))
+		widest, _ := peak(w.looks(t), func(x float64) float64 {
+			need, _ := w.need(x, i, side)
+			return need.Need.Metres()
+		})
+		if need, _ := w.need(widest, i, side); need.Need > worst.Need || worst.Uses == nil {
+			need.Leg, need.Side, need.Land, need.At = leg, side, worst.Land, record(w.shownAt(t, widest))
+			worst = need
+		}
 		hit := false
 		for _, u := range [3]float64{0, 0.5, 1} {
-			x := mix(t.from, t.to, u)
-			need, in := w.need(x, i, side)
-			if need.Need > worst.Need || worst.Uses == nil {
-				need.Leg, need.Side, need.Land = leg, side, worst.Land
-				worst = need
-			}
+			_, in := w.need(mix(t.from, t.to, u), i, side)
 			if in.by > 0 {
 				hit = true
 				if in.by > most.by {
@@ -161,7 +162,7 @@ type press struct {
 
 // need is what one side needs at chainage x.
 func (w *walker) need(x float64, i int, side Side) (StripNeed, press) {
-	return w.needOf(w.shape(w.axis.part(x), x), x, i, side)
+	return w.needOf(w.alone(x), x, i, side)
 }
 
 // needOf is need for a section that was found already.

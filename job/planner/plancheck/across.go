@@ -11,6 +11,7 @@ import (
 // dig is what is read of the dig: its sections, its marks and what runs up along a leg.
 type dig struct {
 	Sections []digSection `json:"sections"`
+	Strip    []stripNeed  `json:"strip"`
 	LeftOut  int          `json:"sections_left_out"`
 	Legs     []struct {
 		Leg     string         `json:"leg"`
@@ -54,14 +55,15 @@ type digWidth struct {
 }
 
 type digSection struct {
-	Leg     string    `json:"leg"`
-	At      nm        `json:"at_mm"`
-	Why     []string  `json:"why"`
-	Place   string    `json:"place"`
-	Missing []string  `json:"missing"`
-	Bottom  *digWidth `json:"bottom"`
-	Top     *digWidth `json:"top"`
-	Depth   *nm       `json:"depth_mm"`
+	Leg     string      `json:"leg"`
+	At      nm          `json:"at_mm"`
+	Why     []string    `json:"why"`
+	Place   string      `json:"place"`
+	Missing []string    `json:"missing"`
+	Beside  []stripNeed `json:"beside"`
+	Bottom  *digWidth   `json:"bottom"`
+	Top     *digWidth   `json:"top"`
+	Depth   *nm         `json:"depth_mm"`
 	Levels  struct {
 		Existing  *nm `json:"existing_mm"`
 		Finished  *nm `json:"finished_mm"`
@@ -99,6 +101,7 @@ func (c *checker) checkSections() {
 			c.say("section %s %v: it has no sides, and nothing is said to be missing", s.Leg, s.At)
 		}
 	}
+	c.checkPeaks()
 	c.checkDigMarks()
 	c.checkRunning()
 	c.checkStatedSections()

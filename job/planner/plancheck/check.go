@@ -14,6 +14,7 @@
 //	across.go    sections of the dig, its marks, what runs up along a leg
 //	coverlevels.go  tolerances of the level of covers, added up
 //	pegs.go      pegs beside the run, benchmarks and control points
+//	peaks.go     deepest and widest: nothing shown is more
 //	volumes.go   what is dug, goes back, is brought in and leaves
 //	declared.go  against the job: zones, forced supplies, entries, lengths, yard
 //
