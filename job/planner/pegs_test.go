@@ -3,8 +3,10 @@ package planner_test
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
+	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/job/planner"
@@ -76,5 +78,36 @@ func TestPointsThatCannotBelongToTheRun(t *testing.T) {
 	}
 	if said["planner.point-far"] != 1 || said["planner.point-high"] != 1 || said["planner.peg-off-leg"] != 1 || len(p.Pegs) != 0 {
 		t.Errorf("%v %v", said, p.Pegs)
+	}
+}
+
+// A peg nearer to the edge of the dig than the strip keeps room for pegs is told of, with the nearest; so is a leg with pegs at
+// stated places alone. Where the job keeps no room for pegs, a free edge is said in passing.
+func TestPegsNearTheEdgeOfTheDig(t *testing.T) {
+	g := surveyed(t, "battery-yard")
+	of := func(p planner.Plan, id, leg string) (out []finding.Finding) {
+		for _, f := range p.Findings {
+			if f.ID == id && f.Where.Leg == leg {
+				out = append(out, f)
+			}
+		}
+		return out
+	}
+	p := planner.Make(g.Job, g.Surfaces...)
+	near := of(p, "planner.peg-near", "A")
+	if len(near) != 1 || near[0].Kind != finding.Attention || !strings.Contains(near[0].Text, `begins 2'-0" from the edge, and the peg stands 2 7/16" from it`) {
+		t.Errorf("%v", near)
+	}
+	few := of(p, "planner.pegs-few", "F")
+	if len(few) != 1 || !strings.Contains(few[0].Text, "pegs at station 0+23.00 alone") {
+		t.Errorf("%v", few)
+	}
+	g.Job.Dig.Strip.Uses = slices.DeleteFunc(slices.Clone(g.Job.Dig.Strip.Uses), func(u job.StripUse) bool { return u.What == "pegs" })
+	if near = of(planner.Make(g.Job, g.Surfaces...), "planner.peg-near", "A"); len(near) != 1 || near[0].Kind != finding.Note {
+		t.Errorf("without room kept for pegs: %v", near)
+	}
+	g.Job.Dig.Strip.Setback = job.Entry[measure.Length]{}
+	if near = of(planner.Make(g.Job, g.Surfaces...), "planner.peg-near", "A"); len(near) > 0 {
+		t.Errorf("without a free edge: %v", near)
 	}
 }

@@ -27,6 +27,7 @@ func (b *build) holdPegs(where []pegPlace) {
 		return
 	}
 	b.bareGround(where)
+	b.fewPegs(where)
 	if b.asked == nil {
 		b.add(finding.Finding{ID: "planner.pegs-no-dig", Kind: finding.NotChecked, Ask: "the site engineer", Where: finding.Where{Path: "set_out.pegs"},
 			Text: "NOT CHECKED: no dig on file to hold the pegs against, so nobody can say whether they outlast it. Ask: the site engineer"})
@@ -38,7 +39,7 @@ func (b *build) holdPegs(where []pegPlace) {
 		asked[i] = earthwork.Place{Leg: q.leg, At: q.at}
 	}
 	sheets, _ := earthwork.Sections(b.asked, asked, pegReach) // what it has to say was said of the whole run
-	said := newPegFindings(b, where)
+	said, near := newPegFindings(b, where), &pegsNear{build: b, where: where}
 	for i, q := range looks {
 		s := sheets[i]
 		if nothingDug(s) {
@@ -49,8 +50,10 @@ func (b *build) holdPegs(where []pegPlace) {
 			b.plan.Pegs[q.peg].Edge = mmp(edge)
 		}
 		lostTo(s, q.offset, func(what string, reach ...measure.Length) { said.lost(q, what, reach...) })
+		near.look(q, s)
 	}
 	said.say()
+	near.say()
 	b.instead(where)
 }
 
@@ -205,7 +208,7 @@ func (f *pegFindings) say() {
 			Text: f.tell("%s on the %s of leg %s %s %s: at %s %s %s, and the peg stands %s from it", pegs, peg.Side, f.leg(one.leg).ID, stand, pastWhat(one.what),
 				f.pegName(peg), of, reach, f.pegFar(one.offset.Abs())),
 			Limit: f.tell("further than %s", wording.Far(far)), Value: f.pegFar(one.offset.Abs()),
-			Try: "another offset or the other side for this leg, in set_out.pegs"})
+			Try: "another offset or the other side for this leg (set_out.pegs)"})
 	}
 }
 

@@ -9,7 +9,7 @@ import (
 const insteadStep = 500 * measure.Millimetre
 
 // instead finds where pegs that do not last would, square to the same place: the nearest of places at even steps that no dig and
-// nothing beside one takes, within the land on file; further out on the same side, and only where there is none on the other side.
+// nothing beside one takes, no nearer to it than where the job keeps room for pegs, within the land on file; further out on the same side, and only where there is none on the other side.
 func (b *build) instead(where []pegPlace) {
 	var open []int // pegs that have no place yet
 	for i := range where {
@@ -82,6 +82,9 @@ func (b *build) taken(where []pegPlace) []bool {
 	for i, q := range looks {
 		if !nothingDug(sheets[i]) {
 			lostTo(sheets[i], q.offset, func(string, ...measure.Length) { out[q.peg] = true })
+			if from, reserved, _ := roomFrom(sheets[i], q.offset); reserved && q.offset.Abs() < from {
+				out[q.peg] = true
+			}
 		}
 	}
 	return out

@@ -9,6 +9,7 @@ import "math"
 const (
 	lookEvery  = 0.25 // m, at most, between two looks
 	peakWithin = 1e-7 // m: nearer the place of a peak is not looked for
+	beforeStep = 1e-3 // m: so far before a step a section shows what ends there
 )
 
 // looks are the chainages of span t at which is looked, from its start to its end.
@@ -87,19 +88,28 @@ func closeIn(from, to float64, try func(x float64) float64) {
 
 // alone is the whole section of span w.span at chainage x, as a sheet shows it: also where a node takes a share.
 func (w *walker) alone(x float64) *shape {
-	sh := w.shape(w.axis.part(x), x)
-	for w.grown(sh) {
-		sh = w.shape(w.axis.part(x), x)
+	for {
+		sh := w.shape(w.axis.part(x), x)
+		sh.curve, sh.limits = 0, [4]float64{math.Inf(-1), 0, 0, math.Inf(1)}
+		if !w.grown(sh) {
+			return sh
+		}
 	}
-	sh.curve, sh.limits = 0, [4]float64{math.Inf(-1), 0, 0, math.Inf(1)}
-	return sh
 }
 
-// shownAt is the chainage of record of a place on span t. At its end, where another span goes on, it is that a nanometre before:
-// a section there is of the span that is meant.
-func (w *walker) shownAt(t *template, x float64) float64 {
-	if x == t.to && t != w.spans[len(w.spans)-1] {
-		return x - 1e-9
+// shownAt is the chainage at which a section shows a peak on span i that lies at x. Where the next span has less there, as at a
+// step, that is a little before the end: a section at the end is of the next span. w.span is the span of what was asked last.
+func (w *walker) shownAt(i int, x float64, of func(x float64) float64) float64 {
+	t := w.spans[i]
+	if x < t.to || i+1 == len(w.spans) {
+		return x
+	}
+	here := of(x)
+	w.span = w.spans[i+1]
+	less := of(x) < here-peakWithin
+	w.span = t
+	if less {
+		return max(t.from, x-beforeStep)
 	}
 	return x
 }

@@ -232,10 +232,13 @@ func (r *rates) dug() float64 { return r.q[qTopsoil] + r.q[qSoil] + r.q[qRock] }
 
 // deepest looks along every span.
 func (w *walker) deepest(leg *LegDig) {
-	for _, t := range w.spans {
+	depth := func(x float64) float64 { return w.depth(x).Metres() }
+	for i, t := range w.spans {
+		x, _ := peak(w.looks(t), depth)
+		x = w.shownAt(i, x, depth)
 		var deep DeepestCut
-		if x, _ := peak(w.looks(t), func(x float64) float64 { return w.depth(x).Metres() }); w.depth(x) > 0 {
-			deep = DeepestCut{record(w.shownAt(t, x)), w.depth(x)}
+		if d := w.depth(x); d > 0 {
+			deep = DeepestCut{record(x), d}
 		}
 		leg.Deep = append(leg.Deep, deep)
 		if deep.Depth > leg.Deepest.Depth {

@@ -115,13 +115,14 @@ func (w *walker) needs(leg, i int, side Side) (StripNeed, finding.List) {
 	worst := StripNeed{Leg: leg, Side: side, Setback: w.p.Strip.Setback, Land: [2]*measure.Length{w.p.Strip.Left, w.p.Strip.Right}[i]}
 	var pressed []stretch
 	var most press
-	for _, t := range w.spans {
-		widest, _ := peak(w.looks(t), func(x float64) float64 {
-			need, _ := w.need(x, i, side)
-			return need.Need.Metres()
-		})
-		if need, _ := w.need(widest, i, side); need.Need > worst.Need || worst.Uses == nil {
-			need.Leg, need.Side, need.Land, need.At = leg, side, worst.Land, record(w.shownAt(t, widest))
+	wide := func(x float64) float64 {
+		need, _ := w.need(x, i, side)
+		return need.Need.Metres()
+	}
+	for k, t := range w.spans {
+		x, _ := peak(w.looks(t), wide)
+		if need, _ := w.need(w.shownAt(k, x, wide), i, side); k == 0 || need.Need > worst.Need {
+			need.Leg, need.Side, need.Land = leg, side, worst.Land
 			worst = need
 		}
 		hit := false

@@ -61,6 +61,11 @@ func (d *draft) pegLedger() ledger {
 		}
 	}
 	l.notes = []ledgerNote{{text: fmt.Sprintf("offset: ← left, → right of the %s, looking %s, measured level and square to it. ↓ cut, ↑ fill from the ground at the peg; –: nothing on file here", d.words.centreline, d.words.upChainage)}}
+	for _, f := range d.plan.Findings {
+		if f.ID == "planner.pegs-few" || f.ID == "planner.peg-near" {
+			l.notes = append(l.notes, ledgerNote{text: f.Text})
+		}
+	}
 	return l
 }
 

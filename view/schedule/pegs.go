@@ -54,6 +54,11 @@ func (s Set) Pegs() []table.Table {
 	t.Columns = append(t.Columns, text("formation_way", "cut or fill to "+formation), depth("to_formation", "to "+formation), text("wall_way", "cut or fill to wall top"), depth("to_wall", "to wall top"),
 		depth("edge", "edge of the dig on that side"), text("lost", "does not last"), text("source", "from"))
 	t.Notes = s.notes(s.say("left and right looking %s; cut and fill from the ground at the peg, not from its top", wording.UpChainage))
+	for _, f := range s.plan.Findings {
+		if f.ID == "planner.pegs-few" || f.ID == "planner.peg-near" {
+			t.Notes = append(t.Notes, f.Text)
+		}
+	}
 	for _, p := range s.plan.Pegs {
 		row := []table.Cell{table.Text(p.Leg), table.Text(p.Place), mm(p.Chainage), table.Text(p.Arrow + " " + p.Side), mm(p.Offset)}
 		for _, m := range []*float64{&p.E, &p.N, p.Ground, p.Formation, p.Wall} {

@@ -50,7 +50,7 @@ func TestEveryMutationOfSectionsIsFound(t *testing.T) {
 		{"the formation", func(p tree) { section(p).in("levels").move("formation_mm", 1) }, "the formation lies at"},
 		{"the invert", func(p tree) { section(p).in("levels").move("invert_mm", -1) }, "the invert lies at"},
 		{"silence about sides", func(p tree) { section(p)["bottom"], section(p)["missing"] = nil, []any{} }, "it has no sides"},
-		{"a mark", func(p tree) { p.in("dig").of("legs", 0).of("marks", 2).move("edge_left_mm", -1) }, "it differs from the section there"},
+		{"a mark", func(p tree) { p.in("dig").of("legs", 0).of("marks", 1).move("edge_left_mm", -1) }, "it differs from the section there"},
 		{"a mark's bottom", func(p tree) { p.in("dig").of("legs", 0).of("marks", 1).move("bottom_mm", 1) }, "1561 mm wide"},
 		{"what is dug so far", func(p tree) { p.in("dig").of("legs", 0).of("running", 5).add("dug_m3", -9) }, "goes back at"},
 		{"what is dug in the end", func(p tree) { p.in("dig").of("legs", 0).last("running").add("dug_m3", 0.001) }, "dug runs up to"},
