@@ -46,6 +46,7 @@ type piece struct {
 	supply       maker
 	leg          string
 	hold         bool
+	held         *held      // of a unit on hold: what it is measured between
 	length       float64    // on the axis, mm
 	width        float64    // mm; 0: not on file, drawn as if it were a third of the length
 	known        bool       // the width is on file
@@ -92,6 +93,10 @@ func (c *cardSheet) around() scene.Box {
 	c.page = scene.Page{Width: cardWidth, Height: cardHeight, Title: "Cut card " + c.p.mark, Name: "card-" + nameOf(c.p.mark), Level: 1,
 		Frame: scene.BoxAt(scene.Point{}, cardWidth, cardHeight).Inset(cardEdge - 2)}
 	top := c.banner(c.head())
+	if c.p.held != nil {
+		bottom := c.heldForm(c.inWords(c.foot()) - 0.8)
+		return scene.Box{Left: cardEdge, Top: top + 1.2, Right: cardWidth - cardEdge, Bottom: bottom - 1.8}
+	}
 	bottom := c.figures(c.inWords(c.foot()) - 0.8)
 	return scene.Box{Left: cardEdge, Top: top + 1.2, Right: cardWidth - cardEdge, Bottom: c.stock(bottom-1.2) - 0.6}
 }

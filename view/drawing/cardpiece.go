@@ -20,6 +20,7 @@ func (d *draft) unitPiece(u planner.Unit) piece {
 	switch {
 	case u.Hold:
 		p.kind = d.words.closer + " on hold"
+		p.held, p.centre = new(d.heldUnit(u)), nil // where it balances is that of the planned length
 	case u.StartAngle != 0 || u.EndAngle != 0:
 		p.kind = d.words.mitred + " " + d.words.unit
 	}

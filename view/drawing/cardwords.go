@@ -48,6 +48,10 @@ func (c *cardSheet) said() []fact {
 		}
 	}
 	add("LOOK AT", strings.Join(c.p.cutThings, "; "))
+	if c.p.held != nil {
+		add("MEASURE", capital(c.p.held.measureWords()))
+		add("TAKE OFF", c.takeOffWords(*c.p.held))
+	}
 	add("saw", c.sawWords())
 	add("from", c.p.placeOnStock)
 	add("offcut", c.offcutWords())

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"trenchwright/base/measure"
@@ -38,13 +39,14 @@ func (d *draft) checkPages(k checkKind) []scene.Page {
 	rows := d.checkRows(k)
 	var forms []*form
 	for from := 0; from < len(rows); {
-		f := d.checkForm(k, len(forms)+1)
+		f := d.checkForm(k, len(forms)+1, rows[from:]) // as high as it is for those that it holds
 		foot := checkFoot
 		if !k.both {
 			foot += checkBlank // upright: what is worked out takes two rows
 		}
 		n := int((f.page.Height - formEdge - foot - f.y - checkHeads) / checkRowHigh)
 		to := min(len(rows), from+max(1, n-2)) // the first line and the last are the benchmark's
+		f = d.checkForm(k, len(forms)+1, rows[from:to])
 		d.checkGrid(f, k, rows[from:to])
 		d.checkEnd(f, k)
 		forms = append(forms, f)
@@ -65,7 +67,7 @@ func (d *draft) checkPages(k checkKind) []scene.Page {
 const checkHeads = 11.0
 
 // checkForm is a page down to where its rows begin.
-func (d *draft) checkForm(k checkKind, n int) *form {
+func (d *draft) checkForm(k checkKind, n int, rows []checkRow) *form {
 	width, height := checkShort, checkLong
 	if k.both {
 		width, height = height, width
@@ -83,17 +85,35 @@ func (d *draft) checkForm(k checkKind, n int) *form {
 	f.words(scene.Bold, 2.3, tolerance)
 	f.words(scene.Regular, 2, d.checkNote(k))
 	f.blanks(blank{"date", 1}, blank{"instrument, number", 2}, blank{"two-peg test, when and by how much off", 3})
-	f.blanks(blank{d.benchmarkBlank(0), 2}, blank{d.benchmarkBlank(1), 2})
+	near := d.benchmarksAt(rows)
+	f.blanks(blank{d.benchmarkBlank(near, 0), 2}, blank{d.benchmarkBlank(near, 1), 2})
 	f.y += 2.5
 	return f
 }
 
-// benchmarkBlank names the benchmark that a page is levelled from with its level on file; without one it is written in.
-func (d *draft) benchmarkBlank(n int) string {
-	if n >= len(d.plan.Benchmarks) || d.plan.Benchmarks[n].Level == nil {
+// benchmarksAt are the benchmarks with a level that rows are checked from: the nearest to the first row, then the nearest to
+// the last, or where that is the same one the second nearest to the last.
+func (d *draft) benchmarksAt(rows []checkRow) []planner.SurveyPoint {
+	known := slices.DeleteFunc(slices.Clone(d.plan.Benchmarks), func(p planner.SurveyPoint) bool { return p.Level == nil })
+	if len(known) == 0 || len(rows) == 0 {
+		return known
+	}
+	first, last := rows[0], rows[len(rows)-1]
+	out := d.nearest(known, first.e, first.n)[:1]
+	for _, p := range d.nearest(known, last.e, last.n) {
+		if p.ID != out[0].ID {
+			return append(out, p)
+		}
+	}
+	return out
+}
+
+// benchmarkBlank names one of the benchmarks that a page is levelled from with its level on file; without one it is written in.
+func (d *draft) benchmarkBlank(near []planner.SurveyPoint, n int) string {
+	if n >= len(near) {
 		return fmt.Sprintf("%s %d and its level", capital(d.words.benchmark), n+1)
 	}
-	p := d.plan.Benchmarks[n]
+	p := near[n]
 	return capital(d.words.benchmark) + " " + p.ID + ", level " + d.levelFigure(p.Level) + " on file; as found"
 }
 

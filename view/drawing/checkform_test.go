@@ -1,11 +1,13 @@
 package drawing
 
 import (
+	"math"
 	"strings"
 	"testing"
 
 	"trenchwright/base/measure"
 	"trenchwright/job"
+	"trenchwright/job/planner"
 )
 
 // Every place has its wanted level on the page of the formation, of the pads and of the covers, as the plan has it; nothing
@@ -98,5 +100,76 @@ func TestToleranceOfTheContract(t *testing.T) {
 	p, small := smallRun()
 	if pages := CheckPages(p, small, StyleFor(small, A4)); len(pages) > 0 {
 		t.Errorf("%d pages without levels", len(pages))
+	}
+}
+
+// A page is levelled from the benchmarks that lie near what stands on it: the nearest to its first row and the nearest to its
+// last, and no benchmark from which a leg is set out is on no page.
+func TestCheckingPagesNameTheBenchmarksNearTheirRows(t *testing.T) {
+	for _, run := range cardViews() {
+		d := newDraft(run.plan, run.job, StyleFor(run.job, A4))
+		said := map[string]bool{}
+		pages := CheckPages(run.plan, run.job, d.style)
+		at := map[string]planner.SetOut{}
+		for _, r := range run.plan.SetOut {
+			at[r.Place] = r
+		}
+		for _, page := range pages {
+			lines := strings.Split(printed(t, page), "\n")
+			text := strings.Join(lines, "\n")
+			var on []planner.SetOut
+			for _, l := range lines {
+				if r, ok := at[l]; ok {
+					on = append(on, r)
+				}
+			}
+			for _, r := range []planner.SetOut{on[0], on[len(on)-1]} {
+				best, far := "", math.Inf(1)
+				for _, b := range run.plan.Benchmarks {
+					if apart := math.Hypot(*b.E-r.E, *b.N-r.N); apart < far {
+						best, far = b.ID, apart
+					}
+				}
+				if want := "benchmark " + best + ", level"; !strings.Contains(strings.ToLower(text), strings.ToLower(want)) {
+					t.Errorf("%s, %s: %s lies nearest to %s and is not on the page", run.name, page.Name, best, r.Place)
+				}
+			}
+			for _, b := range run.plan.Benchmarks {
+				said[b.ID] = said[b.ID] || strings.Contains(text, " "+b.ID+", level "+d.levelFigure(b.Level))
+			}
+		}
+		for _, b := range run.plan.Benchmarks {
+			if !said[b.ID] {
+				t.Errorf("%s: %s is on no page", run.name, b.ID)
+			}
+		}
+	}
+}
+
+// The foot of a card of joints says by how much each of the levels on it may be off, and which of them has no tolerance.
+func TestCardsSayOfWhichLevelTheToleranceIs(t *testing.T) {
+	run := surveyed()
+	j := run.job
+	j.Rules.BedTol, j.Rules.FormationTol = job.Known(3*measure.Millimetre), job.Known(20*measure.Millimetre)
+	both := cardTexts(t, run.plan, j)
+	j.Rules.FormationTol = job.Entry[measure.Length]{}
+	one := cardTexts(t, run.plan, j)
+	looked := 0
+	for name := range both {
+		if !ofJoints(name) {
+			continue
+		}
+		looked++
+		for text, want := range map[string]string{
+			strings.Join(both[name], " "): "either way: pad top 3.0 mm, formation 20.0 mm",
+			strings.Join(one[name], " "):  "either way: pad top 3.0 mm; NOT CHECKED: no tolerance on file for the level of: formation",
+		} {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s does not say %q: %s", name, want, text)
+			}
+		}
+	}
+	if looked < 30 {
+		t.Errorf("%d cards were looked at", looked)
 	}
 }

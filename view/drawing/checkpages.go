@@ -58,6 +58,7 @@ type checkRow struct {
 	place       string
 	at          measure.MM
 	left, right float64
+	e, n        float64 // of the joint, m
 }
 
 // checkRows are all places that have a level of the kind; where the unit before stands otherwise, it has a row of its own.
@@ -72,10 +73,10 @@ func (d *draft) checkRows(k checkKind) []checkRow {
 			place := r.Place
 			if before, ok := stepsTo(rows, i, k.level); ok {
 				first, second, _ := strings.Cut(r.Place, "/")
-				out, place = append(out, checkRow{"end of " + first, r.Chainage, before, before + cross}), "start of "+second
+				out, place = append(out, checkRow{"end of " + first, r.Chainage, before, before + cross, r.E, r.N}), "start of "+second
 			}
 			left := *k.level(r.Levels)
-			out = append(out, checkRow{place, r.Chainage, left, left + cross})
+			out = append(out, checkRow{place, r.Chainage, left, left + cross, r.E, r.N})
 		}
 	}
 	return out

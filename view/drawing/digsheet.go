@@ -105,6 +105,9 @@ func (d *draft) digLeg(l planner.LegDig, size float64) []scene.Block {
 			}
 		}
 	}
+	for _, text := range d.waterFound(l.Leg) {
+		say(scene.Bold, text)
+	}
 	for _, text := range d.wayWords(l.Leg) {
 		say(scene.Regular, text)
 	}
@@ -228,12 +231,20 @@ func (d *draft) trenchFigure(m planner.DigMark) string {
 	return d.figure(m.Depth)
 }
 
-// rockFigure is how deep below the higher edge rock is recorded on the centreline, where the dig reaches it.
+// rockFigure is how deep below the higher edge rock is recorded on the centreline, where the dig or the drain's trench reaches it.
 func (d *draft) rockFigure(m planner.DigMark) string {
-	if m.Rock == nil || *m.Rock <= m.Formation {
+	if m.Rock == nil {
 		return ""
 	}
-	return d.figure(max(0, m.Formation+m.ToFormation-*m.Rock))
+	edge := m.Formation + m.ToFormation
+	bottom := m.Formation
+	if d.trenchFigure(m) != "" {
+		bottom = edge - m.Depth
+	}
+	if *m.Rock <= bottom {
+		return ""
+	}
+	return d.figure(max(0, edge-*m.Rock))
 }
 
 // ruleWords are the verdicts of the rules of the place, in words.

@@ -139,14 +139,70 @@ func (c *levelCard) layingCards() []scene.Page {
 	if len(parts) == 0 {
 		parts = [][2]int{{}}
 	}
-	var out []scene.Page
+	var all []layingPart
+	var left []string // what the cards so far had no room for
 	for i, part := range parts {
-		out = append(out, c.drawLaying(i, len(parts), stands[part[0]:part[1]]))
+		p := layingPart{stands: stands[part[0]:part[1]], lasers: true}
+		if i == 0 {
+			left = append(left, slices.Concat(c.orderWords(p.stands), c.padWords(), c.coversOff())...)
+		}
+		left = append(left, c.heightNotes(p.stands)...)
+		p.said, left = c.layingRoom(p, left)
+		all = append(all, p)
+	}
+	for len(left) > 0 {
+		var p layingPart
+		p.said, left = c.layingRoom(p, left)
+		all = append(all, p)
+	}
+	var out []scene.Page
+	for i, p := range all {
+		out = append(out, c.drawLaying(i, len(all), p))
 	}
 	return out
 }
 
-func (c *levelCard) drawLaying(i, of int, stands []stand) scene.Page {
+// layingPart is one card of how a leg is laid.
+type layingPart struct {
+	stands []stand
+	lasers bool // it has the block of the laser, even if nothing can be set
+	said   []string
+}
+
+// layingRoom parts sentences into those that a card has room for, read without glasses, and the rest; one it always has.
+func (c *levelCard) layingRoom(p layingPart, said []string) (on, rest []string) {
+	said = slices.DeleteFunc(slices.Clone(said), func(s string) bool { return s == "" })
+	y := c.layingBlock(cardEdge+8+2.3, p)
+	c.page = scene.Page{} // nothing of it was drawn
+	n := len(said)
+	for ; n > 1; n-- {
+		if _, high := c.wrappedSentences(said[:n], digSaid); y+high <= digFoot() {
+			break
+		}
+	}
+	return said[:n], said[n:]
+}
+
+// layingBlock is where the laser stands. It returns where it ends.
+func (c *levelCard) layingBlock(y float64, p layingPart) float64 {
+	if !p.lasers {
+		return y
+	}
+	var rows [][]string
+	for _, s := range p.stands {
+		rows = append(rows, []string{s.place, c.levelFigure(&s.on), c.orNone(s.beam), dialled(s.laser.Setting.Dial, s.toward), c.onBenchmark(s)})
+	}
+	if len(rows) == 0 {
+		rows = [][]string{{notChecked + ": no grade on file that a laser can be set to. Ask: the engineer"}}
+	}
+	on := "on"
+	if len(p.stands) > 0 {
+		on = p.stands[0].laser.ReadOn
+	}
+	return c.block(y, "laser at", []string{"", on, "beam", "dial", "dial at " + c.words.nought + ", " + c.words.rod + " on"}, rows)
+}
+
+func (c *levelCard) drawLaying(i, of int, p layingPart) scene.Page {
 	title := fmt.Sprintf("Set-out card %s, laying", c.leg.Name)
 	if of > 1 {
 		title += fmt.Sprintf(" %d of %d", i+1, of)
@@ -160,31 +216,15 @@ func (c *levelCard) drawLaying(i, of int, stands []stand) scene.Page {
 	}
 	where := fmt.Sprintf("from %s to %s; %s", from, to, count(len(c.rows)-1, c.words.unit, c.words.units))
 	if of > 1 {
-		where += fmt.Sprintf("; %d of %d cards of the laser", i+1, of)
+		where += fmt.Sprintf("; %d of %d cards of laying", i+1, of)
+	}
+	for _, h := range c.heldOf() {
+		last += ", " + shortMark(h.unit) + " waits"
 	}
 	y := c.headOf(fmt.Sprintf("lay from %s to %s", first, last), where)
 	_, unit, _ := c.coordinateUnit()
 	c.footOfStart(unit)
-	var rows [][]string
-	for _, s := range stands {
-		rows = append(rows, []string{s.place, c.levelFigure(&s.on), c.orNone(s.beam), dialled(s.laser.Setting.Dial, s.toward), c.onBenchmark(s)})
-	}
-	if len(rows) == 0 {
-		rows = [][]string{{notChecked + ": no grade on file that a laser can be set to. Ask: the engineer"}}
-	}
-	on := "on"
-	if len(stands) > 0 {
-		on = stands[0].laser.ReadOn
-	}
-	y = c.block(y, "laser at", []string{"", on, "beam", "dial", "dial at " + c.words.nought + ", " + c.words.rod + " on"}, rows)
-	var said []string
-	if i == 0 {
-		said = append(append(said, c.orderWords(stands)...), c.padWords()...)
-		said = append(said, c.coversOff()...)
-	}
-	said = append(said, c.heightNotes(stands)...)
-	said = slices.DeleteFunc(said, func(s string) bool { return s == "" })
-	c.sentences(y, cardHeight-cardEdge-scene.LineStep(cardSize)-cardSize-1, said)
+	c.sentences(c.layingBlock(y, p), digFoot(), p.said)
 	return c.page
 }
 
@@ -242,6 +282,9 @@ func (c *levelCard) orderWords(stands []stand) []string {
 		what = "level the " + c.words.bed
 	}
 	order := fmt.Sprintf("ORDER: before a %s goes down %s under its end towards %s and read the %s there, left wall; under both ends of the first one", c.words.unit, what, last, c.words.rod)
+	if first, waits := c.firstLaid(); waits {
+		order += ", " + shortMark(first)
+	}
 	out := c.stepWords()
 	toward, away := 0, 0
 	for _, s := range stands {
@@ -259,5 +302,5 @@ func (c *levelCard) orderWords(stands []stand) []string {
 	case away > 0:
 		out = append(out, fmt.Sprintf("The first %s of each setting lies where the laser stands: read under both its ends, take the laser away, lay it, then give the laser its height again", c.words.unit))
 	}
-	return append([]string{order}, out...)
+	return slices.Concat([]string{order}, c.holdWords(), out)
 }

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
@@ -192,11 +191,7 @@ func (c *levelCard) gapAt(rows []planner.SetOut, k int) string {
 	}
 	switch node.Made {
 	case "casting", "end plate", "building", "temporary", "existing":
-		own := slices.IndexFunc(c.job.Route.Nodes, func(n job.Node) bool { return n.ID == node.ID && n.End != nil && n.End.Gap != nil })
-		if own >= 0 {
-			return c.draft.gapFigure(measure.MM(*c.job.Route.Nodes[own].End.Gap))
-		}
-		return c.draft.gapFigure(length(c.endGap(c.leg.Supply)))
+		return c.draft.gapFigure(c.gapAtEnd(c.leg.Name, node))
 	}
 	return ""
 }

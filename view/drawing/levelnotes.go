@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"trenchwright/base/measure"
+	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
 	"trenchwright/view/schedule"
@@ -19,9 +20,9 @@ func (c *levelCard) footOfLevels() float64 {
 		unit = "decimal feet"
 	}
 	lines := []string{
-		joined(" · ", c.stated(), c.toleranceSaid(), c.plan.Job.Name),
+		joined(" · ", c.stated(), c.plan.Job.Name),
 		joined(" · ", "levels in "+unit+", "+c.plan.Job.HeightDatum, c.words.chainage+" from "+c.leg.From, c.wallsSaid()),
-		"cuts and fills stand on the peg cards, from the ground at each peg; here the level that the dig ends at",
+		joined(" · ", c.toleranceSaid(), "cuts and fills: peg cards"),
 	}
 	y := cardHeight - cardEdge
 	for i := len(lines) - 1; i >= 0; i-- {
@@ -63,12 +64,29 @@ func (c *levelCard) alongOff(m float64) string {
 	return c.rodFigure(measure.FromMetres(math.Abs(m))) + " " + word
 }
 
-// toleranceSaid is by how much what is levelled here may be off.
+// toleranceSaid is by how much each level that is worked to here may be off.
 func (c *levelCard) toleranceSaid() string {
-	if t := c.job.Rules.BedTol; t.Known {
-		return "allowed off, either way: " + c.fineLength(t.Value)
+	on := c.words.padTop
+	if !c.onPads() {
+		on = c.words.bedTop
 	}
-	return notChecked + ": no tolerance for levels on file"
+	var said []string
+	missing := ""
+	for _, one := range []struct {
+		what string
+		off  job.Entry[measure.Length]
+	}{{on, c.job.Rules.BedTol}, {c.words.formation, c.job.Rules.FormationTol}} {
+		if one.off.Known {
+			said = append(said, one.what+" "+c.fineLength(one.off.Value))
+		} else {
+			missing = joined(", ", missing, one.what)
+		}
+	}
+	text := prefixed("may be off, either way: ", strings.Join(said, ", "))
+	if missing != "" {
+		text = joined("; ", text, notChecked+": no tolerance on file for the level of: "+missing)
+	}
+	return text
 }
 
 // gapFigure is a gap finer than the sheets round: the gaps of a leg add up.

@@ -1,0 +1,82 @@
+package drawing
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"trenchwright/base/measure"
+)
+
+// What the rules of the place say of a leg, all of it, stands on its dig cards: every check with its verdict, every ladder; what
+// nobody can say names whom to ask. So does water that the plan found above the formation, with the number of its finding.
+func TestDigCardsSayHowPeopleGetOutAndWhereWaterStands(t *testing.T) {
+	ladders, wet := 0, 0
+	for _, run := range append(cardViews(), onItsGround("hand-troughs")) {
+		texts := cardTexts(t, run.plan, run.job)
+		d := newDraft(run.plan, run.job, StyleFor(run.job, A4))
+		for _, x := range run.plan.Excavation {
+			said := squeezed(legSaid(texts, x.Leg, "dig"))
+			for _, m := range x.Ladders {
+				ladders++
+				if want := d.chainage(length(m * 1000)); !strings.Contains(said, squeezed(want)) {
+					t.Errorf("%s: the dig cards of leg %s know no ladder at %s: %s", run.name, x.Leg, want, said)
+				}
+			}
+			for _, r := range x.Results {
+				if want := resultSaid(r); !strings.Contains(said, squeezed(want)) {
+					t.Errorf("%s: the dig cards of leg %s do not say %q: %s", run.name, x.Leg, want, said)
+				}
+			}
+		}
+		for i, f := range run.plan.Findings {
+			if f.ID != "earthwork.water" || f.Where.Leg == "" {
+				continue
+			}
+			wet++
+			said := squeezed(legSaid(texts, f.Where.Leg, "dig"))
+			for _, want := range []string{strings.TrimPrefix(f.Text, "water "), findingName(i), d.chainage(measure.MM(*f.Where.Chainage)), f.Ask} {
+				if !strings.Contains(said, squeezed(want)) {
+					t.Errorf("%s: the dig cards of leg %s do not say %q: %s", run.name, f.Where.Leg, want, said)
+				}
+			}
+		}
+	}
+	if ladders < 4 || wet == 0 {
+		t.Errorf("%d ladders and %d findings of water were looked for", ladders, wet)
+	}
+}
+
+// Where a leg's dig card tells of rock, above the formation or in the drain's trench alone, the dig sheet has its depth at every
+// mark there: below the higher edge, which is the level of the edge less that of the rock.
+func TestTheDigSheetHasRockWhereTheCardHasIt(t *testing.T) {
+	run := surveyed()
+	d := newDraft(run.plan, run.job, StyleFor(run.job, A3))
+	inTrench := 0
+	for leg, rows := range d.places() {
+		c := levelCard{cardSheet: cardSheet{draft: d}, leg: d.plan.Legs[leg], rows: rows}
+		formation, _ := over(c.rockLines(func(k int) (float64, float64, bool) { return rigid(c.rows, k, formationOf) }))
+		trench, _ := over(c.rockLines(c.trenchBottom))
+		for _, l := range run.plan.Dig.Legs {
+			for _, m := range l.Marks {
+				const near = 50 // mm: the ground bends between joints
+				within := func(all [][2]measure.MM) bool {
+					return slices.ContainsFunc(all, func(s [2]measure.MM) bool { return m.At >= s[0]+near*1e6 && m.At <= s[1]-near*1e6 })
+				}
+				if l.Leg != c.leg.Name || m.Rock == nil || !within(slices.Concat(formation, trench)) || math.Abs(mm(*m.Rock-(m.Formation+m.ToFormation-m.Depth))) < 5 {
+					continue
+				}
+				if !within(formation) {
+					inTrench++
+				}
+				if want := d.figure(m.Formation + m.ToFormation - *m.Rock); d.rockFigure(m) != want {
+					t.Errorf("leg %s at %s: rock %q below the edge, the card has rock there and it lies %s below", l.Leg, d.chainage(m.At), d.rockFigure(m), want)
+				}
+			}
+		}
+	}
+	if inTrench == 0 {
+		t.Error("no mark has rock in the drain's trench alone")
+	}
+}
