@@ -74,7 +74,10 @@ type piece struct {
 
 // card draws one piece. Where a lot is to be said, the words are set smaller before the picture becomes too low to be read.
 func (d *draft) card(p piece) scene.Page {
-	const leastPicture = 29.0 // mm
+	leastPicture := 25.0 // mm
+	if p.held != nil {
+		leastPicture = 19 // of what is planned; the saw goes by the table
+	}
 	var c cardSheet
 	for _, size := range []float64{cardSize, 1.7, 1.6, 1.5, 1.4} {
 		c = cardSheet{draft: d, p: p, size: size}

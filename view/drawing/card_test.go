@@ -260,7 +260,7 @@ func TestFiguresForTheSawAreLarge(t *testing.T) {
 			"left " + c.length(c.p.left): cardSide, "right " + c.length(c.p.right): cardSide,
 			c.length(length(c.p.length)): 2, brief(c.p.diagonalA): 2, brief(c.p.diagonalB): 2, brief(c.p.mass): 2, brief(c.tolerance()): cardSize,
 		} {
-			if got := seen.size[figure]; got < least && figure != notChecked {
+			if got := seen.size[figure]; got < least && figure != notChecked && (c.p.held == nil || least == cardSide) { // of one on hold they are planned, and stand among the words
 				t.Errorf("%s: %q is %.2f mm high", name, figure, got)
 			}
 		}

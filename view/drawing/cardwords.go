@@ -51,9 +51,13 @@ func (c *cardSheet) said() []fact {
 	if c.p.held != nil {
 		add("MEASURE", capital(c.p.held.measureWords()))
 		add("TAKE OFF", c.takeOffWords(*c.p.held))
+		add("planned", joined(", ", c.length(length(c.p.length))+" on the axis", brief(c.p.mass), "from a whole "+c.words.unit))
+		add("tolerance", c.tolerance())
 	}
 	add("saw", c.sawWords())
-	add("from", c.p.placeOnStock)
+	if c.p.held == nil {
+		add("from", c.p.placeOnStock)
+	}
 	add("offcut", c.offcutWords())
 	if !c.p.known {
 		add("diagonals", notChecked+": no width on file. Ask: the supplier. The picture shows some width")
@@ -61,7 +65,7 @@ func (c *cardSheet) said() []fact {
 	if c.p.massKG == nil {
 		add("mass", c.p.mass)
 	}
-	if text := c.tolerance(); text != brief(text) {
+	if text := c.tolerance(); c.p.held == nil && text != brief(text) {
 		add("tolerance", text)
 	}
 	add("lift", c.p.lift)

@@ -34,7 +34,7 @@ func DigSheets(p planner.Plan, j job.Job, style Style) []scene.Page {
 }
 
 func (d *draft) digPages(blocks []scene.Block) []scene.Page {
-	return d.flowed("digsheet", "Dig sheet", "← left and → right square from the "+d.words.centreline+", looking "+d.words.upChainage+"; depths ↓ from the higher edge: to the "+d.words.formation+", of the drain's trench, to rock on the "+d.words.centreline+"; bottom half: to each side; slopes up to out; no.: of the "+d.words.unit+" that is to lie there", blocks)
+	return d.flowed("digsheet", "Dig sheet", "← left and → right square from the "+d.words.centreline+", looking "+d.words.upChainage+"; depths ↓ from the higher edge: to the "+d.words.formation+", trench: the drain's, to rock on the "+d.words.centreline+"; bottom half: to each side; slopes up to out; no.: of the "+d.words.unit+" that is to lie there", blocks)
 }
 
 // flowed sets blocks in two columns on as many sheets as they need, three on A1.
@@ -181,7 +181,7 @@ func (d *draft) markTable(l planner.LegDig, size float64) scene.Table {
 	}
 	column(true, d.chainageHead(d.words.chainage), scene.Bold, func(m planner.DigMark) string { return d.chainageFigure(m.At) })
 	column(true, d.lengthHead("dig ↓"), scene.Bold, func(m planner.DigMark) string { return d.figure(m.ToFormation) })
-	column(trench, d.lengthHead("drain ↓"), scene.Regular, d.trenchFigure)
+	column(trench, d.lengthHead("trench ↓"), scene.Regular, d.trenchFigure)
 	column(true, d.levelHead(d.words.formation), scene.Regular, func(m planner.DigMark) string { z := measure.Length(m.Formation).Metres(); return d.levelFigure(&z) })
 	column(true, d.lengthHead("← edge"), scene.Bold, func(m planner.DigMark) string { return d.figure(-m.EdgeLeft) })
 	column(true, d.lengthHead("edge →"), scene.Bold, func(m planner.DigMark) string { return d.figure(m.EdgeRight) })

@@ -225,12 +225,28 @@ func wrappedIn(text string, size float64, weight scene.Weight, width float64) []
 			text = rest + kept + unit
 		}
 	}
-	text = fractionsKept(text, kept)
+	text = signsKept(fractionsKept(text, kept), kept)
 	lines := scene.Wrap(text, size, weight, width)
 	for i := range lines {
 		lines[i] = strings.ReplaceAll(lines[i], kept, " ")
 	}
 	return lines
+}
+
+// signsKept keeps a sign on the line of the figure behind it: − 35.276, ↓ 0.812.
+func signsKept(text, kept string) string {
+	for _, sign := range []string{"−", "+", "↓", "↑"} {
+		parts := strings.Split(text, sign+" ")
+		for i := 1; i < len(parts); i++ {
+			if parts[i] != "" && parts[i][0] >= '0' && parts[i][0] <= '9' {
+				parts[i] = kept + parts[i]
+			} else {
+				parts[i] = " " + parts[i]
+			}
+		}
+		text = strings.Join(parts, sign)
+	}
+	return text
 }
 
 // fractionsKept keeps 8 1/16" on one line.

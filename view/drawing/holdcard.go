@@ -105,7 +105,7 @@ func (h held) waits() string {
 
 // between says from which face to which a unit on hold is measured, and where on them.
 func (h held) between() string {
-	return fmt.Sprintf("from %s to %s, along the line of each wall, at its top and at its bottom", h.ends[0].what, h.ends[1].what)
+	return fmt.Sprintf("from %s to %s, along each wall, at its top and at its bottom", h.ends[0].what, h.ends[1].what)
 }
 
 // measureWords say when a unit on hold is measured, and how.
@@ -121,7 +121,7 @@ func (d *draft) takeOffWords(h held) string {
 		}
 		said = append(said, text)
 	}
-	return strings.Join(said, "; ") + ": as planned. Each wall has a figure of its own, which takes up faces that stand out of square"
+	return strings.Join(said, "; ") + ". Each wall has its own figure: faces out of square are taken up"
 }
 
 // heldForm is the table that is filled in by hand on the card of a unit on hold: for each wall what is measured, what is

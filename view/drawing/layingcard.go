@@ -87,7 +87,7 @@ func (c *levelCard) onBenchmark(s stand) string {
 	if s.over() < 0 {
 		return fmt.Sprintf("%s ↓ %s", s.benchmark.ID, c.rodFigure(s.down()))
 	}
-	return s.benchmark.ID + " " + c.rodFigure(s.over())
+	return c.words.rod + " on " + s.benchmark.ID + " " + c.rodFigure(s.over())
 }
 
 // over is how high the beam runs above the benchmark, by the levels that are printed.
@@ -199,7 +199,7 @@ func (c *levelCard) layingBlock(y float64, p layingPart) float64 {
 	if len(p.stands) > 0 {
 		on = p.stands[0].laser.ReadOn
 	}
-	return c.block(y, "laser at", []string{"", on, "beam", "dial", "dial at " + c.words.nought + ", " + c.words.rod + " on"}, rows)
+	return c.block(y, "laser at", []string{"", on, "beam", "dial", "height from"}, rows)
 }
 
 func (c *levelCard) drawLaying(i, of int, p layingPart) scene.Page {

@@ -248,7 +248,8 @@ func (c *cardSheet) grid(box scene.Box, columns []cardColumn, lines func(top, bo
 	}
 	tops, high := lines(box.Top+headsHigh(head), box.Bottom)
 	size = math.Min(size, high-2.3)
-	if slices.ContainsFunc(columns, func(col cardColumn) bool { return col.below != nil }) {
+	below := slices.ContainsFunc(columns, func(col cardColumn) bool { return col.below != nil })
+	if below {
 		size = math.Min(size, high-2.6-belowSize)
 	}
 	spare := (box.Width() - sum) / float64(max(1, len(columns)-1))
@@ -264,8 +265,10 @@ func (c *cardSheet) grid(box scene.Box, columns []cardColumn, lines func(top, bo
 		}
 		for k, text := range col.cells {
 			y := tops[k] + float64(high/2)
-			if col.below != nil {
+			if below { // what stands side by side stays on one line
 				y -= belowSize/2 + 0.2
+			}
+			if col.below != nil && col.below[k] != "" {
 				c.add(scene.Text{At: scene.Point{X: at, Y: y + float64(size/2) + 0.6 + belowSize/2}, String: col.below[k], Size: belowSize, Align: align, VAlign: scene.Middle})
 			}
 			c.add(scene.Text{At: scene.Point{X: at, Y: y}, String: text, Size: size, Weight: col.weight(), Align: align, VAlign: scene.Middle})

@@ -107,14 +107,30 @@ type noteLine struct {
 // notes are the settings of the laser and what else has to be known of the places on the card. It returns where they begin.
 func (c *levelCard) notes(bottom float64) float64 {
 	const size = 2.1
-	said := c.laserLines()
+	var said []noteLine
+	for _, n := range c.laserLines() { // what is read once is parted rather than set too small
+		if n.size > size {
+			said = append(said, n)
+			continue
+		}
+		if line, fitted, whole := scene.Fit(n.text, n.size, cardSize, n.weight, cardWidth-2*cardEdge); whole {
+			said = append(said, noteLine{line, fitted, n.weight})
+			continue
+		}
+		for _, line := range wrappedIn(n.text, n.size, n.weight, cardWidth-2*cardEdge) {
+			said = append(said, noteLine{line, n.size, n.weight})
+		}
+	}
 	for _, text := range slices.Concat(c.curveNote(), c.otherSupplies(), c.coverTops(), c.padsTooShort(), c.endGaps()) {
-		said = append(said, noteLine{text, size, scene.Bold})
+		for _, line := range wrappedIn(text, size, scene.Bold, cardWidth-2*cardEdge) {
+			said = append(said, noteLine{line, size, scene.Bold})
+		}
 	}
 	if len(said) == 0 {
 		return bottom
 	}
 	y := bottom - 1.2
+	drawn := len(c.page.Marks)
 	for i := len(said) - 1; i >= 0; i-- {
 		n := said[i]
 		line, fitted, _ := scene.Fit(n.text, n.size, 1.5, n.weight, cardWidth-2*cardEdge)
@@ -124,6 +140,7 @@ func (c *levelCard) notes(bottom float64) float64 {
 			y -= 0.45 * said[i-1].size // what hangs under the line above
 		}
 	}
+	slices.Reverse(c.page.Marks[drawn:]) // whoever reads the page as text reads from the top down
 	return y - 1
 }
 

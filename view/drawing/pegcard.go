@@ -45,7 +45,7 @@ func (c *levelCard) pegCards() []scene.Page {
 
 // room reports whether the notes below the pegs leave figures that are read at arm's length.
 func (c *pegCard) room() bool {
-	const row, above, heads = 8.2, cardEdge + 10.3, 7.6 // mm: a row, the head of the card, those of the columns
+	const row, above, heads = 8.6, cardEdge + 10.3, 7.6 // mm: a row, the head of the card, those of the columns
 	lines, _ := c.pegSaid()
 	notes := float64(scene.LineStep(noteSize)*float64(len(lines)-1)) + noteSize + 2.2
 	return pegFoot()-notes-above-heads >= float64(row*float64(len(c.pegs)))
@@ -119,9 +119,9 @@ func (c *pegCard) pegNotes(bottom float64) float64 {
 
 // pegSaid are the lines of the notes; the first so many are not bold.
 func (c *pegCard) pegSaid() (lines []string, first int) {
-	what := "cut ↓ and fill ↑ from the ground at the peg, not from its top"
+	what := "cut ↓ and fill ↑ from the ground at the peg, not from its top; at: " + c.words.chainage + "; dig edge: from the " + c.words.centreline
 	if c.drained() {
-		what += "; drain: its underside"
+		what += "; drain: the underside of its pipe, below it the level of its trench's bottom"
 	}
 	said, bare := c.servicesHere(), false
 	for _, p := range c.pegs {
@@ -216,16 +216,48 @@ func (c *pegCard) pegColumns() []cardColumn {
 	if c.mixed() {
 		out = append(out, cardColumn{[2]string{"offset", ""}, cells(func(p planner.Peg) string { return p.Arrow + " " + c.depthFigure(p.Offset) }), true, nil})
 	}
-	out = append(out, cardColumn{[2]string{"easting", "[" + unit + "]"}, cells(func(p planner.Peg) string { return c.eastNorth(p.E) }), false, nil},
-		cardColumn{[2]string{"northing", "[" + unit + "]"}, cells(func(p planner.Peg) string { return c.eastNorth(p.N) }), false, nil})
+	at, edge := cells(c.pegChainage), cells(c.pegEdge)
+	out = append(out, cardColumn{[2]string{"easting", "[" + unit + "]"}, cells(func(p planner.Peg) string { return c.eastNorth(p.E) }), false, at},
+		cardColumn{[2]string{"northing", "[" + unit + "]"}, cells(func(p planner.Peg) string { return c.eastNorth(p.N) }), false, edge})
 	if beside {
 		out = append(out, cardColumn{[2]string{"ground", "[" + unit + "]"}, ground, false, nil})
 	}
 	out = append(out, figure(c.words.formation, func(p planner.Peg) *planner.PegFigure { return p.ToFormation }))
 	if c.drained() {
-		out = append(out, figure("drain", c.pegToDrain))
+		drain := figure("drain", c.pegToDrain)
+		drain.below = cells(c.pegTrench)
+		out = append(out, drain)
 	}
 	return append(out, figure("wall top", func(p planner.Peg) *planner.PegFigure { return p.ToWall }))
+}
+
+// pegChainage is where along its leg a peg stands; a peg without a joint has it as its name.
+func (c *pegCard) pegChainage(p planner.Peg) string {
+	if p.Place == "" {
+		return ""
+	}
+	return "at " + c.chainageFigure(p.Chainage)
+}
+
+// pegEdge is how far from the centreline the dig's edge is cut on the side of the peg.
+func (c *pegCard) pegEdge(p planner.Peg) string {
+	if p.Edge == nil {
+		return ""
+	}
+	return "dig edge " + c.depthFigure(*p.Edge)
+}
+
+// pegTrench is the level of the bottom of the drain's trench at a peg, where it lies below the formation.
+func (c *pegCard) pegTrench(p planner.Peg) string {
+	drain := c.drainAt(p)
+	if drain == nil || p.Formation == nil || c.job.Levels.Drain == nil {
+		return ""
+	}
+	bottom := *drain - c.job.Levels.Drain.Bedding.Metres()
+	if bottom > *p.Formation-0.0005 {
+		return ""
+	}
+	return "trench " + c.levelFigure(&bottom)
 }
 
 // drainAt is the level of the underside of the drain at a peg, m; nil: not on file.

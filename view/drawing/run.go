@@ -2,7 +2,6 @@ package drawing
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 
 	"trenchwright/base/finding"
@@ -246,8 +245,8 @@ func (d *draft) legSupply(leg string) string {
 	return ""
 }
 
-// findingName is what a sheet calls a finding: F1 is the first of the plan's list.
-func findingName(i int) string { return fmt.Sprintf("F%d", i+1) }
+// findingName is what a sheet calls a finding: №1 is the first of the plan's list.
+func findingName(i int) string { return finding.Number(i) }
 
 // general reports whether a finding speaks of the whole job, and not of a place on it.
 func general(f finding.Finding) bool { return f.Where.Leg == "" && f.Where.Place == "" }

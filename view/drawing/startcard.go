@@ -67,6 +67,9 @@ func (c *levelCard) footOfStart(unit string) {
 		joined(" · ", c.stated(), h.Name),
 		joined(" · ", "coordinates and levels in "+unit, h.Grid, h.HeightDatum, "scale factor "+h.ScaleFactor),
 	}
+	if strings.HasPrefix(h.ScaleFactor, notChecked) && scene.TextWidth(lines[1], cardSize, scene.Regular) > cardWidth-2*cardEdge { // what to do about it stands in the findings
+		lines[1] = joined(" · ", "levels in "+unit, h.Grid, h.HeightDatum, "scale factor "+notChecked+": none on file")
+	}
 	y := cardHeight - cardEdge - scene.LineStep(cardSize)
 	c.rule(y-cardSize-1, scene.Thin)
 	for _, text := range lines {

@@ -197,9 +197,12 @@ func TestLasersGetTheirHeightFromABenchmark(t *testing.T) {
 						t.Errorf("%s, %s, %s: %v and %v make %v", run.name, name, place, on, reading, beam)
 					}
 					id := strings.Fields(staff)[0]
+					if id == d.words.rod {
+						id = strings.Fields(staff)[2]
+					}
 					bench := number(t, after(texts["levels-"+leg+"-start"], id, 0)[0])
 					over := beam - bench
-					want := fmt.Sprintf("%s %s", id, d.rodFigure(measure.FromMetres(over*metresOf(d))))
+					want := fmt.Sprintf("%s on %s %s", d.words.rod, id, d.rodFigure(measure.FromMetres(over*metresOf(d))))
 					if over < 0 {
 						want = fmt.Sprintf("%s ↓ %s", id, d.rodFigure(measure.FromMetres((bench-on)*metresOf(d))))
 					}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"trenchwright/base/finding"
 	"trenchwright/job/planner"
 	"trenchwright/view/table"
 )
@@ -85,7 +86,7 @@ func (s Set) Findings() table.Table {
 		text("number", "no."), text("kind", "kind"), text("where", "where"), text("text", "what"), text("limit", "limit"), text("value", "value"), text("rule", "rule"), text("ask", "ask"), text("try", "try"),
 	}, Notes: s.notes("this program calculates and keeps record; it decides nothing. Local codes, the supplier's drawings and the licensed engineer come first")}
 	for i, f := range s.plan.Findings {
-		t.Rows = append(t.Rows, texts(fmt.Sprintf("F%d", i+1), string(f.Kind), f.Where.In(s.speech), f.Text, f.Limit, f.Value, f.Rule, f.Ask, f.Try))
+		t.Rows = append(t.Rows, texts(finding.Number(i), string(f.Kind), f.Where.In(s.speech), f.Text, f.Limit, f.Value, f.Rule, f.Ask, f.Try))
 	}
 	return t
 }

@@ -112,7 +112,7 @@ func (m *maker) source(text string) {
 func (m *maker) concerns(keep func(finding.Finding) bool) {
 	for i, f := range m.plan.Findings {
 		if keep(f) {
-			m.card.Findings = append(m.card.Findings, m.finding(fmt.Sprintf("F%d", i+1), f))
+			m.card.Findings = append(m.card.Findings, m.finding(finding.Number(i), f))
 		}
 	}
 }
@@ -235,7 +235,7 @@ func (m *maker) forPlace(id string) bool {
 // forFinding is the card of a finding.
 func (m *maker) forFinding(id string) bool {
 	for i, f := range m.plan.Findings {
-		if fmt.Sprintf("F%d", i+1) != id {
+		if finding.Number(i) != id {
 			continue
 		}
 		s := m.finding(id, f)

@@ -230,7 +230,7 @@ func (d *draft) nodeLabel(n Node) string {
 func (d *draft) findings() []Finding {
 	out := []Finding{}
 	for i, f := range d.plan.Findings {
-		out = append(out, d.finding(fmt.Sprintf("F%d", i+1), f))
+		out = append(out, d.finding(finding.Number(i), f))
 	}
 	return out
 }

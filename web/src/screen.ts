@@ -162,7 +162,7 @@ export interface Node {
 
 // Finding is one thing that the program has to say.
 export interface Finding {
-  name: string; // F3: its number in the plan
+  name: string; // №3: its number in the plan
   id: string;
   kind: string; // fault, impossible, attention, not checked, assumed, note
   text: string;

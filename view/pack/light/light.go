@@ -16,6 +16,7 @@ import (
 	"sync"
 	"time"
 
+	"trenchwright/base/finding"
 	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/job/stamp"
@@ -234,7 +235,7 @@ func findings(p planner.Plan, of stamp.Stamp) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n%s\n%d findings, numbered as on the sheets\n\n", p.Job.Name, of.Line(p.Job.Hash, p.Core), len(p.Findings))
 	for i, f := range p.Findings {
-		fmt.Fprintf(&b, "F%d  %s\n\n", i+1, f.Say(p.Job.Speech()))
+		fmt.Fprintf(&b, "%s  %s\n\n", finding.Number(i), f.Say(p.Job.Speech()))
 	}
 	return b.String()
 }
