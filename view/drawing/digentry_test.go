@@ -80,3 +80,29 @@ func TestTheDigSheetHasRockWhereTheCardHasIt(t *testing.T) {
 		t.Error("no mark has rock in the drain's trench alone")
 	}
 }
+
+// The drain's outlets stand on the dig card of their leg with the level that the plan has the pipe at there; the invert is what
+// the job asked for.
+func TestDigCardsSayWhereTheDrainLeaves(t *testing.T) {
+	run := surveyed()
+	d := newDraft(run.plan, run.job, StyleFor(run.job, A4))
+	texts := cardTexts(t, run.plan, run.job)
+	outlets := 0
+	for _, o := range run.job.Levels.Outlets {
+		for _, low := range run.plan.Drain.Lows {
+			if low.Leg != o.Leg || low.Outlet != o.Into {
+				continue
+			}
+			outlets++
+			said := squeezed(legSaid(texts, o.Leg, "dig"))
+			for _, want := range []string{"OUTLET " + o.ID, "into " + o.Into, "underside of the pipe " + d.levelFigure(&low.Level), "its invert " + d.levelFigure(o.Drain), notChecked + ": no level of what it runs into on file"} {
+				if !strings.Contains(said, squeezed(want)) {
+					t.Errorf("the dig cards of leg %s do not say %q: %s", o.Leg, want, said)
+				}
+			}
+		}
+	}
+	if outlets != 2 {
+		t.Errorf("%d outlets were looked for", outlets)
+	}
+}

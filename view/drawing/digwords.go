@@ -74,7 +74,42 @@ func (c *levelCard) drainWords() []string {
 	if bedding > 0 {
 		said = append(said, c.style.Format.Length(own.Bedding)+" of stone below it: dig so much deeper")
 	}
-	return append([]string{"DRAIN " + joined("; ", append(said, c.drainGrades())...)}, out...)
+	return slices.Concat([]string{"DRAIN " + joined("; ", append(said, c.drainGrades())...)}, out, c.drainOutlets())
+}
+
+// drainOutlets are where the drain leaves the leg: into what, and how high its pipe lies there. Of what it runs into nothing
+// but a name can be on file.
+func (c *levelCard) drainOutlets() []string {
+	var out []string
+	for _, o := range c.job.Levels.Outlets {
+		if o.Leg != c.leg.Name || o.Of == "run" {
+			continue
+		}
+		text := fmt.Sprintf("OUTLET %s at %s", o.ID, c.chainage(measure.MM(o.At))) + prefixed(" into ", o.Into)
+		underside, invert := c.drainEnd(measure.MM(o.At))
+		text += prefixed(": underside of the pipe ", c.levelFigure(underside)) + prefixed(", its invert ", c.levelFigure(invert))
+		if underside == nil {
+			text += "; " + notChecked + ": no level of the drain there"
+		}
+		out = append(out, text+"; "+notChecked+": no level of what it runs into on file. Ask: the engineer")
+	}
+	return out
+}
+
+// drainEnd is the level of the drain at a chainage of the leg where a grade of it begins or ends, m: its underside, and its
+// invert where the thickness of its wall is on file; nil: none begins or ends there.
+func (c *levelCard) drainEnd(at measure.MM) (underside, invert *float64) {
+	const near = measure.MM(20 * measure.Millimetre)
+	for _, g := range c.plan.Drain.Grades {
+		switch {
+		case g.Leg != c.leg.Name:
+		case at >= g.ToMM-near && at <= g.ToMM+near:
+			return &g.Ends, g.Invert[1]
+		case at >= g.FromMM-near && at <= g.FromMM+near:
+			return &g.Starts, g.Invert[0]
+		}
+	}
+	return nil, nil
 }
 
 // drainGrades are the grades of the drain below the leg, looking up-chainage.

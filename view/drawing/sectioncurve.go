@@ -27,11 +27,14 @@ func (v *section) curveHigh() float64 {
 // and ends. A row that holds a part of one says all of it as well.
 func (v *section) curveBand(s *sheet, r sectionRow, y float64) []scene.Mark {
 	high := float64(v.k()*gradeHigh) - 0.6
-	marks := []scene.Mark{scene.Text{At: scene.Point{X: -v.label, Y: y + high/2}, String: curveHead, Size: s.size, VAlign: scene.Middle}}
+	var marks []scene.Mark
 	for _, one := range r.parts() {
 		for _, c := range v.curvesOf(v.plan.Legs[one.leg]) {
 			if !one.shows(c.from, c.to) {
 				continue
+			}
+			if marks == nil { // a row without one has no name for it either
+				marks = append(marks, scene.Text{At: scene.Point{X: -v.label, Y: y + high/2}, String: curveHead, Size: s.size, VAlign: scene.Middle})
 			}
 			from := one.x(c.from)
 			box := scene.BoxAt(scene.Point{X: from, Y: y}, one.x(c.to)-from, high)

@@ -109,7 +109,7 @@ type Node struct {
 
 // Finding is one thing that the program has to say.
 type Finding struct {
-	Name  string   `json:"name"` // F3: its number in the plan
+	Name  string   `json:"name"` // №3: its number in the plan
 	ID    string   `json:"id"`
 	Kind  string   `json:"kind"` // fault, impossible, attention, not checked, assumed, note
 	Text  string   `json:"text"`
