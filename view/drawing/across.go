@@ -438,6 +438,10 @@ func (v *across) below(c *cut) []string {
 			all = append(all, fmt.Sprintf("%s recorded deeper, at level %s", l.name, v.levelFigure(&m)))
 		}
 	}
+	if w, f := c.Levels.Water, c.Levels.Formation; w != nil && f != nil && *w > *f {
+		m := measure.Length(*w).Metres()
+		all = append(all, fmt.Sprintf("WATER recorded at level %s, %s above the %s", v.levelFigure(&m), v.length(*w-*f), v.words.formation))
+	}
 	all = append(all, c.Missing...)
 	room := v.width
 	if c.wayScale > 0 {

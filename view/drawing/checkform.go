@@ -143,7 +143,7 @@ func (d *draft) checkGrid(f *form, k checkKind, rows []checkRow) {
 	}
 	each := func(name string, width float64, bold, fill bool) {
 		for _, side := range sides {
-			columns = append(columns, formColumn{head: name + side, width: width, bold: bold, fill: fill})
+			columns = append(columns, formColumn{head: d.levelHead(name + side), width: width, bold: bold, fill: fill})
 		}
 	}
 	wide := func(name string, width float64) {

@@ -106,3 +106,26 @@ func TestDigCardsSayWhereTheDrainLeaves(t *testing.T) {
 		t.Errorf("%d outlets were looked for", outlets)
 	}
 }
+
+// A cross section says at which level water is recorded where that is above the formation, and by how much; the plan's own
+// levels of the section tell.
+func TestCrossSectionsSayWhereWaterIsAboveTheFormation(t *testing.T) {
+	run := onItsGround("hand-troughs")
+	d := newDraft(run.plan, run.job, StyleFor(run.job, A3))
+	text := squeezed(printed(t, CrossSections(run.plan, run.job, d.style)...))
+	wet := 0
+	for _, s := range run.plan.Dig.Sections {
+		w, f := s.Levels.Water, s.Levels.Formation
+		if w == nil || f == nil || *w <= *f {
+			continue
+		}
+		wet++
+		m := measure.Length(*w).Metres()
+		if want := "WATER recorded at level " + d.levelFigure(&m) + ", " + d.length(*w-*f) + " above"; !strings.Contains(text, squeezed(want)) {
+			t.Errorf("leg %s at %s: no section says %q", s.Leg, d.chainage(s.At), want)
+		}
+	}
+	if wet == 0 {
+		t.Error("no section is wet")
+	}
+}

@@ -330,7 +330,8 @@ func (c *levelCard) coverTops() []string {
 	if len(said) == 0 {
 		return nil
 	}
-	return []string{"top of the " + c.words.cover + " = wall top + " + strings.Join(said, ", + ")}
+	_, unit, _ := c.coordinateUnit()
+	return []string{"top of the " + c.words.cover + " = wall top + " + strings.Join(said, ", + ") + " " + unit}
 }
 
 // endGaps say between what the gap at an end of the leg is.

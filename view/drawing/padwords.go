@@ -102,7 +102,7 @@ func (c *levelCard) betweenPads() []string {
 			continue
 		}
 		between, under := measure.FromMetres(*l.Underside-*l.Formation), measure.FromMetres(*l.PadBase-*l.UnderPad)
-		return []string{fmt.Sprintf("%s %s above the %s under the %s; between them up to the underside of the %s, %s above it, as its stone is counted",
+		return []string{fmt.Sprintf("%s %s above the %s under the %s; between them up to the underside of the %s, %s above it",
 			strings.ToUpper(c.words.bed), c.style.Format.Length(under), c.words.formation, c.words.pads, c.words.unit, c.style.Format.Length(between))}
 	}
 	return nil
