@@ -155,7 +155,11 @@ func (b *build) legOff(leg int, tol measure.Length) []coversOff {
 				add(lying{at: joints[u].At}, lying{at: joints[u+1].At}, piece[0])
 			}
 			for i := 1; i < len(piece); i++ {
-				for _, sign := range [2]measure.Length{-1, 1} {
+				signs := [2]measure.Length{-1, 1} // in the order in which they are met
+				if piece[i-1].off > piece[i].off {
+					signs = [2]measure.Length{1, -1}
+				}
+				for _, sign := range signs {
 					if from, to, ok := beyond(piece[i-1], piece[i], sign*tol); ok {
 						worst := from
 						if to.off.Abs() > from.off.Abs() {

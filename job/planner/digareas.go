@@ -43,7 +43,7 @@ func (c *cross) areas() []SectionArea {
 	case o.Known:
 		add("unit", o.Value.Width.Metres()*o.Value.Height.Metres(), []earthwork.Outline{c.block(o.Value.Width, c.levels.Underside, o.Value.Height)})
 	}
-	if k := c.of.Cover; k != nil && k.Thickness.Known && k.Width.Known {
+	if k := c.of.Cover; !c.cast && k != nil && k.Thickness.Known && k.Width.Known {
 		add("cover", k.Width.Value.Metres()*k.Thickness.Value.Metres(), []earthwork.Outline{c.block(k.Width.Value, c.levels.Top-k.Thickness.Value, k.Thickness.Value)})
 	}
 	return out

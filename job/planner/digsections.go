@@ -72,7 +72,8 @@ type cross struct {
 	levels  earthwork.Levels
 	unit    int     // on its leg; -1: inside a casting
 	first   int     // index of the leg's first unit in the plan
-	of      *supply // of that unit
+	cast    bool    // it is inside a casting
+	of      *supply // of that unit, or of the arm of the casting that is cut; nil: its section is not on file
 }
 
 // find finds the span and the unit that are cut: at a joint those behind it.
@@ -89,6 +90,8 @@ func (c *cross) find() {
 	way, joints := c.heights.legs[c.place.leg], c.heights.problem.Legs[c.place.leg].Joints
 	c.unit = -1
 	if c.place.at < joints[0].At || c.place.at > joints[len(joints)-1].At {
+		c.cast = true
+		c.of = c.armOfCast(c.place.at > joints[0].At)
 		return
 	}
 	for k, of := range way.joint {
@@ -165,6 +168,15 @@ func (c *cross) missing() []string {
 	for _, l := range lacking {
 		say(l[0], l[1])
 	}
+	if c.cast {
+		node := c.castName()
+		if c.of == nil {
+			say("size of the casting at "+node, "the supplier")
+		} else {
+			say("outline of the casting at "+node+" where its arms meet", "the supplier")
+			say("thickness of the covers of the casting at "+node, "the supplier")
+		}
+	}
 	if !d.Soil.Known {
 		say("class of the soil", "the competent person")
 	}
@@ -225,7 +237,9 @@ func (c *cross) centre() SectionLevels {
 	out.Underside = mmOf(&v.Underside)
 	if k := c.of.Cover; k != nil && k.Thickness.Known {
 		wall := v.Top - k.Thickness.Value
-		out.Cover, out.Wall = mmOf(&v.Top), mmOf(&wall)
+		if out.Wall = mmOf(&wall); !c.cast {
+			out.Cover = mmOf(&v.Top)
+		}
 	}
 	if o, i := c.of.Unit.Outer, c.of.Unit.Inner; o.Known && i.Known {
 		invert := v.Underside + o.Value.Height - i.Value.Height

@@ -104,7 +104,7 @@ func (b *build) proveLeg(i int, p layout.Problem, s layout.Solution) {
 	switch s.Verdict {
 	case layout.Found:
 		proof.Claim = b.tell("%s: no layout has fewer %s, then fewer cuts, then fewer cut covers", countText(s.Count, b.speech()), wording.Units)
-		proof.Bound = fmt.Sprintf("at least %s by length alone; the cost to go from every start stands behind the rest", unitsText(s.LeastUnits, b.speech()))
+		proof.Bound = fmt.Sprintf("at least %s by length alone; for the rest, the least that every start still costs, worked out from the far end", unitsText(s.LeastUnits, b.speech()))
 		if s.Why != "" {
 			b.add(finding.Finding{ID: "layout.why", Kind: finding.Note, Text: s.Why, Where: finding.Where{Leg: id}})
 		}
@@ -116,7 +116,7 @@ func (b *build) proveLeg(i int, p layout.Problem, s layout.Solution) {
 		}
 	case layout.Impossible:
 		proof.Claim = "impossible: " + s.Why
-		proof.Bound = "no start can be finished: the cost to go is empty at 0"
+		proof.Bound = "no start can be finished: nothing reaches the far end from the first one"
 		f := finding.Finding{ID: "layout.impossible", Kind: finding.Impossible, Text: "leg " + id + " cannot be laid: " + s.Why, Where: finding.Where{Leg: id}}
 		for k, t := range s.Try {
 			if k > 0 {

@@ -66,6 +66,7 @@ func (b *build) bend(n route.Node, legs []laid) *BendDetail {
 		SawAngle: math.Abs(n.Bend.Deflection.Degrees()) / 2, Gap: measure.MM(s.mitreGap()), Setback: measure.MM(c.SetBack(s.mitreGap())),
 		LongShort: measure.MM(c.SidesDiffer()), PadAcross: measure.MM(c.Face()),
 	}
+	b.shortPad(n, s, measure.Length(d.PadAcross))
 	d.In, d.CoverIn = b.atNode(in, n.ID, legs)
 	d.Out, d.CoverOut = b.atNode(out, n.ID, legs)
 	switch {
@@ -82,6 +83,24 @@ func (b *build) bend(n route.Node, legs []laid) *BendDetail {
 			Where: finding.Where{Path: "nodes." + n.ID}, Ask: "the supplier", Try: "the change of supply in the straight"})
 	}
 	return d
+}
+
+// shortPad says that the pad on file does not carry both faces of a bend.
+func (b *build) shortPad(n route.Node, s *supply, across measure.Length) {
+	own := s.Bearing.PadAcross
+	if s.Bearing.On.Value != "pads" || !own.Known || own.Value >= across {
+		return
+	}
+	b.add(finding.Finding{ID: "planner.pad-short", Kind: finding.Attention, Where: finding.Where{Path: "nodes." + n.ID}, Ask: "the supplier",
+		Text:  b.tell("the %s on file of supply %s does not reach along the joint of the %s bend at %s: both faces need %s, it is %s across", wording.Pad, s.ID, wording.Mitred, n.ID, b.upToNearest(across), own.Value),
+		Limit: b.tell("%s or more", b.upToNearest(across)), Value: b.tell("%s", own.Value), Rule: b.tell("outer width of the %s over the cosine of half the turn", wording.Unit),
+		Try: b.tell("two %s there, or one slab under both faces", wording.Pads)})
+}
+
+// upToNearest is a length as near as a level is read, and no less than it is.
+func (b *build) upToNearest(l measure.Length) measure.Length {
+	step := b.nearest()
+	return (l + step - 1) / step * step
 }
 
 // atNode names the unit of a leg at a node and its cover there.

@@ -67,35 +67,58 @@ func (n *pegsNear) look(q pegLook, s *earthwork.Sheet) {
 	n.of = append(n.of, &nearPegs{p.leg, q.leg, p.offset > 0, reserved, 1, q, edge, from, off - edge})
 }
 
-// say tells them. Where the job keeps room for pegs that is what it means; a free edge is meant for loads, and is said in passing.
+// say tells them. A free edge alone is meant for loads: pegs within it are said in passing, in one for the whole run.
 func (n *pegsNear) say() {
+	free := nearPegs{edgeDistance: pegReach}
 	for _, one := range n.of {
-		peg, all := &n.plan.Pegs[one.worst.peg], 0
-		for i := range n.where {
-			if n.where[i].leg == one.leg && (n.where[i].offset > 0) == one.right {
-				all++
-			}
+		if one.reserved {
+			n.sayReserved(one)
+			continue
 		}
-		pegs := fmt.Sprintf("%d of the %d pegs on the %s of leg %s stand", one.pegs, all, peg.Side, n.leg(one.leg).ID)
-		if all == 1 {
-			pegs = fmt.Sprintf("the peg on the %s of leg %s stands", peg.Side, n.leg(one.leg).ID)
-		} else if one.pegs == 1 {
-			pegs = fmt.Sprintf("one of the %d pegs on the %s of leg %s stands", all, peg.Side, n.leg(one.leg).ID)
+		pegs := free.pegs + one.pegs
+		if one.edgeDistance < free.edgeDistance {
+			free = *one
 		}
-		of := ""
-		if one.other != one.leg {
-			of = " of leg " + n.leg(one.other).ID
-		}
-		f := finding.Finding{ID: "planner.peg-near", Kind: finding.Attention, Where: at(n.leg(one.leg).ID, n.where[one.worst.peg].at), Ask: "the site engineer",
-			Limit: n.tell("%s from the edge of the dig", one.from-one.edge), Value: n.tell("%s from it", n.near(one.edgeDistance)),
-			Try: "pegs further out, or on the other side (set_out.pegs)"}
-		f.Text = n.tell("%s nearer to the edge of the dig%s than where the job keeps room for pegs: at %s that begins %s from the edge, and the peg stands %s from it", pegs, of, n.pegName(peg), one.from-one.edge, n.near(one.edgeDistance))
-		if !one.reserved {
-			f.Kind = finding.Note
-			f.Text = n.tell("%s within the free edge of the dig%s: at %s the peg stands %s from the edge, and %s of it are kept free of spoil, plant and stacks", pegs, of, n.pegName(peg), n.near(one.edgeDistance), one.from-one.edge)
-		}
-		n.add(f)
+		free.pegs = pegs
 	}
+	if free.pegs == 0 {
+		return
+	}
+	pegs := fmt.Sprintf("%d pegs stand", free.pegs)
+	if free.pegs == 1 {
+		pegs = "one peg stands"
+	}
+	room := n.tell("%s", free.from-free.edge)
+	n.add(finding.Finding{ID: "planner.peg-near", Kind: finding.Note, Where: at(n.leg(free.leg).ID, n.where[free.worst.peg].at), Limit: room, Value: n.tell("%s", n.near(free.edgeDistance)),
+		Text: n.tell("%s within the %s beside a dig that are kept free of spoil, plant and stacks, the nearest %s from the edge, at %s", pegs, room, n.near(free.edgeDistance), n.pegName(&n.plan.Pegs[free.worst.peg]))})
+}
+
+// sayReserved tells of pegs nearer than where the job keeps room for them.
+func (n *pegsNear) sayReserved(one *nearPegs) {
+	peg, all := &n.plan.Pegs[one.worst.peg], 0
+	for i := range n.where {
+		if n.where[i].leg == one.leg && (n.where[i].offset > 0) == one.right {
+			all++
+		}
+	}
+	pegs, stand := fmt.Sprintf("%d of the %d pegs", one.pegs, all), "stand"
+	switch {
+	case all == 1:
+		pegs, stand = "the peg", "stands"
+	case one.pegs == all:
+		pegs = fmt.Sprintf("all %d pegs", all)
+	case one.pegs == 1:
+		pegs, stand = fmt.Sprintf("one of the %d pegs", all), "stands"
+	}
+	of := ""
+	if one.other != one.leg {
+		of = " of leg " + n.leg(one.other).ID
+	}
+	n.add(finding.Finding{ID: "planner.peg-near", Kind: finding.Attention, Where: at(n.leg(one.leg).ID, n.where[one.worst.peg].at), Ask: "the site engineer",
+		Text: n.tell("%s on the %s of leg %s %s nearer to the edge of the dig%s than where the job keeps room for pegs: at %s that begins %s from the edge, and the peg stands %s from it",
+			pegs, peg.Side, n.leg(one.leg).ID, stand, of, n.pegName(peg), one.from-one.edge, n.near(one.edgeDistance)),
+		Limit: n.tell("%s from the edge of the dig", one.from-one.edge), Value: n.tell("%s from it", n.near(one.edgeDistance)),
+		Try: "pegs further out, or on the other side (set_out.pegs)"})
 }
 
 // fewPegs says which places of a leg have no peg, and why: the job asks for pegs at other chainages alone, or for none.

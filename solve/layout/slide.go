@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"trenchwright/base/measure"
 	"trenchwright/base/wording"
 )
 
@@ -190,7 +191,11 @@ func (r *route) hold(units []Unit) string {
 		return r.g.p.tell("no %s is cut, so none can be held: drift has to go into the gaps", wording.Unit)
 	}
 	units[at].Hold = true
-	text := r.g.p.tell("%s %d, %s by the plan", wording.Unit, at+1, r.g.p.say(units[at].Length))
+	long := units[at].Length
+	if !r.g.p.Words.Imperial { // it is cut to a measurement: nobody needs less than a millimetre here
+		long = (long + measure.Millimetre/2) / measure.Millimetre * measure.Millimetre
+	}
+	text := r.g.p.tell("%s %d, %s by the plan", wording.Unit, at+1, r.g.p.say(long))
 	if least > 0 {
 		text += ", although " + strings.Join(r.against(at), " and ")
 	}

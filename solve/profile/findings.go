@@ -96,8 +96,12 @@ func (p *Problem) apartFindings(s *Solution) finding.List {
 			return
 		}
 		at := p.Legs[leg].Joints[first].At
+		places, which := "breaks of grade stand nearer than %d %s to the one before in %d places", "first at "
+		if near == 1 {
+			places, which = "a break of grade stands nearer than %d %s to the one before in %d place", "at "
+		}
 		out = append(out, finding.Finding{ID: "profile.apart", Kind: finding.Attention, Where: finding.Where{Leg: p.Legs[leg].Name, Chainage: &at},
-			Text: p.Words.Say("breaks of grade stand nearer than %d %s to the one before in %d places, first at %s: limits leave no room for fewer", p.Apart, wording.Units, near, p.named(leg, first)),
+			Text: p.Words.Say("%s, %s: the limits on grades and on changes of grade leave no other way", p.Words.Say(places, p.Apart, wording.Units, near), which+p.named(leg, first)),
 			Rule: p.Words.Say("the least number of %s between breaks that the job asks for", wording.Units), Try: "a gentler change of the ground, joints that may turn more, or fewer between breaks"})
 	}
 	for k, run := range s.Runs {

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"trenchwright/base/measure"
@@ -33,8 +34,13 @@ func (p cutPaper) outline(line [][2]measure.MM) []scene.Point {
 // draw draws one section with its upper left corner at a point.
 func (v *across) draw(s *sheet, c cut, at scene.Point) {
 	leg := "Leg " + c.Leg + ", " + v.words.chainage + " " + v.chainage(c.At)
-	if c.Place != "" {
+	switch {
+	case c.Place != "":
 		leg += ", " + c.Place
+	case slices.ContainsFunc(c.Areas, func(a planner.SectionArea) bool { return a.Of == "unit" }):
+		leg += ", arm of a casting"
+	default:
+		leg += ", inside a casting"
 	}
 	s.add(scene.Text{At: scene.Point{X: at.X, Y: at.Y + 1.5*s.size}, String: leg, Size: 1.25 * s.size, Weight: scene.Bold})
 	why, size, _ := scene.Fit(joined("; ", append([]string{v.scaleWords(c.scale)}, c.Why...)...), s.size, 1.8, scene.Regular, v.width-scene.TextWidth(leg, 1.25*s.size, scene.Bold)-4)

@@ -34,7 +34,23 @@ func DigSheets(p planner.Plan, j job.Job, style Style) []scene.Page {
 }
 
 func (d *draft) digPages(blocks []scene.Block) []scene.Page {
-	return d.flowed("digsheet", "Dig sheet", "← left and → right square from the "+d.words.centreline+", looking "+d.words.upChainage+"; depths ↓ from the higher edge: to the "+d.words.formation+", trench: the drain's, to rock on the "+d.words.centreline+"; bottom half: to each side; slopes up to out; no.: of the "+d.words.unit+" that is to lie there", blocks)
+	return d.flowed("digsheet", "Dig sheet", "← left and → right square from the "+d.words.centreline+", looking "+d.words.upChainage+"; depths ↓ from the higher edge: to the "+d.words.formation+d.deeperWords()+"; bottom half: to each side; slopes up to out; no.: of the "+d.words.unit+" that is to lie there", blocks)
+}
+
+// deeperWords are what else depths are given to on the sheets of this run.
+func (d *draft) deeperWords() string {
+	trench, rock := "", ""
+	for _, l := range d.plan.Dig.Legs {
+		for _, m := range l.Marks {
+			if d.trenchFigure(m) != "" {
+				trench = ", trench: the drain's"
+			}
+			if d.rockFigure(m) != "" {
+				rock = ", to rock on the " + d.words.centreline
+			}
+		}
+	}
+	return trench + rock
 }
 
 // flowed sets blocks in two columns on as many sheets as they need, three on A1.

@@ -40,8 +40,11 @@ func (d *draft) laid(leg int) []int {
 
 // layingNote says how to read the schedule.
 func (d *draft) layingNote() string {
-	text := fmt.Sprintf("plain: any %s of that length and supply. cut, %s: the piece that carries the mark of this place. HOLD: cut from measurement. "+
-		"Places are counted as they are laid", d.words.unit, d.words.mitred)
+	text := fmt.Sprintf("plain: any %s of that length and supply. cut, %s: the piece that carries the mark of this place. ", d.words.unit, d.words.mitred)
+	if slices.ContainsFunc(d.plan.Units, func(u planner.Unit) bool { return u.Hold }) {
+		text += "HOLD: cut from measurement. "
+	}
+	text += "Places are counted as they are laid"
 	for _, l := range d.plan.Legs {
 		if l.LaidFrom != "" && l.LaidFrom != l.From {
 			text += fmt.Sprintf("; leg %s is laid from %s, against its %s", l.Name, l.LaidFrom, d.words.chainage)

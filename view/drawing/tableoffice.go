@@ -160,7 +160,16 @@ func (d *draft) billMass(b planner.BillLine, notes *letters) (one, all string) {
 	if n, err := strconv.ParseFloat(b.Order, 64); err == nil {
 		all = d.massFigure(kg * n)
 	}
-	return d.massFigure(kg), all
+	return d.oneMass(kg), all
+}
+
+// oneMass is the mass of one thing of many, so near that as many as are ordered make the mass of the order.
+func (d *draft) oneMass(kg float64) string {
+	if d.style.Format.System == measure.Imperial {
+		kg /= 0.45359237
+	}
+	text := strconv.FormatFloat(kg, 'f', 2, 64)
+	return strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
 }
 
 // supplyBill is the same, one order for each supply.
@@ -232,7 +241,7 @@ func (d *draft) totalsLedger() ledger {
 // findingLedger is everything that the program has to say, by the numbers that the other sheets call it by.
 func (d *draft) findingLedger() ledger {
 	l := ledger{title: count(len(d.plan.Findings), "finding", "findings"), columns: []ledgerColumn{
-		{head: "kind"}, {head: "no.", bold: true}, {head: "where"}, {head: "what", most: 110}, {head: "in the job file", most: 30},
+		{head: "kind"}, {head: "no.", bold: true}, {head: "where"}, {head: "what", most: 110}, {head: "in the job", most: 30},
 	}}
 	for i, f := range d.plan.Findings {
 		name := kindWord(f.Kind)
@@ -240,7 +249,7 @@ func (d *draft) findingLedger() ledger {
 			l.groups = append(l.groups, ledgerGroup{name: name})
 		}
 		g := &l.groups[len(l.groups)-1]
-		g.rows = append(g.rows, ledgerRow{cells: []string{findingName(i), d.findingPlace(f), findingWords(concern{i, findingName(i), f}), f.Where.Path}})
+		g.rows = append(g.rows, ledgerRow{cells: []string{findingName(i), d.findingPlace(f), findingWords(concern{i, findingName(i), f}), d.pathWords(f.Where.Path)}})
 	}
 	return l
 }
@@ -268,6 +277,58 @@ func (d *draft) findingPlace(f finding.Finding) string {
 	return ""
 }
 
+// pathWords is a path into the job in words: "supply yard, lifting, off centre" for supplies[0].lifting.off_centre.
+func (d *draft) pathWords(path string) string {
+	var out []string
+	parts := strings.Split(path, ".")
+	for i := 0; i < len(parts) && path != ""; i++ {
+		name, index, numbered := strings.Cut(strings.TrimSuffix(parts[i], "]"), "[")
+		one := map[string]string{"supplies": "supply", "nodes": "node", "legs": "leg", "fittings": "fitting", "documents": "document", "pins": "pin"}[name]
+		k, err := strconv.Atoi(index)
+		switch {
+		case one != "" && numbered && err == nil:
+			out = append(out, one+" "+d.nameAt(parts[:i], name, k))
+		case one != "" && i+1 < len(parts):
+			i++
+			out = append(out, one+" "+parts[i])
+		case numbered && err == nil:
+			out = append(out, fmt.Sprintf("%s no. %d", strings.ReplaceAll(name, "_", " "), k+1))
+		default:
+			out = append(out, strings.ReplaceAll(name, "_", " "))
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// nameAt is the name of one of several things of the job; where it has none, its number.
+func (d *draft) nameAt(before []string, list string, k int) string {
+	var names []string
+	switch {
+	case list == "supplies" && len(before) == 0:
+		for _, s := range d.job.Supplies {
+			names = append(names, s.ID)
+		}
+	case list == "nodes":
+		for _, n := range d.job.Route.Nodes {
+			names = append(names, n.ID)
+		}
+	case list == "legs":
+		for _, l := range d.job.Route.Legs {
+			names = append(names, l.ID)
+		}
+	case list == "fittings" && len(before) == 1:
+		if i, err := strconv.Atoi(strings.Trim(strings.TrimPrefix(before[0], "supplies"), "[]")); err == nil && i < len(d.job.Supplies) {
+			for _, f := range d.job.Supplies[i].Fittings {
+				names = append(names, f.ID)
+			}
+		}
+	}
+	if k < len(names) && names[k] != "" {
+		return names[k]
+	}
+	return fmt.Sprintf("no. %d", k+1)
+}
+
 // proofLedger is what stands behind the claims.
 func (d *draft) proofLedger() ledger {
 	l := ledger{title: "What was proven", columns: []ledgerColumn{
@@ -282,7 +343,7 @@ func (d *draft) proofLedger() ledger {
 		l.groups = append(l.groups, ledgerGroup{name: "leg " + p.Leg, rows: []ledgerRow{{cells: []string{p.Claim, behind, checked}}}})
 	}
 	for _, c := range d.plan.Cutting {
-		behind, checked := "an integer bound, see plan.json", "yes"
+		behind, checked := "a bound worked out in whole numbers (its figures are in the file plan.json)", "yes"
 		if !c.Proven {
 			behind, checked = "", "not claimed"
 		}

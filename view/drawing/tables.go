@@ -37,7 +37,7 @@ func (d *draft) listings() []listing {
 			ledgers: append(d.cutLedgers(), d.heldLedger())},
 		{kind: "schedule", title: "Schedule in laying order", note: "plain " + d.words.units + " as their type, special ones by their mark; every " + d.words.cover + " lies wholly on one " + d.words.unit + along,
 			ledgers: []ledger{d.scheduleLedger(), d.coverLedger()}},
-		{kind: "joints", title: "Joints and where none may stand", note: "what each joint's one window is spent on" + along, ledgers: append([]ledger{d.jointLedger()}, d.zoneLedgers()...)},
+		{kind: "joints", title: "Joints and where none may stand", note: "how much of each joint's gap, between least and greatest, is used up, and by what" + along, ledgers: append([]ledger{d.jointLedger()}, d.zoneLedgers()...)},
 		{kind: "setout", title: capital(d.words.setOut), note: d.words.centreline + " of the run at the middle of each joint and at both ends of each leg" + along, ledgers: append(append([]ledger{d.pointLedger()}, d.gradeLedgers()...), d.setOutLedger(), d.pegLedger())},
 	}, d.digListings(), []listing{
 		{kind: "bill", title: "Bill of what is ordered", note: "spares by the rules that the job states; nothing is added that nobody asked for", ledgers: append(d.billLedgers(), d.totalsLedger())},

@@ -15,7 +15,7 @@ func (s Set) CoverLevels() []table.Table {
 	t := table.Table{Name: "cover-levels", Title: "How true covers can come to lie, before anything is ordered", Columns: []table.Column{
 		text("supply", "supply"), text("what", "what"), s.small("each", "either way"), text("verdict", "verdict"), text("source", "document"),
 	}}
-	t.Notes = s.notes("at worst: everything lies off by all of its tolerance, the same way, as one lot may; where they make up for each other: the root of the sum of their squares",
+	t.Notes = s.notes("at worst: everything lies off by all of its tolerance, the same way, as one lot may; where they make up for each other: each squared, added up, and the root taken of the sum",
 		"meets the stated figure: even at worst; does not: not even where they make up for each other; cannot say: between the two, or something is not on file")
 	for _, c := range s.plan.CoverLevels {
 		t.Rows = append(t.Rows, s.coverLevelRows(c)...)

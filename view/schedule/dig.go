@@ -65,7 +65,7 @@ func (s Set) yards() []string {
 	if !s.speech.Imperial {
 		return nil
 	}
-	return []string{fmt.Sprintf("1 yd³ is %v m³, 1 yd² is %v m², exactly", measure.CubicYard, measure.SquareYard)}
+	return []string{"1 yd³ is 27 ft³, 1 yd² is 9 ft²"}
 }
 
 // WholeRun stands in place of a leg in a row that is the sum of all.

@@ -68,7 +68,15 @@ func (s Set) Excavation() []table.Table {
 	t := table.Table{Name: "excavation", Title: "The dig against the rules of the place", Columns: []table.Column{
 		text("leg", "leg"), s.surveyed("from_at", "from"), s.surveyed("to_at", "to"), s.length("deepest", "deepest"), text("what", "what"), text("value", "value"), text("limit", "limit"), text("verdict", "verdict"), text("stop", "stop"), text("rule", "rule, and the day it was read"),
 	}}
-	t.Notes = s.notes("a calculator and a record: the class of the soil, the release for entry and the daily inspection are the competent person's", "STOP: nothing goes on before the person named has answered", "from, to: where only a part of the leg is dug like this; the ways out stand with the first part, for all of it")
+	t.Notes = s.notes("a calculator and a record: the class of the soil, the release for entry and the daily inspection are the competent person's")
+	if slices.ContainsFunc(s.plan.Excavation, func(x planner.Excavation) bool {
+		return x.Stopped || slices.ContainsFunc(x.Results, func(r planner.ExcavationResult) bool { return r.Stop })
+	}) {
+		t.Notes = append(t.Notes, "STOP: nothing goes on before the person named has answered")
+	}
+	if slices.ContainsFunc(s.plan.Excavation, func(x planner.Excavation) bool { return x.From != nil }) {
+		t.Notes = append(t.Notes, "from, to: where only a part of the leg is dug like this; the ways out stand with the first part, for all of it")
+	}
 	out := table.Table{Name: "ladders", Title: "Ways out of the dig: the fewest that the rule lets stand, evenly", Columns: []table.Column{
 		text("leg", "leg"), count("number", "no."), s.surveyed("at", s.speech.Word(wording.Chainage)),
 	}}
@@ -86,7 +94,7 @@ func (s Set) Excavation() []table.Table {
 			if value == "" && r.Verdict == cannotSay {
 				value = "none on file"
 			}
-			t.Rows = append(t.Rows, []table.Cell{table.Text(x.Leg), part(x.From), part(x.To), mm(x.Deepest), table.Text(r.What), said(value), said(r.Limit), table.Text(r.Verdict), yes(r.Stop, "STOP"), table.Text(rule)})
+			t.Rows = append(t.Rows, []table.Cell{table.Text(x.Leg), part(x.From), part(x.To), s.heldDepth(x.Deepest), table.Text(r.What), said(value), said(r.Limit), table.Text(r.Verdict), yes(r.Stop, "STOP"), table.Text(rule)})
 		}
 		for i, at := range x.Ladders {
 			out.Rows = append(out.Rows, []table.Cell{table.Text(x.Leg), table.Count(i + 1), table.Length(measure.FromMetres(at))})
@@ -107,6 +115,14 @@ func (s Set) noLadders() string {
 		}
 	}
 	return "no ladders: the rules that were read ask for none at this depth"
+}
+
+// heldDepth is a depth as the rules are held against it: in whole millimetres, rounded up.
+func (s Set) heldDepth(d measure.MM) table.Cell {
+	if !s.speech.Imperial {
+		d = measure.MM((measure.Length(d) + measure.Millimetre - 1) / measure.Millimetre * measure.Millimetre)
+	}
+	return mm(d)
 }
 
 // part is where a part of a leg begins or ends; empty for all of it.

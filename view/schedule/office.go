@@ -104,7 +104,7 @@ func (s Set) Proof() table.Table {
 		t.Rows = append(t.Rows, texts("leg "+l.Leg, l.Claim, fmt.Sprintf("%s (%d intervals)", l.Bound, l.Intervals), checked))
 	}
 	for _, c := range s.plan.Cutting {
-		behind, checked := "an integer bound, see plan.json", "yes"
+		behind, checked := "a bound worked out in whole numbers (its figures are in the file plan.json)", "yes"
 		if !c.Proven {
 			behind, checked = "", "not claimed"
 		}

@@ -173,9 +173,21 @@ func (c *checker) checkFigures(n *node, in, out face) {
 			}
 		}
 	}
+	c.checkShortPad(n, in.leg)
 	places := []string{in.unit.Mark, out.unit.Mark}
 	if !slices.Contains(places, n.Bend.In) || !slices.Contains(places, n.Bend.Out) || n.Bend.In == n.Bend.Out {
 		c.say("node %s: %s and %s meet there, the plan says %s and %s", n.ID, places[0], places[1], n.Bend.In, n.Bend.Out)
+	}
+}
+
+// checkShortPad: where the pad on file is not as wide as both faces need, a finding says so.
+func (c *checker) checkShortPad(n *node, in *leg) {
+	m := c.makes[in.Supply]
+	if m == nil || m.Bearing.On.Value != "pads" || !m.Bearing.PadAcross.Known || nm(m.Bearing.PadAcross.Value) >= n.Bend.PadAcross {
+		return
+	}
+	if !c.anyFinding(func(f finding) bool { return f.ID == "planner.pad-short" && f.Where.Path == "nodes."+n.ID }) {
+		c.say("node %s: the pad on file is %v across, both faces need %v, and no finding says so", n.ID, nm(m.Bearing.PadAcross.Value), n.Bend.PadAcross)
 	}
 }
 

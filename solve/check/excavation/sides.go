@@ -16,7 +16,7 @@ func (c *checker) sides() {
 		return
 	}
 	soil, known := c.soil()
-	r := Result{ID: "excavation.sides", What: "the sides without protection", Value: c.depth(), Limit: c.says(f.Protect), Rule: f.cites(f.Protect.Rule), Verdict: CannotSay}
+	r := Result{ID: "excavation.sides", What: "the depth for sides without protection", Value: c.depth(), Limit: c.says(f.Protect), Rule: f.cites(f.Protect.Rule), Verdict: CannotSay}
 	if f.Protect.Memory {
 		c.remembered("depth from which sides are protected", f.Protect.Says, f.Protect.Rule)
 		c.slope(soil, known)
