@@ -190,9 +190,9 @@ func (f *pegFindings) say() {
 			of += " of leg " + f.leg(one.other).ID
 			line += " of that leg"
 		}
-		reach := f.tell("begins %s and ends %s from ", wording.Far(one.reach[0]), wording.Far(far)) + line
+		reach := f.tell("begins %s and ends %s from ", f.pegFar(one.reach[0]), f.pegFar(far)) + line
 		if len(one.reach) == 1 {
-			id, reach = "planner.peg-dug", f.tell("comes out to %s from ", wording.Far(far))+line
+			id, reach = "planner.peg-dug", f.tell("comes out to %s from ", f.pegFar(far))+line
 		}
 		pegs, stand := fmt.Sprintf("%d of the %d pegs", one.pegs, all), "stand"
 		switch {
@@ -207,16 +207,16 @@ func (f *pegFindings) say() {
 		f.add(finding.Finding{ID: id, Kind: finding.Attention, Where: at(f.leg(one.leg).ID, chainage),
 			Text: f.tell("%s on the %s of leg %s %s %s: at %s %s %s, and the peg stands %s from it", pegs, peg.Side, f.leg(one.leg).ID, stand, pastWhat(one.what),
 				f.pegName(peg), of, reach, f.pegFar(one.offset.Abs())),
-			Limit: f.tell("further than %s", wording.Far(far)), Value: f.pegFar(one.offset.Abs()),
+			Limit: f.tell("further than %s", f.pegFar(far)), Value: f.pegFar(one.offset.Abs()),
 			Try: "another offset or the other side for this leg (set_out.pegs)"})
 	}
 }
 
-// pegFar is how far a peg stands off, in metres or feet however near that is: it stands beside other figures that are.
+// pegFar is how far a peg stands off, in metres however near that is, or in feet and inches as its offset is set out.
 func (b *build) pegFar(l measure.Length) string {
 	f := measure.Format{Survey: true, Places: 3}
 	if b.imperial() {
-		f = measure.Format{System: measure.Imperial, Survey: true, Places: 2}
+		return measure.Format{System: measure.Imperial}.Length(b.near(l))
 	}
 	return f.Length(l)
 }
@@ -234,7 +234,7 @@ func (b *build) pegName(p *Peg) string {
 	if p.Place != "" {
 		return p.Place
 	}
-	return b.tell("%s %s", wording.Chainage, wording.Far(p.Chainage))
+	return b.tell("%s %s", wording.Chainage, b.chainageOf(measure.Length(p.Chainage)))
 }
 
 // bareGround says where pegs stand on no ground that somebody surveyed: nothing can be dug from them by figures.

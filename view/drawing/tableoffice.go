@@ -87,7 +87,7 @@ func (d *draft) billLedgers() []ledger {
 		g := ledgerGroup{name: kind.title}
 		for _, b := range kind.lines {
 			one, all := d.billMass(b, &notes)
-			g.rows = append(g.rows, ledgerRow{cells: []string{d.billItem(b), b.Supply, b.Need, b.Spare, b.Order, pieces(b), packs(b), one, all, b.Why, notes.letter(b.Source)}})
+			g.rows = append(g.rows, ledgerRow{cells: []string{d.billItem(b), b.Supply, b.Need, b.Spare, b.Order, d.countedIn(b), packs(b), one, all, b.Why, notes.letter(b.Source)}})
 		}
 		l.groups = append(l.groups, g)
 	}
@@ -134,9 +134,13 @@ func (d *draft) billItem(b planner.BillLine) string {
 	return noun + " " + d.length(measure.MM(r.Length))
 }
 
-func pieces(b planner.BillLine) string {
+// countedIn is what an order counts; metres, as the supplier sells them, are said in feet too where the job is in feet.
+func (d *draft) countedIn(b planner.BillLine) string {
 	if b.Unit == "piece" && b.Order != "1" {
 		return "pieces"
+	}
+	if m, err := strconv.ParseFloat(b.Order, 64); b.Unit == "m" && err == nil && d.style.Format.System == measure.Imperial {
+		return fmt.Sprintf("m (%.0f ft)", m/0.3048)
 	}
 	return b.Unit
 }
@@ -209,7 +213,7 @@ func (d *draft) supplyOrder(supply string) ledgerGroup {
 		case b.Mass != "":
 			missing, all = true, notChecked
 		}
-		g.rows = append(g.rows, ledgerRow{cells: []string{d.billItem(b), b.Order, pieces(b), packs(b), all}})
+		g.rows = append(g.rows, ledgerRow{cells: []string{d.billItem(b), b.Order, d.countedIn(b), packs(b), all}})
 	}
 	total := d.massFigure(sum)
 	if missing {

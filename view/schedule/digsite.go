@@ -117,12 +117,13 @@ func (s Set) noLadders() string {
 	return "no ladders: the rules that were read ask for none at this depth"
 }
 
-// heldDepth is a depth as the rules are held against it: in whole millimetres, rounded up.
+// heldDepth is a depth as the rules are held against it: in whole millimetres or sixteenths, rounded up.
 func (s Set) heldDepth(d measure.MM) table.Cell {
-	if !s.speech.Imperial {
-		d = measure.MM((measure.Length(d) + measure.Millimetre - 1) / measure.Millimetre * measure.Millimetre)
+	step := measure.Millimetre
+	if s.speech.Imperial {
+		step = measure.Sixteenth
 	}
-	return mm(d)
+	return mm(measure.MM((measure.Length(d) + step - 1) / step * step))
 }
 
 // part is where a part of a leg begins or ends; empty for all of it.

@@ -133,12 +133,13 @@ func (c *checker) remembered(what string, l string, rule string) {
 // length is a length for a result: in the job's system, exact.
 func (c *checker) length(l measure.Length) string { return c.p.Words.Length(l) }
 
-// depth is how deep the dig is, rounded up to the millimetre in a metric job: no dig looks shallower than it is.
+// depth is how deep the dig is, rounded up to the millimetre or the sixteenth of an inch: no dig looks shallower than it is.
 func (c *checker) depth() string {
+	step := measure.Millimetre
 	if c.p.Words.Imperial {
-		return c.length(c.out.Depth)
+		step = measure.Sixteenth
 	}
-	return c.length((c.out.Depth + measure.Millimetre - 1) / measure.Millimetre * measure.Millimetre)
+	return c.length((c.out.Depth + step - 1) / step * step)
 }
 
 // says is a limit as the rule writes it, with the job's own unit behind it where that is another.
