@@ -3,6 +3,7 @@ package route
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -66,14 +67,20 @@ func (b *builder) find(kind finding.Kind, id, path, leg, text string, args ...an
 // say words a sentence as the job has it.
 func (b *builder) say(form string, args ...any) string { return phrase{form, args}.in(b.in.Speech) }
 
-// refused turns the reasons of a line into findings; place says where vertex i of the line was declared.
+// refused turns the reasons of a line into findings; place says where vertex i of the line was declared. A leg is named with the
+// node from which its points are counted.
 func (b *builder) refused(err error, leg string, place func(vertex int) string) {
 	var all Refusals
 	if !errors.As(err, &all) {
 		return
 	}
+	counted := ""
+	if i := slices.IndexFunc(b.in.Legs, func(l LegInput) bool { return l.ID == leg }); i >= 0 {
+		counted = fmt.Sprintf("leg %s, its points counted from %s: ", leg, b.in.Legs[i].From)
+	}
 	for _, r := range all {
 		r = r.In(b.in.Speech)
+		r.Text = counted + r.Text
 		b.list = append(b.list, finding.Finding{
 			ID: r.ID, Kind: finding.Fault, Text: r.Text, Limit: r.Limit, Value: r.Value, Try: r.Try,
 			Where: finding.Where{Path: "route." + place(r.Vertex), Leg: leg},

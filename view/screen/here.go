@@ -137,6 +137,23 @@ func (h *hereMaker) depth() (planner.DepthAnswer, bool) {
 	return h.answers.Depth(s), true
 }
 
+// row is the set-out nearest behind the unit here: that of the joint there, of the end of the leg behind its last unit, or of its
+// start for who stands there.
+func (h *hereMaker) row() (*planner.SetOut, bool) {
+	if h.unit < 0 {
+		return nil, false
+	}
+	first, end := h.rows[h.leg], h.rows[h.leg+1]
+	r := first + h.unit - h.first[h.leg] + 1
+	if r == first+1 && h.at <= 0 {
+		r = first
+	}
+	if r >= end {
+		return nil, false
+	}
+	return &h.plan.SetOut[r], true
+}
+
 // joint is the joint behind the unit here, and its row of the set-out; false: none is.
 func (h *hereMaker) joint() (*planner.Joint, *planner.SetOut, bool) {
 	if h.unit < 0 {

@@ -122,7 +122,7 @@ func (h *hereMaker) dig() {
 }
 
 func (h *hereMaker) bed(height string) {
-	_, row, ok := h.joint()
+	row, ok := h.row()
 	if !ok || row.Levels == nil {
 		h.say("levels", "NOT CHECKED: no levels here. Ask: whoever has the levels", "")
 		return
