@@ -120,7 +120,7 @@ func TestCurveHasACard(t *testing.T) {
 	for _, f := range card.Fields {
 		fields[f.Path] = f.Text
 	}
-	if fields["route.legs[F].via[0].radius"] != "450000 mm" || fields["route.legs[F].via[0].at"] == "" || card.Strip[1] <= card.Strip[0] {
+	if fields["route.legs[F].via[0].radius"] != "450 m" || fields["route.legs[F].via[0].at"] == "" || card.Strip[1] <= card.Strip[0] {
 		t.Errorf("%+v", card)
 	}
 	asked(t, d, "card", map[string]any{"id": "leg/F"}, &leg, p)

@@ -93,6 +93,9 @@ func (w *fieldWalk) field(v reflect.Value, f reflect.StructField, path, words, l
 	out.Bare = w.bareUnit(out.Kind)
 	if known {
 		out.Text = w.typed(v)
+		if l, ok := v.Interface().(measure.Length); ok && out.Word == "radius" && l%measure.Millimetre == 0 && strings.HasSuffix(out.Text, " mm") {
+			out.Text = strconv.FormatFloat(float64(l/measure.Millimetre)/1000, 'f', -1, 64) + " m" // nobody speaks of a radius in millimetres
+		}
 	} else {
 		out.Ask = w.ask(path)
 	}

@@ -17,6 +17,7 @@ var labels = map[string]string{
 	"SawnTee.into": "leg whose wall is opened", "SawnTee.opening": "width of the opening", "SawnTee.clear": "opening to the next joint, at least",
 	"End.kind": "how the leg ends", "End.thickness": "thickness of the end plate or wall", "End.face": "face of the wall that the node stands on", "End.level": "wall top of the existing trench",
 	"End.skew": "its face from square", "End.section": "its outer section", "End.gap": "gap to what the leg ends at", "Node.note": "note",
+	"Vertex.at": "easting, northing of the corner", "Vertex.radius": "radius on the axis",
 	"Leg.id": "name of the leg", "Leg.from": "starts at node", "Leg.to": "ends at node", "Leg.supply": "supply laid here", "Leg.lay_from": "laid from node", "Leg.first": "lengths of the first units", "Leg.hold": "keep one closer on hold",
 
 	"Crossing.id": "name of the crossing", "Crossing.name": "what people call it", "Crossing.at": "chainage of its middle", "Crossing.path": "swept width, square to it", "Crossing.margin": "more on each side",

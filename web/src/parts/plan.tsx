@@ -75,6 +75,7 @@ export function PlanPane() {
       <div class="sheet-of-plan">
         <canvas
           ref={at}
+          class={/^(node|curve)\//.test(now.selected.value) ? "" : "still"} // what cannot be dragged leaves a finger the page to scroll
           tabIndex={0}
           role="application"
           aria-label="plan, north up. N and P select the next and the previous node, T and shift T what crosses or stands in the run, C a curve. Arrow keys move the selected node, or make the selected curve wider and tighter; with shift by ten times as much. S switches snapping"

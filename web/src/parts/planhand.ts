@@ -32,6 +32,7 @@ interface Pull {
   kept(at: [number, number], k: Sketch | undefined): { edits: Edit[]; note: string } | string;
 }
 
+const narrow = 420; // CSS pixels: a plan no wider has no room for a hint beside what it says
 const within = 9; // CSS pixels: as near as that a place draws
 
 function nodePull(s: Screen, n: Node): Pull {
@@ -146,7 +147,7 @@ export function planHand(frame: () => Frame, written: () => readonly Label[]): H
       p.answered = mine;
       if (k) {
         p.pull.shown(frame(), p.at, k);
-        note.value = { text: p.pull.said(k) + (snapping.value && !finger ? " (hold shift: drawn to nothing)" : ""), dragged: true };
+        note.value = { text: p.pull.said(k) + (snapping.value && !finger && frame().width > narrow ? " (hold shift: drawn to nothing)" : ""), dragged: true };
       }
       if (p.up) finish();
     });

@@ -78,7 +78,7 @@ export function Large() {
 // The unit of a figure stands small behind it.
 function Figure({ text }: { text: string }) {
   const parts = /^(-?[\d.,]+) ([a-zA-Z]+[²³]?)$/.exec(text);
-  if (!parts) return <span class={text.length > 7 && text.includes(" ") || text.length > 10 ? "middling" : ""}>{text}</span>;
+  if (!parts) return <span class={text.length > 12 && text.includes(" ") ? "middling wide" : text.length > 7 && text.includes(" ") || text.length > 10 ? "middling" : ""}>{text}</span>;
   return <span class="figured">{parts[1]}<small> {parts[2]}</small></span>;
 }
 

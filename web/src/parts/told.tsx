@@ -1,10 +1,14 @@
 // What is told of a change: what it was understood as, what was wrong with it, and what it made be found.
 // It goes with the next change.
+import { useEffect, useState } from "preact/hooks";
 import * as act from "../actions";
 import type { Finding } from "../screen";
 import * as now from "../state";
 
 export function Said() {
+  const [whole, setWhole] = useState(false); // on a phone only its first lines are told, until somebody asks for the rest
+  const f = now.fresh.value;
+  useEffect(() => setWhole(false), [f]);
   const away = (): void => {
     now.said.value = [];
     now.faults.value = [];
@@ -13,9 +17,9 @@ export function Said() {
     now.trouble.value = undefined;
   };
   const t = now.trouble.value;
-  const anything = now.said.value.length + now.faults.value.length > 0 || now.fresh.value || now.news.value || t;
+  const anything = now.said.value.length + now.faults.value.length > 0 || f || now.news.value || t;
   return (
-    <div class="told" role="status">
+    <div class={whole ? "told whole" : "told"} role="status">
       {now.said.value.map((t) => <p key={t}>{t}</p>)}
       {now.faults.value.map((f) => (
         <p key={f.text} class="fault">
@@ -29,7 +33,12 @@ export function Said() {
           {t.text} {t.again && <button type="button" onClick={t.again}>try again</button>}
         </p>
       )}
-      {anything && <button type="button" onClick={away}>close this note</button>}
+      {anything && (
+        <div class="does">
+          {f && f.new.length + f.gone.length > 0 && <button type="button" class="rest" aria-expanded={whole} onClick={() => setWhole(!whole)}>{whole ? "less of it" : "all of it"}</button>}
+          <button type="button" onClick={away}>close this note</button>
+        </div>
+      )}
     </div>
   );
 }
