@@ -101,14 +101,14 @@ func (d *draft) besides(p *picture, i, leg int) {
 		end := mm(b.Start) + mm(b.Length) - mm(u.Start)
 		w := d.widths[d.supply[b.Supply]]
 		p.piece("beside", end-shown, shown, w, 0, b.EndAngle, false)
-		p.label("gap", d.small(d.plan.Joints[d.joints[leg]+i-1-d.first[leg]].Gap), end/2, -w/2-120)
+		p.label("gap", d.small(d.plan.Joints[d.joints[leg]+i-1-d.first[leg]].Gap), end/2, -w/2-280)
 	}
 	if i+1 < d.first[leg+1] {
 		b := &d.plan.Units[i+1]
 		at := mm(b.Start) - mm(u.Start)
 		w := d.widths[d.supply[b.Supply]]
 		p.piece("beside", at, shown, w, b.StartAngle, 0, false)
-		p.label("gap", d.small(d.plan.Joints[d.joints[leg]+i-d.first[leg]].Gap), (mm(u.Length)+at)/2, -w/2-120)
+		p.label("gap", d.small(d.plan.Joints[d.joints[leg]+i-d.first[leg]].Gap), (mm(u.Length)+at)/2, -w/2-280)
 	}
 }
 

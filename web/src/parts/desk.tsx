@@ -32,7 +32,7 @@ export function Desk({ go }: { go(to: string): void }) {
           <h1>
             <a href="/" onClick={(e) => (e.preventDefault(), go("/"))} aria-label="all jobs">‹</a> {now.job.value?.name ?? ""}
           </h1>
-          <p class="run-said">{s ? s.job.said + (s.job.revision ? " · declared revision " + s.job.revision : "") : now.job.value?.said}</p>
+          <p class="run-said">{s ? s.job.said : now.job.value?.said}{s?.job.revision && <span class="more"> · declared revision {s.job.revision}</span>}</p>
           <Stamp />
         </div>
         {narrow ? <SignalInShort /> : <div class="standing"><Signal /><Switches /></div>}

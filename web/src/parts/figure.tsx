@@ -123,7 +123,12 @@ function beside(g: CanvasRenderingContext2D, f: Figure, x: (v: number) => number
   const widths = f.labels.filter((l) => isWidth(l.of));
   const levels = (width > narrowest ? f.labels : []).filter((l) => !widths.includes(l)).map((l) => ({ ...l, x: x(l.at[0]), y: y(l.at[1]) })).sort((a, b) => a.y - b.y);
   g.textAlign = "center";
-  for (const l of widths) write(g, l.text, x(l.at[0]), y(l.at[1]) - 6, ink);
+  const drain = Math.max(...f.lines.filter((l) => l.of === "drain").flatMap((l) => l.points.filter((_, i) => i % 2 === 0)));
+  for (const l of widths) {
+    const half = g.measureText(l.text).width / 2;
+    const at = l.of === "bottom" && Number.isFinite(drain) ? Math.max(x(l.at[0]), x(drain) + 14 + half) : x(l.at[0]); // beside the pipe, not on it
+    write(g, l.text, at, y(l.at[1]) - 6, ink);
+  }
   g.textAlign = "end";
   let last = 6;
   for (const l of levels) {
