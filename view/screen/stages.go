@@ -89,7 +89,7 @@ func (d *draft) known(s *Stage) {
 		}
 		s.Said = fmt.Sprintf("%d of %d places with levels", s.Done, s.Of)
 		if s.Done == s.Of && s.Of > 0 {
-			s.Said = d.speech.Say("%d bed levels", s.Of)
+			s.Said = d.speech.Say("%d levels", s.Of)
 		}
 		if s.Of == 0 {
 			s.Said = "no places yet"
