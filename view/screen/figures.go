@@ -96,19 +96,23 @@ func (d *draft) unitFigure(i int) *Figure {
 func (d *draft) besides(p *picture, i, leg int) {
 	const shown = 250.0
 	u := &d.plan.Units[i]
+	below := 280.0 // clear of where no joint may stand
+	if u.Piece != nil && u.Piece.LeftSide != u.Piece.RightSide {
+		below = 120 // the length of its right side is written there
+	}
 	if i > d.first[leg] {
 		b := &d.plan.Units[i-1]
 		end := mm(b.Start) + mm(b.Length) - mm(u.Start)
 		w := d.widths[d.supply[b.Supply]]
 		p.piece("beside", end-shown, shown, w, 0, b.EndAngle, false)
-		p.label("gap", d.small(d.plan.Joints[d.joints[leg]+i-1-d.first[leg]].Gap), end/2, -w/2-280)
+		p.label("gap", d.small(d.plan.Joints[d.joints[leg]+i-1-d.first[leg]].Gap), end/2, -w/2-below)
 	}
 	if i+1 < d.first[leg+1] {
 		b := &d.plan.Units[i+1]
 		at := mm(b.Start) - mm(u.Start)
 		w := d.widths[d.supply[b.Supply]]
 		p.piece("beside", at, shown, w, b.StartAngle, 0, false)
-		p.label("gap", d.small(d.plan.Joints[d.joints[leg]+i-d.first[leg]].Gap), (mm(u.Length)+at)/2, -w/2-280)
+		p.label("gap", d.small(d.plan.Joints[d.joints[leg]+i-d.first[leg]].Gap), (mm(u.Length)+at)/2, -w/2-below)
 	}
 }
 
