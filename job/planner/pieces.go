@@ -205,24 +205,24 @@ func liftOf(p *Piece, things []castHere, s *supply) string {
 	}
 	switch {
 	case pairs == 0:
-		return "no pair of inserts is left. " + ask
+		return "no pair of inserts remains. " + ask
 	case pairs == 1:
-		return "one pair of inserts is left: no lift from inserts. " + ask
+		return "one pair of inserts remains: no lift from inserts. " + ask
 	}
 	cg := measure.Length(p.CentreX)
 	if cg <= lo || cg >= hi {
-		return s.speech.Say("two pairs of inserts are left, but the %s of gravity, %s from the start, is not between them. %s", wording.Centre, cg, ask)
+		return s.speech.Say("two pairs of inserts remain, but the %s of gravity, %s from the start, is not between them. %s", wording.Centre, cg, ask)
 	}
 	off := ((lo+hi)/2 - cg).Abs()
 	told := (off + measure.Millimetre - 1) / measure.Millimetre * measure.Millimetre // no finer than a tape, and never less
 	switch {
 	case !s.Lifting.OffCentre.Known:
-		return s.speech.Say("two pairs of inserts are left, the %s of gravity %s from the middle between them. NOT CHECKED: no limit for that on file. Ask: the supplier", wording.Centre, told)
+		return s.speech.Say("two pairs of inserts remain, the %s of gravity %s from the middle between them. NOT CHECKED: no limit for that on file. Ask: the supplier", wording.Centre, told)
 	case off > s.Lifting.OffCentre.Value:
-		return s.speech.Say("two pairs of inserts are left, but the %s of gravity is %s from the middle between them, limit %s: does not meet the stated figure. %s", wording.Centre, told, s.Lifting.OffCentre.Value, ask)
+		return s.speech.Say("two pairs of inserts remain, but the %s of gravity is %s from the middle between them, limit %s: does not meet the stated figure. %s", wording.Centre, told, s.Lifting.OffCentre.Value, ask)
 	case s.Lifting.CutLift.Known:
-		return s.speech.Say("two pairs of inserts are left and the hook stands over the %s. %s", wording.Centre, ask)
+		return s.speech.Say("two pairs of inserts remain and the hook stands over the %s. %s", wording.Centre, ask)
 	default:
-		return s.speech.Say("two pairs of inserts are left and the hook stands over the %s (off by %s, limit %s). NOT CHECKED: no rating for cut pieces on file. Ask: the supplier", wording.Centre, told, s.Lifting.OffCentre.Value)
+		return s.speech.Say("two pairs of inserts remain and the hook stands over the %s (off by %s, limit %s). NOT CHECKED: no rating for cut pieces on file. Ask: the supplier", wording.Centre, told, s.Lifting.OffCentre.Value)
 	}
 }

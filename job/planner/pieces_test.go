@@ -97,12 +97,12 @@ func TestInsertsLeft(t *testing.T) {
 		want         string
 		x            measure.Length // of the first insert that is left
 	}{
-		{"both pairs, nearly whole", 2900 * mm, 0, false, "start", "two pairs of inserts are left and the hook stands", 600 * mm},
+		{"both pairs, nearly whole", 2900 * mm, 0, false, "start", "two pairs of inserts remain and the hook stands", 600 * mm},
 		{"both pairs, hook off the centre", 2700 * mm, 0, false, "start", "does not meet the stated figure", 600 * mm},
-		{"one pair", 1500 * mm, 0, false, "start", "one pair of inserts is left", 600 * mm},
-		{"too near the saw", 750 * mm, 0, false, "start", "no pair of inserts is left", 0},
-		{"from end B, turned", 1500 * mm, 1500 * mm, true, "start", "one pair of inserts is left", 600 * mm},
-		{"from end B, not turned", 1500 * mm, 1500 * mm, false, "end", "one pair of inserts is left", 900 * mm},
+		{"one pair", 1500 * mm, 0, false, "start", "one pair of inserts remains", 600 * mm},
+		{"too near the saw", 750 * mm, 0, false, "start", "no pair of inserts remains", 0},
+		{"from end B, turned", 1500 * mm, 1500 * mm, true, "start", "one pair of inserts remains", 600 * mm},
+		{"from end B, not turned", 1500 * mm, 1500 * mm, false, "end", "one pair of inserts remains", 900 * mm},
 	} {
 		u := layout.Unit{Length: c.length, Cut: true}
 		p := describe(u, s)

@@ -229,10 +229,10 @@ func TestInsertWords(t *testing.T) {
 	}
 	d := newDraft(planner.Plan{}, job.Job{}, Style{})
 	for want, one := range map[string]piece{
-		"none left": {lift: "no pair of inserts is left"},
-		"1 left, not to lift by: right 620 mm from the start":                   {insertsLeft: []planner.InsertLeft{left("right", 620)}, lift: "no pair of inserts is left"},
-		"2 left, not to lift by: left and right 620 mm from the start":          {insertsLeft: []planner.InsertLeft{left("right", 620), left("left", 620)}, lift: "one pair of inserts is left"},
-		"3 left, see lift: left and right 620 mm, right 2380 mm from the start": {insertsLeft: []planner.InsertLeft{left("right", 2380), left("left", 620), left("right", 620)}, lift: "two pairs"},
+		"none remains": {lift: "no pair of inserts remains"},
+		"1 remains, not to lift by: on the right 620 mm from the start":                         {insertsLeft: []planner.InsertLeft{left("right", 620)}, lift: "no pair of inserts remains"},
+		"2 remain, not to lift by: on the left and right 620 mm from the start":                 {insertsLeft: []planner.InsertLeft{left("right", 620), left("left", 620)}, lift: "one pair of inserts remains"},
+		"3 remain, see lift: on the left and right 620 mm; on the right 2380 mm from the start": {insertsLeft: []planner.InsertLeft{left("right", 2380), left("left", 620), left("right", 620)}, lift: "two pairs"},
 	} {
 		one.of = "units"
 		if got := (&cardSheet{draft: d, p: one}).insertWords(); got != want {

@@ -169,7 +169,7 @@ func (c *cardSheet) insertWords() string {
 	if lifting := c.p.supply.job.Lifting.By; !cast && len(c.p.insertsLeft) == 0 && lifting.Known && lifting.Value != "inserts" {
 		return "" // the supply has none and needs none
 	}
-	text := "none left"
+	text := "none remains"
 	if all := slices.Clone(c.p.insertsLeft); len(all) > 0 {
 		sorting.By(all, func(a, b planner.InsertLeft) int {
 			return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Side, b.Side))
@@ -186,10 +186,14 @@ func (c *cardSheet) insertWords() string {
 		if strings.HasPrefix(c.p.lift, "no pair") || strings.HasPrefix(c.p.lift, "one pair") {
 			use = "not to lift by"
 		}
-		text = fmt.Sprintf("%d left, %s: %s from the start", len(all), use, strings.Join(places, ", "))
+		remain := "remain"
+		if len(all) == 1 {
+			remain = "remains"
+		}
+		text = fmt.Sprintf("%d %s, %s: on the %s from the start", len(all), remain, use, strings.Join(places, "; on the "))
 	}
 	if len(c.p.spent) > 0 {
-		text += "; crossed out: not to use"
+		text += "; those crossed out: not to use"
 	}
 	return text
 }

@@ -147,7 +147,7 @@ func (b *bricklayer) piece(u *planner.Unit, s stock) {
 	p := planner.Piece{LeftSide: length(left), RightSide: length(right),
 		DiagonalA: diagonal(half*st, long-half*et), DiagonalB: diagonal(-half*st, long+half*et),
 		KeptEnd: kept, CutFrom: name, Turned: kept == "end", CentreX: length(long/2 + (et-st)*12), CentreY: length((left - right) / 12),
-		CentreNote: "walls and floor as solid prisms", Lift: notChecked + ": one pair of inserts is left. Ask: the supplier"}
+		CentreNote: "walls and floor as solid prisms", Lift: notChecked + ": one pair of inserts remains. Ask: the supplier"}
 	if left != right {
 		p.Hand = "long side left"
 		if right > left {
@@ -312,7 +312,7 @@ func smallRun() (planner.Plan, job.Job) {
 	b.smallThings()
 	return b.finish(
 		finding.Finding{ID: "supply.rating", Kind: finding.NotChecked, Text: notChecked + ": no rating of the standard trough on file", Ask: "the supplier"},
-		finding.Finding{ID: "lift.one-pair", Kind: finding.NotChecked, Text: notChecked + ": one pair of inserts is left on this piece", Where: finding.Where{Leg: "B", Place: "B-001", Chainage: chained(6)}, Ask: "the supplier for a way to lift it"},
+		finding.Finding{ID: "lift.one-pair", Kind: finding.NotChecked, Text: notChecked + ": one pair of inserts remains on this piece", Where: finding.Where{Leg: "B", Place: "B-001", Chainage: chained(6)}, Ask: "the supplier for a way to lift it"},
 		finding.Finding{ID: "service.depth", Kind: finding.NotChecked, Text: notChecked + ": no depth of old drain on file. It counts as lying in the unit's envelope until somebody has measured it", Where: finding.Where{Leg: "C", Chainage: chained(15800)}, Ask: "the owner of the service; expose it by hand before any machine digs"},
 		finding.Finding{ID: "zone.no-clearance", Kind: finding.Attention, Text: "the joint B-003/B-004 touches the edge of the zone of access road: no clearance", Where: finding.Where{Leg: "B", Place: "B-003", Chainage: chained(7900)}},
 		finding.Finding{ID: "supply.gap", Kind: finding.Assumed, Text: "supply standard gives no gap between mitred faces; its nominal joint gap is used for it", Ask: "the supplier"},
