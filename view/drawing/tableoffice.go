@@ -9,6 +9,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/job/planner"
 )
 
@@ -296,12 +297,30 @@ func (d *draft) pathWords(path string) string {
 			i++
 			out = append(out, one+" "+parts[i])
 		case numbered && err == nil:
-			out = append(out, fmt.Sprintf("%s no. %d", strings.ReplaceAll(name, "_", " "), k+1))
+			out = append(out, fmt.Sprintf("%s no. %d", d.formWords(name), k+1))
 		default:
-			out = append(out, strings.ReplaceAll(name, "_", " "))
+			out = append(out, d.formWords(name))
 		}
 	}
 	return strings.Join(out, ", ")
+}
+
+// formWords are the words of one key of the job, each as the job's reader says it.
+func (d *draft) formWords(key string) string {
+	speech := d.job.Speech()
+	parts := strings.Split(key, "_")
+	for i, part := range parts {
+		if w, ok := formWords[part]; ok && speech.US {
+			parts[i] = speech.Word(w)
+		}
+	}
+	return strings.Join(parts, " ")
+}
+
+// formWords are words of the job's keys that are said otherwise in the United States.
+var formWords = map[string]wording.Word{
+	"unit": wording.Unit, "units": wording.Units, "services": wording.Services, "centre": wording.Centre, "bed": wording.Bed,
+	"layer": wording.Layer, "formation": wording.Formation, "mitre": wording.Mitre, "levelling": wording.Levelling, "closer": wording.Closer,
 }
 
 // nameAt is the name of one of several things of the job; where it has none, its number.
