@@ -45,6 +45,7 @@ func TestWhatIsDrawnStandsOut(t *testing.T) {
 		}{{"sun", false}, {"light", false}, {"sun", true}, {"light", true}} {
 			if look.close {
 				p.Run(nil, "document.querySelectorAll('[aria-label=closer], [aria-label=\"plan closer\"]').forEach(b => { for (let i = 0; i < 4; i++) b.click() })")
+				time.Sleep(700 * time.Millisecond) // the plan follows what is selected: what is read has to lie where it was drawn
 			}
 			p.Run(nil, "drawnInks.begin(); [...document.querySelectorAll('button')].find(b => b.innerText === 'sun').click()") // all is drawn anew
 			time.Sleep(700 * time.Millisecond)
