@@ -36,6 +36,9 @@ func Apply(j job.Job, edits []Edit) Result {
 	if w.faults = added(now, j); len(w.faults) > 0 {
 		return Result{Job: j, Faults: w.faults}
 	}
+	if told := carried(j, w.job, edits); told != "" {
+		w.said = append(w.said, told)
+	}
 	return Result{Job: w.job, Changed: true, Faults: now, Said: w.said, Keys: w.keys}
 }
 

@@ -7,6 +7,7 @@
 //	things.go  what lies along a leg, and items of any list: added, moved, removed
 //	fields.go  fields set by path, from typed text; path.go finds them, typed.go reads them
 //	along.go   what happens to chainages when a leg is parted or joined
+//	carried.go what was recorded in the ground and went along with its leg, and how far
 //	names.go   new ids, which are never those of something that was withdrawn; ids renamed wherever they stand
 //	snap.go    Snap: where a dragged point wants to lie
 package edit
