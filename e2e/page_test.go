@@ -47,7 +47,7 @@ func (p *page) to(path string) {
 // planned waits until a run is drawn and nothing is being planned.
 func (p *page) planned() {
 	p.t.Helper()
-	p.Until(wait, "return document.querySelector('.stages') && !document.body.innerText.includes('planning')")
+	p.Until(wait, "return document.querySelector('.stages') && !/planning|working the run out/.test(document.body.innerText)")
 }
 
 // expected are the lines that browsers write of their own where the server is not there, or refuses: the page has to live with

@@ -265,7 +265,7 @@ func TestThingsAreMetEverywhere(t *testing.T) {
 			close()
 			p.Go(s.address + "/jobs/tram-depot/route#" + l.Key) // brings it into the plan
 			p.Until(wait, "return location.hash === '#' + arguments[0] && document.querySelector('.card:not(.hint)')", l.Key)
-			p.Until(wait, "return document.querySelector('.plan canvas')?.frame && !document.body.innerText.includes('planning')")
+			p.Until(wait, "return document.querySelector('.plan canvas')?.frame && !/planning|working the run out/.test(document.body.innerText)")
 			time.Sleep(300 * time.Millisecond)
 			end := len(l.Line) - 2
 			at := [2]float64{l.Line[end], l.Line[end+1]}

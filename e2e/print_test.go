@@ -74,13 +74,64 @@ func TestPrint(t *testing.T) {
 	p.faultless()
 }
 
+// TestPrintWaitsForAllPages prints from the list: the button counts the pages, can be stopped, and nothing is opened or printed before
+// all of them are there; what a browser prints of its own while an opened paper is still being made has none of its pages.
+func TestPrintWaitsForAllPages(t *testing.T) {
+	needPoppler(t)
+	s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
+	p := open(t, "chromium", "", s.address)
+	p.Size(360, 780)
+	p.to("/jobs/" + small + "/order")
+	p.press("Papers and files")
+	p.press("of the other stages")
+	const document = "sheets-A3.pdf"
+	var want []struct{}
+	if err := json.Unmarshal(fileOf(t, s, "DEMO-"+small, document+"/pages.json"), &want); err != nil {
+		t.Fatal(err)
+	}
+	p.Run(nil, `globalThis.prints = []; globalThis.print = () => prints.push(document.querySelectorAll('.on-paper .leaf').length);
+		globalThis.counts = new Set(); globalThis.held = true;
+		const real = globalThis.fetch;
+		globalThis.fetch = async (a, ...more) => { while (held && /\/[2-9]\.svg/.test(String(a?.url ?? a))) await new Promise(later => setTimeout(later, 50)); return real(a, ...more); };
+		new MutationObserver(() => { for (const b of document.querySelectorAll('.papers button')) if (/^making pages, /.test(b.innerText)) counts.add(b.innerText); }).observe(document.body, {subtree: true, childList: true, characterData: true})`)
+	pressed := func(name string) {
+		t.Helper()
+		p.Until(wait, "const b = document.querySelector(`[aria-label=\"${arguments[0]}\"]`); if (b && !b.disabled) b.click(); return b && !b.disabled", name)
+	}
+	made := fmt.Sprintf("making pages, 1 of %d", len(want))
+	pressed("print " + document)
+	p.Until(wait, "return counts.has(arguments[0]) && !document.querySelector('dialog.viewer')", made)
+	pressed("stop making " + document)
+	p.Until(wait, "return document.querySelector(`[aria-label=\"print ${arguments[0]}\"]`).innerText === 'print'", document)
+
+	pressed("open " + document)
+	p.Until(wait, "return [...document.querySelectorAll('dialog.viewer[open] button')].find(b => b.innerText === arguments[0] && b.disabled)", made)
+	pdf := p.Printed()
+	looked(t, "while pages are made", pdf, fmt.Sprintf("Not printed: only 1 of %d pages", len(want)))
+	if sizes := sizesOf(t, pdf); len(sizes) != 1 {
+		t.Errorf("printed while 1 of %d pages was there: %d pages, want one that says so", len(want), len(sizes))
+	}
+	p.press("close")
+	p.Until(wait, "return !document.querySelector('dialog.viewer')")
+
+	pressed("print " + document)
+	p.Run(nil, "globalThis.held = false")
+	p.Until(wait, "return prints.length > 0")
+	var prints []int
+	p.Run(&prints, "return prints")
+	if len(prints) != 1 || prints[0] != len(want) {
+		t.Errorf("printed %v pages, want %d once", prints, len(want))
+	}
+	p.faultless()
+}
+
 // The other engine prints the same pages, on paper of any margins: as many, none of them blank, none cut; and what is drawn on the
 // screen is on paper, too.
 func TestPrintInWebKit(t *testing.T) {
 	needPoppler(t)
 	s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
 	at := s.address + "/jobs/" + small + "/order"
-	const planned = "!!document.querySelector('.stamp .brief')?.textContent && document.querySelectorAll('.rows td').length > 0 && !document.body.innerText.includes('planning')"
+	const planned = "!!document.querySelector('.stamp .brief')?.textContent && document.querySelectorAll('.rows td').length > 0 && !/planning|working the run out/.test(document.body.innerText)"
 	read := func(file string) []byte {
 		b, err := os.ReadFile(file)
 		if err != nil {

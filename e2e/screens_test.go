@@ -34,7 +34,7 @@ var stages = []struct{ id, name, job, on string }{
 // opened opens a screen of a job and waits until everything on it is there.
 func opened(b *browser.Browser, address string) {
 	b.Go(address)
-	b.Until(time.Minute, "return document.querySelector('.stages') && document.querySelector('.rows tbody tr td button, .tables > p:not(.waiting)') && !document.body.innerText.includes('planning')")
+	b.Until(time.Minute, "return document.querySelector('.stages') && document.querySelector('.rows tbody tr td button, .tables > p:not(.waiting)') && !/planning|working the run out/.test(document.body.innerText)")
 }
 
 // stood opens a stage at a thing, and waits until all of it is told.

@@ -121,7 +121,7 @@ func (b *bench) drag(p *browser.Browser) {
 		x, y := here()
 		w := during(p, false, func() { p.Pull(browser.Step{X: x, Y: y}, circle(x, y, 60)...) })
 		all, core = append(all, w.Pictures...), append(core, w.Core...)
-		p.Until(time.Minute, "return !document.body.innerText.includes('planning')")
+		p.Until(time.Minute, "return !/planning|working the run out/.test(document.body.innerText)")
 	}
 	if len(all) < 20 {
 		b.Fatal(fmt.Sprintf("only %d pictures came while a bend was dragged", len(all)))

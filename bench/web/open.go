@@ -22,7 +22,7 @@ func (b *bench) page() *browser.Browser {
 // drawn opens a job and gives when its plan was drawn, and when the core had made a table of it, in milliseconds after it was asked for.
 func drawn(p *browser.Browser, address string) (picture, whole float64) {
 	p.Go(address)
-	p.Until(3*time.Minute, "return watched.drawn && document.querySelector('.stages') && !document.body.innerText.includes('planning') && document.querySelector('.rows tbody tr td')")
+	p.Until(3*time.Minute, "return watched.drawn && document.querySelector('.stages') && !/planning|working the run out/.test(document.body.innerText) && document.querySelector('.rows tbody tr td')")
 	p.Run(&picture, "return watched.drawn")
 	p.Run(&whole, "return performance.now()")
 	return picture, whole

@@ -158,7 +158,7 @@ async function shownBefore(r: Revision): Promise<boolean> {
 // where it fails otherwise, whoever asks the core something opens the job then.
 function takeUp(r: Revision): void {
   const [end, at, mine] = ticking(true);
-  at("planning again what is shown, to answer");
+  at("working the run out again, so that questions can be answered");
   const taken = new Promise((later) => setTimeout(later, 30))
     .then(() => (now.revision.value === r ? opened(r) : undefined))
     .catch((fault) => {
@@ -284,6 +284,7 @@ export function planned(): Planned {
 export async function select(key: string, at?: number): Promise<void> {
   const r = now.revision.value;
   now.selected.value = key;
+  now.sought.value = key;
   if (at !== undefined) now.here.value = at;
   if (!key || !r) {
     now.card.value = undefined;
@@ -298,6 +299,8 @@ export async function select(key: string, at?: number): Promise<void> {
     });
   } catch {
     if (now.selected.value === key) now.card.value = undefined; // it is gone with the last change
+  } finally {
+    if (now.sought.value === key) now.sought.value = "";
   }
 }
 

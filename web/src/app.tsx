@@ -35,6 +35,7 @@ const mark = (key: string): string => (key ? "#" + encodeURI(key) : "");
 const selectedHere = (): string => decodeURI(location.hash.slice(1));
 effect(() => {
   const key = now.selected.value;
+  if (!key && now.sought.value) return; // what the address names is on its way
   if (now.screen.value && key !== selectedHere()) history.replaceState(null, "", location.pathname + mark(key));
 });
 
@@ -73,6 +74,7 @@ const waits = 1500; // ms
 async function opened(job: string): Promise<void> {
   const key = selectedHere();
   let where = "here, and no server answers";
+  now.sought.value = key;
   try {
     await act.open(job).catch(async (fault) => {
       if (!(fault instanceof act.NotKept)) throw fault;

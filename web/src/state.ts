@@ -35,6 +35,8 @@ export const tabled = signal("");
 /** selected is the key of the one thing that is selected everywhere; here is where the peg stands, in mm of the strip. */
 export const selected = signal("");
 export const here = signal(0);
+/** sought is the key whose card is on its way: of what the address names, before the run is there; empty: none. */
+export const sought = signal("");
 export const card = signal<Card | undefined>(undefined);
 
 /** tapping waits for a place in the plan; undefined: a tap selects. */

@@ -144,12 +144,13 @@ function FieldRow({ field, of }: { field: CardField; of: string }) {
 export function Hint() {
   const s = now.screen.value;
   const at = now.beside.value?.title ?? "";
+  const [kind, ...rest] = now.sought.value.split("/");
   return (
     <article class="card hint">
       <Before />
       <header>
-        <h2><span class="what">{at ? "Nothing is selected; the peg stands at " : "Nothing is selected"}</span>{at}</h2>
-        <p class="lead">Tap a {s?.words.unit ?? "unit"}, a bend or anything on the strip, in the plan or in a table: it is selected everywhere.</p>
+        <h2>{kind ? <><span class="what">being worked out</span> {kind !== "place" && rest.at(-1)}</> : <><span class="what">{at ? "Nothing is selected; the peg stands at " : "Nothing is selected"}</span>{at}</>}</h2>
+        <p class="lead">{kind ? "What the address names comes as soon as the run is worked out." : `Tap a ${s?.words.unit ?? "unit"}, a bend or anything on the strip, in the plan or in a table: it is selected everywhere.`}</p>
       </header>
       <Large />
     </article>

@@ -1,6 +1,6 @@
 // Issuing is a named act: what was issued is kept as bytes and never made again. What has changed since then, or since any other
 // state of the job, is said place by place, marked on the strip, and printed.
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { core, select } from "../actions";
 import { making, post } from "../net/api";
 import { author, workedBy } from "../keep/author";
@@ -68,9 +68,12 @@ function Comparing() {
   const [trouble, say] = useState("");
   const id = now.revision.value?.id;
   useEffect(() => void earlier().then(setAll, () => setAll([])), [id, job.issued, now.unsent.value]);
+  const at = useRef<HTMLDivElement>(null);
+  const inView = (): void => void requestAnimationFrame(() => requestAnimationFrame(() => at.current?.scrollIntoView({ block: at.current.textContent ? "nearest" : "start" })));
   const against = (what: Since): void => {
     say("Looking what changed.");
-    void compare(what).then(() => say(""), (e: Error) => say(e.message));
+    inView();
+    void compare(what).then(() => say(""), (e: Error) => say(e.message)).then(inView);
   };
   const said = (revision: string): string => all.find((e) => e.revision === revision)?.said ?? "the state before";
   const before = now.revision.value?.parents[0];
@@ -103,7 +106,9 @@ function Comparing() {
           <button type="submit">what changed since this state</button>
         </form>
       )}
-      {trouble && <p role="status">{trouble}</p>}
+      <div ref={at}>
+        {trouble && <p role="status">{trouble}</p>}
+      </div>
       {now.differs.value && <Changed d={now.differs.value} />}
     </>
   );

@@ -24,11 +24,12 @@ export function Next() {
     scrollTo({ top: 0 });
   };
   const name = a?.stops.names[next];
+  const waiting = !a && !now.trouble.value && (now.screen.value!.tables.length > 0 || now.doing.value !== "");
   return (
     <div class="next">
       <button type="button" disabled={before < 0} onClick={() => go(before)}>back</button>
       <button type="button" class="main" disabled={!name} onClick={() => go(next)}>
-        {name ? <><span>next {a!.stop}</span> <strong class={name.length > 9 ? "smaller" : name.length > 7 ? "small" : ""}>{name}</strong></> : <span>{at.length > 0 ? `that was the last ${a!.stop}` : "nothing comes next here"}</span>}
+        {name ? <><span>next {a!.stop}</span> <strong class={name.length > 9 ? "smaller" : name.length > 7 ? "small" : ""}>{name}</strong></> : <span>{waiting ? "being worked out" : at.length > 0 ? `that was the last ${a!.stop}` : "nothing comes next here"}</span>}
       </button>
       <button type="button" aria-haspopup="dialog" onClick={() => (setOpen(true), sheet.current!.showModal())}>something else</button>
       <dialog ref={sheet} class="else" aria-label="something else" onClose={() => setOpen(false)}>
@@ -51,7 +52,7 @@ function Else({ away }: { away(): void }) {
         <button type="button" onClick={into(".tables")}>Tables</button>
         {folds().map((f) => <button key={f.name} type="button" onClick={to(f.open)}>{f.name}</button>)}
       </div>
-      <Closeness />
+      <Closeness went={to(() => scrollTo({ top: 0 }))} />
       <Switches />
       <button type="button" class="away" onClick={away}>leave it</button>
     </>

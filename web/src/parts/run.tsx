@@ -229,10 +229,10 @@ export function closer(factor: number): void {
   if (s) now.show(zoomed(now.shown.value, now.here.value, factor, s.length_mm));
 }
 
-export function Closeness() {
+export function Closeness({ went }: { went?: () => void }) {
   return (
     <div class="closeness">
-      <Peg />
+      <Peg went={went} />
       <button type="button" onClick={() => closer(1.6)} aria-label="closer">+</button>
       <button type="button" onClick={() => closer(1 / 1.6)} aria-label="further">−</button>
       <button type="button" onClick={() => now.showAll()}>whole run</button>

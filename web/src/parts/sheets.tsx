@@ -6,9 +6,28 @@ import type { Paper } from "../core/pack";
 import { why } from "../keep/db";
 import { needsServer, paper, papers, shownAs, there } from "../papers";
 import * as now from "../state";
-import { keep, looked, shown } from "./viewer";
+import { keep, looked, shown, toPrint } from "./viewer";
 
 const told = signal("");
+
+// The paper that is being made to be printed: a print has all of its pages or is none.
+const making = signal<{ path: string; made: number; of: number } | undefined>(undefined);
+
+async function print(path: string): Promise<void> {
+  let mine = { path, made: 0, of: 0 };
+  making.value = mine;
+  const wanted = (made: number, of: number): boolean => {
+    if (making.value !== mine) return false; // stopped
+    making.value = mine = { path, made, of };
+    return true;
+  };
+  try {
+    const p = await toPrint(path, wanted);
+    if (p && making.value === mine) shown.value = p;
+  } finally {
+    if (making.value === mine) making.value = undefined;
+  }
+}
 
 export function Sheets() {
   const s = now.screen.value!;
@@ -39,7 +58,7 @@ export function Sheets() {
 /** openPaper writes a paper and shows it over the page. */
 export function openPaper(path: string): void {
   void doing(`Writing ${path}.`, async () => {
-    shown.value = await looked(path, false);
+    shown.value = await looked(path);
   });
 }
 
@@ -50,18 +69,18 @@ export function Told() {
 
 function Row({ path, about }: { path: string; about: string }) {
   const off = needsServer(path) && !there();
-  const look = (print: boolean) => void doing(`Writing ${path}.`, async () => {
-    shown.value = await looked(path, print);
-  });
+  const m = making.value;
+  const mine = m?.path === path;
   return (
     <li>
       <span><strong>{path}</strong> {about}</span>
       <span class="does">
-        {shownAs(path) && <button type="button" disabled={off} onClick={() => look(false)} aria-label={`open ${path}`}>open</button>}
+        {shownAs(path) && <button type="button" disabled={off} onClick={() => openPaper(path)} aria-label={`open ${path}`}>open</button>}
         <button type="button" disabled={off} onClick={() => void doing(`Writing ${path}.`, async () => keep(path, await paper(path)))} aria-label={`save ${path}`}>
           {off ? "save: needs the server" : "save"}
         </button>
-        {shownAs(path) === "pages" && <button type="button" disabled={off} onClick={() => look(true)} aria-label={`print ${path}`}>print</button>}
+        {shownAs(path) === "pages" && <button type="button" disabled={off || m !== undefined} onClick={() => void doing("", () => print(path))} aria-label={`print ${path}`}>{mine ? "making pages" + (m.of ? `, ${m.made} of ${m.of}` : "") : "print"}</button>}
+        {mine && <button type="button" onClick={() => (making.value = undefined)} aria-label={`stop making ${path}`}>stop</button>}
       </span>
     </li>
   );
@@ -75,5 +94,6 @@ export async function doing(what: string, task: () => Promise<void>): Promise<vo
     told.value = "";
   } catch (fault) {
     told.value = "It was not written: " + why(fault);
+    requestAnimationFrame(() => document.querySelector(".paper-told")?.scrollIntoView({ block: "nearest" }));
   }
 }

@@ -5,6 +5,7 @@ import { about, alongOf, besideOf, select } from "../actions";
 import { Lane } from "../core/lane";
 import type { AlongKind, Here } from "../screen";
 import * as now from "../state";
+import { beginning, called, type Found } from "./find";
 import { opened } from "./hand";
 import { openPaper } from "./sheets";
 
@@ -139,8 +140,14 @@ function Instrument() {
   const s = now.screen.value!;
   const [text, setText] = useState(now.height.value);
   if (now.stage.value !== "bed") return null;
+  const read = (e: Event): void => {
+    e.preventDefault();
+    now.height.value = text.trim();
+    if (document.activeElement instanceof HTMLInputElement) document.activeElement.blur(); // or its keys would cover what comes
+    document.querySelector(".large-figures")?.scrollIntoView({ block: matchMedia("(max-width: 699px)").matches ? "start" : "nearest" });
+  };
   return (
-    <form class="instrument" onSubmit={(e) => (e.preventDefault(), (now.height.value = text.trim()))}>
+    <form class="instrument" onSubmit={read}>
       <label>
         {s.words.instrument}, {s.words.coord_unit} <input value={text} inputMode="decimal" placeholder="as levelled" onInput={(e) => setText(e.currentTarget.value)} />
       </label>
@@ -149,29 +156,52 @@ function Instrument() {
   );
 }
 
-/** Peg puts the peg at a place that is typed: a chainage, a unit, a joint, a node. */
-export function Peg() {
+/** Peg puts the peg at a place that is typed: the name or id of a thing, a chainage, a unit, a joint, a node. went is called when it
+ * stands there. */
+export function Peg({ went }: { went?: (() => void) | undefined }) {
   const [text, setText] = useState("");
   const [not, setNot] = useState("");
+  const [several, setSeveral] = useState<Found[]>([]);
+  const s = now.screen.value;
+  const level = now.stage.value === "dig" || now.stage.value === "fill"; // there every place has a cut of its own
+  const stand = async (key: string, at: number): Promise<void> => {
+    setSeveral([]);
+    setNot("");
+    const there = select(key, at);
+    now.reveal(at);
+    went?.();
+    await there;
+  };
+  const things = (all: Found[]): boolean => {
+    if (all.length === 1) void stand(all[0]!.key, all[0]!.at);
+    else setSeveral(all);
+    return all.length > 0;
+  };
   const go = async (): Promise<void> => {
-    const here = now.screen.value?.legs.find((l) => now.here.value >= l.from && now.here.value <= l.to)?.id;
+    setNot("");
+    if (!s || things(called(s, text, now.here.value).filter((t) => !level || !t.key.startsWith("node/")))) return;
+    const here = s.legs.find((l) => now.here.value >= l.from && now.here.value <= l.to)?.id;
     const ask = (leg?: string): Promise<Here> => about<Here>("here", { name: now.stage.value, from: text.trim(), ...(leg && { leg }) });
     try {
       const h = await ask().catch(() => ask(here));
-      setNot("");
-      await select(now.stage.value === "dig" || now.stage.value === "fill" ? `place/${h.leg}/${Math.round(h.strip - now.screen.value!.legs.find((l) => l.id === h.leg)!.from)}` : h.key, h.strip);
-      now.reveal(h.strip);
+      await stand(level ? `place/${h.leg}/${Math.round(h.strip - s.legs.find((l) => l.id === h.leg)!.from)}` : h.key, h.strip);
     } catch (e) {
-      setNot((e as Error).message);
+      if (!things(beginning(s, text))) setNot(`${(e as Error).message}. Nor is anything on the run called so: ${s.words.service}, crossing, entry or support.`);
     }
   };
   return (
     <form class="peg" onSubmit={(e) => (e.preventDefault(), void (text.trim() && go()))}>
       <label>
-        peg at <input value={text} placeholder={now.screen.value?.units.mark[3] ?? "B 12.5"} onInput={(e) => setText(e.currentTarget.value)} />
+        peg at <input value={text} placeholder={s?.units.mark[3] ?? "B 12.5"} onInput={(e) => (setText(e.currentTarget.value), setSeveral([]))} />
       </label>
       <button type="submit">go</button>
       {not && <span role="alert">{not}</span>}
+      {several.length > 0 && (
+        <div class="several" role="group" aria-label={"which " + text.trim()}>
+          <p role="status">{several.length} are called so: which one?</p>
+          {several.map((t) => <button key={t.key} type="button" onClick={() => void stand(t.key, t.at)}>{t.said}</button>)}
+        </div>
+      )}
     </form>
   );
 }

@@ -7,7 +7,7 @@ import * as now from "../state";
 
 export function Said() {
   const [whole, setWhole] = useState(false); // on a phone only its first lines are told, until somebody asks for the rest
-  const f = now.fresh.value;
+  const f = now.before.value ? undefined : now.fresh.value;
   useEffect(() => setWhole(false), [f]);
   const away = (): void => {
     now.said.value = [];
@@ -17,23 +17,33 @@ export function Said() {
     now.trouble.value = undefined;
   };
   const t = now.trouble.value;
-  const anything = now.said.value.length + now.faults.value.length > 0 || f || now.news.value || t;
+  const more = now.said.value.length + now.faults.value.length > 0 || now.news.value || t;
+  const nothing = !more && f && !f.said ? f : undefined; // of a change whose note was closed before it was planned
+  const [over, setOver] = useState(nothing);
+  useEffect(() => {
+    if (!nothing) return undefined;
+    const later = setTimeout(() => setOver(nothing), 8000);
+    return () => clearTimeout(later);
+  }, [nothing]);
+  if (nothing) return <div class="told" role="status">{over !== nothing && <p>planned again: nothing new found</p>}</div>;
   return (
     <div class={whole ? "told whole" : "told"} role="status">
-      {now.said.value.map((t) => <p key={t}>{t}</p>)}
-      {now.faults.value.map((f) => (
-        <p key={f.text} class="fault">
-          {f.text} {f.try && <em>Try: {f.try}</em>}
-        </p>
-      ))}
-      {!now.before.value && <Fresh />}
-      {now.news.value && <p>{now.news.value}</p>}
-      {t && (
-        <p class="fault">
-          {t.text} {t.again && <button type="button" onClick={t.again}>try again</button>}
-        </p>
-      )}
-      {anything && (
+      {(more || f) && <div class="words" tabIndex={0}>
+        {now.said.value.map((t) => <p key={t}>{t}</p>)}
+        {now.faults.value.map((f) => (
+          <p key={f.text} class="fault">
+            {f.text} {f.try && <em>Try: {f.try}</em>}
+          </p>
+        ))}
+        {f && <Fresh />}
+        {now.news.value && <p>{now.news.value}</p>}
+        {t && (
+          <p class="fault">
+            {t.text} {t.again && <button type="button" onClick={t.again}>try again</button>}
+          </p>
+        )}
+      </div>}
+      {(more || f) && (
         <div class="does">
           {f && f.new.length + f.gone.length > 0 && <button type="button" class="rest" aria-expanded={whole} onClick={() => setWhole(!whole)}>{whole ? "less of it" : "all of it"}</button>}
           <button type="button" onClick={away}>close this note</button>

@@ -3,6 +3,7 @@
 import { signal } from "@preact/signals";
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { why } from "../keep/db";
+import * as now from "../state";
 import { addressOf, pageOf, pagesOf, paper, shownAs, there, type Page } from "../papers";
 
 interface Looked {
@@ -10,14 +11,28 @@ interface Looked {
   print: boolean; // as soon as it is there
   pages?: Page[];
   blob?: Blob; // of what has no pages
+  all?: Blob[]; // its pages, where they were made before it was opened
 }
 
 /** shown is the paper that is being looked at. */
 export const shown = signal<Looked | undefined>(undefined);
 
-/** looked is a paper to be looked at. */
-export async function looked(path: string, print: boolean): Promise<Looked> {
-  return shownAs(path) === "pages" ? { path, print, pages: await pagesOf(path) } : { path, print, blob: await paper(path) };
+/** looked is a paper to be looked at: its pages come one after the other. */
+export async function looked(path: string): Promise<Looked> {
+  return shownAs(path) === "pages" ? { path, print: false, pages: await pagesOf(path) } : { path, print: false, blob: await paper(path) };
+}
+
+/** toPrint is a paper with every page made; made says how many are there, and may say that nobody waits for them any more. */
+export async function toPrint(path: string, made: (n: number, of: number) => boolean): Promise<Looked | undefined> {
+  const id = now.revision.value?.id;
+  const pages = await pagesOf(path);
+  const all: Blob[] = [];
+  while (made(all.length, pages.length)) {
+    if (now.revision.value?.id !== id) throw new Error("the run was changed while its pages were made. Try: print again");
+    if (all.length === pages.length) return { path, print: true, pages, all };
+    all.push(await pageOf(path, all.length + 1));
+  }
+  return undefined;
 }
 
 /** keep gives a file to the browser, to be kept where it keeps files. */
@@ -44,7 +59,8 @@ function usePictures(p: Looked | undefined): [urls: string[], trouble: string] {
     };
     const all = async (): Promise<void> => {
       if (p.blob && shownAs(p.path) === "picture") add(p.blob);
-      for (let n = 1; n <= (p.pages?.length ?? 0) && !over; n++) {
+      if (p.all) p.all.forEach(add);
+      for (let n = 1 + (p.all?.length ?? 0); n <= (p.pages?.length ?? 0) && !over; n++) {
         const b = await pageOf(p.path, n);
         if (!over) add(b);
       }
@@ -88,11 +104,11 @@ export function Viewer() {
       <dialog ref={at} class="viewer" aria-label={p.path} onClose={closed}>
         <div class="tools">
           <strong>{p.path}</strong>
-          <button type="button" disabled={!ready} onClick={() => print()}>print</button>
+          <button type="button" disabled={!ready} onClick={() => print()}>{ready || trouble || !p.pages ? "print" : `making pages, ${drawn} of ${of}`}</button>
           <button type="button" onClick={() => void paper(p.path).then((b) => keep(p.path, b))}>save</button>
           {p.pages && <OwnTab path={p.path} />}
           <button type="button" onClick={() => (at.current!.close(), (shown.value = undefined))}>close</button>
-          <span role="status">{trouble || (drawn < of ? `page ${drawn + 1} of ${of} is being written` : p.pages && printing(p.pages))}</span>
+          <span role="status">{trouble || (drawn < of ? "to be printed when every page is there" : p.pages && printing(p.pages))}</span>
         </div>
         {shownAs(p.path) === "text" ? <pre tabIndex={0}>{text}</pre> : (
           <div class="picture" tabIndex={0}>
@@ -100,9 +116,9 @@ export function Viewer() {
           </div>
         )}
       </dialog>
-      <div class={sized ? "on-paper sized" : "on-paper"} aria-hidden="true">
+      <div class={"on-paper" + (sized ? " sized" : "") + (drawn < of ? " making" : "")} aria-hidden="true">
         {shownAs(p.path) === "text" ? <pre>{text}</pre> : urls.map((u, i) => <div key={u} class={"leaf " + (sizeOf(p.pages?.[i])?.toLowerCase().replace(" ", "-") ?? "")}><img src={u} alt="" onLoad={() => setDrawn((n) => n + 1)} /></div>)}
-        {drawn < of && <p>{drawn} of {of} pages of {p.path} were written when this was printed.</p>}
+        {drawn < of && <p>Not printed: only {drawn} of {of} pages of {p.path} were made yet. Wait until all are there, and print again.</p>}
       </div>
     </>
   );
