@@ -11,6 +11,7 @@ import (
 const (
 	leastText = 4.5
 	leastLine = 3.0
+	places    = 3 // at so many places a line has to be read for their middle one to be how it stands out
 )
 
 // faint are the colours of lines that only help the eye: grids and the contours between the main ones. Nothing is said by them alone.
@@ -34,6 +35,8 @@ func TestWhatIsDrawnStandsOut(t *testing.T) {
 	p.Before(inks)
 	p.to("/")
 	p.readsWhatIsThere()
+	few := map[string]ink{} // lines read at fewer places than a middle can be told of, where they stood out most
+	judged := map[string]bool{}
 	for _, job := range []string{"tram-depot", "battery-yard"} {
 		p.to("/jobs/" + job + "/route")
 		p.Run(nil, "document.querySelector('.strip').focus()")
@@ -56,6 +59,17 @@ func TestWhatIsDrawnStandsOut(t *testing.T) {
 				where += ", close"
 			}
 			inksHeld(t, where, drawn)
+			for _, d := range drawn {
+				key := look.name + " view: " + d.Canvas + " " + d.Colour
+				if judged[key] = judged[key] || d.Samples >= places; d.Kind == "line" && d.Samples < places && d.Contrast > few[key].Contrast {
+					few[key] = d
+				}
+			}
+		}
+	}
+	for key, d := range few {
+		if !judged[key] && d.Contrast < leastLine && !slices.Contains(faint, d.Colour) {
+			t.Errorf("%s: a line of %s stands out by %.2f:1 at most, not by %.1f:1", key, d.Says, d.Contrast, leastLine)
 		}
 	}
 	p.faultless()
@@ -88,7 +102,7 @@ func inksHeld(t *testing.T, where string, drawn []ink) {
 		least := leastText
 		if d.Kind == "line" {
 			least = leastLine
-			if slices.Contains(faint, d.Colour) {
+			if slices.Contains(faint, d.Colour) || d.Samples < places { // such a place may lie under something else
 				continue
 			}
 		} else if slices.Contains(faint, d.Colour) {

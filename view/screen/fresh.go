@@ -31,7 +31,7 @@ func (d *draft) fresh(before []Finding) Fresh {
 	out.New = append(out.New, now...)
 	broken := false
 	for _, f := range d.plan.Findings {
-		broken = broken || f.Kind == finding.Fault
+		broken = broken || f.Kind == finding.Fault || f.Kind == finding.Impossible
 	}
 	if !broken {
 		out.Gone = append(out.Gone, was...)

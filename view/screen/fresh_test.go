@@ -98,3 +98,16 @@ func TestABrokenJobTellsNoneGone(t *testing.T) {
 		t.Errorf("%+v, findings %+v", f, broken.Findings)
 	}
 }
+
+// A leg that cannot be laid out leaves levels and much else unsaid: none of what was found of them before is gone.
+func TestAnImpossibleLegTellsNoneGone(t *testing.T) {
+	_, p, s := opened(t, "tram-depot")
+	f, after := freshAfter(t, p, s.Findings, func(j *job.Job) {
+		c := leg(j, "C")
+		c.Zones = append(c.Zones, job.Zone{ID: "Z99", From: 10 * measure.Metre, To: 14 * measure.Metre, Why: "wider than the longest unit"})
+	})
+	impossible := slices.ContainsFunc(after.Findings, func(f Finding) bool { return f.Kind == "impossible" })
+	if !impossible || len(f.New) == 0 || len(f.Gone) > 0 {
+		t.Errorf("impossible %v, %+v", impossible, f)
+	}
+}

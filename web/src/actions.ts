@@ -126,7 +126,7 @@ async function inPlace(r: Revision, s: Screen): Promise<void> {
 // What was found before a change: by the last plan that laid the run out, for one that cannot finds nothing else.
 let laidOut: { job: string; found: Finding[] } | undefined;
 function foundBefore(old: Screen): Finding[] {
-  const broken = old.findings.some((f) => f.kind === "fault");
+  const broken = old.findings.some((f) => f.kind === "fault" || f.kind === "impossible");
   if (!broken || laidOut?.job !== old.job.id) laidOut = { job: old.job.id, found: old.findings };
   return laidOut.found;
 }
