@@ -19,6 +19,10 @@
       return was.apply(this, a);
     };
   };
+  // A canvas that is cleared is drawn anew, perhaps moved: what was drawn before is not there any more.
+  wrap("clearRect", function (x, y, w, h) {
+    if (x <= 0 && y <= 0 && device(this, w, h)[0] >= this.canvas.width - 1) notes = notes.filter((n) => n.c !== this.canvas);
+  });
   wrap("beginPath", function () { paths.set(this, { at: undefined, middles: [] }); });
   wrap("moveTo", function (x, y) { const p = paths.get(this); if (p) p.at = [x, y]; });
   wrap("lineTo", function (x, y) {
