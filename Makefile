@@ -29,7 +29,7 @@ test: workspace
 	go vet ./...
 	go test $$(go list ./... | grep -v '/e2e$$')
 	go -C web/tools test ./...
-	go test -timeout 20m ./e2e
+	go test -timeout 30m ./e2e
 
 bench: build
 	tools/packages coinor-cbc coinor-clp qhull-bin time
