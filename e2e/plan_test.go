@@ -141,7 +141,7 @@ func TestBendsAreDraggedAndSayWhatDrawsThem(t *testing.T) {
 
 		// without: by the button, and as before with it
 		p.unsaidNote()
-		p.press("snapping")
+		p.press("draw to points")
 		p.notes("drawn to nothing")
 		on = p.spot([2]float64{b1[0] + (b1[0]-from[0])*far, b1[1] + (b1[1]-from[1])*far})
 		at = p.spot(was.node("B2"))
@@ -149,7 +149,7 @@ func TestBendsAreDraggedAndSayWhatDrawsThem(t *testing.T) {
 		p.notes("B2 where the hand is")
 		p.Keys(escape)
 		p.LetGo()
-		p.press("snapping")
+		p.press("draw to points")
 		p.saved(3)
 
 		if engine != "chromium" {

@@ -78,7 +78,7 @@ export function PlanPane() {
           class={/^(node|curve)\//.test(now.selected.value) ? "" : "still"} // what cannot be dragged leaves a finger the page to scroll
           tabIndex={0}
           role="application"
-          aria-label="plan, north up. N and P select the next and the previous node, T and shift T what crosses or stands in the run, C a curve. Arrow keys move the selected node, or make the selected curve wider and tighter; with shift by ten times as much. S switches snapping"
+          aria-label="plan, north up. N and P select the next and the previous node, T and shift T what crosses or stands in the run, C a curve. Arrow keys move the selected node, or make the selected curve wider and tighter; with shift by ten times as much. S switches drawing to points"
           onKeyDown={(e) => {
             const k = (e.shiftKey ? 1 : 0.1) * 0.5;
             const way = { ArrowUp: [0, 1], ArrowDown: [0, -1], ArrowLeft: [-1, 0], ArrowRight: [1, 0] }[e.key];
@@ -92,7 +92,7 @@ export function PlanPane() {
         <p class="note-of-plan" aria-live={note.value?.dragged ? "off" : "polite"}>{note.value?.text}</p>
       </div>
       <div class="closeness">
-        <button type="button" aria-pressed={snapping.value} onClick={snap}>snapping</button>
+        <button type="button" aria-pressed={snapping.value} onClick={snap}>draw to points</button>
         <button type="button" aria-label="plan closer" onClick={() => closer(1.6)}>+</button>
         <button type="button" aria-label="plan further" onClick={() => closer(1 / 1.6)}>−</button>
         <button type="button" onClick={() => ((fitted = undefined), (look.value = undefined), size.current?.again())}>whole plan</button>
