@@ -196,7 +196,21 @@ func (c *levelCard) holdWords() []string {
 				text += "; read under both its ends"
 			}
 		}
-		out = append(out, text, fmt.Sprintf("Measure %s %s; take off %s and %s: see cut card %s", shortMark(h.unit), h.between(), c.gapLength(h.ends[0].off), c.gapLength(h.ends[1].off), h.unit.Mark))
+		out = append(out, text, c.underHeld(h, ahead), fmt.Sprintf("Measure %s %s; take off %s and %s: see cut card %s", shortMark(h.unit), h.between(), c.gapLength(h.ends[0].off), c.gapLength(h.ends[1].off), h.unit.Mark))
 	}
 	return out
+}
+
+// underHeld says when what a unit on hold is to lie on is levelled: where the laser stands for it another unit comes to lie
+// before the one on hold is cut.
+func (c *levelCard) underHeld(h held, ahead heldEnd) string {
+	what := "Level the " + c.words.bed
+	if c.made[h.unit.Supply].pads {
+		what = "Set the " + c.words.pads
+	}
+	text := fmt.Sprintf("%s under %s, at %s and at %s, while the laser of their setting stands", what, shortMark(h.unit), h.ends[0].place, h.ends[1].place)
+	if next, ok := strings.CutPrefix(ahead.mark, c.leg.Name+"-"); ok {
+		text += ": before " + next + " goes down"
+	}
+	return text
 }

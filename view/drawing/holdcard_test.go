@@ -103,3 +103,32 @@ func TestTheCardOfLayingSaysWhatWaits(t *testing.T) {
 		t.Errorf("%d legs wait", waits)
 	}
 }
+
+// What a unit on hold lies on is levelled before the unit beside it covers the place of the laser: its card of laying says so, with
+// both ends of the unit as the set-out names them.
+func TestTheCardOfLayingSaysWhenTheBedUnderAHeldUnitIsLevelled(t *testing.T) {
+	looked := 0
+	for _, run := range cardViews() {
+		d := newDraft(run.plan, run.job, StyleFor(run.job, A4))
+		texts := cardTexts(t, run.plan, run.job)
+		for _, u := range run.plan.Units {
+			if !u.Hold || !d.solvedLevels() {
+				continue
+			}
+			looked++
+			var ends []string
+			for _, r := range run.plan.SetOut {
+				if r.Leg == u.Leg && strings.Contains(r.Place, u.Mark) {
+					ends = append(ends, shortPlace(r))
+				}
+			}
+			want := "under " + shortMark(u) + ", at " + strings.Join(ends, " and at ") + ", while the laser of their setting stands"
+			if said := legSaid(texts, u.Leg, "laying"); len(ends) != 2 || !strings.Contains(said, want) {
+				t.Errorf("%s: %q does not say %q", u.Mark, said, want)
+			}
+		}
+	}
+	if looked < 3 {
+		t.Errorf("%d units on hold", looked)
+	}
+}

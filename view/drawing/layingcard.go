@@ -144,15 +144,14 @@ func (c *levelCard) layingCards() []scene.Page {
 	for i, part := range parts {
 		p := layingPart{stands: stands[part[0]:part[1]], lasers: true}
 		if i == 0 {
-			left = append(left, slices.Concat(c.orderWords(p.stands), c.padWords(), c.coversOff())...)
+			left = slices.Concat(c.orderWords(p.stands), c.padWords(), c.coversOff())
 		}
-		left = append(left, c.heightNotes(p.stands)...)
-		p.said, left = c.layingRoom(p, left)
+		p.said, left = c.layingRoom(p, left, c.heightNotes(p.stands))
 		all = append(all, p)
 	}
 	for len(left) > 0 {
 		var p layingPart
-		p.said, left = c.layingRoom(p, left)
+		p.said, left = c.layingRoom(p, left, nil)
 		all = append(all, p)
 	}
 	var out []scene.Page
@@ -169,18 +168,22 @@ type layingPart struct {
 	said   []string
 }
 
-// layingRoom parts sentences into those that a card has room for, read without glasses, and the rest; one it always has.
-func (c *levelCard) layingRoom(p layingPart, said []string) (on, rest []string) {
+// layingRoom parts sentences into those that a card has room for, read without glasses, and the rest. What has to stand on the
+// card itself, for it tells of the figures there, comes last and always has room; without any of it one sentence has.
+func (c *levelCard) layingRoom(p layingPart, said, always []string) (on, rest []string) {
 	said = slices.DeleteFunc(slices.Clone(said), func(s string) bool { return s == "" })
 	y := c.layingBlock(cardEdge+8+2.3, p)
 	c.page = scene.Page{} // nothing of it was drawn
-	n := len(said)
-	for ; n > 1; n-- {
-		if _, high := c.wrappedSentences(said[:n], digSaid); y+high <= digFoot() {
+	n, least := len(said), 1
+	if len(always) > 0 {
+		least = 0
+	}
+	for ; n > least; n-- {
+		if _, high := c.wrappedSentences(slices.Concat(said[:n], always), digSaid); y+high <= digFoot() {
 			break
 		}
 	}
-	return said[:n], said[n:]
+	return slices.Concat(said[:n], always), said[n:]
 }
 
 // layingBlock is where the laser stands. It returns where it ends.

@@ -1,8 +1,10 @@
 package drawing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"trenchwright/base/measure"
@@ -229,7 +231,7 @@ func (v *section) band(s *sheet, r sectionRow, top float64) []scene.Mark {
 }
 
 // gradeHead is written before the band of grades.
-const gradeHead = "grade in %, − falls; length in plan"
+const gradeHead = "grade, from place to place in plan"
 
 // gradeBand are the grades of a row in boxes on the axis of chainage, each with its fall and its length.
 func (v *section) gradeBand(s *sheet, r sectionRow, y float64) []scene.Mark {
@@ -253,7 +255,7 @@ func (v *section) gradeBand(s *sheet, r sectionRow, y float64) []scene.Mark {
 			continue
 		}
 		if ok {
-			marks = append(marks, v.gradeBox(s, g, scene.BoxAt(scene.Point{X: p.x, Y: y}, r.places[n].x-p.x, high))...)
+			marks = append(marks, v.gradeBox(s, gradeBar{GradeRun: g, long: v.placeToPlace(p.leg, g)}, scene.BoxAt(scene.Point{X: p.x, Y: y}, r.places[n].x-p.x, high))...)
 		}
 		i = n
 		if n+1 >= len(r.places) || r.places[n+1].leg != p.leg {
@@ -263,18 +265,44 @@ func (v *section) gradeBand(s *sheet, r sectionRow, y float64) []scene.Mark {
 	return marks
 }
 
+// gradeBar is one grade as it stands in a box.
+type gradeBar struct {
+	planner.GradeRun
+	long  measure.MM // from place to place, in plan: as the chainages of the section and of the cards have it
+	drain bool
+}
+
+// placeToPlace is how long a grade of the units or of the drain is between the places that it is named by. The plan's chainages
+// of the outermost lie at a node, in the middle of the gap before the unit.
+func (v *section) placeToPlace(leg int, g planner.GradeRun) measure.MM {
+	return v.placedNear(leg, g.To, g.ToMM) - v.placedNear(leg, g.From, g.FromMM)
+}
+
+// placedNear is the chainage of a place of a leg that lies within a gap of another one; that one, where no such place does.
+func (v *section) placedNear(leg int, place string, at measure.MM) measure.MM {
+	const near = measure.MM(100 * measure.Millimetre)
+	rows := v.rowsOf[leg]
+	k, _ := slices.BinarySearchFunc(rows, at-near, func(r planner.SetOut, at measure.MM) int { return cmp.Compare(r.Chainage, at) })
+	for ; k < len(rows) && rows[k].Chainage <= at+near; k++ {
+		if rows[k].Place == place {
+			return rows[k].Chainage
+		}
+	}
+	return at
+}
+
 // gradeBox is one grade in its box. One too short for its figure and its length has a number, and a note below the section.
-func (v *section) gradeBox(s *sheet, g planner.GradeRun, box scene.Box) []scene.Mark {
+func (v *section) gradeBox(s *sheet, g gradeBar, box scene.Box) []scene.Mark {
 	marks := []scene.Mark{scene.Path{Outline: scene.Rectangle(box), Stroke: scene.Pen(scene.Medium)}}
-	sl := slopeOf(g)
-	long := v.along(g.ToMM - g.FromMM)
+	sl := slopeOf(g.GradeRun)
+	long := v.along(g.long)
 	all := []string{sl.String() + " over " + long, sl.String() + ", " + long}
 	if g.Stepped {
 		all = []string{"stepped, " + all[0], "stepped, " + all[1]}
 	}
 	whole := all[0]
 	number := fmt.Sprintf("(%d)", len(v.shortGrades)+1)
-	all = append(all, sl.String()+" "+number, joined(" ", sl.size, sl.arrow, number), joined(" ", strings.TrimSuffix(sl.size, " %"), sl.arrow, number), joined(" ", strings.TrimSuffix(sl.size, " %"), number), number)
+	all = append(all, sl.String()+" "+number, joined(" ", sl.size, sl.arrow, number), joined(" ", sl.size, number), number)
 	for _, text := range all {
 		size := s.size
 		if text == number {
@@ -284,7 +312,7 @@ func (v *section) gradeBox(s *sheet, g planner.GradeRun, box scene.Box) []scene.
 			continue
 		}
 		if strings.HasSuffix(text, number) {
-			if g.From == "" {
+			if g.drain {
 				whole = "drain " + whole
 			}
 			v.shortGrades = append(v.shortGrades, number+" "+whole)

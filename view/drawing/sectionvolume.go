@@ -54,13 +54,15 @@ func (v *section) drainBand(s *sheet, r sectionRow, y float64) []scene.Mark {
 			}
 			from := one.x(g.FromMM)
 			box := scene.BoxAt(scene.Point{X: from, Y: y}, one.x(g.ToMM)-from, high)
-			marks = append(marks, v.gradeBox(s, planner.GradeRun{FromMM: g.FromMM, ToMM: g.ToMM, Grade: g.Grade}, box)...)
+			bar := gradeBar{GradeRun: planner.GradeRun{From: g.From, To: g.To, FromMM: g.FromMM, ToMM: g.ToMM, Grade: g.Grade}, drain: true}
+			bar.long = v.placeToPlace(one.leg, bar.GradeRun)
+			marks = append(marks, v.gradeBox(s, bar, box)...)
 		}
 	}
 	return marks
 }
 
-const drainHead = "drain, its grade in %, − falls"
+const drainHead = "grade of the drain, likewise"
 
 // volumeHighs are the heights that the running volumes may have below a row, mm for lettering of 1.8 mm.
 var volumeHighs = [...]float64{36, 30, 24, 20}

@@ -1,7 +1,9 @@
 package drawing
 
 import (
+	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -68,5 +70,54 @@ func TestRunningVolumesStandOnTheSectionsAxis(t *testing.T) {
 	})
 	if seen < 100 {
 		t.Errorf("only %d places were looked at", seen)
+	}
+}
+
+var gradeSaidOver = regexp.MustCompile(`(?:over|,) ([0-9.]+) m$`)
+
+// A grade on the long section is as long as the chainages of its two places, which the section and the cards print, lie apart, and
+// none stands without its unit.
+func TestGradesOnTheSectionAreAsLongAsTheirPlacesLieApart(t *testing.T) {
+	boxes := 0
+	everyDig(t, A3, func(name string, d *draft) {
+		if !d.solvedLevels() || d.style.Format.System == measure.Imperial {
+			return
+		}
+		at := map[string]float64{}
+		for _, r := range d.plan.SetOut {
+			at[r.Leg+" "+r.Place] = number(t, d.chainageFigure(r.Chainage))
+		}
+		var said []string
+		want := map[string]int{}
+		for _, g := range d.plan.Grades {
+			want[fmt.Sprintf("%.3f", at[g.Leg+" "+g.To]-at[g.Leg+" "+g.From])]++
+		}
+		for _, page := range LongSection(d.plan, d.job, d.style) {
+			for _, x := range letteringsOf(t, page) {
+				said = append(said, strings.Split(strings.TrimPrefix(x.String, "Grades: "), "; ")...)
+			}
+		}
+		found := map[string]bool{}
+		for _, text := range said {
+			if regexp.MustCompile(`^[0-9.]+ (?:[↘↗] )?\([0-9]+\)$`).MatchString(text) {
+				t.Errorf("%s: %q has no unit", name, text)
+			}
+			if m := gradeSaidOver.FindStringSubmatch(text); m != nil && strings.ContainsAny(text, "↘↗→") {
+				boxes++
+				found[m[1]] = true
+			}
+		}
+		for long := range want {
+			near := false
+			for _, off := range []float64{-0.001, 0, 0.001} { // both chainages were rounded
+				near = near || found[fmt.Sprintf("%.3f", number(t, long)+off)]
+			}
+			if !near {
+				t.Errorf("%s: no grade is %s m long on the section: %v", name, long, found)
+			}
+		}
+	})
+	if boxes < 30 {
+		t.Errorf("only %d grades were looked at", boxes)
 	}
 }

@@ -339,3 +339,33 @@ func TestGapsAtEndsSayBetweenWhat(t *testing.T) {
 		}
 	}
 }
+
+// A card on which a benchmark stands above the beam says what is done there, once; and so does one with any other height what a
+// staff reads: what explains a figure stands with it.
+func TestWhatAFigureAtTheLaserMeansStandsOnItsCard(t *testing.T) {
+	arrows := 0
+	for _, run := range cardViews() {
+		for name, lines := range cardTexts(t, run.plan, run.job) {
+			if !strings.Contains(name, "-laying-") {
+				continue
+			}
+			text := strings.Join(lines, " ")
+			down, notes := 0, strings.Count(text, "↓: ")
+			for _, l := range lines {
+				if regexp.MustCompile(`^\S+ ↓ [0-9.]+ `).MatchString(l) {
+					down++
+				}
+			}
+			if want := min(down, 1); notes != want {
+				t.Errorf("%s, %s: %d figures at ↓ and %d notes: %s", run.name, name, down, notes, text)
+			}
+			if n := strings.Count(text, "HEIGHT: "); n > 1 || n == 0 && strings.Contains(text, " on BM") {
+				t.Errorf("%s, %s: the height is told %d times: %s", run.name, name, n, text)
+			}
+			arrows += down
+		}
+	}
+	if arrows < 10 {
+		t.Errorf("%d figures", arrows)
+	}
+}
