@@ -95,8 +95,25 @@ func TestFindingsOfAChange(t *testing.T) {
 		p.Until(wait, "return /new/.test(document.querySelector('.put .outcome')?.innerText)")
 		p.Until(wait, "const b = [...document.querySelectorAll('.fresh li')].find(l => /old main/.test(l.innerText)).querySelector('button'); b.click(); return b")
 		p.Until(wait, "return location.hash.startsWith('#finding/') && /old main/.test(document.querySelector('.card .lead').innerText)")
+
+		// another depth of the same service: one changed finding, with both values, and one line in the difference
+		var id string
+		content := onServer(t, s.address, "tram-depot", 2).Heads[0]
+		p.Await(&id, "const j = await (await fetch('/api/revisions/' + arguments[0])).json(); return j.route.legs.find(l => l.id === 'C').services.find(s => s.name === 'old main').id", content)
+		p.Run(nil, "location.hash = 'service/C/' + arguments[0]", id)
+		depth := "route-legs-C-services-" + id + "-depth"
+		p.holds(depth, "700 mm")
+		p.set(depth, "750 mm")
+		p.Until(wait, "return [...document.querySelectorAll('.fresh li')].some(l => /^changed/.test(l.innerText) && /old main/.test(l.innerText) && /was: .*is now: .*limit: /.test(l.innerText))")
+		p.Until(wait, "return ![...document.querySelectorAll('.fresh li')].some(l => /^(new|gone)/.test(l.innerText))")
+		p.press("Issue, and what changed since")
+		p.press("what the last change did")
+		p.Until(wait, "return [...document.querySelectorAll('.changed tbody tr')].some(r => /leg C, chainage 0.012/.test(r.innerText) && /finding, changed: .*old main/.test(r.innerText) && r.cells[2].innerText !== r.cells[3].innerText)")
+		p.press("close this list")
 		p.press("undo")
 		p.Says("undone: ")
+		p.planned()
+		p.press("undo")
 		p.Until(wait, "return [...document.querySelectorAll('.fresh li')].some(l => /^gone/.test(l.innerText) && /old main/.test(l.innerText))")
 		p.unsaid("understood:")
 		p.faultless()

@@ -46,13 +46,15 @@ type Difference struct {
 
 // Change is one place that is not what it was.
 type Change struct {
-	Kind string  `json:"kind"` // new, gone, changed, moved
-	Of   string  `json:"of"`   // unit, cover, joint, leg, node, bill, finding
-	Key  string  `json:"key"`
-	Name string  `json:"name"`
-	Leg  int     `json:"leg"`
-	From float64 `json:"from"` // strip of the plan as it is now; of what is gone: where it was
-	To   float64 `json:"to"`
-	Was  string  `json:"was"`
-	Now  string  `json:"now"`
+	Kind  string  `json:"kind"` // new, gone, changed, moved
+	Of    string  `json:"of"`   // unit, cover, leg, node, bill, finding, note
+	Key   string  `json:"key"`
+	Name  string  `json:"name"`
+	Where string  `json:"where"` // of a finding: where it is found, in words
+	About string  `json:"about"` // of a finding with another figure: what it says
+	Leg   int     `json:"leg"`
+	From  float64 `json:"from"` // strip of the plan as it is now; of what is gone: where it was
+	To    float64 `json:"to"`
+	Was   string  `json:"was"`
+	Now   string  `json:"now"`
 }

@@ -1,7 +1,10 @@
 package screen
 
 import (
+	"cmp"
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 
 	"trenchwright/base/measure"
@@ -19,8 +22,16 @@ func (d *draft) differ(was planner.Plan) Difference {
 	d.differNodes(before, &out)
 	d.differBill(before, &out)
 	d.differFindings(before, &out)
-	out.Same = len(out.Places) == 0
-	order := []string{"leg", "node", "unit", "cover", "bill", "finding"}
+	alike := 0
+	out.Places = slices.DeleteFunc(out.Places, func(c Change) bool {
+		same := c.Was == c.Now && (c.Kind == "changed" || c.Kind == "moved")
+		if same {
+			alike++
+		}
+		return same
+	})
+	out.Same = len(out.Places)+alike == 0
+	order := []string{"leg", "node", "unit", "cover", "bill", "finding", "note"}
 	for _, of := range order {
 		n := map[string]int{}
 		for _, c := range out.Places {
@@ -38,6 +49,9 @@ func (d *draft) differ(was planner.Plan) Difference {
 			out.Said = append(out.Said, d.manyOf(of)+": "+strings.Join(parts, ", "))
 		}
 	}
+	if alike > 0 {
+		out.Said = append(out.Said, many(alike, "1 more differs", "%d more differ")+" by less than can be read here: left out")
+	}
 	return out
 }
 
@@ -46,7 +60,7 @@ func (d *draft) manyOf(of string) string {
 	case "unit":
 		return d.words().Units
 	case "bill":
-		return "lines of the bill"
+		return "to buy"
 	}
 	return of + "s"
 }
@@ -59,39 +73,48 @@ func (d *draft) differLegs(before *draft, out *Difference) {
 		c := Change{Of: "leg", Key: "leg/" + l.Name, Name: l.Name, Leg: d.rank[i], From: d.begins[i], To: d.begins[i] + mm(l.NodeLength)}
 		k, ok := before.legs[l.Name]
 		if !ok {
-			c.Kind, c.Now = "new", d.far(l.NodeLength)
+			c.Kind, c.Now = "new", d.legSaid(&l)
 			out.Places = append(out.Places, c)
 			continue
 		}
 		o := before.plan.Legs[k]
-		now, old := joined(", ", l.Verdict, d.exact(l.ClearLength)), joined(", ", o.Verdict, d.exact(o.ClearLength))
-		if now != old || l.ClearLength != o.ClearLength {
-			c.Kind, c.Was, c.Now = "changed", old, now
+		if l.Verdict != o.Verdict || l.ClearLength != o.ClearLength {
+			c.Kind, c.Was, c.Now = "changed", d.legSaid(&o), d.legSaid(&l)
 			out.Places = append(out.Places, c)
 		}
 	}
 	for k, o := range before.plan.Legs {
 		if _, ok := d.legs[o.Name]; !ok {
-			out.Places = append(out.Places, Change{Kind: "gone", Of: "leg", Name: o.Name, Leg: -1, From: before.begins[k], To: before.begins[k] + mm(o.NodeLength), Was: before.far(o.NodeLength)})
+			out.Places = append(out.Places, Change{Kind: "gone", Of: "leg", Name: o.Name, Leg: -1, From: before.begins[k], To: before.begins[k] + mm(o.NodeLength), Was: d.legSaid(&o)})
 		}
 	}
 }
 
+// legSaid is what came of a leg, and over what length: laid out, 71922 mm between its ends.
+func (d *draft) legSaid(l *planner.Leg) string {
+	came := map[string]string{"found": "laid out", "undecided": "not laid out"}[l.Verdict]
+	return joined(", ", cmp.Or(came, l.Verdict), d.exact(l.ClearLength)+" between its ends")
+}
+
 // unitSaid is everything by which a unit is told from another one of its place, but for where it lies.
 func (d *draft) unitSaid(u *planner.Unit) string {
-	text := u.Supply + ", " + d.exact(u.Length)
-	if u.Hold {
-		text += ", HOLD"
-	} else if u.Cut {
-		text += ", cut"
+	cut := ""
+	switch {
+	case u.Hold:
+		cut = "HOLD, cut from measurement"
+	case u.Piece != nil && u.Piece.CutFrom != "":
+		cut = "cut from " + u.Piece.CutFrom
+	case u.Cut:
+		cut = "cut"
 	}
-	if u.StartAngle != 0 || u.EndAngle != 0 {
-		text += ", " + degrees(u.StartAngle) + " and " + degrees(u.EndAngle)
+	return joined(", ", u.Supply, d.exact(u.Length), cut, sawn("start", u.StartAngle), sawn("end", u.EndAngle))
+}
+
+func sawn(end string, angle float64) string {
+	if angle == 0 {
+		return ""
 	}
-	if p := u.Piece; p != nil && p.CutFrom != "" {
-		text += ", from " + p.CutFrom
-	}
-	return text
+	return "its " + end + " sawn at " + degrees(angle)
 }
 
 // legOf is the number of a unit's leg on the screen.
@@ -113,12 +136,10 @@ func (d *draft) differUnits(before *draft, out *Difference) {
 		case c.Was != c.Now || o.Length != u.Length:
 			c.Kind = "changed"
 		case movedBy(u.Chainage, o.Chainage):
-			by := measure.Length(u.Chainage - o.Chainage)
-			way := " further along"
-			if by < 0 {
-				way = " further back"
+			c.Kind, c.Was, c.Now = "moved", d.chainage(o.Chainage), d.chainage(u.Chainage)
+			if c.Was != c.Now {
+				c.Now += ", " + d.farther(o.Chainage, u.Chainage)
 			}
-			c.Kind, c.Was, c.Now = "moved", d.chainage(o.Chainage), d.chainage(u.Chainage)+", "+d.speech.Length(by.Abs())+way
 		default:
 			continue
 		}
@@ -133,6 +154,22 @@ func (d *draft) differUnits(before *draft, out *Difference) {
 	}
 }
 
+// farther is how far one place is from another along a leg, in the whole millimetres in which both are read.
+func (d *draft) farther(was, now measure.MM) string {
+	by, way := measure.Length(now)-measure.Length(was), "further along"
+	if !d.speech.Imperial {
+		by = whole(now) - whole(was)
+	}
+	if by < 0 {
+		way = "further back"
+	}
+	return d.size(measure.MM(by.Abs())) + " " + way
+}
+
+func whole(l measure.MM) measure.Length {
+	return measure.Length(math.Round(mm(l))) * measure.Millimetre
+}
+
 func movedBy(a, b measure.MM) bool {
 	return mm(a)-mm(b) > movedLeast || mm(b)-mm(a) > movedLeast
 }
@@ -141,7 +178,7 @@ func (d *draft) differCovers(before *draft, out *Difference) {
 	said := func(c *planner.Cover) string {
 		text := d.exact(c.Length)
 		if c.Cut {
-			text = joined(", ", text+", cut", c.CutFrom)
+			text += ", " + strings.TrimSuffix("cut from "+c.CutFrom, " from ")
 		}
 		return text
 	}
@@ -178,28 +215,24 @@ func (d *draft) differCovers(before *draft, out *Difference) {
 }
 
 func (d *draft) differNodes(before *draft, out *Difference) {
-	said := func(n planner.Node) string {
-		return joined(", ", n.Kind, n.Made, degrees(n.Deflection))
+	said := func(d *draft, n Node) string {
+		_, text, _ := strings.Cut(d.nodeLabel(n), " ")
+		return text
 	}
-	was := map[string]planner.Node{}
-	for _, n := range before.plan.Nodes {
+	was := map[string]Node{}
+	for _, n := range before.nodes() {
 		was[n.ID] = n
 	}
-	strip := map[string]Node{}
-	for _, n := range d.nodes() {
-		strip[n.ID] = n
-	}
-	at := func(d *draft, n planner.Node) (e, f float64) {
+	at := func(d *draft, n Node) (e, f float64) {
 		return n.At[0] + d.plan.Job.Origin[0], n.At[1] + d.plan.Job.Origin[1]
 	}
-	for _, n := range d.plan.Nodes {
-		s := strip[n.ID]
-		c := Change{Of: "node", Key: s.Key, Name: n.ID, Leg: -1, Now: said(n)}
-		if len(s.Strip) > 0 {
-			c.From, c.To = s.Strip[0], s.Strip[0]
+	for _, n := range d.nodes() {
+		c := Change{Of: "node", Key: n.Key, Name: n.ID, Leg: -1, Now: said(d, n)}
+		if len(n.Strip) > 0 {
+			c.From, c.To = n.Strip[0], n.Strip[0]
 		}
-		if len(s.Legs) > 0 {
-			c.Leg = s.Legs[0]
+		if len(n.Legs) > 0 {
+			c.Leg = n.Legs[0]
 		}
 		o, ok := was[n.ID]
 		delete(was, n.ID)
@@ -208,8 +241,8 @@ func (d *draft) differNodes(before *draft, out *Difference) {
 		switch {
 		case !ok:
 			c.Kind = "new"
-		case said(o) != c.Now:
-			c.Kind, c.Was = "changed", said(o)
+		case said(d, o) != c.Now:
+			c.Kind, c.Was = "changed", said(d, o)
 		case float64((e-g)*(e-g))+float64((f-h)*(f-h)) > 1e-6:
 			c.Kind, c.Was, c.Now = "moved", before.coordinates(o.At[0], o.At[1]), d.coordinates(n.At[0], n.At[1])
 		default:
@@ -217,11 +250,19 @@ func (d *draft) differNodes(before *draft, out *Difference) {
 		}
 		out.Places = append(out.Places, c)
 	}
-	for _, o := range before.plan.Nodes {
+	for _, o := range before.nodes() {
 		if _, gone := was[o.ID]; gone {
-			out.Places = append(out.Places, Change{Kind: "gone", Of: "node", Name: o.ID, Leg: -1, Was: said(o)})
+			out.Places = append(out.Places, Change{Kind: "gone", Of: "node", Name: o.ID, Leg: -1, Was: said(d, o)})
 		}
 	}
+}
+
+// ordered is how much of a line of the bill is bought: 131 pieces.
+func ordered(b planner.BillLine) string {
+	if b.Unit == "piece" && b.Order != "1" {
+		return b.Order + " pieces"
+	}
+	return b.Order + " " + b.Unit
 }
 
 func (d *draft) differBill(before *draft, out *Difference) {
@@ -232,12 +273,12 @@ func (d *draft) differBill(before *draft, out *Difference) {
 	for _, b := range d.plan.Bill {
 		o, ok := was[b.Supply+"/"+b.Item]
 		delete(was, b.Supply+"/"+b.Item)
-		c := Change{Of: "bill", Name: b.Item, Leg: -1, Now: b.Order + " " + b.Unit}
+		c := Change{Of: "bill", Name: b.Item, Leg: -1, Now: ordered(b)}
 		switch {
 		case !ok:
 			c.Kind = "new"
 		case o.Order != b.Order || o.Unit != b.Unit:
-			c.Kind, c.Was = "changed", o.Order+" "+o.Unit
+			c.Kind, c.Was = "changed", ordered(o)
 		default:
 			continue
 		}
@@ -245,34 +286,7 @@ func (d *draft) differBill(before *draft, out *Difference) {
 	}
 	for _, b := range before.plan.Bill {
 		if _, gone := was[b.Supply+"/"+b.Item]; gone {
-			out.Places = append(out.Places, Change{Kind: "gone", Of: "bill", Name: b.Item, Leg: -1, Was: b.Order + " " + b.Unit})
-		}
-	}
-}
-
-func (d *draft) differFindings(before *draft, out *Difference) {
-	key := func(f Finding) string { return f.ID + "\n" + f.Text }
-	was := map[string]int{}
-	for _, f := range before.findings() {
-		was[key(f)]++
-	}
-	for _, f := range d.findings() {
-		if was[key(f)]--; was[key(f)] >= 0 {
-			continue
-		}
-		c := Change{Kind: "new", Of: "finding", Key: "finding/" + f.Name, Name: f.Name, Leg: f.Leg, Now: f.Text}
-		if f.At != nil {
-			c.From, c.To = *f.At, *f.At
-		}
-		out.Places = append(out.Places, c)
-	}
-	now := map[string]int{}
-	for _, f := range d.findings() {
-		now[key(f)]++
-	}
-	for _, f := range before.findings() {
-		if now[key(f)]--; now[key(f)] < 0 {
-			out.Places = append(out.Places, Change{Kind: "gone", Of: "finding", Name: f.Name, Leg: -1, Was: f.Text})
+			out.Places = append(out.Places, Change{Kind: "gone", Of: "bill", Name: b.Item, Leg: -1, Was: ordered(b)})
 		}
 	}
 }

@@ -12,44 +12,50 @@ import (
 // Fresh is how what was found differs from what was found before a change. Notes and assumptions ask nothing of anybody and are
 // not among it.
 type Fresh struct {
-	Said string    `json:"said"` // 2 findings are new, 1 is gone; empty: nothing differs
-	New  []Finding `json:"new"`  // the gravest first
-	Gone []Finding `json:"gone"` // as they were said then
+	Said    string      `json:"said"`    // 2 findings are new, 1 finding is gone; empty: nothing differs
+	New     []Finding   `json:"new"`     // the gravest first
+	Gone    []Finding   `json:"gone"`    // as they were said then
+	Changed []Refigured `json:"changed"` // that stand as before, with another figure
 }
 
 // gravity puts findings in the order in which they ask for somebody.
 var gravity = map[string]int{string(finding.Fault): 1, string(finding.Impossible): 2, string(finding.Attention): 3, string(finding.NotChecked): 4}
 
-// fresh compares what is found now with what was found before. A finding that says the same of other figures is not new: a longer
-// leg shifts every chainage behind it. Where the job cannot be laid out now, what it said before can neither hold nor be gone.
+// fresh compares what is found now with what was found before. A finding that says the same of other figures is not new but
+// changed; where only a place along the run reads otherwise, it is not told: a longer leg shifts every chainage behind it. Where the job cannot be laid out now, what it said before can neither hold nor be gone.
 func (d *draft) fresh(before []Finding) Fresh {
-	out := Fresh{New: []Finding{}, Gone: []Finding{}}
-	now, was := grave(d.findings()), grave(before)
-	for _, like := range [...]func(*Finding) string{asSaid, saidOtherwise, ofTheSame} {
-		now, was = unpaired(now, was, like)
-	}
+	out := Fresh{New: []Finding{}, Gone: []Finding{}, Changed: []Refigured{}}
+	pairs, now, was := matched(grave(d.findings()), grave(before))
 	out.New = append(out.New, now...)
-	broken := false
-	for _, f := range d.plan.Findings {
-		broken = broken || f.Kind == finding.Fault || f.Kind == finding.Impossible
+	for _, p := range pairs {
+		if p.refigured() {
+			out.Changed = append(out.Changed, p)
+		}
 	}
-	if !broken {
+	if !d.broken() {
 		out.Gone = append(out.Gone, was...)
 	}
 	for _, l := range [...][]Finding{out.New, out.Gone} {
 		sorting.By(l, func(a, b Finding) int { return cmp.Compare(gravity[a.Kind], gravity[b.Kind]) })
 	}
-	out.Said = saidFresh(len(out.New), len(out.Gone))
+	sorting.By(out.Changed, func(a, b Refigured) int { return cmp.Compare(gravity[a.Now.Kind], gravity[b.Now.Kind]) })
+	out.Said = saidFresh(len(out.New), len(out.Gone), len(out.Changed))
 	return out
 }
 
-func saidFresh(fresh, gone int) string {
+// broken tells whether the job cannot be laid out: then what was found before can neither hold nor be gone.
+func (d *draft) broken() bool { return d.plan.Findings.Any(finding.Fault, finding.Impossible) }
+
+func saidFresh(fresh, gone, changed int) string {
 	var parts []string
 	if fresh > 0 {
 		parts = append(parts, many(fresh, "1 finding is new", "%d findings are new"))
 	}
 	if gone > 0 {
 		parts = append(parts, many(gone, "1 finding is gone", "%d findings are gone"))
+	}
+	if changed > 0 {
+		parts = append(parts, many(changed, "1 finding has another figure", "%d findings have other figures"))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -70,31 +76,6 @@ func grave(all []Finding) []Finding {
 		}
 	}
 	return out
-}
-
-// unpaired takes away what both sides have, one for one.
-func unpaired(now, was []Finding, like func(*Finding) string) (fresh, gone []Finding) {
-	have := map[string]int{}
-	for i := range was {
-		have[like(&was[i])]++
-	}
-	kept := map[string]int{}
-	for i := range now {
-		if k := like(&now[i]); have[k] > 0 {
-			have[k]--
-			kept[k]++
-		} else {
-			fresh = append(fresh, now[i])
-		}
-	}
-	for i := range was {
-		if k := like(&was[i]); kept[k] > 0 {
-			kept[k]--
-		} else {
-			gone = append(gone, was[i])
-		}
-	}
-	return fresh, gone
 }
 
 // namesIn is what a text quotes, each with what stands before it: `(?:^|[ (])"[^"]+"`, since the mark of an inch follows a

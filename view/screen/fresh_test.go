@@ -90,6 +90,72 @@ func TestAServiceInTheTrenchIsFresh(t *testing.T) {
 	}
 }
 
+// TestOneFindingWithAnotherFigure: a service that lies 50 mm deeper than before is one changed finding, with where, limit and both
+// values; it is neither new nor gone, at the change and in the difference of the two states.
+func TestOneFindingWithAnotherFigure(t *testing.T) {
+	d, p, _ := opened(t, "tram-depot")
+	at := func(depth measure.Length) (text []byte) {
+		j, _ := job.FromJSON(job.CanonicalJSON(p.job))
+		l := leg(&j, "C")
+		l.Services = append(l.Services, job.Service{ID: "Q9", Name: "old main", At: 12 * measure.Metre, Width: 150 * measure.Millimetre, Clear: 200 * measure.Millimetre, Depth: &depth, Quality: "trial hole"})
+		return job.CanonicalJSON(j)
+	}
+	was := at(700 * measure.Millimetre)
+	var before, after Screen
+	asked(t, d, "open", map[string]any{"job": json.RawMessage(was)}, &before, p)
+	asked(t, d, "open", map[string]any{"job": json.RawMessage(at(750 * measure.Millimetre))}, &after, p)
+	var f Fresh
+	asked(t, d, "fresh", map[string]any{"before": before.Findings, "hash": after.Hash}, &f, p)
+	if f.Said != "1 finding has another figure" || len(f.Changed) != 1 || len(f.New)+len(f.Gone) > 0 {
+		t.Fatalf("said %q, %d changed, %d new, %d gone", f.Said, len(f.Changed), len(f.New), len(f.Gone))
+	}
+	one := f.Changed[0]
+	if one.Was.Value == one.Now.Value || one.Now.Limit == "" || one.Now.Where != "leg C, chainage 0+012.000" || !strings.Contains(one.Now.Text, "old main") {
+		t.Errorf("was %+v, is %+v", one.Was, one.Now)
+	}
+	var x Difference
+	asked(t, d, "differ", map[string]any{"was": json.RawMessage(was), "hash": after.Hash}, &x, p)
+	if len(x.Places) != 1 || len(x.Said) != 1 || x.Said[0] != "findings: 1 changed" {
+		t.Fatalf("%v: %+v", x.Said, x.Places)
+	}
+	c := x.Places[0]
+	if c.Kind != "changed" || c.Where != one.Now.Where || c.About != one.Now.Text || !strings.HasPrefix(c.Was, one.Was.Value+", limit: ") || !strings.HasPrefix(c.Now, one.Now.Value+", limit: ") {
+		t.Errorf("%+v", c)
+	}
+}
+
+// TestDifferenceIsReadAloud moves a bend: every line of the difference says in words what is seen, in both systems, and none reads
+// the same on both sides.
+func TestDifferenceIsReadAloud(t *testing.T) {
+	d, p, _ := opened(t, "tram-depot")
+	j, _ := job.FromJSON(job.CanonicalJSON(p.job))
+	was := job.CanonicalJSON(j)
+	i := slices.IndexFunc(j.Route.Nodes, func(n job.Node) bool { return n.ID == "B5" })
+	j.Route.Nodes[i].At[0] += 0.25
+	var s Screen
+	asked(t, d, "open", map[string]any{"job": json.RawMessage(job.CanonicalJSON(j))}, &s, p)
+	for _, system := range []string{"metric", "imperial"} {
+		var x Difference
+		asked(t, d, "differ", map[string]any{"was": json.RawMessage(was), "hash": s.Hash, "system": system, "words": "uk"}, &x, p)
+		kinds := map[string]int{}
+		for _, c := range x.Places {
+			kinds[c.Of+" "+c.Kind]++
+			said := c.Was + " | " + c.Now
+			if c.Was == c.Now || strings.Contains(said, "found,") || strings.Contains(said, "0°") && !strings.Contains(said, "sawn at") && c.Of != "node" || strings.HasSuffix(c.Now, " piece") {
+				t.Errorf("%s: %s %s %s: %s", system, c.Of, c.Name, c.Kind, said)
+			}
+		}
+		for _, want := range []string{"leg changed", "node changed", "unit moved", "unit changed", "cover changed", "bill changed", "finding changed"} {
+			if kinds[want] == 0 {
+				t.Errorf("%s: nothing of %s: %v", system, want, kinds)
+			}
+		}
+		if last := x.Said[len(x.Said)-1]; !strings.HasSuffix(last, "left out") {
+			t.Errorf("%s: legs J and K differ by less than is read, and nothing says so: %q", system, x.Said)
+		}
+	}
+}
+
 // TestABrokenJobTellsNoneGone: a job that cannot be laid out does not make what it said before go away.
 func TestABrokenJobTellsNoneGone(t *testing.T) {
 	_, p, s := opened(t, "tram-depot")

@@ -498,9 +498,11 @@ export interface Edited {
 // Change is one place that is not what it was.
 export interface Change {
   kind: string; // new, gone, changed, moved
-  of: string; // unit, cover, joint, leg, node, bill, finding
+  of: string; // unit, cover, leg, node, bill, finding, note
   key: string;
   name: string;
+  where: string; // of a finding: where it is found, in words
+  about: string; // of a finding with another figure: what it says
   leg: number;
   from: number; // strip of the plan as it is now; of what is gone: where it was
   to: number;
@@ -515,12 +517,19 @@ export interface Difference {
   places: Change[];
 }
 
+// Refigured is a finding that stands as before, with another figure.
+export interface Refigured {
+  was: Finding;
+  now: Finding;
+}
+
 // Fresh is how what was found differs from what was found before a change. Notes and assumptions ask nothing of anybody and are
 // not among it.
 export interface Fresh {
-  said: string; // 2 findings are new, 1 is gone; empty: nothing differs
+  said: string; // 2 findings are new, 1 finding is gone; empty: nothing differs
   new: Finding[]; // the gravest first
   gone: Finding[]; // as they were said then
+  changed: Refigured[]; // that stand as before, with another figure
 }
 
 // Across is the trench cut across at one place, looking up-chainage: x to the right, y the level, in millimetres above the

@@ -134,8 +134,8 @@ function Changed({ d }: { d: Difference }) {
           <tbody>
             {d.places.slice(0, most).map((p, i) => (
               <tr key={p.key + i}>
-                <td><button type="button" class="link" onClick={() => void select(p.key, p.from)}>{p.name}</button></td>
-                <td>{named(p.of)}, {p.kind}</td>
+                <td>{p.of !== "bill" ? <button type="button" class="link" onClick={() => void select(p.key, p.from)}>{p.where || p.name}</button> : p.where || p.name}</td>
+                <td>{named(p.of)}, {p.kind}{p.about && ": " + p.about}</td>
                 <td>{p.was}</td>
                 <td>{p.now}</td>
               </tr>

@@ -45,7 +45,7 @@ export function Said() {
       </div>}
       {(more || f) && (
         <div class="does">
-          {f && f.new.length + f.gone.length > 0 && <button type="button" class="rest" aria-expanded={whole} onClick={() => setWhole(!whole)}>{whole ? "less of it" : "all of it"}</button>}
+          {f && f.new.length + f.gone.length + f.changed.length > 0 && <button type="button" class="rest" aria-expanded={whole} onClick={() => setWhole(!whole)}>{whole ? "less of it" : "all of it"}</button>}
           <button type="button" onClick={away}>close this note</button>
         </div>
       )}
@@ -53,24 +53,33 @@ export function Said() {
   );
 }
 
+const grave = ["impossible", "fault"]; // what to try stands beside them at once
 const most = 3; // findings that are told by themselves; all of them stand in the table
 
 // What the last change made be found, and what it made go.
 function Fresh() {
   const f = now.fresh.value;
   if (!f) return null;
-  if (!f.said) return <p>planned anew: no finding is new, none is gone</p>;
+  if (!f.said) return <p>planned anew: no finding is new, changed or gone</p>;
   return (
-    <section class="fresh" aria-label="findings that are new or gone with this change">
+    <section class="fresh" aria-label="findings that are new, changed or gone with this change">
       <p><strong>{f.said}</strong> with this change</p>
       <ul>
         {f.new.slice(0, most).map((n) => (
           <li key={n.name}>
             <strong>new{n.text.startsWith("NOT CHECKED") ? "" : ", " + n.kind}</strong> <Place of={n} /> {short(n.text, 200)}
             {n.limit && <span class="figures">limit: {n.limit}{n.value && <>, value: <b>{n.value}</b></>}</span>}
+            {grave.includes(n.kind) && n.try && <em>Try: {n.try}</em>}
           </li>
         ))}
         {f.new.length > most && <li><AllFindings say={`and ${f.new.length - most} more that are new: all findings`} /></li>}
+        {f.changed.slice(0, most).map(({ was, now: n }) => (
+          <li key={"changed " + n.name}>
+            <strong>changed</strong> <Place of={n} /> {short(n.text, 200)}
+            <Figures was={was} now={n} />
+          </li>
+        ))}
+        {f.changed.length > most && <li><AllFindings say={`and ${f.changed.length - most} more with other figures: all findings`} /></li>}
         {f.gone.slice(0, most).map((n, i) => (
           <li key={i + n.text}>
             <strong>gone</strong> {n.where && n.where + ": "}{short(n.text, 200)}
@@ -79,6 +88,18 @@ function Fresh() {
         {f.gone.length > most && <li>and {f.gone.length - most} more are gone</li>}
       </ul>
     </section>
+  );
+}
+
+// Both values of a finding that stands as before; of one that has none, how it read.
+function Figures({ was, now: n }: { was: Finding; now: Finding }) {
+  if (!n.value) return <span class="figures">was: {short(was.text, 200)}</span>;
+  return (
+    <span class="figures">
+      was: {was.value}, is now: <b>{n.value}</b>
+      {n.limit && `; limit: ${n.limit}`}
+      {n.limit !== was.limit && was.limit && `, was: ${was.limit}`}
+    </span>
   );
 }
 
@@ -107,11 +128,11 @@ export function Outcome({ at }: { at: string }) {
   if (now.faults.value.length > 0) return <p class="outcome fault">{now.faults.value[0]!.text}</p>;
   if (now.before.value) return <p class="outcome">{now.doing.value || "not planned yet"}</p>;
   if (!f) return null;
-  const first = f.new[0];
+  const first = f.new[0] ?? f.changed[0]?.now;
   const gone = f.gone[0];
   return (
     <p class="outcome">
-      {f.said || "planned anew: no finding is new, none is gone"}
+      {f.said || "planned anew: no finding is new, changed or gone"}
       {first ? <> · <Place of={first} /> {short(first.text)}</> : gone && ` · ${gone.where && gone.where + ": "}${short(gone.text)}`}
     </p>
   );
