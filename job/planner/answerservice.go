@@ -6,7 +6,6 @@ import (
 
 	"trenchwright/base/measure"
 	"trenchwright/base/sorting"
-	"trenchwright/place/ground"
 )
 
 // ServiceNear is something buried that a survey recorded on the leg.
@@ -19,7 +18,7 @@ type ServiceNear struct {
 	Away     measure.MM  `json:"away_mm"`  // in plan, from the place to its nearer side; 0: the place lies over it
 	InZone   bool        `json:"in_zone"`  // nearer than the tolerance that was entered
 	Depth    *measure.MM `json:"depth_mm"`
-	Top      *float64    `json:"top_m"`   // level; null: no depth on file, or no ground there
+	Top      *float64    `json:"top_m"`   // level; null: neither it nor a depth on file, or no ground there
 	Quality  string      `json:"quality"` // how its position is known
 }
 
@@ -31,14 +30,9 @@ func (a *Answers) servicesNear(s Spot) []ServiceNear {
 		if t := a.b.job.Dig.Tolerance; t.Known {
 			n.InZone = measure.Length(n.Away) <= t.Value
 		}
-		if v.Depth != nil {
-			n.Depth = mmOf(v.Depth)
-			if g := a.b.ground.Of(ground.Existing); g != nil {
-				if z, ok := g.At(a.b.planAt(s.Leg, min(max(v.At, 0), a.legs[s.Leg].length))); ok {
-					top := ground.Record(z.Z) - *v.Depth
-					n.Top = metresOf(&top)
-				}
-			}
+		n.Depth = mmOf(v.Depth)
+		if top, ok := a.b.serviceTop(s.Leg, v); ok {
+			n.Top = metresOf(&top)
 		}
 		out = append(out, n)
 	}

@@ -62,6 +62,7 @@ func (b *build) lay(legs []laid) {
 	b.solveDrain()
 	b.writeLevels(legs)
 	b.dig(legs)
+	b.services()
 	b.pegs()
 	b.nodes(legs)
 	b.notChecked()
@@ -75,6 +76,7 @@ func (b *build) done() *build {
 	b.plan.Job = b.head()
 	b.found.Sort()
 	b.plan.Findings = append(b.plan.Findings, b.found...)
+	b.numbered()
 	return b
 }
 

@@ -25,6 +25,7 @@ type Plan struct {
 	Joints      []Joint       `json:"joints"`
 	Zones       []Zone        `json:"zones"`        // where no joint may stand
 	NoCuts      []Zone        `json:"no_cut_zones"` // where joints may stand, but no cut unit or cover may lie
+	Services    []Service     `json:"services"`     // recorded as buried where they meet a leg, leg by leg along it
 	Supplies    []SupplyHead  `json:"supplies"`
 	Cutting     []Cutting     `json:"cutting"`
 	SetOut      []SetOut      `json:"set_out"`
@@ -46,7 +47,7 @@ type Plan struct {
 func empty() Plan {
 	return Plan{
 		Format: PlanFormat, Core: Core,
-		Legs: []Leg{}, Nodes: []Node{}, Units: []Unit{}, Covers: []Cover{}, Joints: []Joint{}, Zones: []Zone{}, NoCuts: []Zone{},
+		Legs: []Leg{}, Nodes: []Node{}, Units: []Unit{}, Covers: []Cover{}, Joints: []Joint{}, Zones: []Zone{}, NoCuts: []Zone{}, Services: []Service{},
 		Supplies: []SupplyHead{}, Cutting: []Cutting{}, SetOut: []SetOut{}, Benchmarks: []SurveyPoint{}, Control: []SurveyPoint{}, Pegs: []Peg{}, Grades: []GradeRun{}, CoverLevels: []CoverLevel{}, Excavation: []Excavation{}, Bill: []BillLine{},
 		Proof: Proof{Legs: []LegProof{}, Cutting: []string{}}, Findings: finding.List{},
 	}

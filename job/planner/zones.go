@@ -121,17 +121,16 @@ func (b *build) refused(id, path string, err error) {
 
 // service is what a buried service keeps free of joints.
 func (b *build) service(leg int, s job.Service) zone {
-	skew := s.Skew
-	if skew == 0 {
-		skew = 90 * measure.Degree
-	}
-	free, err := route.JointFree(s.Width, s.Clear, b.legSupply(leg).width, skew)
+	free, err := route.JointFree(s.Width, s.Clear, b.legSupply(leg).width, crossed(s))
 	if err != nil {
 		b.refused("planner.service", "services."+s.ID, err)
 		return zone{supply: -1}
 	}
-	return around(&b.axes[leg], s.At, free/2, s.Name+" with its clearance", "service", s.ID)
+	return around(&b.axes[leg], s.At, free/2, s.Name+keptFree, "service", s.ID)
 }
+
+// keptFree is what a service with what it keeps free of joints is called by, behind its name.
+const keptFree = " with its clearance"
 
 // supports stand inside the units, one after another where a spacing is stated.
 func supports(a *axis, s job.Support) []zone {

@@ -19,7 +19,9 @@ func (out *Solution) meets(p *Problem, ws []*walker) {
 		}
 		leg := &p.Legs[l]
 		for i := range leg.Services {
-			out.Findings = append(out.Findings, w.service(leg, &leg.Services[i]))
+			met := w.service(leg, &leg.Services[i])
+			met.Leg, met.Service = l, i
+			out.Services, out.Findings = append(out.Services, met), append(out.Findings, met.Finding)
 			served = true
 		}
 		out.Findings = append(out.Findings, w.water(leg)...)
@@ -35,7 +37,7 @@ func (out *Solution) meets(p *Problem, ws []*walker) {
 }
 
 // service says where a recorded service lies against the dig. What is not recorded is never said to be absent.
-func (w *walker) service(leg *Leg, s *Service) finding.Finding {
+func (w *walker) service(leg *Leg, s *Service) ServiceMet {
 	p := w.p
 	x := min(max(s.At.Metres(), w.spans[0].from), w.spans[len(w.spans)-1].to)
 	f := finding.Finding{Where: at(leg, s.At.Metres()), Ask: "its owner", Rule: "position as recorded: " + quality(s)}
@@ -43,25 +45,28 @@ func (w *walker) service(leg *Leg, s *Service) finding.Finding {
 	w.span = w.spanAt(x)
 	w.reach = max(w.reach, w.reachOf(w.span))
 	sh := w.shape(w.axis.part(x), x)
+	bottom := math.Inf(1)
+	for _, k := range sh.lines[fDig] {
+		bottom = min(bottom, k.z)
+	}
+	met := ServiceMet{Bottom: measure.FromMetres(bottom)}
 	top, known := w.topOf(s, sh)
 	if !known {
 		f.ID, f.Kind = "earthwork.service-depth-unknown", finding.Attention
 		f.Text = name + ": depth unknown. It counts as lying where the " + p.say("%s", wording.Unit) + " is to stand"
 		f.Try = "have its depth proved by a trial hole before the dig reaches it"
-		return f
+		met.Finding = f
+		return met
 	}
 	zone := 0.0
 	if p.Tolerance != nil {
 		zone = p.Tolerance.Metres()
 	}
-	bottom := math.Inf(1)
-	for _, k := range sh.lines[fDig] {
-		bottom = min(bottom, k.z)
-	}
 	f.Limit, f.Value = p.say("bottom of the dig at level %s", far(bottom)), p.say("its top at level %s, its zone %s each way", far(top), far(zone))
 	f.Kind = finding.Attention
 	p.class(&f, sh, lies{name: name, top: top, low: top - s.Width.Metres(), zone: zone, bottom: bottom})
-	return f
+	met.Top, met.Finding = new(measure.FromMetres(top)), f
+	return met
 }
 
 // lies is how a service lies by its record, as levels in metres: its top, its own underside, and its zone each way.

@@ -12,7 +12,16 @@ type Solution struct {
 	Balances []Balance
 	Fabric   *FabricOrder // nil: no fabric asked for
 	Strip    []StripNeed  // what the work needs beside the dig, by leg and side, where it is most
+	Services []ServiceMet // how each recorded service lies to the dig, in the order of the legs and of their services
 	Findings finding.List
+}
+
+// ServiceMet is a recorded service where the dig comes upon it.
+type ServiceMet struct {
+	Leg, Service int             // their numbers in the problem
+	Top          *measure.Length // level of its top; nil: unknown
+	Bottom       measure.Length  // level of the lowest of the dig there
+	Finding      finding.Finding // which says how it lies; its ID is the class
 }
 
 // LegDig is one leg.

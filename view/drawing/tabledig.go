@@ -35,13 +35,37 @@ func (d *draft) digListings() []listing {
 		}
 		volumes = append(volumes, l)
 	}
-	for _, t := range set.Excavation() {
-		beside = append(beside, d.ledgerOf(t))
+	for _, t := range slices.Concat(set.Services(), set.Excavation()) {
+		beside = append(beside, d.ledgerOf(narrowed(t)))
 	}
 	return []listing{
 		{kind: "volumes", title: "Volumes of the dig", note: "what is dug, what goes back, what is brought in and what leaves; volumes are exact between the surfaces of the survey", ledgers: volumes},
 		{kind: "digrules", title: "Beside the dig", note: "a calculator and a record: the class of the soil, the release for entry and the daily inspection are the competent person's", ledgers: beside},
 	}
+}
+
+// inFiles are the columns of the table of services that a page is too narrow for: files and the workspace have them, and
+// where no joint may stand is on the sheet of the joints.
+var inFiles = map[string]bool{"underside": true, "underside_usft": true, "skew": true, "under_from": true, "under_to": true, "free_from": true, "free_to": true}
+
+// narrowed is a table without the columns that only files have.
+func narrowed(t table.Table) table.Table {
+	if t.Name != "services" {
+		return t
+	}
+	out := t
+	out.Columns, out.Rows = nil, make([][]table.Cell, len(t.Rows))
+	for i, c := range t.Columns {
+		if inFiles[c.Key] {
+			continue
+		}
+		out.Columns = append(out.Columns, c)
+		for r := range t.Rows {
+			out.Rows[r] = append(out.Rows[r], t.Rows[r][i])
+		}
+	}
+	out.Notes = slices.DeleteFunc(slices.Clone(t.Notes), func(n string) bool { return strings.HasPrefix(n, "its underside") })
+	return out
 }
 
 // gradeLedgers are the settings of the laser, and how true covers can come to lie.

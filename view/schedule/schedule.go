@@ -5,7 +5,8 @@
 //	cutting.go   the cutting list: one row a piece, by the unit it comes from
 //	laying.go    units, covers, joints and zones, leg by leg in laying order
 //	cables.go    what cables go through
-//	setout.go    where every joint stands, in the job's own coordinates
+//	services.go  what is recorded as buried where it meets the run
+//	setout.go    where every joint stands; coordinates.go: in the job's own coordinates, and levels as they are viewed
 //	pegs.go      what the run is set out from, and the pegs beside it
 //	grades.go    what a laser is set to and the one reading of each grade
 //	coverlevels.go  tolerances of the level of covers, added up against the contract
@@ -34,13 +35,14 @@ type Set struct {
 	rules       job.Rules
 	entries     map[string][]job.ConduitEntry // of each leg, in its order
 	weighed     bool                          // loads are given by mass
+	viewed      bool                          // lengths are shown in the system that the job does not have
 	speech      wording.Speech
 }
 
 // Of prepares the tables of a job's plan.
 func Of(p planner.Plan, j job.Job) Set {
 	load, _ := job.ReadLoad(j.Dig.Load.Value)
-	return Set{plan: p, coordinates: j.Coordinates.Unit, levels: j.Levels, rules: j.Rules, entries: entriesOf(j), weighed: load.Mass > 0, speech: p.Job.Speech()}
+	return Set{plan: p, coordinates: j.Coordinates.Unit, levels: j.Levels, rules: j.Rules, entries: entriesOf(j), weighed: load.Mass > 0, viewed: (p.Job.System == string(job.Imperial)) != (j.System == job.Imperial), speech: p.Job.Speech()}
 }
 
 // All are the tables in the order of the pack.
@@ -50,7 +52,7 @@ func (s Set) All() []table.Table {
 
 // some are the tables that a plan may be without.
 func (s Set) some() []table.Table {
-	return slices.Concat(s.Points(), s.Pegs(), s.Grades(), s.CoverLevels(), s.Dig(), s.Excavation())
+	return slices.Concat(s.Services(), s.Points(), s.Pegs(), s.Grades(), s.CoverLevels(), s.Dig(), s.Excavation())
 }
 
 // unit, units: the word for one trough body, and for several.

@@ -7,7 +7,6 @@ import (
 
 	"trenchwright/base/measure"
 	"trenchwright/base/wording"
-	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/view/table"
 )
@@ -18,10 +17,9 @@ func (s Set) SetOut() table.Table {
 	t := table.Table{Name: "set-out", Title: capital(s.speech.Word(wording.SetOut)), Columns: []table.Column{
 		text("leg", "leg"), text("place", "place"), text("pad", s.speech.Word(wording.Pad)),
 		s.surveyed("chainage", s.say("%s from the leg's first node", wording.Chainage))}}
-	t.Columns = append(t.Columns, s.coordinate("easting", "easting")...)
-	t.Columns = append(t.Columns, s.coordinate("northing", "northing")...)
+	t.Columns = append(t.Columns, s.grid()...)
 	t.Columns = append(t.Columns, angle("bearing", s.say("bearing %s", wording.UpChainage)))
-	t.Columns = append(t.Columns, s.coordinate("level", "wall top, where known")...)
+	t.Columns = append(t.Columns, s.level("level", "wall top, where known")...)
 	solved := slices.ContainsFunc(s.plan.SetOut, func(r planner.SetOut) bool { return r.Levels != nil })
 	if solved {
 		t.Columns = append(t.Columns, s.levelColumns()...)
@@ -29,10 +27,11 @@ func (s Set) SetOut() table.Table {
 	h := s.plan.Job
 	t.Notes = s.notes(s.say("%s of the run at the middle of each joint. %s are ground lengths; eastings and northings are grid", wording.Centreline, capital(s.speech.Word(wording.Chainages))),
 		"coordinate system: "+h.Grid, "combined scale factor: "+h.ScaleFactor, "height datum: "+h.HeightDatum, h.DrawnLine)
+	t.Notes = append(t.Notes, s.ownUnits()...)
 	for _, r := range s.plan.SetOut {
 		row := []table.Cell{table.Text(r.Leg), table.Text(r.Place), yes(r.Pad != "", "one"), mm(r.Chainage)}
 		row = append(append(row, s.metres(&r.E)...), s.metres(&r.N)...)
-		row = append(append(row, deg(math.Mod(r.Bearing, 360))), s.metres(r.Level)...)
+		row = append(append(row, deg(math.Mod(r.Bearing, 360))), s.levelCell(r.Level)...)
 		if solved {
 			row = append(row, s.levelCells(r)...)
 		}
@@ -71,7 +70,7 @@ type named struct {
 func (s Set) levelColumns() []table.Column {
 	var out []table.Column
 	for _, n := range s.levelsOf(&planner.Levels{}) {
-		out = append(out, s.coordinate(n.key, n.head)...)
+		out = append(out, s.level(n.key, n.head)...)
 	}
 	depth := s.surveyed("dig", "depth of dig")
 	if s.speech.Imperial {
@@ -87,7 +86,7 @@ func (s Set) levelCells(r planner.SetOut) []table.Cell {
 	}
 	var out []table.Cell
 	for _, n := range s.levelsOf(l) {
-		out = append(out, s.metres(n.level)...)
+		out = append(out, s.levelCell(n.level)...)
 	}
 	way, depth, grade := table.Cell{}, table.Cell{}, table.Cell{}
 	if l.Existing != nil && l.Formation != nil {
@@ -116,29 +115,4 @@ func (s Set) surveyed(key, head string) table.Column {
 		c.Unit = "ft"
 	}
 	return c
-}
-
-// The columns of a coordinate, one or two.
-func (s Set) coordinate(key, head string) []table.Column {
-	metres := table.Column{Key: key, Head: head, Kind: table.KindLength, Unit: "m", Places: 3}
-	switch s.coordinates {
-	case job.CoordFeet:
-		metres.Unit = "ft"
-	case job.CoordUSSurvey:
-		return []table.Column{{Key: key + "_usft", Head: head, Kind: table.KindDecimal, Unit: "US survey ft", Places: 3}, metres}
-	}
-	return []table.Column{metres}
-}
-
-// metres are the cells of a coordinate that the plan has in metres; none, where it has none.
-func (s Set) metres(m *float64) []table.Cell {
-	if m == nil {
-		return make([]table.Cell, len(s.coordinate("", "")))
-	}
-	exact := table.Length(measure.FromMetres(*m))
-	if s.coordinates == job.CoordUSSurvey {
-		const places, unit = 6, 3937.0 / 1200 // US survey feet in a metre, by definition
-		return []table.Cell{table.Decimal(int64(math.Round(*m*unit*1e6)), places), exact}
-	}
-	return []table.Cell{exact}
 }

@@ -36,6 +36,12 @@ func (d *draft) keys(t *Table) {
 		}
 		return
 	}
+	if t.Name == "services" {
+		for r, v := range d.plan.Services {
+			t.Keys[r] = thingKey("service", v.Leg, v.ID)
+		}
+		return
+	}
 	joints := map[string]bool{}
 	for i := range d.plan.Joints {
 		joints[d.plan.Joints[i].Name] = true
