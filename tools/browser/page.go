@@ -3,6 +3,7 @@ package browser
 import (
 	"encoding/base64"
 	"encoding/json"
+	"strings"
 	"time"
 )
 
@@ -91,19 +92,23 @@ func (b *Browser) Await(out any, script string, args ...any) {
 	}
 }
 
-// Until waits until a script returns something true, and fails after the time given.
+// Until waits until a script returns something true, and fails after the time given. A script that throws has not found what it
+// looks for: the page may be drawing that anew.
 func (b *Browser) Until(limit time.Duration, script string, args ...any) {
 	b.t.Helper()
 	for end := time.Now().Add(limit); ; time.Sleep(40 * time.Millisecond) {
-		var yes bool
-		b.Run(&yes, "return !!(() => {"+script+"})()", args...)
-		if yes {
+		var answer struct {
+			Yes   bool
+			Fault string
+		}
+		b.Run(&answer, "try { return {yes: !!(() => {"+script+"})()} } catch (e) { return {fault: String(e)} }", args...)
+		if answer.Yes {
 			return
 		}
 		if time.Now().After(end) {
 			var text string
 			b.Run(&text, "return document.body.innerText.slice(0, 3000)")
-			b.t.Fatalf("%s: after %s still not: %s %q\nThe page says:\n%s\nIts log:\n%v", b.Engine, limit, script, args, text, b.Log())
+			b.t.Fatalf("%s: after %s still not: %s %q %s\nThe page says:\n%s\nIts log:\n%v", b.Engine, limit, script, args, answer.Fault, text, b.Log())
 		}
 	}
 }
@@ -114,41 +119,54 @@ func (b *Browser) Says(text string) {
 	b.Until(90*time.Second, "return document.body.innerText.includes(arguments[0])", text)
 }
 
-// find waits for an element and gives its handle.
-func (b *Browser) find(css string) string {
+// shown waits for an element.
+func (b *Browser) shown(css string) {
 	b.t.Helper()
-	b.Until(90*time.Second, "const e = document.querySelector(arguments[0]); return e && e.getClientRects().length", css)
-	var found map[string]string
-	b.call("POST", "/element", map[string]any{"using": "css selector", "value": css}, &found)
-	return found[element]
+	b.Until(90*time.Second, "return document.querySelector(arguments[0]).getClientRects().length", css)
 }
 
-// Click brings an element into the middle of the window and clicks it there.
+// at waits for an element, brings it into the middle of the window, where nothing lies over it, and does something there. Where
+// the page draws the element anew meanwhile, it is looked for again.
+func (b *Browser) at(css string, do func(path string) error) {
+	b.t.Helper()
+	for end := time.Now().Add(90 * time.Second); ; {
+		b.shown(css)
+		b.Run(nil, "document.querySelector(arguments[0])?.scrollIntoView({block: 'center'})", css)
+		var found map[string]string
+		err := b.try("POST", "/element", map[string]any{"using": "css selector", "value": css}, &found)
+		if err == nil {
+			err = do("/element/" + found[element])
+		}
+		if err == nil {
+			return
+		}
+		if time.Now().After(end) || !strings.Contains(err.Error(), "stale element") && !strings.Contains(err.Error(), "no such element") {
+			b.t.Fatalf("%s: %s: %v", b.Engine, css, err)
+		}
+	}
+}
+
+// Click clicks an element.
 func (b *Browser) Click(css string) {
 	b.t.Helper()
-	b.call("POST", "/element/"+b.middle(css)+"/click", nil, nil)
-}
-
-// middle brings an element into the middle of the window, where nothing lies over it, and gives its handle.
-func (b *Browser) middle(css string) string {
-	b.t.Helper()
-	at := b.find(css)
-	b.Run(nil, "document.querySelector(arguments[0])?.scrollIntoView({block: 'center'})", css)
-	return at
+	b.at(css, func(path string) error { return b.try("POST", path+"/click", nil, nil) })
 }
 
 // Type puts text into a field, after what stands there.
 func (b *Browser) Type(css, text string) {
 	b.t.Helper()
-	b.call("POST", "/element/"+b.middle(css)+"/value", map[string]any{"text": text}, nil)
+	b.at(css, func(path string) error { return b.try("POST", path+"/value", map[string]any{"text": text}, nil) })
 }
 
 // Fill puts text into a field in place of what stands there.
 func (b *Browser) Fill(css, text string) {
 	b.t.Helper()
-	at := b.middle(css)
-	b.call("POST", "/element/"+at+"/clear", nil, nil)
-	b.call("POST", "/element/"+at+"/value", map[string]any{"text": text}, nil)
+	b.at(css, func(path string) error {
+		if err := b.try("POST", path+"/clear", nil, nil); err != nil {
+			return err
+		}
+		return b.try("POST", path+"/value", map[string]any{"text": text}, nil)
+	})
 }
 
 // Keys presses keys where the focus is.
@@ -173,7 +191,7 @@ func (b *Browser) Chord(held, key string) {
 func (b *Browser) Drag(css string, from, to [2]int, steps int) {
 	b.t.Helper()
 	var box [2]float64
-	b.find(css)
+	b.shown(css)
 	b.Run(&box, "const r = document.querySelector(arguments[0]).getBoundingClientRect(); return [r.left, r.top]", css)
 	at := func(p [2]int, ms int) map[string]any {
 		return map[string]any{"type": "pointerMove", "duration": ms, "origin": "viewport", "x": int(box[0]) + p[0], "y": int(box[1]) + p[1]}

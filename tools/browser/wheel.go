@@ -31,7 +31,7 @@ func (b *Browser) Wheel(x, y, dy, times, ms int) {
 // Box brings an element into view and is where it stands in the window: left, top, width, height.
 func (b *Browser) Box(css string) (box [4]float64) {
 	b.t.Helper()
-	b.find(css)
+	b.shown(css)
 	b.Run(&box, "const e = document.querySelector(arguments[0]); e.scrollIntoView({block: 'center'}); const r = e.getBoundingClientRect(); return [r.left, r.top, r.width, r.height]", css)
 	return box
 }
