@@ -100,9 +100,13 @@ func (s *served) stop() {
 	}
 }
 
+// inBoth tries the same in both engines at once.
 func inBoth(t *testing.T, f func(t *testing.T, engine string)) {
 	for _, e := range browser.Engines {
-		t.Run(e, func(t *testing.T) { f(t, e) })
+		t.Run(e, func(t *testing.T) {
+			t.Parallel()
+			f(t, e)
+		})
 	}
 }
 

@@ -25,6 +25,7 @@ func TestNewVersion(t *testing.T) {
 		p.press("new version ready: change over")
 		p.Says("Not now: first finish or leave what is open here")
 		p.press("crossing") // and closed
+		p.planned()
 		p.Run(nil, "globalThis.before = true")
 		p.press("new version ready: change over")
 		p.Until(wait, "return !globalThis.before && document.querySelector('.stages')")

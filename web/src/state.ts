@@ -88,12 +88,13 @@ export const ends = signal<Ends | undefined>(undefined);
 /** may says whether this page may issue: its core has to be the server's. */
 export const mayIssue = computed(() => reached.value && server.value !== undefined && screen.value?.core === server.value.core);
 
-/** busy tells whether somebody is in the middle of something here that a reload would take away. */
-export function busy(): boolean {
+/** busy says what would have to end first, where somebody is in the middle of something here that a reload would take away. */
+export function busy(): string {
   const at = document.activeElement;
   const typing = (at instanceof HTMLInputElement || at instanceof HTMLTextAreaElement) && at.value !== at.defaultValue;
   const form = [...document.querySelectorAll(".putform")].some((f) => !f.closest("details:not([open])"));
-  return sketch.value !== undefined || doing.value !== "" || tapping.value !== undefined || ends.value !== undefined || typing || form;
+  if (sketch.value !== undefined || tapping.value !== undefined || ends.value !== undefined || typing || form) return "first finish or leave what is open here";
+  return doing.value && "first let the run be worked out";
 }
 
 export function show(w: Window): void {

@@ -29,7 +29,7 @@ export async function worker(): Promise<void> {
   setInterval(look, lookedAgain); // it may have been quicker than its event
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && void r.update().catch(() => undefined));
   setInterval(() => void r.update().catch(() => undefined), 30 * 60_000);
-  others.hear((w) => w.ask === "busy" && now.busy() && others.tell({ busy: true }));
+  others.hear((w) => w.ask === "busy" && now.busy() !== "" && others.tell({ busy: true }));
   await navigator.serviceWorker.ready;
   if (!navigator.serviceWorker.controller) {
     await new Promise((done) => navigator.serviceWorker.addEventListener("controllerchange", done, { once: true }));
@@ -88,7 +88,8 @@ async function everyJob(): Promise<boolean> {
  * gives why not. */
 export async function takeOver(): Promise<string> {
   if (!waiting) return "";
-  if (now.busy()) return "first finish or leave what is open here";
+  const why = now.busy();
+  if (why) return why;
   if (await others.busy()) return "another page of this browser is in the middle of something";
   waiting.postMessage("take over");
   return "";
