@@ -33,11 +33,7 @@ func (c *levelCard) digWords() []string {
 	return []string{"DIG " + strings.Join(wide, "; ")}
 }
 
-// mostDrainGrades is how many grades of the drain a card tells; of more the long section does.
-const mostDrainGrades = 2
-
-// drainWords say how wide the drain's trench is, where the pipe lies in it, how much deeper it is dug, and the grade that a
-// laser for pipes is set to.
+// drainWords say how wide the drain's trench is, where the pipe lies in it and how much deeper it is dug.
 func (c *levelCard) drainWords() []string {
 	deep := 0 // places at which the pipe lies below the formation
 	over := slices.ContainsFunc(c.rows, func(r planner.SetOut) bool { return r.Levels != nil && r.Levels.Drain != nil })
@@ -74,7 +70,7 @@ func (c *levelCard) drainWords() []string {
 	if bedding > 0 {
 		said = append(said, c.style.Format.Length(own.Bedding)+" of stone below it: dig so much deeper")
 	}
-	return slices.Concat([]string{"DRAIN " + joined("; ", append(said, c.drainGrades())...)}, out, c.drainOutlets())
+	return slices.Concat([]string{"DRAIN " + joined("; ", append(said, "how it is laid: card of the drain")...)}, out, c.drainOutlets())
 }
 
 // drainOutlets are where the drain leaves the leg: into what, and how high its pipe lies there. Of what it runs into nothing
@@ -110,19 +106,4 @@ func (c *levelCard) drainEnd(at measure.MM) (underside, invert *float64) {
 		}
 	}
 	return nil, nil
-}
-
-// drainGrades are the grades of the drain below the leg, looking up-chainage.
-func (c *levelCard) drainGrades() string {
-	var said []string
-	for _, g := range c.plan.Drain.Grades {
-		if g.Leg == c.leg.Name {
-			s := slopeOf(planner.GradeRun{Grade: g.Grade})
-			said = append(said, joined(" ", s.word, s.size, "from", c.chainage(g.FromMM), "to", c.chainage(g.ToMM)))
-		}
-	}
-	if n := len(said); n > mostDrainGrades {
-		return fmt.Sprintf("it has %d grades here: see the long section", n)
-	}
-	return strings.Join(said, ", ")
 }

@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"trenchwright/base/measure"
 	"trenchwright/job/planner"
@@ -165,6 +166,7 @@ func (c *levelCard) layingCards() []scene.Page {
 type layingPart struct {
 	stands []stand
 	lasers bool // it has the block of the laser, even if nothing can be set
+	staff  bool // every line has a reading of its own
 	said   []string
 }
 
@@ -200,9 +202,23 @@ func (c *levelCard) layingBlock(y float64, p layingPart) float64 {
 	}
 	on := "on"
 	if len(p.stands) > 0 {
-		on = p.stands[0].laser.ReadOn
+		on = strings.TrimSuffix(p.stands[0].laser.ReadOn, " of the drain")
 	}
-	return c.block(y, "laser at", []string{"", on, "beam", "dial", "height from"}, rows)
+	heads := []string{"", on, "beam", "dial", "height from"}
+	if p.staff {
+		heads = slices.Insert(heads, 4, c.words.rod)
+		for i, s := range p.stands {
+			rows[i] = slices.Insert(rows[i], 4, c.staffAt(s))
+		}
+	}
+	line := c.line
+	heads[0] = "laser at"
+	for c.line > leastSaid && blockWide(heads, rows, c.line) > cardWidth-2*cardEdge {
+		c.line -= 0.1
+	}
+	y = c.block(y, heads[0], heads, rows)
+	c.line = line
+	return y
 }
 
 func (c *levelCard) drawLaying(i, of int, p layingPart) scene.Page {
@@ -244,11 +260,10 @@ func (c *levelCard) heightNotes(stands []stand) []string {
 		out = append(out, fmt.Sprintf("%s: no height of the beam on file. Ask: whoever sets the laser. Until then level the %s at the laser from the %s, read the %s there and hold that reading",
 			notChecked, s.laser.ReadOn, c.words.benchmark, c.words.rod))
 	case bench:
-		reading := c.rodFigure(s.laser.Setting.Reading)
-		out = append(out, fmt.Sprintf("HEIGHT: dial at %s, turn the beam to the %s, move the laser until the %s there reads as above; then set the dial. The beam runs %s above the %s",
-			c.words.nought, c.words.benchmark, c.words.rod, reading, s.laser.ReadOn))
+		out = append(out, fmt.Sprintf("HEIGHT: dial at %s, turn the beam to the %s, move the laser until the %s there reads as above; then set the dial. The beam runs %s",
+			c.words.nought, c.words.benchmark, c.words.rod, c.beamAbove(stands, "the "+s.laser.ReadOn)))
 		if slices.ContainsFunc(stands, func(s stand) bool { return s.benchmark != nil && s.over() < 0 }) {
-			out = append(out, c.higherWords(stands, reading)...)
+			out = append(out, c.higherWords(stands)...)
 		}
 	}
 	if !bench {
@@ -259,14 +274,14 @@ func (c *levelCard) heightNotes(stands []stand) []string {
 
 // higherWords say what is done where a benchmark is higher than the beam: in figures where the card tells of one setting; of
 // several the table has them, and the level cards what lies lower.
-func (c *levelCard) higherWords(stands []stand, reading string) []string {
+func (c *levelCard) higherWords(stands []stand) []string {
 	s := stands[0]
 	if len(stands) > 1 {
-		return []string{fmt.Sprintf("↓: the %s is higher than the beam. With a level: %s on the %s at the laser = %s on the %s + the figure at ↓; put the beam %s above that %s",
-			c.words.benchmark, c.words.rod, s.laser.ReadOn, c.words.rod, c.words.benchmark, reading, s.laser.ReadOn)}
+		return []string{fmt.Sprintf("↓: the %s is higher than the beam. With a level: %s on the %s at the laser = %s on the %s + the figure at ↓; put the beam %s",
+			c.words.benchmark, c.words.rod, s.laser.ReadOn, c.words.rod, c.words.benchmark, c.beamAbove(stands, "that "+s.laser.ReadOn))}
 	}
-	out := []string{fmt.Sprintf("↓: %s is %s above the beam. %s; put the beam %s above that %s",
-		s.benchmark.ID, c.rodFigure(-s.over()), capital(c.levelledWords(s, " at the laser")), reading, s.laser.ReadOn)}
+	out := []string{fmt.Sprintf("↓: %s is %s above the beam. %s; put the beam %s",
+		s.benchmark.ID, c.rodFigure(-s.over()), capital(c.levelledWords(s, " at the laser")), c.beamAbove(stands, "that "+s.laser.ReadOn))}
 	if s.lower != nil {
 		out = append(out, "or with the dial at "+c.words.nought+" "+c.lowerWords(s))
 	}
@@ -306,4 +321,21 @@ func (c *levelCard) orderWords(stands []stand) []string {
 		out = append(out, fmt.Sprintf("The first %s of each setting lies where the laser stands: read under both its ends, take the laser away, lay it, then give the laser its height again", c.words.unit))
 	}
 	return slices.Concat([]string{order}, c.holdWords(), out)
+}
+
+// beamAbove says how high the beam runs above what the staff is read on: in a figure where all lines have one, else by theirs.
+func (c *levelCard) beamAbove(stands []stand, what string) string {
+	first := c.staffAt(stands[0])
+	if slices.ContainsFunc(stands, func(s stand) bool { return c.staffAt(s) != first }) {
+		return "above " + what + " by the " + c.words.rod + " of its line"
+	}
+	return first + " above " + what
+}
+
+// staffAt is what a staff reads on what it is read on, by the levels that are printed.
+func (c *levelCard) staffAt(s stand) string {
+	if s.beam == nil {
+		return "________"
+	}
+	return c.rodFigure(measure.FromMetres(*s.beam - s.on))
 }

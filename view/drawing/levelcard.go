@@ -18,23 +18,24 @@ const mostOnCard = 6
 // figures a joint. A gang works along one grade with one setting of its laser, so a card is one setting's; settings of a few
 // joints share a card, each under a line of its own. Every place of the set-out stands on a card, a joint where the grade
 // changes under the grade that begins there, and once more where it ends a card; a joint that steps is two rows. The first
-// card of a leg is what it is set out from, the next how it is laid, the last ones are its pegs. There are none where no
+// card of a leg is what it is set out from, the next how it is dug, its drain and it are laid, the last ones are its pegs. There are none where no
 // levels were solved.
 func LevelCards(p planner.Plan, j job.Job, style Style) []scene.Page {
 	d := newDraft(p, j, style)
 	if !d.solvedLevels() {
 		return nil
 	}
-	gaps, lasers := map[string]string{}, schedule.Of(p, j).Lasers()
+	set := schedule.Of(p, j)
+	gaps, lasers, drains := map[string]string{}, set.Lasers(), set.DrainLasers()
 	for _, j := range p.Joints {
 		gaps[j.Name] = d.gapFigure(j.Gap)
 	}
 	var pages []scene.Page
 	for leg, rows := range d.places() {
 		all := d.cardRows(rows)
-		start := levelCard{cardSheet: cardSheet{draft: d, size: cardSize}, leg: d.plan.Legs[leg], rows: rows, lasers: lasers, line: mostLine}
+		start := levelCard{cardSheet: cardSheet{draft: d, size: cardSize}, leg: d.plan.Legs[leg], rows: rows, lasers: lasers, drains: drains, line: mostLine}
 		if len(rows) > 0 {
-			pages = append(append(pages, start.drawStart()), slices.Concat(start.curveCards(), start.digCards(), start.layingCards())...)
+			pages = append(append(pages, start.drawStart()), slices.Concat(start.curveCards(), start.digCards(), start.drainCards(), start.layingCards())...)
 		}
 		card := func(part [2]int) levelCard {
 			return levelCard{cardSheet: cardSheet{draft: d, size: cardSize}, leg: d.plan.Legs[leg], rows: rows, all: all, gaps: gaps, lasers: lasers, show: shownOn(all, part)}
@@ -58,7 +59,8 @@ type levelCard struct {
 	show   []cardRow         // of the card
 	gaps   map[string]string // of joints, by name
 	lasers []schedule.Laser  // of the whole run
-	line   float64           // how large the lines of a block are, mm
+	drains []schedule.DrainLaser
+	line   float64 // how large the lines of a block are, mm
 }
 
 // cardColumn is one column of a card: its head in two lines, and what it says of a row.

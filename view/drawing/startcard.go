@@ -82,17 +82,10 @@ func (c *levelCard) footOfStart(unit string) {
 // block sets a few lines under their heads. A line of one cell is a sentence; a cell more than there are heads stands on a
 // line of its own below. It returns where it ends.
 func (c *levelCard) block(y float64, title string, heads []string, rows [][]string) float64 {
-	size, head, below, between := c.line, math.Min(1.9, c.line), math.Min(2, c.line), 3.0
+	size, head, below := c.line, blockHead(c.line), math.Min(2, c.line)
+	const between = betweenColumns
 	heads = append([]string{title}, heads[1:]...)
-	widths := make([]float64, len(heads))
-	for i, h := range heads {
-		widths[i] = scene.TextWidth(h, head, scene.Bold)
-		for _, r := range rows {
-			if i < len(r) && len(r) > 1 {
-				widths[i] = math.Max(widths[i], scene.TextWidth(r[i], size, scene.Bold))
-			}
-		}
-	}
+	widths := blockWidths(heads, rows, size, head)
 	y += 1.2 + scene.LineStep(head)
 	x := cardEdge
 	for i, h := range heads {
@@ -124,6 +117,35 @@ func (c *levelCard) block(y float64, title string, heads []string, rows [][]stri
 	y += 1.4
 	c.rule(y, scene.Thin)
 	return y
+}
+
+// betweenColumns is what stands free between the columns of a block, mm.
+const betweenColumns = 3.0
+
+// blockHead is how large the heads are over lines of one size.
+func blockHead(line float64) float64 { return math.Min(1.9, line) }
+
+// blockWidths are how wide the columns of a block are.
+func blockWidths(heads []string, rows [][]string, size, head float64) []float64 {
+	widths := make([]float64, len(heads))
+	for i, h := range heads {
+		widths[i] = scene.TextWidth(h, head, scene.Bold)
+		for _, r := range rows {
+			if i < len(r) && len(r) > 1 {
+				widths[i] = math.Max(widths[i], scene.TextWidth(r[i], size, scene.Bold))
+			}
+		}
+	}
+	return widths
+}
+
+// blockWide is how wide a block is.
+func blockWide(heads []string, rows [][]string, size float64) float64 {
+	wide := float64(betweenColumns * float64(len(heads)-1))
+	for _, w := range blockWidths(heads, rows, size, blockHead(size)) {
+		wide += w
+	}
+	return wide
 }
 
 // eastNorth is an easting or northing in the job's unit, without it.
