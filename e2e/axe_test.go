@@ -49,12 +49,12 @@ func TestNothingStandsInAnybodysWay(t *testing.T) {
 			held(fmt.Sprintf("%s at %d px", st.name, w))
 		}
 	}
-	b.Run(nil, "[...document.querySelectorAll('.fold, .short')].forEach(d => d.open = true); [...document.querySelectorAll('button')].find(b => b.textContent === 'something else').click()")
+	b.Run(nil, "[...document.querySelectorAll('.fold, .short')].forEach(d => d.open = true); [...document.querySelectorAll('button')].find(b => b.textContent === 'find, change, print').click()")
 	b.Until(wait, "return document.querySelector('.else[open] .ways button')")
-	held("something else, at 360 px")
+	held("find, change, print, at 360 px")
 	b.Run(nil, "[...document.querySelectorAll('.else button')].find(b => b.textContent === 'sun').click()")
-	held("sun view, something else")
-	b.Run(nil, "[...document.querySelectorAll('.else button')].find(b => b.textContent === 'leave it').click()")
+	held("sun view, find, change, print")
+	b.Run(nil, "[...document.querySelectorAll('.else button')].find(b => b.textContent === 'close').click()")
 	b.Until(wait, "return !document.querySelector('.else .ways')")
 	held("sun view")
 }

@@ -20,7 +20,7 @@ func TestNewVersion(t *testing.T) {
 		p.Says("you may record here, but not issue")
 		p.Await(nil, "await (await navigator.serviceWorker.ready).update()")
 		p.Says("new version ready: change over")
-		p.press("Put at the peg")
+		p.press("Put something here")
 		p.press("crossing") // a form is open
 		p.press("new version ready: change over")
 		p.Says("Not now: first finish or leave what is open here")

@@ -51,10 +51,10 @@ var ways = []struct{ name, to string }{
 	{"Change Buried service A-w1", ".card > .change[open] input"},
 	{"From above, cut across", ".above .plan canvas"},
 	{"Tables", ".tables .rows"},
-	{"Put at the peg", ".putting[open] button"},
+	{"Put something here", ".putting[open] button"},
 	{"Between two places", ".between[open] input"},
 	{"What it stands on", ".hand > details[open] .which button"},
-	{"Papers and files", ".hand > details[open] .papers button"},
+	{"Print, papers and files", ".hand > details[open] .papers button"},
 	{"Issue, and what changed since", ".issue[open] input"},
 }
 
@@ -70,7 +70,7 @@ func TestPhone(t *testing.T) {
 		p.Until(wait, "return document.querySelector('.card .change') && document.querySelector('.large-figures dd') && document.querySelector('.rows tbody tr td')")
 		p.Says("ready for no signal")
 		for _, way := range ways {
-			p.Until(wait, "const b = [...document.querySelectorAll('.next > button')].find(b => b.innerText.trim() === 'something else'); b.click(); return document.querySelector('.else[open] .ways button')")
+			p.Until(wait, "const b = [...document.querySelectorAll('.next > button')].find(b => b.innerText.trim() === 'find, change, print'); b.click(); return document.querySelector('.else[open] .ways button')")
 			p.Until(wait, "const b = [...document.querySelectorAll('.else .ways button')].find(b => b.innerText.trim() === arguments[0]); b?.click(); return b", way.name)
 			time.Sleep(200 * time.Millisecond)
 			var at [2]float64

@@ -12,7 +12,7 @@ func TestPegFindsWhatIsNamed(t *testing.T) {
 		p.to("/jobs/tram-depot/route")
 		look := func(name string) {
 			t.Helper()
-			p.Run(nil, "if (!document.querySelector('.else[open]')) [...document.querySelectorAll('.next > button')].find(b => b.innerText.trim() === 'something else').click()")
+			p.Run(nil, "if (!document.querySelector('.else[open]')) [...document.querySelectorAll('.next > button')].find(b => b.innerText.trim() === 'find, change, print').click()")
 			p.Until(wait, "return document.querySelector('.else[open] .peg input')")
 			p.Fill(".else .peg input", name)
 			p.Run(nil, "document.querySelector('.else .peg button[type=submit]').click()")

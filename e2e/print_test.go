@@ -36,7 +36,7 @@ func TestPrint(t *testing.T) {
 	p.Until(wait, "return document.querySelector('.between .printed')")
 	looked(t, "between two places", p.Printed(), "NOT ISSUED: state 1")
 
-	p.press("Papers and files")
+	p.press("Print, papers and files")
 	p.press("of the other stages")
 	for _, document := range []string{"sheets-A3.pdf", "cut-cards-A4.pdf", "set-out-cards-A4.pdf", "checking-pages-A4.pdf", "sheets-A1.pdf"} {
 		var want []struct {
@@ -82,7 +82,7 @@ func TestPrintWaitsForAllPages(t *testing.T) {
 	p := open(t, "chromium", "", s.address)
 	p.Size(360, 780)
 	p.to("/jobs/" + small + "/order")
-	p.press("Papers and files")
+	p.press("Print, papers and files")
 	p.press("of the other stages")
 	const document = "sheets-A3.pdf"
 	var want []struct{}
@@ -152,7 +152,7 @@ func TestPrintInWebKit(t *testing.T) {
 		opened := `(() => {
 			const print = [...document.querySelectorAll('dialog.viewer[open] button')].find((b) => b.innerText === 'print');
 			if (print) return !print.disabled;
-			for (const f of document.querySelectorAll('details')) f.open = f.matches('.hand > .fold') ? /^Papers/.test(f.innerText) : f.open || !!f.closest('.hand');
+			for (const f of document.querySelectorAll('details')) f.open = f.matches('.hand > .fold') ? /^Print/.test(f.innerText) : f.open || !!f.closest('.hand');
 			const open = document.querySelector('[aria-label="open ` + one.document + `"]');
 			if (open && !open.disabled && !globalThis.pressed) globalThis.pressed = !open.click();
 			return false;

@@ -83,8 +83,8 @@ func TestFindingsOfAChange(t *testing.T) {
 		p := open(t, engine, "", s.address)
 		p.to("/jobs/tram-depot/route")
 		p.Fill(".peg input", "C 12")
-		p.press("Put at the peg")
-		p.pressUntil("go", "on leg C")
+		p.press("Put something here")
+		p.pressUntil("go", "At C 12")
 		p.press("buried service")
 		for field, text := range map[string]string{"name": "old main", "width": "150 mm", "clear": "200 mm", "depth": "700 mm"} {
 			p.Fill("#put-service-"+field, text)
@@ -148,7 +148,7 @@ func TestWhatIsMissingIsSaidAtTheField(t *testing.T) {
 		p.Says("Issued: for the gang.")
 		p.Until(wait, "return /for the gang by site engineer/.test(document.querySelector('.issued').innerText) && !document.querySelector('.issue .missing')")
 
-		p.press("Put at the peg")
+		p.press("Put something here")
 		p.press("crossing")
 		p.press("put it here")
 		told("put-crossing-path")

@@ -22,6 +22,7 @@ export async function paper(path: string): Promise<Blob> {
 
 /** Page is one page of a paper that has pages. */
 export interface Page {
+  name: string; // that of its picture: strip-1
   title: string;
   width_mm: number;
   height_mm: number;
@@ -31,8 +32,16 @@ export interface Page {
 export const pagesOf = async (path: string): Promise<Page[]> => JSON.parse(await (await paper(path + "/pages.json")).text()) as Page[];
 export const pageOf = (path: string, n: number): Promise<Blob> => paper(`${path}/${n}.svg`);
 
-/** papers are all of them, each sheet and card by itself too. */
-export const papers = (): Promise<pack.Paper[]> => either(() => get<pack.Paper[]>(files(), making), () => pack.papers(planned()));
+/** drawnOn is the page that a picture of a sheet or card says itself to be, by the size that stands in it. */
+export async function drawnOn(path: string, picture: Blob): Promise<Page | undefined> {
+  const head = await picture.slice(0, 2000).text();
+  const size = /<svg[^>]* width="([\d.]+)mm" height="([\d.]+)mm"/.exec(head);
+  const name = path.slice(path.lastIndexOf("/") + 1).replace(/\.svg$/, "");
+  return size ? { name, title: name, width_mm: Number(size[1]), height_mm: Number(size[2]) } : undefined;
+}
+
+/** all are the papers that there are, each sheet and card by itself too. */
+export const all = (): Promise<pack.Paper[]> => either(() => get<pack.Paper[]>(files(), making), () => pack.papers(planned()));
 
 async function either<T>(server: () => Promise<T>, here: () => Promise<T>): Promise<T> {
   if (!there()) return here();

@@ -9,6 +9,7 @@ import (
 
 // Page is one page of a document in its list of pages.
 type Page struct {
+	Name   string  `json:"name"` // that of its picture, svg/name.svg
 	Title  string  `json:"title"`
 	Width  float64 `json:"width_mm"`
 	Height float64 `json:"height_mm"`
@@ -23,7 +24,7 @@ func pageOf(pages []scene.Page, path, rest string) (File, bool) {
 		return File{path, "what its pages are", func() ([]byte, error) {
 			list := []Page{}
 			for _, p := range pages {
-				list = append(list, Page{p.Title, p.Width, p.Height})
+				list = append(list, Page{p.Name, p.Title, p.Width, p.Height})
 			}
 			return json.Marshal(list)
 		}}, true

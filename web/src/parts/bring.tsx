@@ -170,7 +170,7 @@ function Looked({ d, go }: { d: Drop; go(to: string): void }) {
         </form>
       )}
       {p?.job && <button type="button" onClick={() => void trying(d.files[0]!.name, () => keepIt(d, go))}>{d.into ? "take it into the job" : "take it in as a job"}</button>}
-      <button type="button" onClick={() => (drop.value = undefined)}>leave it</button>
+      <button type="button" onClick={() => (drop.value = undefined)}>do not keep it</button>
     </section>
   );
 }

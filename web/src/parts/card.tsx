@@ -6,6 +6,7 @@ import * as now from "../state";
 import { Deeds, doable } from "./deeds";
 import { FigurePane } from "./figure";
 import { Fold, Groups } from "./groups";
+import { opened } from "./hand";
 import { Large } from "./stage";
 import { Before, Outcome } from "./told";
 
@@ -20,6 +21,7 @@ export function CardView({ card, narrow = false }: { card: Card; narrow?: boolea
     <article class="card" aria-label={card.title}>
       <Before />
       <header>
+        {narrow && changes && <button type="button" class="to-change" onClick={(e) => opened(e.currentTarget.closest(".card")!.querySelector<HTMLDetailsElement>(":scope > .change")!)}>change</button>}
         <Title card={card} />
         <p class="lead">{card.lead}</p>
       </header>
@@ -116,7 +118,7 @@ function FieldRow({ field, of }: { field: CardField; of: string }) {
     else if (field.text) void edit([{ op: "clear", path: field.path } as never], `${of}: ${field.label} cleared`, id);
   };
   return (
-    <form class="field" onSubmit={(e) => (e.preventDefault(), save())}>
+    <form class={field.text.length > 14 ? "field long" : "field"} onSubmit={(e) => (e.preventDefault(), save())}>
       <label for={id}>{field.label}</label>
       {field.kind === "choice" ? (
         <select id={id} value={text} aria-describedby={id + "-hint"} onChange={(e) => setText(e.currentTarget.value)}>

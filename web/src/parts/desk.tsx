@@ -1,4 +1,5 @@
 // One job: its head, the stages, the strip with the long section, and under it what the stage shows.
+import type { ComponentChildren } from "preact";
 import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import * as act from "../actions";
 import type { StageID } from "../state";
@@ -23,6 +24,10 @@ import { Viewer } from "./viewer";
 export function Desk({ go }: { go(to: string): void }) {
   const s = now.screen.value;
   const narrow = useNarrow();
+  const to = (stage: StageID): void => {
+    now.stage.value = stage;
+    if (now.job.value) go(`/jobs/${encodeURIComponent(now.job.value.id)}/${stage}`);
+  };
   useKeys();
   useStage();
   return (
@@ -39,10 +44,10 @@ export function Desk({ go }: { go(to: string): void }) {
       </header>
       <Plain />
       <OtherCore />
-      <Stages go={go} />
+      <Stages to={to} />
       <section class="run" aria-label="the run">
         <Strip thin={narrow} />
-        <Doing />
+        {!narrow && <Doing />}
       </section>
       {!narrow && <LongSection />}
       {!narrow && (
@@ -57,14 +62,26 @@ export function Desk({ go }: { go(to: string): void }) {
       <Faults />
       {s ? <Stage narrow={narrow} /> : <p class="waiting">{now.trouble.value ? "Nothing is planned yet." : "Planning the run."}</p>}
       {s && narrow && <Hand />}
-      <Said />
+      {narrow ? <Foot><Said /><Doing />{s && <Next to={to} />}</Foot> : <Said />}
       {s && <Viewer />}
-      {narrow && s && <Next />}
     </>
   );
 }
 
-// What the core is at, over the strip, which is in view wherever one is: nothing moves when it comes and goes.
+// On a phone everything that stays at the bottom stands in one piece there: the last note, what the core is at, the bar. What is
+// brought into view keeps clear of it, whatever its height.
+function Foot({ children }: { children: ComponentChildren }) {
+  const at = useRef<HTMLElement>(null);
+  useLayoutEffect(() => {
+    const root = document.documentElement.style;
+    const sizes = new ResizeObserver(() => root.setProperty("--foot", at.current!.offsetHeight + "px"));
+    sizes.observe(at.current!);
+    return () => (sizes.disconnect(), root.removeProperty("--foot"));
+  }, []);
+  return <footer class="foot" ref={at}>{children}</footer>;
+}
+
+// What the core is at, beside the strip, which is in view wherever one is: nothing moves when it comes and goes.
 function Doing() {
   const what = now.doing.value;
   return (
@@ -80,9 +97,8 @@ const names: [StageID, string][] = [
 ];
 const unplanned = names.map(([id, name]) => ({ id, name, said: "" }));
 
-function Stages({ go }: { go(to: string): void }) {
+function Stages({ to }: { to(stage: StageID): void }) {
   const s = now.screen.value;
-  const job = now.job.value?.id ?? "";
   const at = useRef<HTMLElement>(null);
   useEffect(() => {
     const nav = at.current!;
@@ -90,9 +106,14 @@ function Stages({ go }: { go(to: string): void }) {
       const b = nav.querySelector("[aria-current]");
       if (b) nav.scrollLeft += b.getBoundingClientRect().left - nav.getBoundingClientRect().left - 12;
     };
-    const sizes = new ResizeObserver(inView); // the page may be drawn before it has its looks
+    const further = (): void => { // that there is more on either side
+      nav.classList.toggle("more-before", nav.scrollLeft > 4);
+      nav.classList.toggle("more-behind", nav.scrollLeft + nav.clientWidth < nav.scrollWidth - 4);
+    };
+    const sizes = new ResizeObserver(() => (inView(), further())); // the page may be drawn before it has its looks
     sizes.observe(nav);
-    return () => sizes.disconnect();
+    nav.addEventListener("scroll", further);
+    return () => (sizes.disconnect(), nav.removeEventListener("scroll", further));
   }, [now.stage.value, s]);
   return (
     <nav class={s ? "nine stages" : "nine"} aria-label="stages" ref={at}>
@@ -101,10 +122,7 @@ function Stages({ go }: { go(to: string): void }) {
           key={g.id}
           type="button"
           aria-current={now.stage.value === g.id ? "page" : undefined}
-          onClick={() => {
-            now.stage.value = g.id as StageID;
-            if (job) go(`/jobs/${encodeURIComponent(job)}/${g.id}`);
-          }}
+          onClick={() => to(g.id as StageID)}
         >
           <span class="name">{g.name}</span>
           <span class="said">{g.said || "\u00a0"}</span>

@@ -33,9 +33,15 @@ function nodes(s: Screen, here: number): Named[] {
   });
 }
 
-/** called are the things and nodes that have exactly this name or id. */
+// A unit is called by its mark.
+function units(s: Screen, text: string): Found[] {
+  const i = s.units.mark.findIndex((m) => plain(m) === plain(text));
+  return i < 0 ? [] : [{ key: "unit/" + s.units.mark[i]!, at: s.units.from[i]!, said: `${s.words.unit} ${s.units.mark[i]!}` }];
+}
+
+/** called are the units, things and nodes that have exactly this name or id. */
 export function called(s: Screen, text: string, here: number): Found[] {
-  return [...things(s), ...nodes(s, here)].filter((t) => t.names.includes(plain(text)));
+  return [...units(s, text), ...[...things(s), ...nodes(s, here)].filter((t) => t.names.includes(plain(text)))];
 }
 
 /** beginning are the things whose name or id begins so. */

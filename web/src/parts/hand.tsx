@@ -6,7 +6,7 @@ import * as now from "../state";
 import { BetweenView } from "./between";
 import { Issue } from "./issue";
 import { Put } from "./put";
-import { Sheets } from "./sheets";
+import { papers, Sheets } from "./sheets";
 import { Stands } from "./stands";
 
 export function Hand() {
@@ -25,7 +25,7 @@ export function Hand() {
     <section class="hand" aria-label="what can be done from here" ref={at}>
       {route && (
         <details class="fold putting">
-          <summary>Put at the peg</summary>
+          <summary>{putting}</summary>
           <Put />
         </details>
       )}
@@ -36,6 +36,10 @@ export function Hand() {
     </section>
   );
 }
+
+/** putting and papers are the words on those folds that the bar at the bottom of a phone names first. */
+export { papers };
+export const putting = "Put something here";
 
 /** folds are what lies in the hand now, by the words on it. */
 export function folds(): { name: string; open(): void }[] {

@@ -1,14 +1,16 @@
 // On a phone the next thing comes first: one main action, wide, in reach of the thumb. What is next is the stage's own: a unit to
-// set, a cut piece, a joint of the bed, an open point. Beside it lies the way to everything else: two taps from wherever one is.
+// set, a cut piece, a joint of the bed, an open point. Beside it lies the way to everything else, called by what people look for: two
+// taps from wherever one is.
 import { useRef, useState } from "preact/hooks";
 import { select } from "../actions";
 import { first } from "../draw/strip";
 import * as now from "../state";
-import { folds, opened } from "./hand";
-import { Closeness } from "./run";
+import { folds, opened, papers, putting } from "./hand";
+import { Closer } from "./run";
+import { Peg } from "./stage";
 import { Switches } from "./switches";
 
-export function Next() {
+export function Next({ to }: { to(stage: now.StageID): void }) {
   const a = now.along.value;
   const sheet = useRef<HTMLDialogElement>(null);
   const [open, setOpen] = useState(false); // what lies in the hand is looked up when it opens
@@ -31,30 +33,41 @@ export function Next() {
       <button type="button" class="main" disabled={!name} onClick={() => go(next)}>
         {name ? <><span>next {a!.stop}</span> <strong class={name.length > 9 ? "smaller" : name.length > 7 ? "small" : ""}>{name}</strong></> : <span>{waiting ? "being worked out" : at.length > 0 ? `that was the last ${a!.stop}` : "nothing comes next here"}</span>}
       </button>
-      <button type="button" aria-haspopup="dialog" onClick={() => (setOpen(true), sheet.current!.showModal())}>something else</button>
-      <dialog ref={sheet} class="else" aria-label="something else" onClose={() => setOpen(false)}>
-        {open && <Else away={() => sheet.current!.close()} />}
+      <button type="button" aria-haspopup="dialog" onClick={() => (setOpen(true), sheet.current!.showModal())}>find, change, print</button>
+      <dialog ref={sheet} class="else" aria-label="find, change, print" onClose={() => setOpen(false)}>
+        {open && <Else away={() => sheet.current!.close()} stage={to} />}
       </dialog>
     </div>
   );
 }
 
-// What else there is: the ways to it, then where the peg stands and how the page looks.
-function Else({ away }: { away(): void }) {
+// What else there is: what one looks for most stands first, the ways to the rest under it, then how the page looks.
+function Else({ away, stage }: { away(): void; stage(to: now.StageID): void }) {
   const to = (f: () => void) => () => (away(), f());
   const into = (css: string) => to(() => document.querySelector(css)?.scrollIntoView({ block: "start" }));
   const change = now.card.value && document.querySelector<HTMLDetailsElement>(".card > .change");
+  const all = folds();
+  const way = (f: { name: string; open(): void }) => <button key={f.name} type="button" onClick={to(f.open)}>{f.name}</button>;
+  const put = (): void => {
+    stage("route");
+    requestAnimationFrame(() => setTimeout(() => folds().find((f) => f.name === putting)?.open())); // its fold is there by then
+  };
   return (
     <>
-      <div class="ways">
+      <Peg went={to(() => scrollTo({ top: 0 }))} />
+      <div class="ways first">
         {change && <button type="button" class="change" onClick={to(() => opened(change))}>Change {now.card.value!.title}</button>}
+        <button type="button" onClick={to(put)}>{putting}</button>
+        {all.filter((f) => f.name === papers).map(way)}
+      </div>
+      <div class="ways">
         <button type="button" onClick={into(".above")}>From above, cut across</button>
         <button type="button" onClick={into(".tables")}>Tables</button>
-        {folds().map((f) => <button key={f.name} type="button" onClick={to(f.open)}>{f.name}</button>)}
+        {all.filter((f) => f.name !== putting && f.name !== papers).map(way)}
       </div>
-      <Closeness went={to(() => scrollTo({ top: 0 }))} />
+      <Closer />
       <Switches />
-      <button type="button" class="away" onClick={away}>leave it</button>
+      <button type="button" class="away" onClick={away}>close</button>
     </>
   );
 }

@@ -71,7 +71,7 @@ export function PlanPane() {
   };
   return (
     <div class="plan" onDrop={dropped}>
-      {now.tapping.value && <p class="tapping" role="status">{now.tapping.value.say}: tap the place. <button type="button" onClick={() => (now.tapping.value = undefined)}>leave it</button></p>}
+      {now.tapping.value && <p class="tapping" role="status">{now.tapping.value.say}: tap the place. <button type="button" onClick={() => (now.tapping.value = undefined)}>cancel</button></p>}
       <div class="sheet-of-plan">
         <canvas
           ref={at}

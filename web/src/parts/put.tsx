@@ -1,9 +1,10 @@
 // What can be put onto the run where the peg stands. Everything is typed: no gesture is the only way, and a hand in a glove can do
 // it. What was understood of the typed figures comes back from the core, and so does what is wrong with them.
-import { useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { computed } from "@preact/signals";
 import { edit, select } from "../actions";
 import { placeOf } from "../draw/plan";
+import { chainage } from "../draw/strip";
 import type { Edit, Leg, Screen } from "../screen";
 import * as now from "../state";
 import { Outcome } from "./told";
@@ -92,7 +93,7 @@ export function Put() {
   const kind = kinds.find((k) => k.kind === open);
   return (
     <section class="put" aria-label="put at the peg">
-      <h3>Where the peg stands, on leg {leg.id}</h3>
+      <h3>At {chainage(s, now.here.value)}, where the peg stands</h3>
       <Outcome at="put" />
       <div class="which" role="group" aria-label="what to put">
         <button type="button" aria-pressed={open === "bend"} onClick={() => setOpen(open === "bend" ? "" : "bend")}>bend</button>
@@ -112,12 +113,14 @@ export function Put() {
 function BendForm({ leg, s, done }: { leg: Leg; s: Screen; done(): void }) {
   const [side, setSide] = useState("left");
   const [far, setFar] = useState("2");
+  const at = useBroughtIn();
   const put = async (to: [number, number]): Promise<void> => {
     const e = { op: "insert-bend", leg: leg.id, at_mm: now.here.value - leg.from, place_m: to, origin_m: s.plan.origin_m } as Edit;
     if (!(await edit([e], `bend put into leg ${leg.id}`, "put"))) return;
     done();
     const made = now.made.value.find((k) => k.startsWith("node/"));
     if (made) await select(made);
+    if (narrow()) scrollTo({ top: 0 }); // there its card lies far above
   };
   const aside = (): void => {
     const p = placeOf(s, now.here.value);
@@ -125,7 +128,7 @@ function BendForm({ leg, s, done }: { leg: Leg; s: Screen; done(): void }) {
     if (p && d) void put([p.at[0] - p.way[1] * d, p.at[1] + p.way[0] * d]);
   };
   return (
-    <form class="putform" onSubmit={(e) => (e.preventDefault(), aside())}>
+    <form class="putform" ref={at} onSubmit={(e) => (e.preventDefault(), aside())}>
       <label>
         moved aside, metres
         <input required inputMode="decimal" pattern="[0-9]+([.,][0-9]+)?" value={far} onInput={(e) => setFar(e.currentTarget.value)} />
@@ -144,39 +147,59 @@ function BendForm({ leg, s, done }: { leg: Leg; s: Screen; done(): void }) {
 }
 
 function PutForm({ kind, leg, s, done }: { kind: Kind; leg: Leg; s: Screen; done(): void }) {
-  const [at, setAt] = useState("");
+  const [where, setWhere] = useState("");
   const [texts, setTexts] = useState<Record<string, string>>({});
   const [pressed, setPressed] = useState(false);
+  const at = useBroughtIn();
   const put = async (form: HTMLElement): Promise<void> => {
     setPressed(true);
     if (kind.asked.some((a) => a.must && !a.from && !(texts[a.name] ?? "").trim())) return toMissing(form);
     const fields = kind.asked.map((a) => ({ name: a.name, text: (texts[a.name] ?? (a.must && a.from ? a.from[0] : "") ?? "").trim() })).filter((f) => f.text !== "");
-    const where = at.trim() ? { at: at.trim() } : { at_mm: now.here.value - leg.from };
-    const e = { op: "add", kind: kind.kind, leg: leg.id, ...where, fields } as Edit;
+    const place = where.trim() ? { at: where.trim() } : { at_mm: now.here.value - leg.from };
+    const e = { op: "add", kind: kind.kind, leg: leg.id, ...place, fields } as Edit;
     if (!(await edit([e], `${kind.label(s)} put on leg ${leg.id}`, "put"))) return;
     done();
     const made = now.made.value[0];
     if (made) await select(made);
+    if (narrow()) scrollTo({ top: 0 }); // there its card lies far above
   };
+  const field = (a: Asked) => a.from ? (
+    <label key={a.name}>
+      {a.label}
+      <select value={texts[a.name] ?? a.from[0]} onChange={(e) => setTexts({ ...texts, [a.name]: e.currentTarget.value })}>
+        {a.from.map((f) => <option key={f}>{f}</option>)}
+      </select>
+    </label>
+  ) : (
+    <Wanted key={a.name} id={`put-${kind.kind}-${a.name}`} label={a.label} like={a.like} value={texts[a.name] ?? ""}
+      missing={a.must && pressed ? `Missing: ${a.label}. Type it like ${a.like}.` : ""} typed={(text) => setTexts({ ...texts, [a.name]: text })} />
+  );
   return (
-    <form class="putform" noValidate onSubmit={(e) => (e.preventDefault(), void put(e.currentTarget))}>
-      <p class="note">A bare number is taken in {s.words.length_unit}, a {s.words.chainage} in {s.words.length_unit === "in" ? "ft" : "m"}.</p>
-      <label>
-        {s.words.chainage} on leg {leg.id}
-        <input value={at} placeholder="where the peg stands" onInput={(e) => setAt(e.currentTarget.value)} />
-      </label>
-      {kind.asked.map((a) => a.from ? (
-        <label key={a.name}>
-          {a.label}
-          <select value={texts[a.name] ?? a.from[0]} onChange={(e) => setTexts({ ...texts, [a.name]: e.currentTarget.value })}>
-            {a.from.map((f) => <option key={f}>{f}</option>)}
-          </select>
-        </label>
-      ) : (
-        <Wanted key={a.name} id={`put-${kind.kind}-${a.name}`} label={a.must ? a.label : a.label + " (may stay empty)"} like={a.like} value={texts[a.name] ?? ""}
-          missing={a.must && pressed ? `Missing: ${a.label}. Type it like ${a.like}.` : ""} typed={(text) => setTexts({ ...texts, [a.name]: text })} />
-      ))}
+    <form class="putform" noValidate ref={at} onSubmit={(e) => (e.preventDefault(), void put(e.currentTarget))}>
+      {kind.asked.filter((a) => a.must).map(field)}
       <button type="submit">put it here</button>
+      <details class="fold more" open={!narrow()}>
+        <summary>what may stay empty</summary>
+        <div class="putform">
+          <label>
+            {s.words.chainage} on leg {leg.id}
+            <input value={where} placeholder="where the peg stands" onInput={(e) => setWhere(e.currentTarget.value)} />
+          </label>
+          {kind.asked.filter((a) => !a.must).map(field)}
+        </div>
+      </details>
+      <p class="note">A bare number is taken in {s.words.length_unit}, a {s.words.chainage} in {s.words.length_unit === "in" ? "ft" : "m"}.</p>
     </form>
   );
+}
+
+const narrow = (): boolean => matchMedia("(max-width: 699px)").matches;
+
+// On a phone a form that opens is brought into view: what leads to it fills the screen there.
+function useBroughtIn() {
+  const at = useRef<HTMLFormElement>(null);
+  useEffect(() => {
+    if (narrow()) at.current!.scrollIntoView({ block: "nearest" });
+  }, []);
+  return at;
 }

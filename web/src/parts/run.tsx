@@ -1,4 +1,5 @@
 // The spine of every screen: the strip, and the long section under it on the same axis. Selecting here selects everywhere.
+import type { ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { effect, signal } from "@preact/signals";
 import { edit, select } from "../actions";
@@ -229,10 +230,15 @@ export function closer(factor: number): void {
   if (s) now.show(zoomed(now.shown.value, now.here.value, factor, s.length_mm));
 }
 
-export function Closeness({ went }: { went?: () => void }) {
+export function Closeness() {
+  return <Closer><Peg /></Closer>;
+}
+
+/** Closer are the buttons that show more or less of the strip, behind what else stands in their row. */
+export function Closer({ children }: { children?: ComponentChildren }) {
   return (
     <div class="closeness">
-      <Peg went={went} />
+      {children}
       <button type="button" onClick={() => closer(1.6)} aria-label="closer">+</button>
       <button type="button" onClick={() => closer(1 / 1.6)} aria-label="further">−</button>
       <button type="button" onClick={() => now.showAll()}>whole run</button>

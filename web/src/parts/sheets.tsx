@@ -4,25 +4,41 @@ import { signal } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
 import type { Paper } from "../core/pack";
 import { why } from "../keep/db";
-import { needsServer, paper, papers, shownAs, there } from "../papers";
+import { all as everyPaper, needsServer, paper, shownAs, there } from "../papers";
 import * as now from "../state";
-import { keep, looked, shown, toPrint } from "./viewer";
+import { keep, looked, shown, toPrint, type Part } from "./viewer";
+
+/** papers are the words on the fold that holds them. */
+export const papers = "Print, papers and files";
 
 const told = signal("");
 
 // The paper that is being made to be printed: a print has all of its pages or is none.
 const making = signal<{ path: string; made: number; of: number } | undefined>(undefined);
 
-async function print(path: string): Promise<void> {
-  let mine = { path, made: 0, of: 0 };
+// What the sheets show, each printed by itself, under the stage where it is asked for most.
+interface Subject extends Part {
+  stage: now.StageID;
+  table?: string; // without it there is no such sheet
+}
+const subjects: Subject[] = [
+  { of: "strip", say: "the strip", stage: "route" }, { of: "plan", say: "the plan", stage: "route" }, { of: "section", say: "long section", stage: "route", table: "set-out" },
+  { of: "cut", say: "cutting list", stage: "order", table: "cutting" }, { of: "bill", say: "what to buy", stage: "order", table: "bill" },
+  { of: "digsheet", say: "dig sheet", stage: "dig", table: "dig" }, { of: "across", say: "cross sections", stage: "dig", table: "dig" }, { of: "section", say: "long section", stage: "bed", table: "set-out" },
+  { of: "schedule", say: "schedule in laying order", stage: "set", table: "schedule" }, { of: "setout", say: "setting out", stage: "set", table: "set-out" },
+  { of: "strip", say: "the strip", stage: "cover" }, { of: "findings", say: "findings", stage: "handover" },
+];
+
+async function print(path: string, part?: Part): Promise<void> {
+  let mine = { path: part?.say ?? path, made: 0, of: 0 };
   making.value = mine;
   const wanted = (made: number, of: number): boolean => {
     if (making.value !== mine) return false; // stopped
-    making.value = mine = { path, made, of };
+    making.value = mine = { ...mine, made, of };
     return true;
   };
   try {
-    const p = await toPrint(path, wanted);
+    const p = await toPrint(path, part, wanted);
     if (p && making.value === mine) shown.value = p;
   } finally {
     if (making.value === mine) making.value = undefined;
@@ -36,18 +52,21 @@ export function Sheets() {
   useEffect(() => setAll(undefined), [id]);
   const mine = s.sheets.filter((p) => p.stage === now.stage.value);
   const rest = s.sheets.filter((p) => p.stage !== now.stage.value);
+  const have = new Set(s.tables.map((t) => t.name));
+  const parts = s.sheets.length > 0 ? subjects.filter((p) => p.stage === now.stage.value && (!p.table || have.has(p.table))) : [];
   const known = new Set(s.sheets.map((p) => p.name));
   const list = (of: { name: string; about: string }[]) => <ul class="papers">{of.map((p) => <Row key={p.name} path={p.name} about={p.about} />)}</ul>;
   return (
     <details class="fold">
-      <summary>Papers and files</summary>
+      <summary>{papers}</summary>
       {!there() && <p>{now.reached.value ? "Until the last change has gone up, papers are written here." : "The server does not answer: papers are written here, all but the workbook."}</p>}
+      {parts.length > 0 && <ul class="papers">{parts.map((p) => <Row key={p.of} path="sheets-A3.pdf" part={p} about="on A3" />)}</ul>}
       {mine.length > 0 ? list(mine) : <p>No paper belongs to this stage alone.</p>}
       <details class="fold">
         <summary>of the other stages</summary>
         {list(rest)}
       </details>
-      <details class="fold" onToggle={(e) => e.currentTarget.open && !all && void doing("Looking what there is.", async () => setAll(await papers()))}>
+      <details class="fold" onToggle={(e) => e.currentTarget.open && !all && void doing("Looking what there is.", async () => setAll(await everyPaper()))}>
         <summary>every sheet and card by itself</summary>
         {all && list(all.filter((p) => !known.has(p.path) && !p.path.endsWith(".png")).map((p) => ({ name: p.path, about: p.about })))}
       </details>
@@ -56,9 +75,9 @@ export function Sheets() {
 }
 
 /** openPaper writes a paper and shows it over the page. */
-export function openPaper(path: string): void {
-  void doing(`Writing ${path}.`, async () => {
-    shown.value = await looked(path);
+export function openPaper(path: string, part?: Part): void {
+  void doing(`Writing ${part?.say ?? path}.`, async () => {
+    shown.value = await looked(path, part);
   });
 }
 
@@ -67,20 +86,23 @@ export function Told() {
   return <p role="status" class="paper-told">{told.value}</p>;
 }
 
-function Row({ path, about }: { path: string; about: string }) {
+function Row({ path, part, about }: { path: string; part?: Part; about: string }) {
+  const name = part?.say ?? path;
   const off = needsServer(path) && !there();
   const m = making.value;
-  const mine = m?.path === path;
+  const mine = m?.path === name;
   return (
-    <li>
-      <span><strong>{path}</strong> {about}</span>
+    <li class={part && "part"}>
+      <span><strong>{name}</strong> {about}</span>
       <span class="does">
-        {shownAs(path) && <button type="button" disabled={off} onClick={() => openPaper(path)} aria-label={`open ${path}`}>open</button>}
-        <button type="button" disabled={off} onClick={() => void doing(`Writing ${path}.`, async () => keep(path, await paper(path)))} aria-label={`save ${path}`}>
-          {off ? "save: needs the server" : "save"}
-        </button>
-        {shownAs(path) === "pages" && <button type="button" disabled={off || m !== undefined} onClick={() => void doing("", () => print(path))} aria-label={`print ${path}`}>{mine ? "making pages" + (m.of ? `, ${m.made} of ${m.of}` : "") : "print"}</button>}
-        {mine && <button type="button" onClick={() => (making.value = undefined)} aria-label={`stop making ${path}`}>stop</button>}
+        {shownAs(path) && <button type="button" disabled={off} onClick={() => openPaper(path, part)} aria-label={`open ${name}`}>open</button>}
+        {!part && (
+          <button type="button" disabled={off} onClick={() => void doing(`Writing ${path}.`, async () => keep(path, await paper(path)))} aria-label={`save ${path}`}>
+            {off ? "save: needs the server" : "save"}
+          </button>
+        )}
+        {/\.(pdf|svg)$/.test(path) && <button type="button" disabled={off || m !== undefined} onClick={() => void doing("", () => print(path, part))} aria-label={`print ${name}`}>{mine ? "making pages" + (m.of ? `, ${m.made} of ${m.of}` : "") : "print"}</button>}
+        {mine && <button type="button" onClick={() => (making.value = undefined)} aria-label={`stop making ${name}`}>stop</button>}
       </span>
     </li>
   );

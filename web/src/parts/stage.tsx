@@ -179,7 +179,7 @@ export function Peg({ went }: { went?: (() => void) | undefined }) {
   };
   const go = async (): Promise<void> => {
     setNot("");
-    if (!s || things(called(s, text, now.here.value).filter((t) => !level || !t.key.startsWith("node/")))) return;
+    if (!s || things(called(s, text, now.here.value).filter((t) => !level || !/^(node|unit)\//.test(t.key)))) return;
     const here = s.legs.find((l) => now.here.value >= l.from && now.here.value <= l.to)?.id;
     const ask = (leg?: string): Promise<Here> => about<Here>("here", { name: now.stage.value, from: text.trim(), ...(leg && { leg }) });
     try {
@@ -192,7 +192,7 @@ export function Peg({ went }: { went?: (() => void) | undefined }) {
   return (
     <form class="peg" onSubmit={(e) => (e.preventDefault(), void (text.trim() && go()))}>
       <label>
-        peg at <input value={text} placeholder={s?.units.mark[3] ?? "B 12.5"} onInput={(e) => (setText(e.currentTarget.value), setSeveral([]))} />
+        find <input value={text} placeholder={`${s?.units.mark[3] ?? "B 12.5"}, a name`} aria-label="find a unit, a joint, a node, a chainage or a name, and put the peg there" onInput={(e) => (setText(e.currentTarget.value), setSeveral([]))} />
       </label>
       <button type="submit">go</button>
       {not && <span role="alert">{not}</span>}

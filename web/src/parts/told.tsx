@@ -1,7 +1,8 @@
 // What is told of a change: what it was understood as, what was wrong with it, and what it made be found.
 // It goes with the next change.
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import * as act from "../actions";
+import { uncovered } from "./uncover";
 import type { Finding } from "../screen";
 import * as now from "../state";
 
@@ -25,9 +26,17 @@ export function Said() {
     const later = setTimeout(() => setOver(nothing), 8000);
     return () => clearTimeout(later);
   }, [nothing]);
-  if (nothing) return <div class="told" role="status">{over !== nothing && <p>planned again: nothing new found</p>}</div>;
+  const at = useRef<HTMLDivElement>(null);
+  const noted = more || f;
+  useLayoutEffect(() => {
+    if (!noted) return undefined;
+    const sizes = new ResizeObserver(() => uncovered(at.current!));
+    sizes.observe(at.current!);
+    return () => sizes.disconnect();
+  }, [!noted, f]);
+  if (nothing) return <div class="told" role="status" ref={at}>{over !== nothing && <p>planned again: nothing new found</p>}</div>;
   return (
-    <div class={whole ? "told whole" : "told"} role="status">
+    <div class={"told" + (whole ? " whole" : "") + (now.sketch.value ? " aside" : "")} role="status" ref={at}>
       {(more || f) && <div class="words" tabIndex={0}>
         {now.said.value.map((t) => <p key={t}>{t}</p>)}
         {now.faults.value.map((f) => (

@@ -4,12 +4,14 @@ import { signal } from "@preact/signals";
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { why } from "../keep/db";
 import * as now from "../state";
-import { addressOf, pageOf, pagesOf, paper, shownAs, there, type Page } from "../papers";
+import { addressOf, drawnOn, pageOf, pagesOf, paper, shownAs, there, type Page } from "../papers";
 
 interface Looked {
   path: string;
+  part?: Part | undefined; // of the paper, where not all of it is meant
   print: boolean; // as soon as it is there
   pages?: Page[];
+  numbers?: number[]; // of its pages, the first of the paper being 1
   blob?: Blob; // of what has no pages
   all?: Blob[]; // its pages, where they were made before it was opened
 }
@@ -17,20 +19,37 @@ interface Looked {
 /** shown is the paper that is being looked at. */
 export const shown = signal<Looked | undefined>(undefined);
 
-/** looked is a paper to be looked at: its pages come one after the other. */
-export async function looked(path: string): Promise<Looked> {
-  return shownAs(path) === "pages" ? { path, print: false, pages: await pagesOf(path) } : { path, print: false, blob: await paper(path) };
+/** Part are the pages of a paper that show one thing, by the beginning of their names. */
+export interface Part {
+  of: string;
+  say: string;
+}
+
+async function paged(path: string, part: Part | undefined): Promise<{ pages: Page[]; numbers: number[] }> {
+  const all = await pagesOf(path);
+  const numbers = all.map((_, i) => i + 1).filter((n) => !part || all[n - 1]!.name.replace(/-\d+$/, "") === part.of);
+  if (numbers.length === 0) throw new Error(`this run has no sheet of that: ${part!.say}`);
+  return { pages: numbers.map((n) => all[n - 1]!), numbers };
+}
+
+/** looked is a paper to be looked at: its pages come one after the other. A single sheet is a paper of one page. */
+export async function looked(path: string, part?: Part): Promise<Looked> {
+  if (shownAs(path) === "pages") return { path, part, print: false, ...(await paged(path, part)) };
+  const blob = await paper(path);
+  const page = path.endsWith(".svg") ? await drawnOn(path, blob) : undefined;
+  return page ? { path, print: false, pages: [page], all: [blob] } : { path, print: false, blob };
 }
 
 /** toPrint is a paper with every page made; made says how many are there, and may say that nobody waits for them any more. */
-export async function toPrint(path: string, made: (n: number, of: number) => boolean): Promise<Looked | undefined> {
+export async function toPrint(path: string, part: Part | undefined, made: (n: number, of: number) => boolean): Promise<Looked | undefined> {
+  if (shownAs(path) !== "pages") return { ...(await looked(path)), print: true };
   const id = now.revision.value?.id;
-  const pages = await pagesOf(path);
+  const { pages, numbers } = await paged(path, part);
   const all: Blob[] = [];
   while (made(all.length, pages.length)) {
     if (now.revision.value?.id !== id) throw new Error("the run was changed while its pages were made. Try: print again");
-    if (all.length === pages.length) return { path, print: true, pages, all };
-    all.push(await pageOf(path, all.length + 1));
+    if (all.length === pages.length) return { path, part, print: true, pages, numbers, all };
+    all.push(await pageOf(path, numbers[all.length]!));
   }
   return undefined;
 }
@@ -61,7 +80,7 @@ function usePictures(p: Looked | undefined): [urls: string[], trouble: string] {
       if (p.blob && shownAs(p.path) === "picture") add(p.blob);
       if (p.all) p.all.forEach(add);
       for (let n = 1 + (p.all?.length ?? 0); n <= (p.pages?.length ?? 0) && !over; n++) {
-        const b = await pageOf(p.path, n);
+        const b = await pageOf(p.path, p.numbers![n - 1]!);
         if (!over) add(b);
       }
     };
@@ -103,12 +122,12 @@ export function Viewer() {
     <>
       <dialog ref={at} class="viewer" aria-label={p.path} onClose={closed}>
         <div class="tools">
-          <strong>{p.path}</strong>
+          <strong>{p.part?.say ?? p.path}</strong>
           <button type="button" disabled={!ready} onClick={() => print()}>{ready || trouble || !p.pages ? "print" : `making pages, ${drawn} of ${of}`}</button>
-          <button type="button" onClick={() => void paper(p.path).then((b) => keep(p.path, b))}>save</button>
-          {p.pages && <OwnTab path={p.path} />}
+          {!p.part && <button type="button" onClick={() => void paper(p.path).then((b) => keep(p.path, b))}>save</button>}
+          {!p.part && shownAs(p.path) === "pages" && <OwnTab path={p.path} />}
           <button type="button" onClick={() => (at.current!.close(), (shown.value = undefined))}>close</button>
-          <span role="status">{trouble || (drawn < of ? "to be printed when every page is there" : p.pages && printing(p.pages))}</span>
+          <span role="status">{trouble || (drawn < of ? "to be printed when every page is there" : p.pages && printing(p.pages, shownAs(p.path) === "pages"))}</span>
         </div>
         {shownAs(p.path) === "text" ? <pre tabIndex={0}>{text}</pre> : (
           <div class="picture" tabIndex={0}>
@@ -136,7 +155,7 @@ function OwnTab({ path }: { path: string }) {
 }
 
 // The sizes that the sheets have (ISO 216), by their long and short side in mm; style.css has a page of each.
-const sizes: Record<string, string> = { "841 594": "A1", "420 297": "A3", "297 210": "A4", "210 297": "A4 upright" };
+const sizes: Record<string, string> = { "841 594": "A1", "420 297": "A3", "297 210": "A4", "210 297": "A4 upright", "148 105": "A6" };
 
 const sizeOf = (p: Page | undefined): string | undefined => p && sizes[`${p.width_mm} ${p.height_mm}`];
 
@@ -144,9 +163,9 @@ const sizeOf = (p: Page | undefined): string | undefined => p && sizes[`${p.widt
 const sized = "CSSMarginRule" in globalThis;
 
 // What whoever prints has to know.
-function printing(pages: Page[]): string {
+function printing(pages: Page[], document: boolean): string {
   const papers = [...new Set(pages.map((p) => sizeOf(p) ?? "its own size"))].join(" and ");
   const many = `${pages.length} ${pages.length === 1 ? "page" : "pages"} of ${papers}`;
   if (sized) return many;
-  return `${many}: choose that paper, on the side that they have. From here they are printed a little smaller than they are; for true scale print the PDF itself.`;
+  return `${many}: choose that paper, on the side that they have. From here they are printed a little smaller than they are; for true scale print ${document ? "the PDF itself" : "the PDF that it is in"}.`;
 }
