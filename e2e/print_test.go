@@ -71,6 +71,35 @@ func TestPrint(t *testing.T) {
 		p.press("close")
 		p.Until(wait, "return !document.querySelector('dialog.viewer')")
 	}
+
+	// a subject, a single sheet and a single card are papers of the size that stands in them
+	p.press("every sheet and card by itself")
+	var card string
+	p.Until(wait, "return document.querySelector('[aria-label^=\"open svg/card-\"]')")
+	p.Run(&card, "return document.querySelector('[aria-label^=\"open svg/card-\"]').ariaLabel.slice(5)")
+	for _, one := range []struct {
+		name  string
+		sizes [][2]float64
+	}{{"the strip", [][2]float64{{420, 297}}}, {"svg/strip-1.svg", [][2]float64{{420, 297}}}, {card, [][2]float64{{148, 105}}}} {
+		p.Until(wait, "const b = document.querySelector(arguments[0]); if (b && !b.disabled) b.click(); return b && !b.disabled", `[aria-label="open `+one.name+`"]`)
+		p.Until(wait, "return [...document.querySelectorAll('dialog.viewer[open] button')].find(b => b.innerText === 'print' && !b.disabled)")
+		pdf := p.Printed()
+		looked(t, one.name, pdf, "NOT ISSUED")
+		sizes := sizesOf(t, pdf)
+		if len(sizes) != len(one.sizes) {
+			t.Fatalf("%s: printed on %d pages %.0f, want %.0f mm", one.name, len(sizes), sizes, one.sizes)
+		}
+		for i, want := range one.sizes {
+			if math.Abs(sizes[i][0]-want[0]) > 1 || math.Abs(sizes[i][1]-want[1]) > 1 {
+				t.Errorf("%s: page %d is printed on %.1f mm, it has %.0f mm", one.name, i+1, sizes[i], want)
+			}
+			if ink := inkOf(t, pdf)[i]; ink[2]-ink[0] < 0.8*want[0] {
+				t.Errorf("%s: what stands on page %d reaches over %.0f mm of %.0f mm", one.name, i+1, ink[2]-ink[0], want[0])
+			}
+		}
+		p.press("close")
+		p.Until(wait, "return !document.querySelector('dialog.viewer')")
+	}
 	p.faultless()
 }
 
@@ -144,10 +173,13 @@ func TestPrintInWebKit(t *testing.T) {
 	for _, one := range []struct {
 		document string
 		on       browser.Paper
-	}{{"sheets-A3.pdf", browser.Paper{Width: 420, Height: 297}}, {"cut-cards-A4.pdf", browser.Paper{Width: 297, Height: 210, Margin: 10}}, {"sheets-A3.pdf", browser.Paper{Width: 210, Height: 297, Margin: 6}}} {
-		var want []struct{}
-		if err := json.Unmarshal(fileOf(t, s, "DEMO-"+small, one.document+"/pages.json"), &want); err != nil {
-			t.Fatal(err)
+	}{{"svg/strip-1.svg", browser.Paper{Width: 420, Height: 297}}, {"sheets-A3.pdf", browser.Paper{Width: 420, Height: 297}}, {"cut-cards-A4.pdf", browser.Paper{Width: 297, Height: 210, Margin: 10}}, {"sheets-A3.pdf", browser.Paper{Width: 210, Height: 297, Margin: 6}}} {
+		want := make([]struct{}, 1)
+		sheet := strings.HasSuffix(one.document, ".svg")
+		if !sheet {
+			if err := json.Unmarshal(fileOf(t, s, "DEMO-"+small, one.document+"/pages.json"), &want); err != nil {
+				t.Fatal(err)
+			}
 		}
 		opened := `(() => {
 			const print = [...document.querySelectorAll('dialog.viewer[open] button')].find((b) => b.innerText === 'print');
@@ -162,6 +194,9 @@ func TestPrintInWebKit(t *testing.T) {
 		looked(t, what, pdf, "NOT ISSUED")
 		if sizes := sizesOf(t, pdf); len(sizes) != len(want) {
 			t.Errorf("%s: printed on %d pages, it has %d", what, len(sizes), len(want))
+		}
+		if sheet {
+			one.document = "sheets-A3.pdf" // the strip is its first page
 		}
 		paper := inkOf(t, fileOf(t, s, "DEMO-"+small, one.document))
 		for i, printed := range inkOf(t, pdf) {

@@ -7,7 +7,9 @@ type Card struct {
 	Key      string      `json:"key"`
 	Kind     string      `json:"kind"` // unit, cover, joint, node, leg, curve, crossing, service, entry, support, zone, forced, pin, outlet, finding
 	Title    string      `json:"title"`
-	Lead     string      `json:"lead"` // the one thing to know
+	Lead     string      `json:"lead"`  // the one thing to know
+	Stop     []string    `json:"stop"`  // what has to be known before anything is done with it, in whole sentences
+	Paper    string      `json:"paper"` // its cut card among the papers; empty: it has none
 	Strip    [2]float64  `json:"strip"`
 	Groups   []CardGroup `json:"groups"`
 	Figure   *Figure     `json:"figure"`

@@ -22,6 +22,8 @@ func (m *maker) forUnit(mark string) bool {
 	m.card.Title, m.card.Lead = m.bodyWord()+" "+mark, m.unitLead(u)
 	from, to := m.ends(i)
 	h := m.plan.Supplies[m.supply[u.Supply]]
+	m.cutCard(mark, u.Cut || u.Hold)
+	m.stops(u)
 	m.group("what it is")
 	m.linked("supply", joined(", ", u.Supply, h.Title), "supply/"+u.Supply)
 	m.measured("length on the axis", u.Length)
@@ -51,6 +53,23 @@ func (m *maker) forUnit(mark string) bool {
 	m.source(h.Source)
 	m.concerns(func(f finding.Finding) bool { return f.Where.Place == mark || m.within(f, leg, from, to) })
 	return true
+}
+
+// cutCard is the paper that a cut piece is made by.
+func (m *maker) cutCard(mark string, cut bool) {
+	if cut {
+		m.card.Paper = "svg/card-" + mark + ".svg"
+	}
+}
+
+// stops say what holds the saw.
+func (m *maker) stops(u *planner.Unit) {
+	if u.Hold {
+		m.card.Stop = append(m.card.Stop, "HOLD, cut from measurement: lengths here are planned, not for the saw.")
+	}
+	if u.Piece != nil && len(u.Piece.CutThings) > 0 {
+		m.card.Stop = append(m.card.Stop, "STOP: do not cut before the engineer has answered. "+joined("; ", u.Piece.CutThings...)+".")
+	}
 }
 
 // unitLead is the one thing to know of a unit.
@@ -191,6 +210,10 @@ func (m *maker) coverCard(i int, c *planner.Cover) {
 	m.card.Title, m.card.Lead = "Cover "+c.Mark, m.size(c.Length)+", whole"
 	if c.Cut {
 		m.card.Lead = m.size(c.Length) + ", cut from " + orElse(c.CutFrom, m.size(c.Stock))
+	}
+	m.cutCard(c.Mark, c.Cut)
+	if u.Hold && c.Cut {
+		m.card.Stop = append(m.card.Stop, "HOLD: its "+m.speech.Word(wording.Body)+" is cut from measurement; cut this cover after it.")
 	}
 	m.group("what it is")
 	m.linked("on", u.Mark, "unit/"+u.Mark)

@@ -465,3 +465,51 @@ func TestSheetsAreThoseOfThePack(t *testing.T) {
 		}
 	}
 }
+
+// TestCutPiecesLeadToTheirCards asks for the card of every unit and cover of the demo jobs: those that are cut name their cut card,
+// which is in the pack, and no other does; what holds the saw, by the plan, is said there, and nothing where nothing does.
+func TestCutPiecesLeadToTheirCards(t *testing.T) {
+	held, stopped := 0, 0
+	for _, name := range demo.Names()[1:] {
+		d, p, _ := opened(t, name)
+		has := map[string]bool{}
+		for _, f := range pack.Files(p.plan, p.job, p.surfaces...) {
+			has[f.Name] = true
+		}
+		look := func(key string, cut bool, stops int) {
+			t.Helper()
+			var c Card
+			asked(t, d, "card", map[string]any{"id": key}, &c, p)
+			if (c.Paper != "") != cut || cut && !has[c.Paper] {
+				t.Errorf("%s: %s, cut: %t, leads to %q", name, key, cut, c.Paper)
+			}
+			if len(c.Stop) != stops {
+				t.Errorf("%s: %s says %q, want %d stops", name, key, c.Stop, stops)
+			}
+		}
+		for _, u := range p.plan.Units {
+			stops := 0
+			if u.Hold {
+				stops, held = stops+1, held+1
+			}
+			if u.Piece != nil && len(u.Piece.CutThings) > 0 {
+				stops, stopped = stops+1, stopped+1
+			}
+			look("unit/"+u.Mark, u.Cut || u.Hold, stops)
+		}
+		for k, c := range p.plan.Covers {
+			if c.Cut || k%11 == 0 {
+				hold := 0
+				for _, u := range p.plan.Units {
+					if mark, _, _ := strings.Cut(c.Mark, "."); u.Mark == mark && u.Hold && c.Cut {
+						hold = 1
+					}
+				}
+				look("cover/"+c.Mark, c.Cut, hold)
+			}
+		}
+	}
+	if held == 0 || stopped == 0 {
+		t.Errorf("%d units on hold and %d that the saw stops at: nothing was seen", held, stopped)
+	}
+}

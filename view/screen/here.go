@@ -18,6 +18,7 @@ type Here struct {
 	Leg   string      `json:"leg"`
 	Strip float64     `json:"strip"` // where that place lies
 	Big   []BigFigure `json:"big"`
+	Stop  []string    `json:"stop"` // what holds the work here, in whole sentences
 	Open  []string    `json:"open"` // what is not checked here, in whole sentences
 }
 

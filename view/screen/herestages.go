@@ -117,6 +117,9 @@ func (h *hereMaker) dig() {
 	if r := a.Rules; r != nil {
 		for _, x := range r.Results {
 			h.say(x.What, joined("; ", x.Verdict, joined(" against ", x.Value, x.Limit)), x.Rule)
+			if x.Stop {
+				h.out.Stop = append(h.out.Stop, "STOP: nothing goes on here before the person named has answered: "+x.What+".")
+			}
 		}
 	}
 }

@@ -457,6 +457,8 @@ export interface Card {
   kind: string; // unit, cover, joint, node, leg, curve, crossing, service, entry, support, zone, forced, pin, outlet, finding
   title: string;
   lead: string; // the one thing to know
+  stop: string[]; // what has to be known before anything is done with it, in whole sentences
+  paper: string; // its cut card among the papers; empty: it has none
   strip: [number, number];
   groups: CardGroup[];
   figure: Figure | null;
@@ -620,6 +622,7 @@ export interface Here {
   leg: string;
   strip: number; // where that place lies
   big: BigFigure[];
+  stop: string[]; // what holds the work here, in whole sentences
   open: string[]; // what is not checked here, in whole sentences
 }
 

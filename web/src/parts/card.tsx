@@ -7,7 +7,8 @@ import { Deeds, doable } from "./deeds";
 import { FigurePane } from "./figure";
 import { Fold, Groups } from "./groups";
 import { opened } from "./hand";
-import { Large } from "./stage";
+import { openPaper } from "./sheets";
+import { Large, Stops } from "./stage";
 import { Before, Outcome } from "./told";
 
 // Where a card speaks of a place on the run, what counts there for the stage stands on it first.
@@ -21,9 +22,11 @@ export function CardView({ card, narrow = false }: { card: Card; narrow?: boolea
     <article class="card" aria-label={card.title}>
       <Before />
       <header>
+        {card.paper && <button type="button" class="to-change" onClick={() => openPaper(card.paper)}>cut card</button>}
         {narrow && changes && <button type="button" class="to-change" onClick={(e) => opened(e.currentTarget.closest(".card")!.querySelector<HTMLDetailsElement>(":scope > .change")!)}>change</button>}
         <Title card={card} />
         <p class="lead">{card.lead}</p>
+        <Stops all={card.stop} />
       </header>
       {changes && changeFirst && <Change card={card} narrow={narrow} />}
       {!narrow && card.figure && <FigurePane figure={card.figure} />}

@@ -41,6 +41,11 @@ export function useStage(): void {
 
 let room = matchMedia("(max-width: 699px)").matches ? 400 : 280; // CSS pixels that the figures took the last time
 
+/** Stops say what holds the work, white on black, as the papers have it. */
+export function Stops({ all }: { all: string[] | null }) {
+  return <>{(all ?? []).map((t) => <p key={t} class="stop">{t}</p>)}</>;
+}
+
 /** Large is what counts for the stage where the peg stands, in large figures, with what can be done about it. */
 export function Large() {
   const s = now.screen.value!;
@@ -58,6 +63,7 @@ export function Large() {
       <h3>
         {name} {h.key !== now.selected.value && <span class="at">{h.title}</span>}
       </h3>
+      <Stops all={h.stop} />
       <dl>
         {h.big.map((b, i) => (
           <div key={b.label + i} class={(b.open ? "open " : "") + (b.long ? "long" : "")}>
