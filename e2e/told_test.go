@@ -134,6 +134,13 @@ func TestWhatIsMissingIsSaidAtTheField(t *testing.T) {
 		}
 		p.press("Issue, and what changed since")
 		p.Says("nothing unsent")
+		var open []string
+		p.Until(wait, "return /as the server plans/.test(document.querySelector('.issue .open')?.innerText)")
+		p.Run(&open, "return [...document.querySelectorAll('.issue .open li')].map(l => l.innerText)")
+		paper := string(fileOf(t, s, onServer(t, s.address, small, 1).Heads[0], "findings.txt"))
+		if counts := strings.Join(open[:len(open)-2], ", "); !strings.Contains(paper, "\nOpen: "+counts+"\n") || !strings.Contains(counts, "NOT CHECKED") || open[len(open)-2] != "no change unsent" || !strings.HasSuffix(open[len(open)-1], "as the server plans") {
+			t.Errorf("%s: before issuing the page says %q, the papers %.300s", engine, open, paper)
+		}
 		p.press("issue this revision")
 		told("issue-name")
 		told("issue-by")

@@ -112,6 +112,10 @@ func (s *sheet) facts() []fact {
 		}
 		return text
 	}
+	open := ""
+	if s.style.Stamp.Issued != nil {
+		open = "open when issued: " + strings.Join(s.plan.Open().Said(), ", ")
+	}
 	declared := joined(" · ", j.ID, prefixed("declared revision ", j.Revision), j.On, prefixed("by ", j.By), prefixed("for ", j.Owner))
 	ofState := "state of the job"
 	if s.style.Stamp.Known() {
@@ -123,7 +127,7 @@ func (s *sheet) facts() []fact {
 		{"heights", head(j.HeightDatum, "no height datum on file. Ask: the surveyor")},
 		{"scale factor", head(j.ScaleFactor+s.scaleRule(), "no combined scale factor on file. Ask: the surveyor")},
 		{"figures", s.rounding()},
-		{ofState, joined("\n", s.style.Stamp.Line(j.Hash, s.plan.Core)+" · core "+s.plan.Core, declared)},
+		{ofState, joined("\n", s.style.Stamp.Line(j.Hash, s.plan.Core)+" · core "+s.plan.Core, open, declared)},
 	}
 }
 

@@ -245,7 +245,7 @@ func (d *draft) totalsLedger() ledger {
 
 // findingLedger is everything that the program has to say, by the numbers that the other sheets call it by.
 func (d *draft) findingLedger() ledger {
-	l := ledger{title: count(len(d.plan.Findings), "finding", "findings"), columns: []ledgerColumn{
+	l := ledger{title: count(len(d.plan.Findings), "finding", "findings") + "; open: " + strings.Join(d.plan.Open().Said(), ", "), columns: []ledgerColumn{
 		{head: "kind"}, {head: "no.", bold: true}, {head: "where"}, {head: "what", most: 110}, {head: "in the job", most: 30},
 	}}
 	for i, f := range d.plan.Findings {

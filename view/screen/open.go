@@ -27,7 +27,7 @@ func (d *draft) screen() Screen {
 		Core: p.Core, Hash: p.Job.Hash, Length: d.length, Words: d.words(), Axis: d.axis(), Supplies: d.supplies(),
 		Job: JobHead{ID: p.Job.ID, Name: p.Job.Name, Owner: p.Job.Owner, Revision: p.Job.Revision, System: d.view.System, Words: d.view.Words,
 			Own: d.own(), Said: d.runSaid()},
-		Legs: d.stripLegs(), Zones: d.zones(), Nodes: d.nodes(), Findings: d.findings(), Section: d.section(), Plan: d.planView(),
+		Legs: d.stripLegs(), Zones: d.zones(), Nodes: d.nodes(), Findings: d.findings(), Open: d.plan.Open().Said(), Section: d.section(), Plan: d.planView(),
 		Crossings: []Thing{}, Services: []Thing{}, Entries: []Thing{}, Supports: []Thing{}, Forced: []Thing{},
 	}
 	s.room(len(p.Units), len(p.Covers), len(p.Joints))

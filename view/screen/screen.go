@@ -37,6 +37,7 @@ type Screen struct {
 	Forced    []Thing     `json:"forced"` // joints that the job asks for
 	Nodes     []Node      `json:"nodes"`
 	Findings  []Finding   `json:"findings"`
+	Open      []string    `json:"open"` // how much stands open: 0 impossible, 41 for attention, …
 	Section   Section     `json:"section"`
 	Plan      Plan        `json:"plan"`
 	Stages    []Stage     `json:"stages"`

@@ -322,6 +322,7 @@ export interface Screen {
   forced: Thing[]; // joints that the job asks for
   nodes: Node[];
   findings: Finding[];
+  open: string[]; // how much stands open: 0 impossible, 41 for attention, …
   section: Section;
   plan: Plan;
   stages: Stage[];

@@ -76,7 +76,7 @@ func Of(p planner.Plan, j job.Job, of stamp.Stamp, by Writers, surfaces ...*grou
 	sheets := func(size drawing.Size) []scene.Page { return drawing.Bind(drawing.Sheets(p, j, style(size)), head) }
 	a3 := sync.OnceValue(func() []scene.Page { return sheets(drawing.A3) })
 	a1 := sync.OnceValue(func() []scene.Page { return sheets(drawing.A1) })
-	tables := sync.OnceValue(func() []table.Table { return stamped(schedule.Of(p, j).All(), of.Line(p.Job.Hash, p.Core)) })
+	tables := sync.OnceValue(func() []table.Table { return stamped(schedule.Of(p, j).All(), lineOf(p, of)) })
 	cards := sync.OnceValue(func() []scene.Page { return drawing.Bind(drawing.CutCards(p, j, style(drawing.A4)), head) })
 	levels := sync.OnceValue(func() []scene.Page { return drawing.Bind(drawing.LevelCards(p, j, style(drawing.A4)), head) })
 	checks := sync.OnceValue(func() []scene.Page { return drawing.CheckPages(p, j, style(drawing.A4)) })
@@ -231,9 +231,21 @@ func planJSON(p planner.Plan) ([]byte, error) {
 	return b.Bytes(), err
 }
 
+// lineOf is which state of the job a table is of; of one that was issued, with what stood open.
+func lineOf(p planner.Plan, of stamp.Stamp) string {
+	line := of.Line(p.Job.Hash, p.Core)
+	if of.Issued != nil {
+		line += ". Open when issued: " + open(p)
+	}
+	return line
+}
+
+// open is how much stands open, as whoever issued it was told.
+func open(p planner.Plan) string { return strings.Join(p.Open().Said(), ", ") }
+
 func findings(p planner.Plan, of stamp.Stamp) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s\n%s\n%d findings, numbered as on the sheets\n\n", p.Job.Name, of.Line(p.Job.Hash, p.Core), len(p.Findings))
+	fmt.Fprintf(&b, "%s\n%s\nOpen: %s\n%d findings, numbered as on the sheets\n\n", p.Job.Name, of.Line(p.Job.Hash, p.Core), open(p), len(p.Findings))
 	for i, f := range p.Findings {
 		fmt.Fprintf(&b, "%s  %s\n\n", finding.Number(i), f.Say(p.Job.Speech()))
 	}

@@ -7,6 +7,7 @@ import { author, workedBy } from "../keep/author";
 import { sync } from "../keep/sync";
 import type { Difference, Earlier } from "../screen";
 import * as now from "../state";
+import { AllFindings } from "./told";
 import { toMissing, Wanted } from "./wanted";
 import { compare, earlier, putAway, since, sinceIssue, sinceState, type Since } from "../states";
 import { Stamp } from "./stamp";
@@ -43,12 +44,32 @@ export function Issue() {
       <form class="putform" noValidate onSubmit={(e) => (e.preventDefault(), void issue(e.currentTarget))}>
         <Wanted id="issue-name" label="what this issue is called" like="for the trench gang, first" value={name} missing={pressed ? "Say what this issue is called: people ask for it by that name." : ""} typed={setName} />
         <Wanted id="issue-by" label="who issues it" like="the site engineer" value={by} missing={pressed ? "Say who issues it: the name stands beside it." : ""} typed={setBy} />
+        <OpenPoints />
         <button type="submit">issue this revision</button>
         {unissued() && <p>{unissued()}</p>}
       </form>
       {said && <p role="status">{said}</p>}
       <Comparing />
     </details>
+  );
+}
+
+// How much stands open, before somebody puts a name to it. It can be issued all the same: papers of it say the same counts.
+function OpenPoints() {
+  const s = now.screen.value;
+  const unsent = now.unsent.value;
+  const core = now.server.value?.core;
+  if (!s || s.tables.length === 0) return null;
+  return (
+    <section class="open" aria-label="what stands open">
+      <h3>What stands open{now.before.value && ", of the plan before the change"}</h3>
+      <ul>
+        {s.open.map((t) => <li key={t}>{t}</li>)}
+        <li>{unsent === 0 ? "no change unsent" : unsent === 1 ? "1 change not sent yet: it goes up first" : `${unsent} changes not sent yet: they go up first`}</li>
+        <li>{!core ? `planned by core ${s.core}; the server's is not known` : core === s.core ? `planned by core ${s.core}, as the server plans` : `planned by core ${s.core}, the server plans by core ${core}: change over first`}</li>
+      </ul>
+      <p class="note">It can be issued as it stands, with your name: every paper of it says these counts. <AllFindings say="All findings" /></p>
+    </section>
   );
 }
 

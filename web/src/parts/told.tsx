@@ -122,7 +122,8 @@ function go(f: Finding): void {
   void act.select("finding/" + f.name, f.at ?? now.here.value);
 }
 
-function AllFindings({ say }: { say: string }) {
+/** AllFindings leads to the table of all that was found. */
+export function AllFindings({ say }: { say: string }) {
   const show = (): void => {
     now.tabled.value = "findings";
     requestAnimationFrame(() => document.querySelector(".tables")?.scrollIntoView({ block: "start" }));
