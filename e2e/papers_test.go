@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"mime"
 	"net/http"
 	"net/url"
 	"strings"
@@ -22,6 +23,21 @@ func fileOf(t *testing.T, s *served, revision, path string) []byte {
 	return b
 }
 
+// namedBy is what the server calls a file that it gives away.
+func namedBy(t *testing.T, address string) string {
+	t.Helper()
+	r, err := http.Get(address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Body.Close()
+	_, as, err := mime.ParseMediaType(r.Header.Get("Content-Disposition"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return as["filename"]
+}
+
 // kept is one file of the open pack, as the page gives it to whoever keeps it.
 func (p *page) kept(path string) []byte {
 	p.t.Helper()
@@ -34,7 +50,17 @@ func (p *page) kept(path string) []byte {
 
 // keeping lets kept see what the page gives away.
 func (p *page) keeping() {
-	p.Run(nil, "const make = URL.createObjectURL; URL.createObjectURL = (b) => ((globalThis.kept = b), make.call(URL, b))")
+	p.Run(nil, `const make = URL.createObjectURL; URL.createObjectURL = (b) => ((globalThis.kept = b), make.call(URL, b));
+		const click = HTMLAnchorElement.prototype.click; HTMLAnchorElement.prototype.click = function () { globalThis.keptAs = this.download; click.call(this); }`)
+}
+
+// keptAs is the name by which the page gave the last file away.
+func (p *page) keptAs(name string) {
+	p.t.Helper()
+	var as string
+	if p.Run(&as, "return globalThis.keptAs"); as != name {
+		p.t.Errorf("%s: it is kept as %q, not %q", p.Engine, as, name)
+	}
 }
 
 // Two papers of two states of a job tell which is later, whoever wrote them: by a number, by who made the last change and when, by
@@ -67,6 +93,10 @@ func TestPapersSayTheirState(t *testing.T) {
 		p.press("of the other stages")
 		p.keeping()
 		says("what waits here", p.kept(list), "NOT ISSUED: state 2, ", "by somebody who gave no name", "with 1 change not yet sent", "nothing issued before")
+		p.keptAs(small + "_state-2-1-unsent_" + list)
+		p.press("save as CSV")
+		p.Until(wait, "return globalThis.keptAs.endsWith('.csv')")
+		p.keptAs(small + "_state-2-1-unsent_joints.csv")
 		s.again(t, data)
 		j := onServer(t, s.address, small, 2)
 		p.Says("nothing unsent")
@@ -81,6 +111,11 @@ func TestPapersSayTheirState(t *testing.T) {
 			if got := p.kept(path); !bytes.Equal(got, want) {
 				t.Errorf("%s: %s has %d bytes here, %d on the server, and they differ", engine, path, len(got), len(want))
 			}
+			name := small + "_state-2_" + path[strings.LastIndexByte(path, '/')+1:]
+			p.keptAs(name)
+			if as := namedBy(t, s.address+"/api/revisions/"+j.Heads[0]+"/files/"+path); as != name {
+				t.Errorf("%s: the server calls it %q, not %q", engine, as, name)
+			}
 		}
 		p.press("Issue, and what changed since")
 		p.press("what the last change did")
@@ -92,6 +127,9 @@ func TestPapersSayTheirState(t *testing.T) {
 		p.Says("What changed since state 1")
 		if engine == "chromium" {
 			looked(t, "what changed", p.Printed(), "What changed since state 1, DEMO-"+small)
+		}
+		if as := namedBy(t, s.address+"/api/jobs/"+small+"/export"); as != small+"_all-up-to-state-2.zip" {
+			t.Errorf("%s: the whole job is called %q", engine, as)
 		}
 		p.Fill("#issue-name", "First for the gang")
 		p.Fill("#issue-by", "Ann Bee")

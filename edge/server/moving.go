@@ -15,13 +15,17 @@ func (a *api) moving(h huma.API) {
 	huma.Register(h, huma.Operation{
 		OperationID: "export", Method: http.MethodGet, Path: "/api/jobs/{job}/export", Summary: "A job with all its revisions, files and issued plans as one zip",
 	}, func(ctx context.Context, in *JobPath) (*huma.StreamResponse, error) {
+		d, err := a.Store.Job(ctx, in.Job)
+		if err != nil {
+			return nil, a.answered(err)
+		}
 		var b bytes.Buffer
 		if err := a.Store.Export(ctx, in.Job, &b); err != nil {
 			return nil, a.answered(err)
 		}
 		return &huma.StreamResponse{Body: func(c huma.Context) {
 			c.SetHeader("Content-Type", "application/zip")
-			c.SetHeader("Content-Disposition", fmt.Sprintf("attachment; filename=%q", in.Job+".zip"))
+			c.SetHeader("Content-Disposition", fmt.Sprintf("attachment; filename=%q", historyOf(d).WholeName(in.Job, d.Heads)))
 			_, _ = c.BodyWriter().Write(b.Bytes())
 		}}, nil
 	})

@@ -70,17 +70,19 @@ func (m *maker) kept(ctx context.Context, revision, name string) ([]byte, error)
 	return m.keptOf(ctx, revision, name, "", stamp.Stamp{})
 }
 
-// paper is one file of the pack of a revision, packed by gzip, and says which state of the job it is of.
-func (m *maker) paper(ctx context.Context, revision, path string) ([]byte, error) {
+// paper is one file of the pack of a revision, packed by gzip, and says which state of the job it is of; so does the name that it
+// is kept by.
+func (m *maker) paper(ctx context.Context, revision, path string) (b []byte, name string, err error) {
 	r, err := m.store.Revision(ctx, revision)
 	if err != nil {
-		return nil, err
+		return nil, "", err
 	}
 	of, err := m.stamped(ctx, r)
 	if err != nil {
-		return nil, err
+		return nil, "", err
 	}
-	return m.keptOf(ctx, revision, filesName+path, stampKey(of), of)
+	b, err = m.keptOf(ctx, revision, filesName+path, stampKey(of), of)
+	return b, of.FileName(r.Job, path), err
 }
 
 // keptOf is kept for things that say of which state they are: key tells those of one state from those of another.
@@ -221,11 +223,11 @@ func (a *api) plans(h huma.API) {
 		Path    string `path:"path"`
 		Accepts string `header:"Accept-Encoding"`
 	}) (*huma.StreamResponse, error) {
-		b, err := a.plan.paper(ctx, in.Revision, in.Path)
+		b, name, err := a.plan.paper(ctx, in.Revision, in.Path)
 		if err != nil {
 			return nil, a.answered(err)
 		}
-		return sent(b, mediaOf(in.Path), path.Base(in.Path), in.Accepts), nil
+		return sent(b, mediaOf(in.Path), name, in.Accepts), nil
 	})
 	const written, described = "/api/revisions/{revision}/files/{path...}", "/api/revisions/{revision}/files/{path}"
 	paths := h.OpenAPI().Paths // whose way of writing knows no rest of a path

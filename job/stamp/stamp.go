@@ -2,6 +2,7 @@
 // a number that only grows along the changes, by whether it was issued, by who made the last change and when.
 //
 //	stamp.go    a stamp, and how it reads
+//	filename.go what files are called that leave the program
 //	history.go  the revisions of a job and what was issued, and the stamp of one of them
 //
 // Nothing here asks a clock. Times are those that whoever keeps the revisions tells, or that a revision's own id holds.

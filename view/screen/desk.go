@@ -36,7 +36,7 @@ type question struct {
 	Hash     string          `json:"hash"` // of the job that is asked about
 	System   string          `json:"system"`
 	Words    string          `json:"words"`
-	ID       string          `json:"id"`   // key of a card
+	ID       string          `json:"id"`   // key of a card; of a state: of its job
 	Name     string          `json:"name"` // of a table or a stage
 	Edits    []edit.Edit     `json:"edits"`
 	Snap     *Snap           `json:"snap"`

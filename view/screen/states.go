@@ -18,6 +18,7 @@ type State struct {
 	Brief string `json:"brief"`
 	Line  string `json:"line"`
 	Order string `json:"order"` // how the number is read
+	Files string `json:"files"` // what the name of a file of it begins with
 }
 
 // Earlier is another state of the job, to be compared with.
@@ -32,7 +33,7 @@ type Earlier struct {
 func states(name string, q *question) any {
 	if name == "state" {
 		s := q.History.Of(q.Revision)
-		return State{s.Brief(q.Hash), s.Line(q.Hash, planner.Core), stamp.Order}
+		return State{s.Brief(q.Hash), s.Line(q.Hash, planner.Core), stamp.Order, s.FilePrefix(q.ID)}
 	}
 	return earlier(q.History, q.Revision)
 }

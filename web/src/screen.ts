@@ -655,6 +655,7 @@ export interface State {
   brief: string;
   line: string;
   order: string; // how the number is read
+  files: string; // what the name of a file of it begins with
 }
 
 // Earlier is another state of the job, to be compared with.

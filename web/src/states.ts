@@ -28,6 +28,13 @@ async function look(r: Revision, hash: string, newest: () => boolean): Promise<v
   if (newest()) stamp.value = s;
 }
 
+/** fileName is what a file of the open state is called: by its job, its state and what it is, as the server calls it. */
+export async function fileName(path: string): Promise<string> {
+  const r = now.revision.value!;
+  const at = JSON.parse(await stateOf(r)) as object;
+  return (await core.ask<State>("state", { ...at, id: r.job })).files + path.slice(path.lastIndexOf("/") + 1);
+}
+
 /** earlier are the other states of the job, the latest first. */
 export async function earlier(): Promise<Earlier[]> {
   return core.ask<Earlier[]>("earlier", JSON.parse(await stateOf(now.revision.value!)) as object);

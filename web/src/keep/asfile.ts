@@ -12,8 +12,9 @@ interface Packed {
   files: { sha256: string; base64: string }[];
 }
 
-/** unsentFile is everything that has not gone up, refused or not, with the files that came from here; as text. */
-export async function unsentFile(): Promise<string> {
+/** unsentFile is everything that has not gone up, refused or not, with the files that came from here; as text. Its name says
+ * of which job it is, or of how many, and how many changes it holds. */
+export async function unsentFile(): Promise<{ name: string; text: string }> {
   const [unsent, jobs] = await during(["jobs", "revisions"], "readonly", async (t) => [await t.unsent(), await t.all("jobs")] as const);
   const revisions = inOrder(unsent).map(({ unsent: _, refused: __, ...r }) => r);
   const named = new Set(revisions.flatMap((r) => namedIn(r.content).map((a) => a.sha256)));
@@ -23,7 +24,9 @@ export async function unsentFile(): Promise<string> {
     if (a?.unsent) files.push({ sha256, base64: base64(a.bytes) });
   }
   const packed: Packed = { format, jobs: jobs.filter((j) => revisions.some((r) => r.job === j.id)), revisions, files };
-  return JSON.stringify(packed);
+  const of = new Set(revisions.map((r) => r.job));
+  const job = of.size === 1 ? [...of][0]!.replace(/[^A-Za-z0-9.]+/g, "-") : `${of.size}-jobs`;
+  return { name: `${job}_${revisions.length}-unsent_${new Date().toISOString().slice(0, 10)}.json`, text: JSON.stringify(packed) };
 }
 
 /** isUnsentFile tells whether a text is such a file. */

@@ -56,7 +56,7 @@ function Job({ j, go }: { j: JobHead; go(to: string): void }) {
         {j.heads.length > 1 && <span class="two">{j.heads.length} ends: two people changed it at once</span>}
       </a>
       {now.reached.value && j.seen > 0 && (
-        <a class="export" href={`/api/jobs/${encodeURIComponent(j.id)}/export`} download={j.id + ".zip"} aria-label={"save it as a file: all of " + j.name}>
+        <a class="export" href={`/api/jobs/${encodeURIComponent(j.id)}/export`} download aria-label={"save it as a file: all of " + j.name}>
           save it as a file
         </a>
       )}

@@ -4,9 +4,9 @@ import { signal } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
 import type { Paper } from "../core/pack";
 import { why } from "../keep/db";
-import { all as everyPaper, needsServer, paper, shownAs, there } from "../papers";
+import { all as everyPaper, needsServer, shownAs, there } from "../papers";
 import * as now from "../state";
-import { keep, looked, shown, toPrint, type Part } from "./viewer";
+import { looked, saved, shown, toPrint, type Part } from "./viewer";
 
 /** papers are the words on the fold that holds them. */
 export const papers = "Print, papers and files";
@@ -97,7 +97,7 @@ function Row({ path, part, about }: { path: string; part?: Part; about: string }
       <span class="does">
         {shownAs(path) && <button type="button" disabled={off} onClick={() => openPaper(path, part)} aria-label={`open ${name}`}>open</button>}
         {!part && (
-          <button type="button" disabled={off} onClick={() => void doing(`Writing ${path}.`, async () => keep(path, await paper(path)))} aria-label={`save ${path}`}>
+          <button type="button" disabled={off} onClick={() => void doing(`Writing ${path}.`, () => saved(path))} aria-label={`save ${path}`}>
             {off ? "save: needs the server" : "save"}
           </button>
         )}

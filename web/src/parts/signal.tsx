@@ -63,7 +63,7 @@ function UnsentDeeds() {
   return (
     <p class="deeds-of-signal">
       <button type="button" onClick={() => void sync()}>send now</button>
-      <button type="button" onClick={() => void unsentFile().then((text) => keepAs(`not-sent-${new Date().toISOString().slice(0, 10)}.json`, text, "application/json"))}>
+      <button type="button" onClick={() => void unsentFile().then((f) => keepAs(f.name, new Blob([f.text], { type: "application/json" })))}>
         save the unsent changes as a file
       </button>
     </p>

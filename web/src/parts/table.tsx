@@ -3,6 +3,8 @@ import { useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/ho
 import { about, select } from "../actions";
 import type { Table } from "../screen";
 import * as now from "../state";
+import { fileName } from "../states";
+import { keepAs } from "./files";
 
 const heights = { wide: 36, narrow: 48 }; // CSS pixels of a row; the style sheet has the same
 const heightNow = (): number => (matchMedia("(max-width: 699px)").matches ? heights.narrow : heights.wide);
@@ -60,7 +62,7 @@ function Rows({ table, old }: { table: Table; old: boolean }) {
         </label>
         <span role="status">{rows.length === table.rows ? `${table.rows} rows` : `${rows.length} of ${table.rows} rows`}{old && ", of the plan before the change"}</span>
         <button type="button" onClick={() => void navigator.clipboard?.writeText(lines(table, rows, "\t"))}>copy</button>
-        <button type="button" onClick={() => saveAs(`${table.name}.csv`, lines(table, rows, ","))}>save as CSV</button>
+        <button type="button" onClick={() => void fileName(table.name + ".csv").then((name) => keepAs(name, new Blob([lines(table, rows, ",")], { type: "text/csv;charset=utf-8" })))}>save as CSV</button>
       </div>
       <div class="rows" ref={at} tabIndex={0} role="region" aria-label={table.title} onScroll={(e) => setTop(e.currentTarget.scrollTop - (e.currentTarget.scrollTop % rowHeight))}>
         <table aria-rowcount={rows.length + 1} ref={wide}>
@@ -177,13 +179,4 @@ function lines(t: Table, rows: number[], by: string): string {
 // A text that a spreadsheet would run as a formula gets an apostrophe; figures stay what they are.
 function guarded(s: string): string {
   return /^[=@\t]|^[+-](?![\d.])/.test(s) ? "'" + s : s;
-}
-
-export function saveAs(name: string, content: string | Uint8Array, type = "text/csv;charset=utf-8"): void {
-  const url = URL.createObjectURL(new Blob([content as BlobPart], { type }));
-  const a = document.createElement("a");
-  a.href = url;
-  a.download = name;
-  a.click();
-  setTimeout(() => URL.revokeObjectURL(url), 60_000);
 }

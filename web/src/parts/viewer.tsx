@@ -4,6 +4,8 @@ import { signal } from "@preact/signals";
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { why } from "../keep/db";
 import * as now from "../state";
+import { fileName } from "../states";
+import { keepAs } from "./files";
 import { addressOf, drawnOn, pageOf, pagesOf, paper, shownAs, there, type Page } from "../papers";
 
 interface Looked {
@@ -54,13 +56,10 @@ export async function toPrint(path: string, part: Part | undefined, made: (n: nu
   return undefined;
 }
 
-/** keep gives a file to the browser, to be kept where it keeps files. */
-export function keep(path: string, blob: Blob): void {
-  const a = document.createElement("a");
-  a.href = URL.createObjectURL(blob);
-  a.download = path.slice(path.lastIndexOf("/") + 1);
-  a.click();
-  setTimeout(() => URL.revokeObjectURL(a.href), 60_000);
+/** saved gives a paper to the person as a file. */
+export async function saved(path: string): Promise<void> {
+  const [name, b] = await Promise.all([fileName(path), paper(path)]);
+  keepAs(name, b);
 }
 
 // The pictures of a paper, one after the other, each as an address that lasts as long as the paper is looked at.
@@ -124,7 +123,7 @@ export function Viewer() {
         <div class="tools">
           <strong>{p.part?.say ?? p.path}</strong>
           <button type="button" disabled={!ready} onClick={() => print()}>{ready || trouble || !p.pages ? "print" : `making pages, ${drawn} of ${of}`}</button>
-          {!p.part && <button type="button" onClick={() => void paper(p.path).then((b) => keep(p.path, b))}>save</button>}
+          {!p.part && <button type="button" onClick={() => void saved(p.path)}>save</button>}
           {!p.part && shownAs(p.path) === "pages" && <OwnTab path={p.path} />}
           <button type="button" onClick={() => (at.current!.close(), (shown.value = undefined))}>close</button>
           <span role="status">{trouble || (drawn < of ? "to be printed when every page is there" : p.pages && printing(p.pages, shownAs(p.path) === "pages"))}</span>
