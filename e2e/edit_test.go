@@ -50,6 +50,15 @@ func TestChangesAreKeptUndoneAndSent(t *testing.T) {
 		p.holds(width, "70 mm")
 		onServer(t, s.address, small, 6)
 		p.Says("last sent")
+		p.press("undo") // goes over revisions: a page that was loaded again knows them as well
+		p.holds(width, "50 mm")
+		p.press("redo")
+		p.holds(width, "70 mm")
+		p.press("undo")
+		p.holds(width, "50 mm")
+		p.press("undo")
+		p.Says("nothing to undo: this is the first state of the job")
+		onServer(t, s.address, small, 9)
 		p.faultless()
 	})
 }

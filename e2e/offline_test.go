@@ -127,6 +127,8 @@ func TestTwoBrowsers(t *testing.T) {
 		}
 		one.set(width, "60 mm")
 		other.holds(width, "60 mm") // by the server's stream
+		other.press("undo")         // what somebody else did is not taken back by it
+		other.Says("made by Ada on another device")
 
 		s.stop()
 		one.Says("no server")

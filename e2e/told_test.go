@@ -160,6 +160,18 @@ func TestWhatIsMissingIsSaidAtTheField(t *testing.T) {
 		p.press("put it here")
 		told("put-crossing-path")
 		onServer(t, s.address, small, 1) // nothing was made of it
+
+		// the list of jobs knows at once what the run has become, and that nobody issued that
+		p.Fill("#put-crossing-path", "1 m")
+		p.press("put it here")
+		onServer(t, s.address, small, 2)
+		p.planned()
+		var run string
+		p.Run(&run, "return document.querySelector('.run-said').firstChild.textContent")
+		p.Until(wait, "const a = document.querySelector('a[aria-label=\"all jobs\"]'); a.click(); return true")
+		p.Says("issued: for the gang; changed since, and what it is now is not issued")
+		p.Says(run)
+		p.unsaid("before the last change")
 		p.faultless()
 	})
 }

@@ -1,6 +1,7 @@
 // What the page knows at this moment. Everything drawn follows from these signals.
 import { computed, signal } from "@preact/signals";
 import type { JobHead, Revision } from "./keep/db";
+import type { Way } from "./keep/backward";
 import type { Ends } from "./keep/join";
 import type { Along, Card, Difference, Fresh, Here, Screen, Sketch, View } from "./screen";
 import { kept, type Window } from "./draw/axis";
@@ -55,6 +56,8 @@ export const differs = signal<Difference | undefined>(undefined);
  * with the next change, whoever makes it. */
 export const doing = signal("");
 export const said = signal<string[]>([]);
+/** way is where undo and redo go from what is open; undefined: it is not known yet. */
+export const way = signal<Way | undefined>(undefined);
 /** made are the keys of what the last edit made or changed. */
 export const made = signal<string[]>([]);
 export const faults = signal<{ text: string; try?: string }[]>([]);
@@ -71,6 +74,7 @@ export const news = signal("");
 export const trouble = signal<{ text: string; again?(): void } | undefined>(undefined);
 
 export const unsent = signal(0);
+export const unsentOf = signal<Record<string, number>>({}); // by job
 export const oldest = signal(Infinity); // when the oldest of them was made; Infinity: none
 export const refused = signal<Revision[]>([]); // those of them that the server does not take
 export const sent = signal(0); // when something went up the last time; 0: never

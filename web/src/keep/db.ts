@@ -13,6 +13,7 @@ export interface JobHead {
   saved?: number; // when its newest revision was made, by its device's clock
   by?: string; // who made that
   said?: string; // the run in one line, as it was when this browser planned it last
+  saidOf?: string; // the revision that it was planned of then
   stage?: string; // the stage that was looked at last
 }
 

@@ -6,6 +6,7 @@ export interface Step {
   id: string;
   parents: string[];
   author: string;
+  device?: string; // that it was made on; history that was kept by older versions does not say
   note: string;
   at: string;
   unsent?: boolean;
@@ -21,17 +22,18 @@ const place = (job: string): string => "history of " + job;
 
 /** told keeps what the server told of a job's revisions. */
 export const told = (job: string, all: Step[]): Promise<unknown> =>
-  set(place(job), all.map(({ id, parents, author, note, at }) => ({ id, parents, author, note, at })));
+  set(place(job), all.map(({ id, parents, author, device, note, at }) => ({ id, parents, author, ...(device && { device }), note, at })));
 
 /** stateOf says which state of its job a revision is, as the core and the writer of papers take it. */
 export const stateOf = async (r: { id: string; job: string }): Promise<string> => JSON.stringify({ revision: r.id, history: await historyOf(r.job) });
 
 /** historyOf is all that is known here of a job. */
-async function historyOf(job: string): Promise<History> {
+export async function historyOf(job: string): Promise<History> {
   const [head, mine] = await during(["jobs", "revisions"], "readonly", async (t) => [await t.get("jobs", job), await t.revisionsOf(job)] as const);
   const all = new Map((await setting<Step[]>(place(job), [])).map((s) => [s.id, s]));
-  for (const { id, parents, author, note, made, unsent } of mine) {
-    if (!all.has(id)) all.set(id, { id, parents, author, note, at: new Date(made || 0).toISOString(), ...(unsent && { unsent: true }) });
+  for (const { id, parents, author, device, note, made, unsent } of mine) {
+    const known = all.get(id);
+    all.set(id, known ? { ...known, device } : { id, parents, author, device, note, at: new Date(made || 0).toISOString(), ...(unsent && { unsent: true }) });
   }
   return { revisions: [...all.values()], issued: head?.issued ?? [] };
 }

@@ -1,15 +1,19 @@
 // Revisions made here: kept first, sent when there is a server, and never lost between the two.
 import { author } from "./author";
 import { post, putBytes, Refused } from "../net/api";
-import { during, setting, set, type JobHead, type Revision } from "./db";
+import { during, type JobHead, type Revision } from "./db";
 import { others } from "./pages";
 import { ulid } from "./ulid";
 
 /** device is this browser's own name; made once. */
-export async function device(): Promise<string> {
-  let d = await setting("device", "");
-  if (!d) await set("device", (d = ulid()));
-  return d;
+export function device(): Promise<string> {
+  return during(["settings"], "readwrite", async (t) => {
+    const kept = await t.get("settings", "device");
+    if (kept) return kept.value as string;
+    const made = ulid();
+    await t.put("settings", { key: "device", value: made });
+    return made;
+  });
 }
 
 /** keep keeps a changed job as a new revision on its parents, not yet sent. It gives the revision when it is on the disk. */

@@ -54,6 +54,9 @@ const seen = (): void => void (document.visibilityState === "visible" && sync())
 export async function counted(): Promise<void> {
   const unsent = await during(["revisions"], "readonly", (t) => t.unsent());
   now.unsent.value = unsent.length;
+  const of: Record<string, number> = {};
+  for (const r of unsent) of[r.job] = (of[r.job] ?? 0) + 1;
+  now.unsentOf.value = of;
   now.oldest.value = unsent.reduce((least, r) => Math.min(least, r.made), Infinity);
   now.refused.value = unsent.filter((r) => r.refused);
   now.sent.value = await setting("sent", 0);

@@ -145,7 +145,7 @@ function Faults() {
           {f.text} {f.try && <em>Try: {f.try}</em>}
         </p>
       ))}
-      {act.canUndo() && <button type="button" onClick={() => void act.undo()}>undo the last change</button>}
+      {now.way.value?.undo.length ? <button type="button" onClick={() => void act.undo()}>undo the last change</button> : null}
     </section>
   );
 }

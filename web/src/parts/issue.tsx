@@ -1,7 +1,7 @@
 // Issuing is a named act: what was issued is kept as bytes and never made again. What has changed since then, or since any other
 // state of the job, is said place by place, marked on the strip, and printed.
 import { useEffect, useRef, useState } from "preact/hooks";
-import { core, select } from "../actions";
+import { core, goneBack, select } from "../actions";
 import { making, post } from "../net/api";
 import { author, workedBy } from "../keep/author";
 import { sync } from "../keep/sync";
@@ -125,6 +125,10 @@ function Comparing() {
             </select>
           </label>
           <button type="submit">what changed since this state</button>
+          <button type="button" onClick={(e) => {
+            const chosen = new FormData(e.currentTarget.form!).get("state") as string;
+            void goneBack(chosen, said(chosen));
+          }}>put the job back to this state</button>
         </form>
       )}
       <div ref={at}>

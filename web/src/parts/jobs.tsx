@@ -43,19 +43,34 @@ function howMany(n: number): string {
   return n === 0 ? "looking for jobs" : here + ", looking for more";
 }
 
+// The run in one line. Where the job was changed since it was planned here, elsewhere or without a picture, it says so.
+function ofRun(j: JobHead): string {
+  if (!j.said) return "kept on this device, not planned here yet";
+  const old = j.saidOf !== undefined && !j.heads.includes(j.saidOf);
+  return old ? `before the last change: ${j.said}` : j.said;
+}
+
+function ofIssue(j: JobHead): string {
+  const last = j.issued.at(-1)!;
+  return `issued: ${last.name}${j.heads.includes(last.revision) ? "" : "; changed since, and what it is now is not issued"}`;
+}
+
 function Job({ j, go }: { j: JobHead; go(to: string): void }) {
   const at = "/jobs/" + encodeURIComponent(j.id) + (j.stage ? "/" + j.stage : "");
+  const unsent = now.unsentOf.value[j.id] ?? 0;
+  const mayExport = now.reached.value && j.seen > 0;
   return (
     <li>
       <a href={at} onClick={(e) => (e.preventDefault(), go(at))}>
         <strong>{j.name}</strong>
         <span>{j.owner || "no owner said"}</span>
-        <span>{j.said ?? "kept on this device, not planned here yet"}{j.stage && j.said ? ` · ${j.stage}` : ""}</span>
+        <span>{ofRun(j)}{j.stage && j.said ? ` · ${j.stage}` : ""}</span>
         <span>{j.saved ? `changed ${when(j.saved)}${j.by ? " by " + j.by : ""}` : ""}</span>
-        {j.issued.length > 0 && <span>issued: {j.issued.at(-1)!.name}</span>}
+        {j.issued.length > 0 && <span>{ofIssue(j)}</span>}
+        {unsent > 0 && <span>{unsent === 1 ? "1 change is" : unsent + " changes are"} not sent yet{mayExport && ": a file saved now is without"}</span>}
         {j.heads.length > 1 && <span class="two">{j.heads.length} ends: two people changed it at once</span>}
       </a>
-      {now.reached.value && j.seen > 0 && (
+      {mayExport && (
         <a class="export" href={`/api/jobs/${encodeURIComponent(j.id)}/export`} download aria-label={"save it as a file: all of " + j.name}>
           save it as a file
         </a>
