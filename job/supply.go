@@ -139,7 +139,7 @@ type LoosePart struct {
 	Name   string `json:"name" example:"joint seal" jsonschema:"what it is called"`
 	Per    string `json:"per" oneof:"unit|cover|joint|end|metre|pad|cut-face|bend" jsonschema:"unit, cover, joint, end, metre, pad, cut-face or bend"`
 	Number string `json:"number" rule:"decimal" example:"2" jsonschema:"how many per one, a decimal"`
-	Unit   string `json:"unit,omitempty" oneof:"piece|m|kg|l" jsonschema:"piece (default), m, kg, l"`
+	Unit   string `json:"unit,omitempty" oneof:"piece|m|ft|kg|lb|l" jsonschema:"piece (default), m, ft, kg, lb, l"`
 	Pack   int    `json:"pack,omitempty" in:"[1,)" example:"50" jsonschema:"how many come in one pack: orders are rounded up to it"`
 	From   string `json:"from,omitempty" ref:"document" example:"D1" jsonschema:"document id it is listed in"`
 }

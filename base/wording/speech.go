@@ -15,6 +15,9 @@ type Speech struct {
 // Far is a distance on the ground, where the millimetre is near enough: it is said in metres or in decimal feet.
 type Far measure.Length
 
+// Tape is a distance that is measured on site by tape: it is said as Far, or in feet and inches to the nearest sixteenth.
+type Tape measure.Length
+
 // Word is w as the job has it.
 func (s Speech) Word(w Word) string {
 	if s.US {
@@ -23,7 +26,7 @@ func (s Speech) Word(w Word) string {
 	return spellings[w].uk
 }
 
-// Say is fmt.Sprintf with every Word, measure.Length and Far among args said in the job's words and system; their verb
+// Say is fmt.Sprintf with every Word, measure.Length, Far and Tape among args said in the job's words and system; their verb
 // is %s.
 func (s Speech) Say(form string, args ...any) string {
 	said := make([]any, len(args))
@@ -35,6 +38,8 @@ func (s Speech) Say(form string, args ...any) string {
 			said[i] = s.Length(v)
 		case Far:
 			said[i] = s.Far(v)
+		case Tape:
+			said[i] = s.Tape(v)
 		default:
 			said[i] = a
 		}
@@ -61,6 +66,14 @@ func (s Speech) Length(l measure.Length) string {
 		return inches(l)
 	}
 	return f.Length(l) + " (" + inches(l) + ")"
+}
+
+// Tape is l for a sentence: 24.300 m as Far has it, or 3'-8 3/8".
+func (s Speech) Tape(l Tape) string {
+	if s.Imperial {
+		return s.Length(rounded(measure.Length(l), measure.Sixteenth))
+	}
+	return s.Far(Far(l))
 }
 
 // Far is l for a sentence: 24.300 m, less than a decimetre 0.017 mm; or 79.72 ft, less than an inch as Length has it.

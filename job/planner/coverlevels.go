@@ -68,6 +68,15 @@ func (b *build) coverLevel(s *supply) {
 	b.coverLevelSaid(s, parts, stack)
 }
 
+// rootSaid is a root as it is printed, rounded up to a tenth of a millimetre or a thousandth of an inch.
+func (b *build) rootSaid(root measure.Length) measure.Length {
+	step := measure.Millimetre / 10
+	if b.imperial() {
+		step = measure.Inch / 1000
+	}
+	return (root + step - 1) / step * step
+}
+
 // coverLevelSaid tells whoever orders where the tolerances do not come together, or may not; where one of them is missing and
 // the rest stays within, what is missing was said.
 func (b *build) coverLevelSaid(s *supply, parts []levelling.Allowance, stack levelling.Stack) {
@@ -76,7 +85,7 @@ func (b *build) coverLevelSaid(s *supply, parts []levelling.Allowance, stack lev
 		return
 	}
 	f := finding.Finding{ID: "planner.cover-level", Kind: finding.Attention, Where: finding.Where{Path: "supplies." + s.ID},
-		Value: b.tell("%s either way at worst, %s as the root of the squares", stack.Worst, stack.RSS), Limit: b.tell("%s either way", limit.Value),
+		Value: b.tell("%s either way at worst, %s as the root of the squares", stack.Worst, b.rootSaid(stack.RSS)), Limit: b.tell("%s either way", limit.Value),
 		Rule: "tolerance for the level of covers, " + job.SourceFrom(b.job, b.job.Rules.From, limit), Ask: "the engineer, before anything is ordered"}
 	sum, missing := b.stackWords(parts)
 	by, before := b.tell("%s set", wording.Pads), b.tell("the %s are", wording.Pads)

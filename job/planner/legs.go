@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -88,6 +89,16 @@ func (l *laid) take(s layout.Solution) {
 	}
 }
 
+// heldSaid is what a leg's solution says of the unit that it holds back, by the unit's mark.
+func (b *build) heldSaid(leg string, s layout.Solution) string {
+	held := slices.IndexFunc(s.Units, func(u layout.Unit) bool { return u.Hold })
+	if held < 0 {
+		return s.Held
+	}
+	_, said, _ := strings.Cut(s.Held, ", ")
+	return place(leg, held+1) + ", " + said
+}
+
 // proveLeg keeps what was proven of a leg and what the checker said.
 func (b *build) proveLeg(i int, p layout.Problem, s layout.Solution) {
 	id := b.leg(i).ID
@@ -109,7 +120,7 @@ func (b *build) proveLeg(i int, p layout.Problem, s layout.Solution) {
 			b.add(finding.Finding{ID: "layout.why", Kind: finding.Note, Text: s.Why, Where: finding.Where{Leg: id}})
 		}
 		if s.Held != "" {
-			b.add(finding.Finding{ID: "layout.held", Kind: finding.Note, Text: b.tell("the %s on hold is %s", wording.Closer, s.Held), Where: finding.Where{Leg: id}})
+			b.add(finding.Finding{ID: "layout.held", Kind: finding.Note, Text: b.tell("the %s on hold is %s", wording.Closer, b.heldSaid(id, s)), Where: finding.Where{Leg: id}})
 		}
 		if c := s.Clearance; c.Known && c.Least == 0 {
 			b.add(b.touching(i, p, s))

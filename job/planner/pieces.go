@@ -154,10 +154,23 @@ func (h *castHere) judge(s *supply, u layout.Unit, kept string) {
 	case near < h.Diameter/2 || near < 0:
 		h.hit = s.speech.Say("the saw goes through the %s at %s", h.what(), h.x)
 	case near < h.Edge:
-		h.hit = s.speech.Say("%s at %s is %s from a cut end; its drawing asks for %s", h.what(), h.x, near, h.Edge)
+		h.hit = s.speech.Say("%s at %s is %s from a cut end; its drawing asks for %s", h.what(), s.onTape(h.x), s.onTape(near-s.tapeStep()/2), h.Edge) // never further than it is
 	default:
 		h.left = true
 	}
+}
+
+// tapeStep is what a tape is read to; onTape is a length read so.
+func (s *supply) tapeStep() measure.Length {
+	if s.speech.Imperial {
+		return measure.Sixteenth
+	}
+	return measure.Millimetre
+}
+
+func (s *supply) onTape(l measure.Length) measure.Length {
+	step := s.tapeStep()
+	return (l + step/2) / step * step
 }
 
 // square is the distance from a face whose cut line has the slope tan, of a point that is along away from it on the axis.

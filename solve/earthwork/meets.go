@@ -62,7 +62,7 @@ func (w *walker) service(leg *Leg, s *Service) ServiceMet {
 	if p.Tolerance != nil {
 		zone = p.Tolerance.Metres()
 	}
-	f.Limit, f.Value = p.say("bottom of the dig at level %s", far(bottom)), p.say("its top at level %s, its zone %s each way", far(top), far(zone))
+	f.Limit, f.Value = p.say("bottom of the dig at level %s", far(bottom)), p.say("its top at level %s, its zone %s each way", far(top), tape(zone))
 	f.Kind = finding.Attention
 	p.class(&f, sh, lies{name: name, top: top, low: top - s.Width.Metres(), zone: zone, bottom: bottom})
 	met.Top, met.Finding = new(measure.FromMetres(top)), f
@@ -78,7 +78,7 @@ type lies struct {
 // class words the highest class that a service reaches with its zone: where the unit stands, before bed and pads, before
 // the ground below.
 func (p *Problem) class(f *finding.Finding, sh *shape, s lies) {
-	say := func(m float64) string { return p.say("%s", far(m)) }
+	say := func(m float64) string { return p.say("%s", tape(m)) }
 	high := s.top + s.zone
 	below := s.name + " is recorded " + say(s.bottom-s.top) + " below the bottom of the dig"
 	switch {
@@ -105,17 +105,17 @@ func (p *Problem) class(f *finding.Finding, sh *shape, s lies) {
 func (p *Problem) reaches(sh *shape, s lies) string {
 	switch {
 	case s.top > sh.under && s.low < sh.top:
-		return s.name + p.say(" is recorded where the %s is to stand: its top lies %s above the underside", wording.Unit, far(s.top-sh.under))
+		return s.name + p.say(" is recorded where the %s is to stand: its top lies %s above the underside", wording.Unit, tape(s.top-sh.under))
 	case s.low >= sh.top:
 		return s.name + p.say(" is recorded %s above the cover, and its zone of %s reaches %s below the top of it: to where the %s is to stand",
-			far(s.low-sh.top), far(s.zone), far(sh.top-s.low+s.zone), wording.Unit)
+			tape(s.low-sh.top), tape(s.zone), tape(sh.top-s.low+s.zone), wording.Unit)
 	}
-	recorded := p.say(" is recorded %s below the bottom of the dig", far(s.bottom-s.top))
+	recorded := p.say(" is recorded %s below the bottom of the dig", tape(s.bottom-s.top))
 	if s.top > s.bottom {
-		recorded = p.say(" is recorded %s above the bottom of the dig, in the %s or a %s", far(s.top-s.bottom), wording.Bed, wording.Pad)
+		recorded = p.say(" is recorded %s above the bottom of the dig, in the %s or a %s", tape(s.top-s.bottom), wording.Bed, wording.Pad)
 	}
 	return s.name + recorded + p.say(", and its zone of %s reaches %s above the underside of the %s: to where that is to stand",
-		far(s.zone), far(s.top+s.zone-sh.under), wording.Unit)
+		tape(s.zone), tape(s.top+s.zone-sh.under), wording.Unit)
 }
 
 func quality(s *Service) string {

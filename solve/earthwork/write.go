@@ -14,8 +14,9 @@ func record(metres float64) measure.Length { return measure.FromMetres(metres) }
 // say words a sentence of the job.
 func (p *Problem) say(form string, args ...any) string { return p.Words.Say(form, args...) }
 
-// far is a distance for a sentence.
-func far(m float64) wording.Far { return wording.Far(record(m)) }
+// far is a distance along the run, or a level, for a sentence; tape one that is measured on site.
+func far(m float64) wording.Far   { return wording.Far(record(m)) }
+func tape(m float64) wording.Tape { return wording.Tape(record(m)) }
 
 func at(leg *Leg, x float64) finding.Where {
 	return finding.Where{Leg: leg.Name, Chainage: new(record(x))}

@@ -192,9 +192,11 @@ func (r *route) hold(units []Unit) string {
 	}
 	units[at].Hold = true
 	long := units[at].Length
-	if !r.g.p.Words.Imperial { // it is cut to a measurement: nobody needs less than a millimetre here
-		long = (long + measure.Millimetre/2) / measure.Millimetre * measure.Millimetre
+	step := measure.Millimetre // it is cut to a measurement: nobody needs less here
+	if r.g.p.Words.Imperial {
+		step = measure.Sixteenth
 	}
+	long = (long + step/2) / step * step
 	text := r.g.p.tell("%s %d, %s by the plan", wording.Unit, at+1, r.g.p.say(long))
 	if least > 0 {
 		text += ", although " + strings.Join(r.against(at), " and ")

@@ -108,7 +108,7 @@ func (v *across) highest(row []cut) float64 {
 }
 
 // cuts are all sections, those of a leg at one scale: the largest at which all of them find their width, and at which most of
-// them take no more than half a page; one that is deeper than the others may take more.
+// them take no more than half a page. One that is so much deeper that it would take more is drawn smaller.
 func (v *across) cuts() []cut {
 	wide, high := map[string]float64{}, map[string][]float64{} // scales by leg
 	all := make([]cut, len(v.plan.Dig.Sections))
@@ -138,9 +138,22 @@ func (v *across) cuts() []cut {
 	}
 	for i := range all {
 		of := high[all[i].Leg]
-		v.scaled(&all[i], math.Max(wide[all[i].Leg], of[(len(of)-1)/2]))
+		v.within(&all[i], math.Max(wide[all[i].Leg], of[(len(of)-1)/2]))
 	}
 	return all
+}
+
+// within puts a section to a scale, or to the next smaller one at which it takes no more than half a page; where none does
+// it keeps the first.
+func (v *across) within(c *cut, scale float64) {
+	for _, smaller := range v.scales() {
+		if smaller >= scale && smaller <= 4*scale {
+			if v.scaled(c, smaller); v.high(*c) <= v.half() {
+				return
+			}
+		}
+	}
+	v.scaled(c, scale)
 }
 
 // half is what a row may take for two to stand on a page.
@@ -285,81 +298,9 @@ func (v *across) page(rows [][]cut, n, of int) scene.Page {
 		}
 		y += v.highest(r) + spread
 	}
-	v.key(s)
+	v.key(s, slices.Concat(rows...))
 	return s.page
 }
-
-// keyHigh is the height of the key with a caution over it.
-func (v *across) keyHigh() float64 {
-	lines := keyLines(v.keyItems(), v.style.Size.small(), v.free.Width())
-	return float64(v.step()*float64(len(v.caution()))) + float64(v.k()*2) + float64((keyHigh+1.5)*float64(lines))
-}
-
-// key says what lines and hatches mean.
-func (v *across) key(s *sheet) {
-	y, said := s.free.Bottom-v.keyHigh()+2, v.caution()
-	s.add(scene.Text{At: scene.Point{X: s.free.Left, Y: y}, String: strings.Join(said, "\n"), Size: s.size, VAlign: scene.Top})
-	s.keyRows(scene.Point{X: s.free.Left, Y: y + float64(v.step()*float64(len(said)))}, s.free.Right, keyHigh+1.5, v.keyItems())
-}
-
-// caution says in lines what has to be known before any section is believed.
-func (v *across) caution() []string {
-	text := "Levels of " + v.words.bed + ", " + v.words.formation + " and what is set are those on the " + v.words.centreline + ". Sides are drawn as they were entered, their slope as up to out (1:1.5 is 1 up and 1.5 out): the class of the soil and the slope are the competent person's. Nothing is said of water or a " + v.words.service + " that nobody recorded."
-	if left := v.plan.Dig.LeftOut; left > 0 {
-		text += fmt.Sprintf(" %s of the section not drawn.", count(left, "change", "changes"))
-	}
-	return wrapped(text, v.style.Size.small(), v.free.Width())
-}
-
-// keyItems are the lines and hatches of this run's sections, each with its word.
-func (v *across) keyItems() []keyItem {
-	has := func(of string) bool {
-		return slices.ContainsFunc(v.plan.Dig.Sections, func(c planner.DigSection) bool {
-			return slices.ContainsFunc(c.Areas, func(a planner.SectionArea) bool { return a.Of == of })
-		})
-	}
-	line := func(of string) bool {
-		return slices.ContainsFunc(v.plan.Dig.Sections, func(c planner.DigSection) bool {
-			return slices.ContainsFunc(c.Lines, func(l planner.SectionLine) bool { return l.Of == of })
-		})
-	}
-	services := slices.ContainsFunc(v.plan.Dig.Sections, func(c planner.DigSection) bool { return len(c.Services) > 0 })
-	beside := func(is func(planner.StripNeed) bool) bool {
-		return slices.ContainsFunc(v.plan.Dig.Sections, func(c planner.DigSection) bool { return slices.ContainsFunc(c.Beside, is) })
-	}
-	return []keyItem{
-		{"ground as it is", line("existing"), level(existingPen())},
-		{"finished ground", line("finished"), level(finishedPen())},
-		{"outline of the dig", has("dig"), level(scene.Pen(scene.Thick))},
-		{v.words.unit, has("unit"), swatch(scene.Diagonal, scene.Medium)},
-		{v.words.cover, has("cover"), swatch(scene.Backward, scene.Medium)},
-		{v.words.pad, has("pad"), func(b scene.Box) []scene.Mark {
-			return []scene.Mark{scene.Path{Outline: scene.Rectangle(b.Inset(0.7)), Fill: scene.Black}}
-		}},
-		{v.words.bed, has("bed"), swatch(scene.Stone, scene.Fine)},
-		{"fill, broken lines: tops of its " + v.words.layers, has("fill"), swatch(scene.Soil, scene.Fine)},
-		{"topsoil put back", has("topsoil back"), swatch(scene.Levels, scene.Fine)},
-		{"rock", line("rock"), level(rockPen())},
-		{"water", line("water"), level(waterPen())},
-		{v.words.service + " with its zone", services, func(b scene.Box) []scene.Mark {
-			return []scene.Mark{scene.Path{Outline: scene.Rectangle(b.Inset(0.8)), Stroke: scene.Pen(scene.Medium)}, scene.Path{Outline: scene.Rectangle(b), Stroke: zonePen()}}
-		}},
-		{"heap of spoil", has("heap"), func(b scene.Box) []scene.Mark {
-			o := scene.Polygon(scene.Point{X: b.Left, Y: b.Bottom}, scene.Point{X: b.Right, Y: b.Bottom}, scene.Point{X: b.Centre().X, Y: b.Top + 0.8})
-			return []scene.Mark{scene.Hatch{Area: o, Pattern: scene.Soil, Spacing: 2}, scene.Path{Outline: o, Stroke: scene.Pen(scene.Medium)}}
-		}},
-		{"stands there, height not on file", beside(func(n planner.StripNeed) bool { return len(n.Uses) > 0 }), func(b scene.Box) []scene.Mark {
-			y := b.Centre().Y + 1
-			return []scene.Mark{scene.Path{Outline: scene.Polyline(scene.Point{X: b.Left + 0.5, Y: y - 1.4}, scene.Point{X: b.Left + 0.5, Y: y}, scene.Point{X: b.Right - 0.5, Y: y}, scene.Point{X: b.Right - 0.5, Y: y - 1.4}), Stroke: scene.Pen(scene.Thick)}}
-		}},
-		{"edge of the land", beside(func(n planner.StripNeed) bool { return n.Land != nil }), func(b scene.Box) []scene.Mark {
-			x := b.Right - 1
-			return []scene.Mark{scene.Line(scene.Point{X: x, Y: b.Top}, scene.Point{X: x, Y: b.Bottom}, landPen())}
-		}},
-	}
-}
-
-func zonePen() scene.Stroke { return scene.Pen(scene.Thin).Dashed(1, 0.8) }
 
 // labels are the levels of a section from the top down, each once.
 func (v *across) labels(s planner.DigSection) []cutLabel {
@@ -382,6 +323,26 @@ func (v *across) labels(s planner.DigSection) []cutLabel {
 	if p := s.Pipe; p != nil {
 		z := p.Level - p.Diameter/2
 		add("drain underside", &z)
+	}
+	left, right := v.extent(s)
+	low, _ := v.heights(s, left, right)
+	for _, one := range []struct {
+		name  string
+		level *measure.MM
+	}{{"rock", l.Rock}, {"water", l.Water}} {
+		if one.level != nil && mm(*one.level) >= low {
+			add(one.name, one.level)
+		}
+	}
+	for _, one := range s.Services {
+		switch {
+		case one.Top == nil || zoneTop(one) < low:
+		case mm(*one.Top) >= low:
+			add(one.Name+", top", one.Top)
+		default: // only its zone is drawn
+			z := length(zoneTop(one))
+			add("zone of "+one.Name, &z)
+		}
 	}
 	sorting.By(out, func(a, b cutLabel) int {
 		switch {

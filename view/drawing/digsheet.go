@@ -18,23 +18,26 @@ func DigSheets(p planner.Plan, j job.Job, style Style) []scene.Page {
 	if p.Dig == nil || len(p.Dig.Legs) == 0 || style.Size == A4 {
 		return nil
 	}
-	sheets := func(size float64) []scene.Page {
+	sheets := func(size float64, together bool) []scene.Page {
 		var blocks []scene.Block
 		for _, l := range p.Dig.Legs {
-			blocks = append(blocks, d.digLeg(l, size)...)
+			blocks = append(blocks, scene.Space(3), legBlock{name: l.Leg, size: size, together: together, blocks: d.digLeg(l, size)})
 		}
 		return d.digPages(append(blocks, d.digCautions(size)...))
 	}
 	size := d.large()
-	pages := sheets(size)
-	if smaller := sheets(0.9 * size); len(smaller) < len(pages) { // a sheet less is worth a tenth of the lettering
-		return smaller
+	best := sheets(size, false)
+	if smaller := sheets(0.9*size, false); len(smaller) < len(best) { // a sheet less is worth a tenth of the lettering
+		size, best = 0.9*size, smaller
 	}
-	return pages
+	if whole := sheets(size, true); len(whole) <= len(best) { // legs in one piece are worth no sheet more
+		return whole
+	}
+	return best
 }
 
 func (d *draft) digPages(blocks []scene.Block) []scene.Page {
-	return d.flowed("digsheet", "Dig sheet", "← left and → right square from the "+d.words.centreline+", looking "+d.words.upChainage+"; depths ↓ from the higher edge: to the "+d.words.formation+d.deeperWords()+"; bottom half: to each side; slopes up to out; no.: of the "+d.words.unit+" that is to lie there", blocks)
+	return d.flowed("digsheet", "Dig sheet", "← left and → right square from the "+d.words.centreline+", looking "+d.words.upChainage+"; depths ↓ from the higher edge: to the "+d.words.formation+d.deeperWords()+"; bottom half: to each side; slopes up to out; against rules depths are rounded up; no.: of the "+d.words.unit+" that is to lie there", blocks)
 }
 
 // deeperWords are what else depths are given to on the sheets of this run.
@@ -96,7 +99,7 @@ func (d *draft) digLeg(l planner.LegDig, size float64) []scene.Block {
 	if s := d.sidesOf(l.Leg); s != "" {
 		head += ", sides " + s
 	}
-	out := []scene.Block{scene.Space(3), scene.Paragraph{String: head, Size: 1.3 * size, Weight: scene.Bold, Space: 2, WithNext: true}}
+	out := []scene.Block{scene.Paragraph{String: head, Size: 1.3 * size, Weight: scene.Bold, Space: 2}}
 	say := func(weight scene.Weight, text string) {
 		if !strings.HasPrefix(text, notChecked) {
 			text = "Leg " + l.Leg + ": " + text // a column may begin here

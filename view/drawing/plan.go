@@ -57,12 +57,12 @@ type window struct {
 // labelRoom is what labels need round the units, in mm of paper.
 const labelRoom = 15.0
 
-// planFoot is the foot of the drawing with scale bar and key, in mm of paper: the key takes one row, or two on A4.
+// planFoot is the foot of the drawing with scale bar and key, in mm of paper: the key takes two rows, or one on A1.
 func (s Style) planFoot() float64 {
-	if s.Size == A4 {
-		return 14.5
+	if s.Size == A1 {
+		return 9
 	}
-	return 9
+	return 14.5
 }
 
 // drawable is where units may lie on a sheet.
@@ -223,5 +223,9 @@ func (d *draft) planNote(w window) string {
 	if w.turn != 0 {
 		note += "; turned on the sheet, see the north arrow"
 	}
-	return note + "; " + d.words.units + " true to scale, gaps too narrow to show"
+	note += "; " + d.words.units + " true to scale, gaps too narrow to show"
+	if d.plan.Dig != nil {
+		note += "; edges of the dig straight from mark to mark of the dig sheet"
+	}
+	return note
 }

@@ -17,6 +17,7 @@ func (d *draft) overviewPage(windows []window) scene.Page {
 	frame.Bottom -= d.style.planFoot()
 	p.room.within = frame
 	p.v = view{centre: w.centre, middle: frame.Centre(), denominator: w.denominator}
+	p.surveyPoints()
 	p.foot()
 	p.nodes()
 	for _, u := range d.plan.Units {
@@ -34,6 +35,7 @@ func (d *draft) overviewPage(windows []window) scene.Page {
 			p.keep(text, p.fromEdges(u, text, scene.Bold)...)
 		}
 	}
+	p.pointLabels()
 	p.lostLabels()
 	p.gridLabels(p.grid(frame))
 	s.add(scene.Group{Name: "plan", Clip: scene.Rectangle(frame), Marks: p.body})

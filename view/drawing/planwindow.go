@@ -22,6 +22,9 @@ type plot struct {
 	named    map[int]bool // plain units whose place is on the sheet
 	sized    map[int]bool // legs with a dimension
 	lost     []string     // labels that found no room beside what they speak of
+	edges    [][]scene.Point
+	points   []surveyLabel // benchmarks and control points on the sheet
+	away     []string      // and those beyond it
 }
 
 // windowPage draws window i of several.
@@ -33,6 +36,8 @@ func (d *draft) windowPage(windows []window, i, n int) scene.Page {
 	frame.Bottom -= d.style.planFoot()
 	p.room.within = frame
 	p.v = view{centre: w.centre, middle: frame.Centre(), denominator: w.denominator, turn: w.turn}
+	p.digEdges()
+	p.surveyPoints()
 	p.foot()
 	p.neighbours(frame)
 	p.nodes()
@@ -40,6 +45,7 @@ func (d *draft) windowPage(windows []window, i, n int) scene.Page {
 		p.unit(d.plan.Units[u])
 	}
 	p.things()
+	p.pegs()
 	p.matchLines(windows, i)
 	p.nodeLabels()
 	p.branchLabels(windows, i)
@@ -50,6 +56,8 @@ func (d *draft) windowPage(windows []window, i, n int) scene.Page {
 	p.placesLeft()
 	p.legLabels()
 	p.thingLabels("crossing", "service", "support", "zone", "tee", "joint")
+	p.keepOffEdges()
+	p.pointLabels()
 	p.lostLabels()
 	p.gridLabels(p.grid(frame))
 	s.add(scene.Group{Name: "plan", Clip: scene.Rectangle(frame), Marks: p.body})
@@ -102,7 +110,7 @@ func (p *plot) key(at scene.Point) {
 	for _, t := range p.draft.things {
 		kinds[t.kind] = kinds[t.kind] || p.inWindow(t.leg, t.at) && !p.overview
 	}
-	p.keyRows(at, p.free.Right, keyHigh+1, []keyItem{
+	p.keyRows(at, p.free.Right, keyHigh+1, append([]keyItem{
 		{"cut", here(func(u planner.Unit) bool { return u.Cut }), swatch(scene.Diagonal, scene.Medium)},
 		{p.words.closer + " on hold", here(func(u planner.Unit) bool { return u.Hold }), swatch(scene.Stone, scene.Medium)},
 		{"another supply", here(func(u planner.Unit) bool { return u.Supply != p.legSupply(u.Leg) }), swatch(scene.NoHatch, scene.Broad)},
@@ -112,7 +120,7 @@ func (p *plot) key(at scene.Point) {
 		{"edge of a crossing", kinds["crossing"], level(crossingPen())},
 		{p.words.service, kinds["service"], level(servicePen())},
 		{"conduit", kinds["entry"], conduitSign},
-	})
+	}, p.groundKey()...))
 }
 
 func otherSheetPen() scene.Stroke { return scene.Pen(scene.Fine).Dashed(1.2, 0.7) }
@@ -332,12 +340,16 @@ func (p *plot) keep(words string, all ...candidate) {
 	}
 }
 
-// lostLabels lists what found no room beside the run in a corner, or wherever else there is room.
+// lostLabels lists what found no room beside the run.
 func (p *plot) lostLabels() {
 	if len(p.lost) == 0 {
 		return
 	}
-	text := "also here, without room beside it:\n" + strings.Join(p.lost, "\n")
+	p.list("also here, without room beside it:\n" + strings.Join(p.lost, "\n"))
+}
+
+// list sets lines down in a corner, or wherever else there is room.
+func (p *plot) list(text string) {
 	f := p.room.within.Inset(2)
 	var all []candidate
 	for _, down := range []float64{1, 0, 0.5, 0.25, 0.75} {

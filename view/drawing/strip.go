@@ -353,7 +353,7 @@ func (d *draft) legWords(names []string) string {
 		return "nothing laid"
 	case n == 1:
 		return "leg " + names[0]
-	case n > 2 && d.legs[names[n-1]]-d.legs[names[0]] == n-1:
+	case n > 2 && d.legs[names[n-1]]-d.legs[names[0]] == n-1 && (n > 8 || slices.IsSorted(names)): // G to H would not tell of J and K
 		return "legs " + names[0] + " to " + names[n-1]
 	}
 	return "legs " + strings.Join(names[:n-1], ", ") + " and " + names[n-1]

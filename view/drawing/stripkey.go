@@ -74,20 +74,30 @@ func level(pen scene.Stroke) func(scene.Box) []scene.Mark {
 	}
 }
 
-// stripKey is the key along the lower edge: each sign once, with its word.
+// shows reports whether a sheet shows any of a stretch of a leg.
+func (s *sheet) shows(leg int, from, to float64) bool {
+	return len(s.shown) == 0 || slices.ContainsFunc(s.shown, func(part shown) bool { return part.leg == leg && from <= part.to && to >= part.from })
+}
+
+// stripKey is the key along the lower edge: each sign on the sheet once, with its word.
 func (s *sheet) stripKey(rows []row) {
 	kinds := map[string]bool{}
 	for _, t := range s.things {
-		kinds[t.kind] = true
+		kinds[t.kind] = kinds[t.kind] || s.shows(t.leg, t.at, t.at)
+	}
+	here := func(kind func(planner.Unit) bool) bool {
+		return s.any(func(u planner.Unit) bool {
+			return kind(u) && s.shows(s.legs[u.Leg], mm(u.Start)+1, mm(u.Start)+mm(u.Length)-1)
+		})
 	}
 	mitred := slices.ContainsFunc(s.plan.Nodes, func(n planner.Node) bool { return n.Made == "mitred" })
 	step := keyHigh + 1.5
 	top := s.free.Bottom - s.style.strip().key + 1.5
 	s.keyRows(scene.Point{X: s.free.Left, Y: top}, s.free.Right, step, []keyItem{
 		{"plain", true, swatch(scene.NoHatch, scene.Medium)},
-		{"cut", s.any(func(u planner.Unit) bool { return u.Cut }), swatch(scene.Diagonal, scene.Medium)},
-		{s.words.closer + " on hold", s.any(func(u planner.Unit) bool { return u.Hold }), swatch(scene.Stone, scene.Medium)},
-		{"another supply", s.any(func(u planner.Unit) bool { return u.Supply != s.legSupply(u.Leg) }), swatch(scene.NoHatch, scene.Broad)},
+		{"cut", here(func(u planner.Unit) bool { return u.Cut }), swatch(scene.Diagonal, scene.Medium)},
+		{s.words.closer + " on hold", here(func(u planner.Unit) bool { return u.Hold }), swatch(scene.Stone, scene.Medium)},
+		{"another supply", here(func(u planner.Unit) bool { return u.Supply != s.legSupply(u.Leg) }), swatch(scene.NoHatch, scene.Broad)},
 		{s.words.covers + " above, cut ones hatched", true, coverSign},
 		{"joint on its " + s.words.pad, s.onPads(), func(b scene.Box) []scene.Mark {
 			return []scene.Mark{padSign(b.Centre().X, b.Centre().Y-1, 2.4)}

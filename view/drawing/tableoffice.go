@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -173,6 +174,9 @@ func (d *draft) oneMass(kg float64) string {
 	if d.style.Format.System == measure.Imperial {
 		kg /= 0.45359237
 	}
+	if whole := math.Round(kg); math.Abs(kg-whole) < 0.05 && d.style.Format.System == measure.Imperial { // as entered, before it was kept in kilograms
+		return d.massFigure(whole * 0.45359237)
+	}
 	text := strconv.FormatFloat(kg, 'f', 2, 64)
 	return strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
 }
@@ -254,10 +258,26 @@ func (d *draft) findingLedger() ledger {
 			l.groups = append(l.groups, ledgerGroup{name: name})
 		}
 		g := &l.groups[len(l.groups)-1]
-		g.rows = append(g.rows, ledgerRow{cells: []string{findingName(i), d.findingPlace(f), findingWords(concern{i, findingName(i), f}), d.pathWords(f.Where.Path)}})
+		text, key := keyApart(findingWords(concern{i, findingName(i), f}))
+		if f.Where.Path != "" {
+			key = f.Where.Path
+		}
+		g.rows = append(g.rows, ledgerRow{cells: []string{findingName(i), d.findingPlace(f), text, d.pathWords(key)}})
 	}
 	return l
 }
+
+// keyApart is a sentence without the key of the job that it names in brackets, as (set_out.pegs), and that key: on paper it
+// stands in words in a column of its own.
+func keyApart(text string) (words, key string) {
+	found := jobKey.FindStringSubmatch(text)
+	if found == nil {
+		return text, ""
+	}
+	return jobKey.ReplaceAllString(text, ""), found[1]
+}
+
+var jobKey = regexp.MustCompile(` \(([a-z_]+(?:\.[a-z_]+)+)\)`)
 
 // findingWords are a finding in full: the statement, limit against value, the rule, whom to ask, what to try.
 func findingWords(c concern) string {

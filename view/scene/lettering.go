@@ -3,6 +3,7 @@ package scene
 import (
 	_ "embed"
 	"math"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -144,7 +145,7 @@ func Wrap(s string, size float64, weight Weight, width float64) []string {
 			continue
 		}
 		line := ""
-		for _, w := range strings.FieldsFunc(paragraph, func(r rune) bool { return r == ' ' || r == '\t' || r == '\r' }) {
+		for _, w := range held(strings.FieldsFunc(paragraph, func(r rune) bool { return r == ' ' || r == '\t' || r == '\r' })) {
 			if line != "" && fits(line+" "+w) {
 				line += " " + w
 				continue
@@ -153,6 +154,11 @@ func Wrap(s string, size float64, weight Weight, width float64) []string {
 				lines = append(lines, line)
 			}
 			for line = w; !fits(line); {
+				if k := strings.LastIndexByte(line, ' '); k > 0 { // what is held together is parted before a word is
+					lines = append(lines, Wrap(line[:k], size, weight, width)...)
+					line = line[k+1:]
+					continue
+				}
 				head := longest(line, fits)
 				if head == line {
 					break
@@ -164,6 +170,37 @@ func Wrap(s string, size float64, weight Weight, width float64) []string {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// held are words with those in one that no line may part: a figure and its unit, feet and the fraction of an inch, a sign or
+// a count and what it is of.
+func held(words []string) []string {
+	var out []string
+	for _, w := range words {
+		if n := len(out); n > 0 && holds(out[n-1], w) {
+			out[n-1] += " " + w
+			continue
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+// unitNames are those that stand behind a figure with a space between.
+var unitNames = []string{"mm", "m", "km", "kg", "t", "lb", "ft", "in", "yd", "sq", "%", "‰", "m²", "m³", "ft²", "ft³", "yd²", "yd³", "kN", "kPa", "ppm"}
+
+func holds(before, w string) bool {
+	last := before[len(before)-1]
+	figure := last >= '0' && last <= '9'
+	switch {
+	case figure && slices.Contains(unitNames, strings.TrimRight(w, ".,;:)")):
+		return true
+	case figure && w[0] >= '0' && w[0] <= '9' && strings.Contains(w, "/") && strings.ContainsAny(w, `"`): // 4'-11 15/16"
+		return true
+	case w == "×":
+		return figure
+	}
+	return before == "×" || before == "−" || strings.HasSuffix(before, " ×") || strings.HasSuffix(before, " sq") && strings.HasPrefix(w, "ft")
 }
 
 // longest is the longest start of s that fits, at least one letter.

@@ -155,6 +155,26 @@ func TestWrapNeverExceedsAndLosesNothing(t *testing.T) {
 	})
 }
 
+// No line ends between a figure and what belongs to it, at any width that has room for both.
+func TestWrapKeepsFiguresWithWhatBelongsToThem(t *testing.T) {
+	for _, c := range []struct{ text, kept string }{
+		{"grades are whole steps of 0.05 %. Ask", "0.05 %."},
+		{"a change by 1 % counts as much", "1 %"},
+		{"on the right at 1'-1 13/16\" (13.787 in) is 7\"", "1'-1 13/16\""},
+		{"on the right at 1'-1 13/16\" (13.787 in) is 7\"", "(13.787 in)"},
+		{"from yard-C7 · 2 × 1'-11 7/8\" and so on", "2 × 1'-11 7/8\""},
+		{"areas: dug 18.4 sq ft, topsoil", "18.4 sq ft,"},
+		{"wall top − 0.070 and invert", "− 0.070"},
+	} {
+		least := scene.TextWidth(c.kept, 2.5, scene.Regular)
+		for width := least; width < 3*least; width += 0.7 {
+			if lines := scene.Wrap(c.text, 2.5, scene.Regular, width); !slices.ContainsFunc(lines, func(l string) bool { return strings.Contains(l, c.kept) }) {
+				t.Errorf("%q is parted in %q at %.1f mm", c.kept, lines, width)
+			}
+		}
+	}
+}
+
 func TestWrapKeepsWordsWhole(t *testing.T) {
 	width := scene.TextWidth("factory end", 2.5, scene.Regular)
 	got := scene.Wrap("keep the factory end\nup", 2.5, scene.Regular, width)

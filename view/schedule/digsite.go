@@ -20,8 +20,8 @@ const (
 // digStrip is the working strip: what each side of a leg needs where it needs most, against the land on file.
 func (s Set) digStrip() table.Table {
 	t := table.Table{Name: "dig-strip", Title: "The working strip, where each leg needs most", Columns: []table.Column{
-		text("leg", "leg"), text("side", "side"), s.surveyed("at", s.speech.Word(wording.Chainage)), s.surveyed("edge", "edge of the dig"), text("uses", s.say("what stands beside it, from the %s", wording.Centreline)),
-		s.surveyed("need", "needed"), s.surveyed("land", "land"), s.surveyed("left", "left over"), text("verdict", "verdict"),
+		text("leg", "leg"), text("side", "side"), s.surveyed("at", s.speech.Word(wording.Chainage)), s.taped("edge", "edge of the dig"), text("uses", s.say("what stands beside it, from the %s", wording.Centreline)),
+		s.taped("need", "needed"), s.taped("land", "land"), s.taped("left", "left over"), text("verdict", "verdict"),
 	}}
 	t.Notes = s.notes(s.say("edge, needed and land from the %s; left and right looking %s. The free edge beside the dig and the toe of the spoil are counted", wording.Centreline, wording.UpChainage))
 	for _, n := range s.plan.Dig.Strip {
@@ -41,12 +41,20 @@ func (s Set) digStrip() table.Table {
 func (s Set) uses(n planner.StripNeed) string {
 	var said []string
 	for _, u := range n.Uses {
-		said = append(said, s.say("%s from %s to %s", u.What, wording.Far(u.From), wording.Far(u.From+u.Width)))
+		said = append(said, s.say("%s from %s to %s", u.What, wording.Tape(u.From), wording.Tape(u.From+u.Width)))
 	}
 	if !n.Whole {
 		said = append(said, "NOT CHECKED: not everything that this depends on is on file. Ask: see the findings")
 	}
 	return strings.Join(said, "; ")
+}
+
+// taped is the column of what is measured on site by tape: metres, or feet and inches.
+func (s Set) taped(key, head string) table.Column {
+	if s.speech.Imperial {
+		return s.length(key, head)
+	}
+	return s.surveyed(key, head)
 }
 
 func stripVerdict(n planner.StripNeed) string {
@@ -68,7 +76,8 @@ func (s Set) Excavation() []table.Table {
 	t := table.Table{Name: "excavation", Title: "The dig against the rules of the place", Columns: []table.Column{
 		text("leg", "leg"), s.surveyed("from_at", "from"), s.surveyed("to_at", "to"), s.length("deepest", "deepest"), text("what", "what"), text("value", "value"), text("limit", "limit"), text("verdict", "verdict"), text("stop", "stop"), text("rule", "rule, and the day it was read"),
 	}}
-	t.Notes = s.notes("a calculator and a record: the class of the soil, the release for entry and the daily inspection are the competent person's")
+	t.Notes = s.notes("a calculator and a record: the class of the soil, the release for entry and the daily inspection are the competent person's",
+		"depths are rounded up to the next "+s.roundedUp()+" before they are held against a rule: no dig counts shallower than it is")
 	if slices.ContainsFunc(s.plan.Excavation, func(x planner.Excavation) bool {
 		return x.Stopped || slices.ContainsFunc(x.Results, func(r planner.ExcavationResult) bool { return r.Stop })
 	}) {
@@ -115,6 +124,13 @@ func (s Set) noLadders() string {
 		}
 	}
 	return "no ladders: the rules that were read ask for none at this depth"
+}
+
+func (s Set) roundedUp() string {
+	if s.speech.Imperial {
+		return "1/16 in"
+	}
+	return "mm"
 }
 
 // heldDepth is a depth as the rules are held against it: in whole millimetres or sixteenths, rounded up.

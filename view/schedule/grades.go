@@ -180,7 +180,7 @@ func (s Set) Grades() []table.Table {
 		s.surveyed("formation", s.say("%s, more", wording.Formation)), s.surveyed("wall", "wall top, less"), s.fine("worst", "furthest off"), text("where", "there"), text("verdict", "verdict"), text("note", "look at"),
 	}}
 	t.Notes = s.notes(s.say("%s readings along the left wall, looking %s; one serves every joint from the first to the last of its row. grade: %s, negative falls; dial: rising away from the laser", capital(s.speech.Word(wording.Rod)), wording.UpChainage, wording.UpChainage),
-		"the laser stands at the low end and looks to the other; how high its beam runs there above what is read on is the reading: as the job states it (levels.beam), or what is read there first",
+		"the laser stands at the low end and looks to the other; how high its beam runs there above what is read on is the reading: as the job states it, or what is read there first",
 		s.say("more, less: by how much the %s reads more on the %s, and less on the top of the wall, all along", wording.Rod, wording.Formation),
 		"furthest off: what the step of the dial leaves between the level that the reading gives and the one wanted, + too high")
 	for _, l := range lasers {
