@@ -37,7 +37,7 @@ func DigSheets(p planner.Plan, j job.Job, style Style) []scene.Page {
 }
 
 func (d *draft) digPages(blocks []scene.Block) []scene.Page {
-	return d.flowed("digsheet", "Dig sheet", "← left and → right square from the "+d.words.centreline+", looking "+d.words.upChainage+"; depths ↓ from the higher edge: to the "+d.words.formation+d.deeperWords()+"; bottom half: to each side; slopes up to out; against rules depths are rounded up; no.: of the "+d.words.unit+" that is to lie there", blocks)
+	return d.flowed("digsheet", "Dig sheet", "← left and → right square from the "+d.words.centreline+", looking "+d.words.upChainage+"; depths ↓ from the higher edge: to the "+d.words.formation+d.deeperWords()+"; bottom half: to each side; slopes up to out; no.: of the "+d.words.unit+" that is to lie there", blocks)
 }
 
 // deeperWords are what else depths are given to on the sheets of this run.
@@ -336,15 +336,21 @@ func (d *draft) wayWords(leg string) []string {
 
 // digCautions are what the rules say beside their figures.
 func (d *draft) digCautions(size float64) []scene.Block {
-	var out []scene.Block
+	var said []string
 	for _, f := range d.plan.Findings {
-		if f.ID != "excavation.caution" {
-			continue
+		if f.ID == "excavation.caution" {
+			said = append(said, f.Text)
 		}
-		if out == nil {
-			out = append(out, scene.Space(3), scene.Paragraph{String: "For all legs", Size: 1.3 * size, Weight: scene.Bold, Space: 2, WithNext: true})
-		}
-		out = append(out, scene.Paragraph{String: strings.Join(wrapped(f.Text, 0.85*size, d.digWidth()), "\n"), Size: 0.85 * size, Space: 1.2})
+	}
+	if len(d.plan.Excavation) > 0 {
+		said = append(said, "depths are rounded up before they are held against a rule: no dig counts shallower than it is")
+	}
+	if said == nil {
+		return nil
+	}
+	out := []scene.Block{scene.Space(3), scene.Paragraph{String: "For all legs", Size: 1.3 * size, Weight: scene.Bold, Space: 2, WithNext: true}}
+	for _, text := range said {
+		out = append(out, scene.Paragraph{String: strings.Join(wrapped(text, 0.85*size, d.digWidth()), "\n"), Size: 0.85 * size, Space: 1.2})
 	}
 	return out
 }

@@ -88,7 +88,10 @@ func (d *draft) ledgerOf(t table.Table) ledger {
 	heads, rows := t.Shown()
 	for i, c := range t.Columns {
 		col := ledgerColumn{head: heads[i], right: c.Kind != table.KindText, bold: boldColumns[c.Key]}
-		if !col.right {
+		switch {
+		case c.Key == "uses": // what stands beside the dig reads in one line
+			col.most = 60
+		case !col.right:
 			col.most = 36
 		}
 		l.columns = append(l.columns, col)

@@ -163,21 +163,28 @@ func (d *draft) billMass(b planner.BillLine, notes *letters) (one, all string) {
 	if err != nil {
 		return notes.letter(b.Mass), ""
 	}
-	if n, err := strconv.ParseFloat(b.Order, 64); err == nil {
+	n, err := strconv.ParseFloat(b.Order, 64)
+	if err == nil {
 		all = d.massFigure(kg * n)
 	}
-	return d.oneMass(kg), all
+	return d.oneMass(kg, max(1, n)), all
 }
 
-// oneMass is the mass of one thing of many, so near that as many as are ordered make the mass of the order.
-func (d *draft) oneMass(kg float64) string {
+// oneMass is the mass of one thing of n, so near that as many as are ordered make the mass of the order, and no nearer.
+func (d *draft) oneMass(kg, n float64) string {
+	unit := 1.0
 	if d.style.Format.System == measure.Imperial {
-		kg /= 0.45359237
+		unit = 0.45359237
 	}
-	if whole := math.Round(kg); math.Abs(kg-whole) < 0.05 && d.style.Format.System == measure.Imperial { // as entered, before it was kept in kilograms
-		return d.massFigure(whole * 0.45359237)
+	one, all := kg/unit, math.Round(kg*n/unit)
+	if whole := math.Round(one); one >= 10 && whole*n == all {
+		return d.massFigure(whole * unit)
 	}
-	text := strconv.FormatFloat(kg, 'f', 2, 64)
+	places := 1
+	if tenth := math.Round(one*10) / 10; math.Round(tenth*n) != all {
+		places = 2
+	}
+	text := strconv.FormatFloat(one, 'f', places, 64)
 	return strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
 }
 
