@@ -45,6 +45,15 @@ func TestPegBesideARunOnAPlane(t *testing.T) {
 				t.Errorf("%v, %.6f m was expected", f.got, f.want)
 			}
 		}
+		if e := g.Edges; e == nil || *g.Edge != map[string]measure.MM{"left": e.Left.Offset, "right": e.Right.Offset}[one.side] {
+			t.Errorf("edges %+v", e)
+		} else {
+			for _, side := range []planner.PegEdge{e.Left, e.Right} { // upright sides in level ground
+				if math.Abs(measure.Length(side.Offset).Metres()-0.75) > near || math.Abs(side.Level-100) > near {
+					t.Errorf("edges %+v", e)
+				}
+			}
+		}
 		if g.ToFormation.Way != "cut" || slices.Contains(g.Lost, "dug away") != one.lost {
 			t.Errorf("%+v", g)
 		}

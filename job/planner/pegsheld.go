@@ -48,6 +48,7 @@ func (b *build) holdPegs(where []pegPlace) {
 		if q.leg == where[q.peg].leg {
 			edge, _ := pegEdge(s, q.offset)
 			b.plan.Pegs[q.peg].Edge = mmp(edge)
+			b.plan.Pegs[q.peg].Edges = &PegEdges{Left: PegEdge{measure.MM(-s.Left.Offset), s.Left.Level.Metres()}, Right: PegEdge{measure.MM(s.Right.Offset), s.Right.Level.Metres()}}
 		}
 		lostTo(s, q.offset, func(what string, reach ...measure.Length) { said.lost(q, what, reach...) })
 		near.look(q, s)

@@ -29,9 +29,22 @@ type Peg struct {
 	ToFormation *PegFigure  `json:"to_formation"` // null: no ground here, or no level
 	ToWall      *PegFigure  `json:"to_wall"`
 	Edge        *measure.MM `json:"edge_mm"`        // of the dig on that side, from the centreline; null: none was computed
+	Edges       *PegEdges   `json:"edges"`          // of the dig on both sides at that place; null: none was computed
 	Lost        []string    `json:"lost,omitempty"` // why it does not outlast the dig: dug away, in the spoil, …
 	Instead     *PegInstead `json:"instead"`        // of one that does not last: where another does; null: it lasts, or no such place was found
 	Source      string      `json:"source"`
+}
+
+// PegEdges are the top edges of the dig square to the line at a peg, where its sides meet the ground as it is.
+type PegEdges struct {
+	Left  PegEdge `json:"left"`
+	Right PegEdge `json:"right"`
+}
+
+// PegEdge is one of them.
+type PegEdge struct {
+	Offset measure.MM `json:"offset_mm"` // from the centreline, to its own side
+	Level  float64    `json:"level_m"`
 }
 
 // PegInstead is where a peg lasts, square to the same place: further out on the same side, else on the other one.

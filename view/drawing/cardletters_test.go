@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -54,7 +55,7 @@ func TestSignsStayWithTheirFigures(t *testing.T) {
 // The place, the chainage and the edge of the dig of every peg stand on its card, and with a drain the level of the bottom of
 // its trench: the underside of the pipe less the stone below it.
 func TestPegCardsSayWherePegsAndEdgesAre(t *testing.T) {
-	trenches := 0
+	trenches, edges := 0, 0
 	for _, run := range cardViews() {
 		d := newDraft(run.plan, run.job, StyleFor(run.job, A4))
 		texts := cardTexts(t, run.plan, run.job)
@@ -64,8 +65,9 @@ func TestPegCardsSayWherePegsAndEdgesAre(t *testing.T) {
 			if p.Place != "" {
 				wants = append(wants, "at "+d.chainageFigure(p.Chainage))
 			}
-			if p.Edge != nil {
-				wants = append(wants, "dig edge "+d.depthFigure(*p.Edge))
+			if e := p.Edges; e != nil {
+				wants = append(wants, fmt.Sprintf("dig edge ← %s at %s, → %s at %s", d.depthFigure(e.Left.Offset), d.levelFigure(&e.Left.Level), d.depthFigure(e.Right.Offset), d.levelFigure(&e.Right.Level)))
+				edges++
 			}
 			if z := d.drainAt(p); z != nil && p.Formation != nil {
 				if bottom := *z - run.job.Levels.Drain.Bedding.Metres(); bottom < *p.Formation-0.0005 {
@@ -80,7 +82,7 @@ func TestPegCardsSayWherePegsAndEdgesAre(t *testing.T) {
 			}
 		}
 	}
-	if trenches < 50 {
+	if trenches < 50 || edges < 100 {
 		t.Errorf("%d trenches of the drain were looked for", trenches)
 	}
 }

@@ -220,10 +220,10 @@ func (c *levelCard) curveColumns(s stringLine) []cardColumn {
 		unit = "[m]"
 	}
 	return slices.Clip([]cardColumn{
-		{[2]string{"place", ""}, cells(func(j stringJoint) string { return shortPlace(j.row) }), true, nil},
-		{[2]string{c.chainageHead(c.words.chainage), ""}, cells(func(j stringJoint) string { return c.chainageFigure(j.row.Chainage) }), false, nil},
-		{[2]string{"along", unit}, cells(func(j stringJoint) string { return c.depthFigure(length(j.along)) }), true, nil},
-		{[2]string{"offset", unit}, cells(func(j stringJoint) string { return c.offsetFigure(j.off) }), true, nil},
+		{[2]string{"place", ""}, cells(func(j stringJoint) string { return shortPlace(j.row) }), true, nil, nil},
+		{[2]string{c.chainageHead(c.words.chainage), ""}, cells(func(j stringJoint) string { return c.chainageFigure(j.row.Chainage) }), false, nil, nil},
+		{[2]string{"along", unit}, cells(func(j stringJoint) string { return c.depthFigure(length(j.along)) }), true, nil, nil},
+		{[2]string{"offset", unit}, cells(func(j stringJoint) string { return c.offsetFigure(j.off) }), true, nil, nil},
 	})
 }
 

@@ -69,6 +69,7 @@ type cardColumn struct {
 	cells []string
 	bold  bool
 	below []string // what stands small under the cells; nil: nothing
+	under []string // and under that along the row, free of the columns beside it
 }
 
 func (c *levelCard) draw(n, of int) scene.Page {
@@ -167,11 +168,11 @@ func (c *levelCard) columns() []cardColumn {
 		on = c.words.bed
 	}
 	all := []cardColumn{
-		{dimensioned("place", ""), c.each(func(r cardRow) string { return r.place }), true, nil},
-		{dimensioned(c.words.chainage, chainage), c.each(func(r cardRow) string { return c.chainageFigure(r.row.Chainage) }), false, nil},
-		{dimensioned(c.words.formation, "["+unit+"]"), c.each(func(r cardRow) string { return c.levelFigure(r.formation) }), true, nil},
-		{dimensioned(on, "top ["+unit+"]"), c.each(func(r cardRow) string { return c.levelFigure(r.on) }), true, nil},
-		{dimensioned("wall top", "["+unit+"]"), c.each(func(r cardRow) string { return c.levelFigure(r.wall) }), false, nil},
+		{dimensioned("place", ""), c.each(func(r cardRow) string { return r.place }), true, nil, nil},
+		{dimensioned(c.words.chainage, chainage), c.each(func(r cardRow) string { return c.chainageFigure(r.row.Chainage) }), false, nil, nil},
+		{dimensioned(c.words.formation, "["+unit+"]"), c.each(func(r cardRow) string { return c.levelFigure(r.formation) }), true, nil, nil},
+		{dimensioned(on, "top ["+unit+"]"), c.each(func(r cardRow) string { return c.levelFigure(r.on) }), true, nil, nil},
+		{dimensioned("wall top", "["+unit+"]"), c.each(func(r cardRow) string { return c.levelFigure(r.wall) }), false, nil, nil},
 	}
 	all = append(all, c.gapColumns(gap)...)
 	return slices.DeleteFunc(all, func(col cardColumn) bool {
@@ -251,8 +252,12 @@ func (c *cardSheet) grid(box scene.Box, columns []cardColumn, lines func(top, bo
 	tops, high := lines(box.Top+headsHigh(head), box.Bottom)
 	size = math.Min(size, high-2.3)
 	below := slices.ContainsFunc(columns, func(col cardColumn) bool { return col.below != nil })
+	lift := 0.0 // what stands side by side stays on one line, over what stands below it
 	if below {
-		size = math.Min(size, high-2.6-belowSize)
+		size, lift = math.Min(size, high-2.6-belowSize), belowSize/2+0.2
+	}
+	if slices.ContainsFunc(columns, func(col cardColumn) bool { return col.under != nil }) {
+		size, lift = math.Min(size, high-3-2*belowSize), belowSize+0.4
 	}
 	spare := (box.Width() - sum) / float64(max(1, len(columns)-1))
 	x := box.Left
@@ -267,11 +272,13 @@ func (c *cardSheet) grid(box scene.Box, columns []cardColumn, lines func(top, bo
 		}
 		for k, text := range col.cells {
 			y := tops[k] + float64(high/2)
-			if below { // what stands side by side stays on one line
-				y -= belowSize/2 + 0.2
-			}
+			y -= lift
 			if col.below != nil && col.below[k] != "" {
 				c.add(scene.Text{At: scene.Point{X: at, Y: y + float64(size/2) + 0.6 + belowSize/2}, String: col.below[k], Size: belowSize, Align: align, VAlign: scene.Middle})
+			}
+			if col.under != nil && col.under[k] != "" {
+				line, fitted, _ := scene.Fit(col.under[k], belowSize, 1.5, scene.Regular, box.Right-at)
+				c.add(scene.Text{At: scene.Point{X: at, Y: y + float64(size/2) + 0.9 + 1.5*belowSize}, String: line, Size: fitted, Align: align, VAlign: scene.Middle})
 			}
 			c.add(scene.Text{At: scene.Point{X: at, Y: y}, String: text, Size: size, Weight: col.weight(), Align: align, VAlign: scene.Middle})
 		}

@@ -45,7 +45,7 @@ func (c *levelCard) pegCards() []scene.Page {
 
 // room reports whether the notes below the pegs leave figures that are read at arm's length.
 func (c *pegCard) room() bool {
-	const row, above, heads = 8.6, cardEdge + 10.3, 7.6 // mm: a row, the head of the card, those of the columns
+	const row, above, heads = 10.9, cardEdge + 10.3, 7.6 // mm: a row, the head of the card, those of the columns
 	lines, _ := c.pegSaid()
 	notes := float64(scene.LineStep(noteSize)*float64(len(lines)-1)) + noteSize + 2.2
 	return pegFoot()-notes-above-heads >= float64(row*float64(len(c.pegs)))
@@ -119,7 +119,7 @@ func (c *pegCard) pegNotes(bottom float64) float64 {
 
 // pegSaid are the lines of the notes; the first so many are not bold.
 func (c *pegCard) pegSaid() (lines []string, first int) {
-	what := "cut ↓ and fill ↑ from the ground at the peg, not from its top; at: " + c.words.chainage + "; dig edge: from the " + c.words.centreline
+	what := "cut ↓ and fill ↑ from the ground at the peg, not from its top; at: " + c.words.chainage + "; dig edge ← left → right: from the " + c.words.centreline + ", and the level of the ground there"
 	if c.drained() {
 		what += "; drain: the underside of its pipe, below it the level of its trench's bottom"
 	}
@@ -214,13 +214,14 @@ func (c *pegCard) pegColumns() []cardColumn {
 		}
 	}
 	if c.mixed() {
-		out = append(out, cardColumn{[2]string{"offset", ""}, cells(func(p planner.Peg) string { return p.Arrow + " " + c.depthFigure(p.Offset) }), true, nil})
+		out = append(out, cardColumn{head: [2]string{"offset", ""}, cells: cells(func(p planner.Peg) string { return p.Arrow + " " + c.depthFigure(p.Offset) }), bold: true})
 	}
-	at, edge := cells(c.pegChainage), cells(c.pegEdge)
-	out = append(out, cardColumn{[2]string{"easting", "[" + unit + "]"}, cells(func(p planner.Peg) string { return c.eastNorth(p.E) }), false, at},
-		cardColumn{[2]string{"northing", "[" + unit + "]"}, cells(func(p planner.Peg) string { return c.eastNorth(p.N) }), false, edge})
+	at := cells(c.pegChainage)
+	out[0].under = cells(c.pegEdges)
+	out = append(out, cardColumn{head: [2]string{"easting", "[" + unit + "]"}, cells: cells(func(p planner.Peg) string { return c.eastNorth(p.E) }), below: at},
+		cardColumn{head: [2]string{"northing", "[" + unit + "]"}, cells: cells(func(p planner.Peg) string { return c.eastNorth(p.N) })})
 	if beside {
-		out = append(out, cardColumn{[2]string{"ground", "[" + unit + "]"}, ground, false, nil})
+		out = append(out, cardColumn{head: [2]string{"ground", "[" + unit + "]"}, cells: ground})
 	}
 	out = append(out, figure(c.words.formation, func(p planner.Peg) *planner.PegFigure { return p.ToFormation }))
 	if c.drained() {
@@ -239,12 +240,15 @@ func (c *pegCard) pegChainage(p planner.Peg) string {
 	return "at " + c.chainageFigure(p.Chainage)
 }
 
-// pegEdge is how far from the centreline the dig's edge is cut on the side of the peg.
-func (c *pegCard) pegEdge(p planner.Peg) string {
-	if p.Edge == nil {
+// pegEdges are how far from the centreline the dig is cut on either side, and how high the ground lies there.
+func (c *pegCard) pegEdges(p planner.Peg) string {
+	if p.Edges == nil {
 		return ""
 	}
-	return "dig edge " + c.depthFigure(*p.Edge)
+	side := func(arrow string, e planner.PegEdge) string {
+		return arrow + " " + c.depthFigure(e.Offset) + " at " + c.levelFigure(&e.Level)
+	}
+	return "dig edge " + side("←", p.Edges.Left) + ", " + side("→", p.Edges.Right)
 }
 
 // pegTrench is the level of the bottom of the drain's trench at a peg, where it lies below the formation.

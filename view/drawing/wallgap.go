@@ -43,7 +43,7 @@ func (c *levelCard) gapColumns(unit string) []cardColumn {
 		left, right = append(left, same), append(right, same)
 	}
 	if !turns {
-		return []cardColumn{{[2]string{"gap", unit}, left, false, nil}}
+		return []cardColumn{{[2]string{"gap", unit}, left, false, nil, nil}}
 	}
-	return []cardColumn{{[2]string{"gap, left", joined(" ", "wall", unit)}, left, false, nil}, {[2]string{"gap, right", joined(" ", "wall", unit)}, right, false, nil}}
+	return []cardColumn{{[2]string{"gap, left", joined(" ", "wall", unit)}, left, false, nil, nil}, {[2]string{"gap, right", joined(" ", "wall", unit)}, right, false, nil, nil}}
 }
