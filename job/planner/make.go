@@ -65,6 +65,7 @@ func (b *build) lay(legs []laid) {
 	b.services()
 	b.pegs()
 	b.nodes(legs)
+	b.padReaches()
 	b.notChecked()
 	b.bill()
 	b.totals()

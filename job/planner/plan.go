@@ -300,8 +300,9 @@ type SetOut struct {
 	Leg      string     `json:"leg"`
 	Place    string     `json:"place"` // start of A-001, A-004/A-005, end of A-031
 	Pad      string     `json:"pad,omitempty"`
-	Chainage measure.MM `json:"chainage_mm"` // from the leg's from node
-	At       measure.MM `json:"at_mm"`       // on the laying axis
+	PadReach *PadReach  `json:"pad_reach,omitempty"` // left out: no pad, no size of it on file, or a mitre or a step, at which pads differ
+	Chainage measure.MM `json:"chainage_mm"`         // from the leg's from node
+	At       measure.MM `json:"at_mm"`               // on the laying axis
 	E        float64    `json:"easting_m"`
 	N        float64    `json:"northing_m"`
 	Bearing  float64    `json:"bearing_deg"`

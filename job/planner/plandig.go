@@ -10,6 +10,7 @@ type Dig struct {
 	Fabric   *DigFabric   `json:"fabric"` // null: none is asked for
 	Strip    []StripNeed  `json:"strip"`
 	Passes   *Passes      `json:"passes"` // null: no compactor, fill and layer of the method on file, or a layer that it does not permit
+	Pits     []DigPit     `json:"pits"`   // for castings
 	Sections []DigSection `json:"sections"`
 	LeftOut  int          `json:"sections_left_out"` // changes and stated places beyond the number that is drawn
 }

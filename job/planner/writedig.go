@@ -22,6 +22,7 @@ func (b *build) writeDig(p *earthwork.Problem, s *earthwork.Solution, legs []lai
 	for i := range s.Strip {
 		out.Strip = append(out.Strip, stripNeed(p.Legs[s.Strip[i].Leg].Name, &s.Strip[i]))
 	}
+	out.Pits = b.digPits(p)
 	b.writeSections(p, s, legs, out)
 	return out
 }

@@ -101,3 +101,31 @@ func TestConduitsAreOnDigCardsAndFlags(t *testing.T) {
 		t.Errorf("conduits looked at: %v", seen)
 	}
 }
+
+// Where pads lie stands on the laying card: how far under either unit and beyond the walls, as the plan has it at every joint, and
+// which ends have one of which nothing is on file.
+func TestLayingCardsSayWhereThePadsLie(t *testing.T) {
+	run := surveyed()
+	d := newDraft(run.plan, run.job, StyleFor(run.job, A4))
+	texts := cardTexts(t, run.plan, run.job)
+	joints, ends := 0, 0
+	for _, r := range run.plan.SetOut {
+		said := strings.ReplaceAll(legSaid(texts, r.Leg, "laying"), "\u00a0", " ")
+		switch p := r.PadReach; {
+		case p == nil:
+		case p.Before != nil && p.Behind != nil:
+			joints++
+			if !strings.Contains(said, "ASSUMED with their middle under the middle of the joint: ") || !strings.Contains(said, strings.TrimSuffix(d.length(*p.Behind), " mm")) {
+				t.Errorf("%s: %q does not say that pads lie %s under a unit", r.Place, said, d.length(*p.Behind))
+			}
+		default:
+			ends++
+			if !strings.Contains(said, shortPlace(r)+" at ") || !strings.Contains(said, "how a pad ends there is not on file. Ask: the supplier") {
+				t.Errorf("%s: %q does not ask for the pad there", r.Place, said)
+			}
+		}
+	}
+	if joints < 100 || ends < 5 {
+		t.Errorf("%d joints, %d ends", joints, ends)
+	}
+}

@@ -17,7 +17,7 @@ func (c *levelCard) digCards() []scene.Page {
 	if c.plan.Dig == nil {
 		return nil
 	}
-	said := slices.Concat(c.servicesBefore(), c.conduitWords(), c.rockWords(), c.waterWords(), c.digWords(), c.sideWords(), c.entryWords(), c.besideWords(), c.drainWords())
+	said := slices.Concat(c.servicesBefore(), c.conduitWords(), c.rockWords(), c.waterWords(), c.digWords(), c.pitWords(), c.sideWords(), c.entryWords(), c.besideWords(), c.drainWords())
 	var pages [][]string
 	for from := 0; from < len(said); {
 		to := from + 1

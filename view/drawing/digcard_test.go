@@ -158,3 +158,40 @@ func TestLostPegsSayWhatAnotherIsDugFrom(t *testing.T) {
 		t.Errorf("%d pegs do not last", lost)
 	}
 }
+
+// The pit of a casting stands on the dig card of every leg that ends at it, with its levels as the plan has them and the chainage
+// of its middle, which is that of the leg's node; no other leg speaks of one.
+func TestDigCardsSayThePitsOfCastings(t *testing.T) {
+	said, legs := 0, 0
+	for _, run := range cardViews() {
+		if run.plan.Dig == nil {
+			continue
+		}
+		d := newDraft(run.plan, run.job, StyleFor(run.job, A4))
+		texts := cardTexts(t, run.plan, run.job)
+		for _, l := range run.plan.Legs {
+			legs++
+			text, pits := legSaid(texts, l.Name, "dig"), 0
+			for _, p := range run.plan.Dig.Pits {
+				for _, a := range p.Arms {
+					if a.Leg != l.Name {
+						continue
+					}
+					pits++
+					for _, want := range []string{"PIT for " + p.Node, "easting " + d.eastNorth(p.E) + ", northing " + d.eastNorth(p.N), d.words.formation + " " + d.levelFigure(&a.Middle) + " at the middle", "no outline of the underside of the casting at " + p.Node} {
+						if !strings.Contains(text, want) {
+							t.Errorf("%s, leg %s: %q does not say %q", run.name, l.Name, text, want)
+						}
+					}
+				}
+			}
+			if got := strings.Count(text, "PIT for "); got != pits {
+				t.Errorf("%s, leg %s: %d pits are told of, %d are dug", run.name, l.Name, got, pits)
+			}
+			said += pits
+		}
+	}
+	if said < 9 || legs < 20 {
+		t.Errorf("%d pits on %d legs", said, legs)
+	}
+}

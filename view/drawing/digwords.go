@@ -107,3 +107,35 @@ func (c *levelCard) drainEnd(at measure.MM) (underside, invert *float64) {
 	}
 	return nil, nil
 }
+
+// pitWords are the pits for the castings at the ends of the leg: where their middle lies, how far they reach along the leg, how
+// wide and how deep they are, and with which legs they are one.
+func (c *levelCard) pitWords() []string {
+	var out []string
+	for _, p := range c.plan.Dig.Pits {
+		var with []string
+		for _, a := range p.Arms {
+			if a.Leg != c.leg.Name {
+				with = append(with, a.Leg)
+			}
+		}
+		for _, a := range p.Arms {
+			if a.Leg != c.leg.Name {
+				continue
+			}
+			end := shortPlace(c.rows[0])
+			middle := a.FromMM
+			if a.FromMM > 0 {
+				end, middle = shortPlace(c.rows[len(c.rows)-1]), a.ToMM
+			}
+			text := fmt.Sprintf("PIT for %s, its middle at %s, easting %s, northing %s: dug as the trench beside it, bottom %s wide, from %s to %s; %s %s at the middle, there %s deep, %s at %s",
+				c.nodeWords(c.node(p.Node)), c.chainage(middle), c.eastNorth(p.E), c.eastNorth(p.N), c.length(a.Bottom), c.chainage(a.FromMM), c.chainage(a.ToMM),
+				c.words.formation, c.levelFigure(&a.Middle), c.length(a.Depth), c.levelFigure(&a.Face), end)
+			if len(with) > 0 {
+				text += "; one pit with " + joined(" ", map[bool]string{true: "leg", false: "legs"}[len(with) == 1], strings.Join(with, ", "))
+			}
+			out = append(out, text+". "+strings.Join(p.Missing, ". "))
+		}
+	}
+	return out
+}

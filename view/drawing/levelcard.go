@@ -257,7 +257,7 @@ func (c *cardSheet) grid(box scene.Box, columns []cardColumn, lines func(top, bo
 		size, lift = math.Min(size, high-2.6-belowSize), belowSize/2+0.2
 	}
 	if slices.ContainsFunc(columns, func(col cardColumn) bool { return col.under != nil }) {
-		size, lift = math.Min(size, high-3-2*belowSize), belowSize+0.4
+		size, lift = math.Min(size, high-2.6-belowSize-scene.LineStep(belowSize)), (belowSize+scene.LineStep(belowSize))/2+0.2
 	}
 	spare := (box.Width() - sum) / float64(max(1, len(columns)-1))
 	x := box.Left
@@ -278,7 +278,7 @@ func (c *cardSheet) grid(box scene.Box, columns []cardColumn, lines func(top, bo
 			}
 			if col.under != nil && col.under[k] != "" {
 				line, fitted, _ := scene.Fit(col.under[k], belowSize, 1.5, scene.Regular, box.Right-at)
-				c.add(scene.Text{At: scene.Point{X: at, Y: y + float64(size/2) + 0.9 + 1.5*belowSize}, String: line, Size: fitted, Align: align, VAlign: scene.Middle})
+				c.add(scene.Text{At: scene.Point{X: at, Y: y + float64(size/2) + 0.6 + belowSize/2 + scene.LineStep(belowSize)}, String: line, Size: fitted, Align: align, VAlign: scene.Middle})
 			}
 			c.add(scene.Text{At: scene.Point{X: at, Y: y}, String: text, Size: size, Weight: col.weight(), Align: align, VAlign: scene.Middle})
 		}

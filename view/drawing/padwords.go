@@ -70,6 +70,7 @@ func (c *levelCard) padWords() []string {
 		}
 		said := joined(", ", figure("along", b.PadAlong), figure("across", b.PadAcross), figure("thick", b.PadThick))
 		if said != "" {
+			said += prefixed(", ", c.padPlaces(id))
 			if id == c.legSupply(c.leg.Name) {
 				said = joined("; ", said, c.notThere())
 			}
@@ -79,7 +80,68 @@ func (c *levelCard) padWords() []string {
 			out = append(out, fmt.Sprintf("%s: no size of the %s of supply %s %s on file. Ask: the supplier", notChecked, c.words.pad, id, strings.Join(missing, ", ")))
 		}
 	}
-	return append(out, c.betweenPads()...)
+	return slices.Concat(out, c.padsAtEnds(), c.betweenPads())
+}
+
+// padPlaces says where the pads of a supply lie under its joints: how far they reach under the units, and beyond their walls. The
+// plan takes their middle for that of the joint.
+func (c *levelCard) padPlaces(supply string) string {
+	var least, most, wall *measure.MM
+	units := c.of[c.legs[c.leg.Name]]
+	for k, r := range c.rows {
+		p := r.PadReach
+		if p == nil || p.Before == nil || p.Behind == nil || k >= len(units) || c.plan.Units[units[k]].Supply != supply {
+			continue
+		}
+		if least == nil || *p.Behind < *least {
+			least = p.Behind
+		}
+		if most == nil || *p.Behind > *most {
+			most = p.Behind
+		}
+		wall = p.Wall
+	}
+	if least == nil {
+		return ""
+	}
+	under := c.length(*least)
+	if most := c.length(*most); most != under {
+		under += " to " + most
+	}
+	text := fmt.Sprintf("ASSUMED with their middle under the middle of the joint: %s under either %s", under, c.words.unit)
+	switch {
+	case wall == nil:
+	case *wall < 0:
+		text += ", to " + c.length(-*wall) + " inside the face of either wall"
+	default:
+		text += ", " + c.length(*wall) + " beyond either wall"
+	}
+	return text
+}
+
+// padsAtEnds says what of the pads at the ends of the leg is not on file: beyond the only unit there stands a wall, a casting or
+// nothing.
+func (c *levelCard) padsAtEnds() []string {
+	var said []string
+	for _, end := range []struct {
+		k    int
+		node string
+	}{{0, c.leg.From}, {len(c.rows) - 1, c.leg.To}} {
+		r := c.rows[end.k]
+		p := r.PadReach
+		if p == nil || (p.Before == nil) == (p.Behind == nil) {
+			continue
+		}
+		reach := p.Behind
+		if reach == nil {
+			reach = p.Before
+		}
+		said = append(said, fmt.Sprintf("%s at %s: counted %s under the %s and as far beyond its end", shortPlace(r), c.nodeWords(c.node(end.node)), c.length(*reach), c.words.unit))
+	}
+	if said == nil {
+		return nil
+	}
+	return []string{fmt.Sprintf("%s at %s; %s: how a %s ends there is not on file. Ask: the supplier", capital(c.words.pad), strings.Join(said, ", "), notChecked, c.words.pad)}
 }
 
 // notThere says at which ends of the leg the pads on file do not reach along the joint, and what does there.

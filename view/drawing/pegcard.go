@@ -45,7 +45,7 @@ func (c *levelCard) pegCards() []scene.Page {
 
 // room reports whether the notes below the pegs leave figures that are read at arm's length.
 func (c *pegCard) room() bool {
-	const row, above, heads = 10.9, cardEdge + 10.3, 7.6 // mm: a row, the head of the card, those of the columns
+	const row, above, heads = 11.3, cardEdge + 10.3, 7.6 // mm: a row, the head of the card, those of the columns
 	lines, _ := c.pegSaid()
 	notes := float64(scene.LineStep(noteSize)*float64(len(lines)-1)) + noteSize + 2.2
 	return pegFoot()-notes-above-heads >= float64(row*float64(len(c.pegs)))
