@@ -2,9 +2,11 @@ package drawing
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
+	"trenchwright/base/finding"
 	"trenchwright/view/scene"
 )
 
@@ -84,5 +86,47 @@ func TestPegCardsSayWherePegsAndEdgesAre(t *testing.T) {
 	}
 	if trenches < 50 || edges < 100 {
 		t.Errorf("%d trenches of the drain were looked for", trenches)
+	}
+}
+
+// What the plan found of all pegs of a leg stands on its peg cards by the number of the finding, and on no others; one peg alone is
+// not told of as from itself to itself.
+func TestPegCardsNameWhatWasFoundOfPegs(t *testing.T) {
+	found, alone := 0, 0
+	for _, run := range cardViews() {
+		d := newDraft(run.plan, run.job, StyleFor(run.job, A4))
+		texts := cardTexts(t, run.plan, run.job)
+		for _, l := range run.plan.Legs {
+			said := legSaid(texts, l.Name, "pegs")
+			want := map[string]bool{}
+			for _, f := range d.concerns(func(f finding.Finding) bool {
+				return f.Where.Leg == l.Name && f.ID == "planner.peg-near" && f.Kind == finding.Attention
+			}) {
+				want[f.name] = true
+				if len(d.pegsOf(l.Name)) > 0 {
+					found++
+					if !strings.Contains(said, "see "+f.name) {
+						t.Errorf("%s, leg %s: %q does not name %s", run.name, l.Name, said, f.name)
+					}
+				}
+			}
+			few := slices.ContainsFunc(run.plan.Findings, func(f finding.Finding) bool { return f.Where.Leg == l.Name && f.ID == "planner.pegs-few" })
+			if few = few && len(d.pegsOf(l.Name)) > 0; strings.Contains(said, "NOT AT EVERY JOINT") != few {
+				t.Errorf("%s, leg %s: places without a peg: %v, and %q", run.name, l.Name, few, said)
+			} else if few {
+				alone++
+			}
+			if len(want) == 0 && strings.Contains(said, "room is kept for pegs") {
+				t.Errorf("%s, leg %s: %q", run.name, l.Name, said)
+			}
+			for _, p := range d.pegsOf(l.Name) {
+				if twice := d.pegPlace(p) + " to " + d.pegPlace(p); strings.Contains(said, twice+",") {
+					t.Errorf("%s, leg %s: %q", run.name, l.Name, twice)
+				}
+			}
+		}
+	}
+	if found < 2 || alone == 0 {
+		t.Errorf("%d findings of pegs, %d legs with pegs at some joints alone", found, alone)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
@@ -64,7 +65,11 @@ func (c *pegCard) drawPegs(n, of int) scene.Page {
 	if c.mixed() {
 		what = "pegs, left ← and right → of the " + c.words.centreline
 	}
-	top := c.headOf(what, fmt.Sprintf("%s to %s, looking %s; measured level, square to the %s", c.pegPlace(c.pegs[0]), c.pegPlace(c.pegs[len(c.pegs)-1]), c.words.upChainage, c.words.centreline))
+	where := c.pegPlace(c.pegs[0])
+	if last := c.pegPlace(c.pegs[len(c.pegs)-1]); last != where {
+		where += " to " + last
+	}
+	top := c.headOf(what, fmt.Sprintf("%s, looking %s; measured level, square to the %s", where, c.words.upChainage, c.words.centreline))
 	_, unit, _ := c.coordinateUnit()
 	c.footOfStart(unit)
 	bottom := c.pegNotes(pegFoot())
@@ -133,6 +138,7 @@ func (c *pegCard) pegSaid() (lines []string, first int) {
 		}
 		bare = bare || p.Ground == nil
 	}
+	said = append(said, c.pegsFound()...)
 	if bare {
 		said = append(said, "–: "+notChecked+": no ground here on file. Ask: the surveyor")
 	}
@@ -142,6 +148,21 @@ func (c *pegCard) pegSaid() (lines []string, first int) {
 		lines = append(lines, wrappedIn(text, noteSize, scene.Bold, cardWidth-2*cardEdge)...)
 	}
 	return lines, first
+}
+
+// pegsFound says what the plan found of all pegs of the leg: that they stand nearer to the dig than where room is kept for them, or
+// that there are fewer of them than places.
+func (c *pegCard) pegsFound() []string {
+	var out []string
+	for _, f := range c.concerns(func(f finding.Finding) bool {
+		return f.ID == "planner.peg-near" && f.Kind == finding.Attention && f.Where.Leg == c.leg.Name
+	}) {
+		out = append(out, fmt.Sprintf("NEARER TO THE DIG than where room is kept for pegs, %s: see %s", f.Value, f.name))
+	}
+	if slices.ContainsFunc(c.plan.Findings, func(f finding.Finding) bool { return f.ID == "planner.pegs-few" && f.Where.Leg == c.leg.Name }) {
+		out = append(out, "NOT AT EVERY JOINT: the job asks for no more pegs beside this leg")
+	}
+	return out
 }
 
 // servicesHere are the buried services between the pegs of the card, and from the pegs of the card before to its first.

@@ -316,7 +316,7 @@ func (v *section) page(rows []sectionRow, n, of int) scene.Page {
 		v.draw(&s, r, y)
 		y += v.high(r) + spread
 	}
-	v.key(&s, v.caution(rows))
+	v.key(&s, rows, v.caution(rows))
 	return s.page
 }
 

@@ -225,3 +225,46 @@ func TestLevelsKeepToTheirWords(t *testing.T) {
 		}
 	}
 }
+
+// The legend of a sheet of the long section has a sign for what that sheet shows and for nothing else: outlets, pins, lows and
+// changes of grade are looked up in the plan by the legs that it names.
+func TestTheLegendOfASectionIsThatOfItsSheet(t *testing.T) {
+	with, without := 0, 0
+	everyDig(t, A3, func(name string, d *draft) {
+		v := newSection(d)
+		if !d.solvedLevels() {
+			return
+		}
+		for _, rows := range v.pages() {
+			signs := map[string]bool{}
+			for _, k := range v.keyItems(rows) {
+				signs[k.word] = k.used
+			}
+			shown := func(leg string, at measure.Length) bool {
+				for i := range rows {
+					for _, one := range rows[i].parts() {
+						if p := one.places; d.plan.Legs[one.leg].Name == leg && measure.MM(at) >= p[0].Chainage-1e9 && measure.MM(at) <= p[len(p)-1].Chainage+1e9 {
+							return true
+						}
+					}
+				}
+				return false
+			}
+			want := false
+			for _, o := range d.job.Levels.Outlets {
+				want = want || shown(o.Leg, o.At)
+			}
+			if signs["outlet"] != want {
+				t.Errorf("%s: the legend of a sheet has an outlet: %v, the sheet: %v", name, signs["outlet"], want)
+			}
+			if want {
+				with++
+			} else {
+				without++
+			}
+		}
+	})
+	if with < 3 || without < 3 {
+		t.Errorf("%d sheets with an outlet, %d without", with, without)
+	}
+}

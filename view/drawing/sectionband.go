@@ -306,7 +306,7 @@ func (v *section) gradeBox(s *sheet, g gradeBar, box scene.Box) []scene.Mark {
 	for _, text := range all {
 		size := s.size
 		if text == number {
-			_, size, _ = scene.Fit(text, size, 1, scene.Bold, box.Width()-0.3)
+			_, size, _ = scene.Fit(text, size, 1.6, scene.Bold, box.Width()-0.3)
 		}
 		if text != number && scene.TextWidth(text, size, scene.Bold)+0.3 > box.Width() {
 			continue

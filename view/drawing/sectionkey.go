@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"trenchwright/base/measure"
+	"trenchwright/job"
 	"trenchwright/job/planner"
 	"trenchwright/view/scene"
 )
@@ -26,17 +28,37 @@ func axisFigure(x, step float64) string {
 	return strings.Replace(text, "-", "−", 1)
 }
 
-// keyItems are the lines and signs of this run's sections, each with its word.
-func (v *section) keyItems() []keyItem {
+// keyItems are the lines and signs of some rows, each with its word; of all rows of the run where none are given.
+func (v *section) keyItems(rows []sectionRow) []keyItem {
 	has := func(of func(*planner.Levels) *float64) bool {
-		return slices.ContainsFunc(v.plan.SetOut, func(r planner.SetOut) bool { return r.Levels != nil && of(r.Levels) != nil })
-	}
-	services := slices.ContainsFunc(v.plan.Legs, func(l planner.Leg) bool { return len(v.asked[l.Name].Services) > 0 })
-	changes := false
-	for leg, rows := range v.rowsOf {
-		for k, r := range rows {
-			changes = changes || v.gradeBegins(sectionPlace{SetOut: r, leg: leg, k: k})
+		there := func(r planner.SetOut) bool { return r.Levels != nil && of(r.Levels) != nil }
+		if rows == nil {
+			return slices.ContainsFunc(v.plan.SetOut, there)
 		}
+		return slices.ContainsFunc(rows, func(r sectionRow) bool {
+			return slices.ContainsFunc(r.places, func(p sectionPlace) bool { return there(p.SetOut) })
+		})
+	}
+	on := func(leg string, at measure.Length) bool { // whether a chainage is shown
+		return rows == nil || slices.ContainsFunc(rows, func(r sectionRow) bool { _, ok := v.xOf(&r, leg, at); return ok })
+	}
+	services := slices.ContainsFunc(v.plan.Legs, func(l planner.Leg) bool {
+		return slices.ContainsFunc(v.asked[l.Name].Services, func(s job.Service) bool { return on(l.Name, s.At) })
+	})
+	outlets := slices.ContainsFunc(v.job.Levels.Outlets, func(o job.Outlet) bool { return on(o.Leg, o.At) })
+	pins := slices.ContainsFunc(v.job.Levels.Pins, func(p job.Pin) bool { return on(p.Leg, p.At) })
+	anywhere := func(is func(p sectionPlace) bool) bool {
+		if rows != nil {
+			return slices.ContainsFunc(rows, func(r sectionRow) bool { return slices.ContainsFunc(r.places, is) })
+		}
+		for leg, all := range v.rowsOf {
+			for k, r := range all {
+				if is(sectionPlace{SetOut: r, leg: leg, k: k}) {
+					return true
+				}
+			}
+		}
+		return false
 	}
 	deep := func(name string) string {
 		return name + ", down to " + v.deepWords() + " below " + v.words.formation
@@ -58,12 +80,12 @@ func (v *section) keyItems() []keyItem {
 		{"drain", has(func(l *planner.Levels) *float64 { return l.Drain }), level(drainPen())},
 		{deep("rock"), has(func(l *planner.Levels) *float64 { return l.Rock }), level(rockPen())},
 		{deep("water"), has(func(l *planner.Levels) *float64 { return l.Water }), level(waterPen())},
-		{"change of grade", changes, func(b scene.Box) []scene.Mark { return changeSign(b.Centre()) }},
-		{"low point", len(v.lows) > 0, func(b scene.Box) []scene.Mark { return lowSign(b.Centre().Add(scene.Point{Y: 1})) }},
-		{"outlet", len(v.job.Levels.Outlets) > 0, func(b scene.Box) []scene.Mark {
+		{"change of grade", anywhere(v.gradeBegins), func(b scene.Box) []scene.Mark { return changeSign(b.Centre()) }},
+		{"low point", anywhere(v.lowAt), func(b scene.Box) []scene.Mark { return lowSign(b.Centre().Add(scene.Point{Y: 1})) }},
+		{"outlet", outlets, func(b scene.Box) []scene.Mark {
 			return outletSign(scene.Point{X: b.Centre().X - 1.6, Y: b.Top + 0.4})
 		}},
-		{"pin", len(v.job.Levels.Pins) > 0, func(b scene.Box) []scene.Mark { return pinSign(b.Centre().Add(scene.Point{Y: 1})) }},
+		{"pin", pins, func(b scene.Box) []scene.Mark { return pinSign(b.Centre().Add(scene.Point{Y: 1})) }},
 		{"top of a " + v.words.service + "; through all: depth unknown", services, func(b scene.Box) []scene.Mark {
 			return []scene.Mark{scene.Path{Outline: scene.Polyline(scene.Point{X: b.Left + 2.2, Y: b.Bottom}, scene.Point{X: b.Left + 2.2, Y: b.Top + 1}, scene.Point{X: b.Right - 2.2, Y: b.Top + 1}, scene.Point{X: b.Right - 2.2, Y: b.Bottom}), Stroke: scene.Pen(scene.Broad)}}
 		}},
@@ -76,15 +98,15 @@ func (v *section) deepWords() string { return v.along(length(v.deepest() * 1000)
 // keyHigh is the height of the key.
 func (v *section) keyHigh() float64 {
 	paper, _ := v.style.Size.paper()
-	lines := keyLines(v.keyItems(), v.style.Size.small(), paper-2*edge)
+	lines := keyLines(v.keyItems(nil), v.style.Size.small(), paper-2*edge)
 	return float64((keyHigh+1.5)*float64(lines)) + float64(v.lineHigh()*cautionLines) + math.Max(1, v.k())
 }
 
 // cautionLines are kept free over the key for what a reader has to know, and for grades that their boxes are too short for.
 const cautionLines = 3
 
-// key is the caution and the key along the lower edge.
-func (v *section) key(s *sheet, caution string) {
+// key is the caution and the key of what is on the sheet along the lower edge.
+func (v *section) key(s *sheet, rows []sectionRow, caution string) {
 	y := s.free.Bottom - v.keyHigh() + 1
 	lines := wrapped(caution, s.size, s.free.Width())
 	for n := len(v.shortGrades); n > 0 && len(lines) < cautionLines; n-- {
@@ -98,5 +120,5 @@ func (v *section) key(s *sheet, caution string) {
 		}
 	}
 	s.add(scene.Text{At: scene.Point{X: s.free.Left, Y: y}, String: strings.Join(lines, "\n"), Size: s.size, VAlign: scene.Top})
-	s.keyRows(scene.Point{X: s.free.Left, Y: y + float64(v.lineHigh()*cautionLines)}, s.free.Right, keyHigh+1.5, v.keyItems())
+	s.keyRows(scene.Point{X: s.free.Left, Y: y + float64(v.lineHigh()*cautionLines)}, s.free.Right, keyHigh+1.5, v.keyItems(rows))
 }
