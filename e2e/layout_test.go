@@ -95,6 +95,13 @@ func TestPhone(t *testing.T) {
 		p.Run(nil, "document.querySelector('.card > .change').open = true")
 		p.set(width, "60 mm")
 		p.Says("1 not yet sent")
+		p.Until(wait, "return document.querySelector('.foot .told .words')")
+		var covered string
+		p.Run(&covered, `const i = document.querySelector(arguments[0]).getBoundingClientRect(), n = document.querySelector(".foot .told").getBoundingClientRect(), b = document.querySelector(".foot .next").getBoundingClientRect();
+			return i.bottom > n.top || b.top - n.bottom - document.querySelector(".foot .doing").offsetHeight > 1 ? `+"`the field ends at ${i.bottom}, the note stands from ${n.top} to ${n.bottom}, the bar begins at ${b.top}`"+` : ""`, "#field-"+width)
+		if covered != "" {
+			t.Errorf("%s: a note covers what was changed, or leaves a gap: %s", engine, covered)
+		}
 		p.Run(nil, "scrollTo(0, 0)")
 		var head, strip float64
 		p.Run(&head, "return document.querySelector('.head').getBoundingClientRect().height")

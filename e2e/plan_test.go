@@ -239,6 +239,24 @@ func TestRadiusIsDragged(t *testing.T) {
 		if is, _, _ := radius(); is != 467 {
 			t.Errorf("made wider by two keys, the radius is %v m", is)
 		}
+		p.Fill("#curve-radius", "-5 m")
+		p.press("make it so")
+		p.Until(wait, "return document.querySelector('.deeds .outcome.fault')?.innerText.length > 20")
+		for n, want := range []float64{465, 455} { // what was refused left nothing to be undone
+			p.press("undo")
+			p.Says("undone: ")
+			p.saved(6 + n)
+			if is, label, _ := radius(); is != want {
+				t.Errorf("undone, the radius is %v m, %q, not %v m", is, label, want)
+			}
+		}
+		p.Go(s.address + "/jobs/tram-depot/route#node/B5")
+		p.card("B5")
+		was := p.spot(p.drawn("tram-depot").node("B5"))
+		p.Run(nil, "document.querySelector('[aria-label=\"plan closer\"]').click()")
+		if is := p.spot(p.drawn("tram-depot").node("B5")); math.Hypot(float64(is.X-was.X), float64(is.Y-was.Y)) > 2 {
+			t.Errorf("the plan closes in on something else than what is selected: from %v to %v", was, is)
+		}
 		p.faultless()
 	})
 }
@@ -253,6 +271,7 @@ func TestThingsAreMetEverywhere(t *testing.T) {
 		p.Until(wait, "return document.querySelector('.rows tbody button.link')")
 		was := p.drawn("tram-depot")
 		close := func() {
+			p.unselect() // or it would close in on that
 			p.press("whole plan")
 			p.Run(nil, "for (let i = 0; i < 6; i++) document.querySelector('[aria-label=\"plan closer\"]').click()")
 		}
@@ -304,6 +323,15 @@ func TestThingsAreMetEverywhere(t *testing.T) {
 			p.Run(&spot, where, css)
 			p.Pull(browser.Step{X: int(spot[0]), Y: int(spot[1])})
 			p.selected("service/D/D-w1")
+			if css == ".plan canvas" { // what is moved on its card is shown to be meant while the plan moves under the hand
+				p.unselect()
+				p.Run(&spot, where, css)
+				held := browser.Step{X: int(spot[0]), Y: int(spot[1])}
+				p.Hold(held, by(held, 10, 6, 50), by(held, 24, 12, 50))
+				p.selected("service/D/D-w1")
+				p.notes("is moved on its card")
+				p.LetGo()
+			}
 		}
 
 		// by keys, in the order of the strip, on both

@@ -100,6 +100,16 @@ func TestPrint(t *testing.T) {
 		p.press("close")
 		p.Until(wait, "return !document.querySelector('dialog.viewer')")
 	}
+
+	// the card of a cut piece leads to its cut card
+	mark := strings.TrimSuffix(strings.TrimPrefix(card, "svg/card-"), ".svg")
+	kind := "unit/"
+	if strings.Contains(mark, ".") {
+		kind = "cover/"
+	}
+	p.Go(s.address + "/jobs/" + small + "/order#" + kind + mark)
+	p.press("cut card")
+	p.Until(wait, "return document.querySelector('dialog.viewer[open] img')?.complete && document.querySelector('dialog.viewer strong').innerText.includes(arguments[0])", mark)
 	p.faultless()
 }
 

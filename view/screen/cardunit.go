@@ -68,7 +68,7 @@ func (m *maker) stops(u *planner.Unit) {
 		m.card.Stop = append(m.card.Stop, "HOLD, cut from measurement: lengths here are planned, not for the saw.")
 	}
 	if u.Piece != nil && len(u.Piece.CutThings) > 0 {
-		m.card.Stop = append(m.card.Stop, "STOP: do not cut before the engineer has answered. "+joined("; ", u.Piece.CutThings...)+".")
+		m.card.Stop = append(m.card.Stop, "STOP: do not cut before the engineer has answered: "+joined("; ", u.Piece.CutThings...)+".")
 	}
 }
 

@@ -37,7 +37,8 @@ export async function drawnOn(path: string, picture: Blob): Promise<Page | undef
   const head = await picture.slice(0, 2000).text();
   const size = /<svg[^>]* width="([\d.]+)mm" height="([\d.]+)mm"/.exec(head);
   const name = path.slice(path.lastIndexOf("/") + 1).replace(/\.svg$/, "");
-  return size ? { name, title: name, width_mm: Number(size[1]), height_mm: Number(size[2]) } : undefined;
+  const title = new DOMParser().parseFromString(/<title>.*?<\/title>/.exec(head)?.[0] ?? "", "text/html").title;
+  return size ? { name, title: title || name, width_mm: Number(size[1]), height_mm: Number(size[2]) } : undefined;
 }
 
 /** all are the papers that there are, each sheet and card by itself too. */

@@ -47,7 +47,6 @@ export function Desk({ go }: { go(to: string): void }) {
       <Stages to={to} />
       <section class="run" aria-label="the run">
         <Strip thin={narrow} />
-        {!narrow && <Doing />}
       </section>
       {!narrow && <LongSection />}
       {!narrow && (
@@ -62,14 +61,14 @@ export function Desk({ go }: { go(to: string): void }) {
       <Faults />
       {s ? <Stage narrow={narrow} /> : <p class="waiting">{now.trouble.value ? "Nothing is planned yet." : "Planning the run."}</p>}
       {s && narrow && <Hand />}
-      {narrow ? <Foot><Said /><Doing />{s && <Next to={to} />}</Foot> : <Said />}
+      <Foot>{narrow ? <><Said /><Doing />{s && <Next to={to} />}</> : <><Doing /><Said /></>}</Foot>
       {s && <Viewer />}
     </>
   );
 }
 
-// On a phone everything that stays at the bottom stands in one piece there: the last note, what the core is at, the bar. What is
-// brought into view keeps clear of it, whatever its height.
+// What stays at the bottom stands in one piece there: the last note, what the core is at, on a phone the bar. What is brought into
+// view on a phone keeps clear of it, whatever its height.
 function Foot({ children }: { children: ComponentChildren }) {
   const at = useRef<HTMLElement>(null);
   useLayoutEffect(() => {
@@ -81,7 +80,7 @@ function Foot({ children }: { children: ComponentChildren }) {
   return <footer class="foot" ref={at}>{children}</footer>;
 }
 
-// What the core is at, beside the strip, which is in view wherever one is: nothing moves when it comes and goes.
+// What the core is at, in view wherever one is, beside the note: nothing moves when it comes and goes.
 function Doing() {
   const what = now.doing.value;
   return (
@@ -104,7 +103,7 @@ function Stages({ to }: { to(stage: StageID): void }) {
     const nav = at.current!;
     const inView = (): void => {
       const b = nav.querySelector("[aria-current]");
-      if (b) nav.scrollLeft += b.getBoundingClientRect().left - nav.getBoundingClientRect().left - 12;
+      if (b) nav.scrollLeft += b.getBoundingClientRect().left - nav.getBoundingClientRect().left - 44; // clear of the sign that there is more
     };
     const further = (): void => { // that there is more on either side
       nav.classList.toggle("more-before", nav.scrollLeft > 4);

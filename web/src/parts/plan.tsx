@@ -5,6 +5,7 @@ import { effect } from "@preact/signals";
 import type { Label } from "../draw/labels";
 import { Pane } from "../draw/pane";
 import { Frame, placeOf, plan, whole, type Look } from "../draw/plan";
+import type { Screen } from "../screen";
 import * as now from "../state";
 import { nudge } from "./deeds";
 import { background, chosen, PictureView } from "./picture";
@@ -58,9 +59,15 @@ export function PlanPane() {
     addEventListener("keydown", escape);
     return () => (stop(), follow(), removeEventListener("keydown", escape), hand.left!(), pane.end());
   }, []);
-  const closer = (factor: number): void => {
+  const pointed = useRef<{ x: number; y: number } | undefined>(undefined); // where a mouse stands on the plan
+  const closer = (factor: number, pointing = false): void => {
     const p = size.current;
-    if (now.screen.value && p) zoom(framed(p.width, p.height), p.width / 2, p.height / 2, factor);
+    const s = now.screen.value;
+    if (!s || !p) return;
+    const f = framed(p.width, p.height);
+    const middle = { x: p.width / 2, y: p.height / 2 };
+    const { x, y } = (pointing && pointed.current) || chosenOn(f, s) || middle;
+    zoom(f, x, y, factor);
   };
   const dropped = (e: DragEvent): void => { // pictures alone: other files are for the list of jobs
     const file = [...(e.dataTransfer?.files ?? [])].find((f) => f.type.startsWith("image/"));
@@ -79,14 +86,16 @@ export function PlanPane() {
           tabIndex={0}
           role="application"
           aria-label="plan, north up. N and P select the next and the previous node, T and shift T what crosses or stands in the run, C a curve. Arrow keys move the selected node, or make the selected curve wider and tighter; with shift by ten times as much. S switches drawing to points"
+          onPointerMove={(e) => (pointed.current = e.pointerType === "mouse" ? { x: e.offsetX, y: e.offsetY } : undefined)}
+          onPointerLeave={() => (pointed.current = undefined)}
           onKeyDown={(e) => {
             const k = (e.shiftKey ? 1 : 0.1) * 0.5;
             const way = { ArrowUp: [0, 1], ArrowDown: [0, -1], ArrowLeft: [-1, 0], ArrowRight: [1, 0] }[e.key];
             if (way ? nudge(way[0]! * k, way[1]! * k) : walked(e)) e.preventDefault();
             else if (e.key === "Escape") now.tapping.value = undefined;
             else if (e.key === "s") snap();
-            else if (e.key === "+" || e.key === "=") closer(1.6);
-            else if (e.key === "-") closer(1 / 1.6);
+            else if (e.key === "+" || e.key === "=") closer(1.6, true);
+            else if (e.key === "-") closer(1 / 1.6, true);
           }}
         />
         <p class="note-of-plan" aria-live={note.value?.dragged ? "off" : "polite"}>{note.value?.text}</p>
@@ -100,6 +109,15 @@ export function PlanPane() {
       <PictureView />
     </div>
   );
+}
+
+// Where what is selected lies on the plan, as far as it is in view: closing in closes in on that.
+function chosenOn(f: Frame, s: Screen): { x: number; y: number } | undefined {
+  const n = s.nodes.find((n) => n.key === now.selected.value);
+  const at = n?.at_m ?? (now.selected.value ? placeOf(s, now.here.value)?.at : undefined);
+  if (!at) return undefined;
+  const [x, y] = [f.x(at[0]), f.y(at[1])];
+  return x >= 0 && y >= 0 && x <= f.width && y <= f.height ? { x, y } : undefined;
 }
 
 function snap(): void {

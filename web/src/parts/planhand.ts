@@ -106,6 +106,7 @@ interface Held {
   look: Look;
   pull: Pull | undefined;
   why: string; // that the plan moves, and not what is under the hand
+  thing: Hit | undefined; // what is under the hand and cannot be dragged: it is selected, for its card moves it
   far: number; // CSS pixels that are no drag yet
   dragged: boolean;
 }
@@ -165,7 +166,8 @@ export function planHand(frame: () => Frame, written: () => readonly Label[]): H
       const touch = e.pointerType === "touch";
       const hit = nearest(s, frame(), x, y, written(), touch ? finger : 1, now.selected.value);
       const p = pullOf(s, hit);
-      held = { x, y, look: frame().look, pull: undefined, why: typeof p === "string" ? p : "", far: touch ? 10 : 5, dragged: false };
+      const fixed = typeof p === "string" && p !== "";
+      held = { x, y, look: frame().look, pull: undefined, why: fixed ? p : "", thing: fixed ? hit : undefined, far: touch ? 10 : 5, dragged: false };
       if (typeof p === "string" || now.tapping.value) return true;
       if (now.selected.value === p.key) held.pull = p;
       else if (touch) held.why = `to move ${nameOf(p)}, tap it first, then drag it`;
@@ -177,7 +179,10 @@ export function planHand(frame: () => Frame, written: () => readonly Label[]): H
     },
     move(x, y, e) {
       if (!held || (!held.dragged && Math.hypot(x - held.x, y - held.y) < held.far)) return;
-      if (!held.dragged && !held.pull && held.why) hint(`The plan was moved: ${held.why}.`);
+      if (!held.dragged && !held.pull && held.why) {
+        hint(`The plan was moved: ${held.why}.`);
+        if (held.thing && held.thing.key !== now.selected.value) void select(held.thing.key, held.thing.strip);
+      }
       held.dragged = true;
       if (held.pull) pull(x, y, e.shiftKey || !snapping.value, e.pointerType === "touch");
       else look.value = { ...held.look, x: held.look.x - (x - held.x) / held.look.scale, y: held.look.y + (y - held.y) / held.look.scale };

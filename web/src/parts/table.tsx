@@ -41,14 +41,16 @@ function Rows({ table, old }: { table: Table; old: boolean }) {
   const [top, setTop] = useState(0);
   const [height, setHeight] = useState(400);
   const [rowHeight, setRowHeight] = useState(heightNow);
+  const [room, setRoom] = useState(0);
+  const [beyond, setBeyond] = useState(0);
   const at = useRef<HTMLDivElement>(null);
   useEffect(() => {
-    const sizes = new ResizeObserver(() => at.current && (setHeight(at.current.clientHeight), setRowHeight(heightNow())));
+    const sizes = new ResizeObserver(() => at.current && (setHeight(at.current.clientHeight), setRowHeight(heightNow()), setRoom(at.current.clientWidth)));
     sizes.observe(at.current!);
     return () => sizes.disconnect();
   }, []);
   const wide = useRef<HTMLTableElement>(null);
-  useLayoutEffect(() => widen(wide.current!, table), [table]);
+  useLayoutEffect(() => setBeyond(widen(wide.current!, table, at.current!.clientWidth)), [table, room]);
   const rows = useMemo(() => arranged(table, order, search), [table, order, search]);
   const first = Math.max(0, Math.floor(top / rowHeight) - 6);
   const last = Math.min(rows.length, first + Math.ceil(height / rowHeight) + 12);
@@ -60,7 +62,10 @@ function Rows({ table, old }: { table: Table; old: boolean }) {
         <label>
           search <input type="search" value={search} onInput={(e) => setSearch(e.currentTarget.value)} />
         </label>
-        <span role="status">{rows.length === table.rows ? `${table.rows} rows` : `${rows.length} of ${table.rows} rows`}{old && ", of the plan before the change"}</span>
+        <span class="counts">
+          <span role="status">{rows.length === table.rows ? `${table.rows} rows` : `${rows.length} of ${table.rows} rows`}{old && ", of the plan before the change"}</span>
+          {beyond > 0 && <span class="beyond">{beyond === 1 ? "1 more column" : `${beyond} more columns`} →</span>}
+        </span>
         <button type="button" onClick={() => void navigator.clipboard?.writeText(lines(table, rows, "\t"))}>copy</button>
         <button type="button" onClick={() => void fileName(table.name + ".csv").then((name) => keepAs(name, new Blob([lines(table, rows, ",")], { type: "text/csv;charset=utf-8" })))}>save as CSV</button>
       </div>
@@ -94,20 +99,31 @@ function Rows({ table, old }: { table: Table; old: boolean }) {
 }
 
 // Columns are as wide as their longest text, known before the rows are there: otherwise a browser would measure all of them again
-// with every row that comes, and columns would jump.
-function widen(at: HTMLTableElement, t: Table): void {
+// with every row that comes, and columns would jump. Where not all of them fit, those that do share the room, so that none is cut:
+// it says how many there are beyond.
+function widen(at: HTMLTableElement, t: Table, room: number): number {
+  const widths = measured.get(t) ?? measure(at, t);
+  measured.set(t, widths);
+  let fit = 0;
+  let sum = 0;
+  while (fit < widths.length && sum + widths[fit]! <= room) sum += widths[fit++]!;
+  const more = fit > 0 && fit < widths.length ? (room - sum) / fit : 0;
+  at.querySelectorAll("col").forEach((c, i) => (c.style.width = widths[i]! + (i < fit ? more : 0) + "px"));
+  at.style.minWidth = widths.reduce((a, b) => a + b, more * fit) + "px";
+  return widths.length - fit;
+}
+
+const measured = new WeakMap<Table, number[]>();
+
+function measure(at: HTMLTableElement, t: Table): number[] {
   const g = new OffscreenCanvas(1, 1).getContext("2d")!;
   const { fontSize, fontFamily } = getComputedStyle(at);
   g.font = `700 ${fontSize} ${fontFamily}`;
-  let all = 0;
-  t.columns.forEach((c, i) => {
+  return t.columns.map((c) => {
     const longest = c.texts.reduce((a, b) => (b.length > a.length ? b : a), "");
     const word = c.head.split(" ").reduce((a, b) => (b.length > a.length ? b : a), "") + " ↓";
-    const w = Math.ceil(Math.max(84, g.measureText(longest).width * 1.04 + 18, g.measureText(word).width + 18));
-    (at.querySelectorAll("col")[i] as HTMLElement).style.width = w + "px";
-    all += w;
+    return Math.ceil(Math.max(84, g.measureText(longest).width * 1.04 + 18, g.measureText(word).width + 18));
   });
-  at.style.minWidth = all + "px";
 }
 
 // The column that says which thing a row is of stays in view where a table is wider than the page.

@@ -15,10 +15,11 @@ const round = 24; // CSS pixels kept clear around a point
 
 /** uncovered moves the page so that a note leaves free what is worked on, as far as that is in view. */
 export function uncovered(note: HTMLElement): void {
-  const n = note.getBoundingClientRect();
+  const foot = note.closest<HTMLElement>(".foot") ?? note;
+  const n = foot.getBoundingClientRect();
   const strip = document.querySelector(".run")?.getBoundingClientRect().bottom ?? 0;
   const meets = (b: Box): boolean => n.height > 0 && b.left < n.right && b.right > n.left && b.bottom > n.top && b.top < Math.min(n.bottom, innerHeight) && b.top > strip;
-  const up = [selected(), worked(note)].filter((b) => b !== undefined).filter(meets).map((b) => Math.min(b.bottom - n.top + 8, b.top - strip - 8));
+  const up = [selected(), worked(foot)].filter((b) => b !== undefined).filter(meets).map((b) => Math.min(b.bottom - n.top + 8, b.top - strip - 8));
   if (up.length > 0) scrollBy(0, Math.max(...up));
 }
 
@@ -34,7 +35,7 @@ function selected(): Box | undefined {
   return { left: x - round, top: y - round, right: x + round, bottom: y + round };
 }
 
-function worked(note: HTMLElement): Box | undefined {
+function worked(foot: HTMLElement): Box | undefined {
   const at = document.activeElement;
-  return at instanceof HTMLElement && at.matches("input, select, button, summary") && !(note.parentElement?.closest(".foot") ?? note).contains(at) ? at.getBoundingClientRect() : undefined;
+  return at instanceof HTMLElement && at.matches("input, select, button, summary") && !foot.contains(at) ? at.getBoundingClientRect() : undefined;
 }

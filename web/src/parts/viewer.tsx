@@ -121,7 +121,7 @@ export function Viewer() {
     <>
       <dialog ref={at} class="viewer" aria-label={p.path} onClose={closed}>
         <div class="tools">
-          <strong>{p.part?.say ?? p.path}</strong>
+          <strong>{p.part?.say ?? (p.path.endsWith(".svg") && p.pages?.[0]?.title || p.path)}</strong>
           <button type="button" disabled={!ready} onClick={() => print()}>{ready || trouble || !p.pages ? "print" : `making pages, ${drawn} of ${of}`}</button>
           {!p.part && <button type="button" onClick={() => void saved(p.path)}>save</button>}
           {!p.part && shownAs(p.path) === "pages" && <OwnTab path={p.path} />}
