@@ -72,16 +72,42 @@ func (p program) plan(j job.Job, from source, dir string, dataOnly bool) (packed
 	if err := folder.Replaceable(dir); err != nil {
 		return out, unwritten("plan", err)
 	}
+	// Whoever breaks off while a run is planned, drawn or written finds the folder as it was.
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	if err := orBreakOff(ctx, func() error { return p.prepare(&out, j, from, dataOnly) }); err != nil {
+		return packed{}, err
+	}
+	if err := folder.Replace(ctx, dir, out.files, p.progress(len(out.files))); err != nil {
+		return out, unwritten("plan", err)
+	}
+	return out, nil
+}
+
+// orBreakOff waits for work to be done, or for ctx to end: then the work is left where it is, for the program ends with it.
+func orBreakOff(ctx context.Context, work func() error) error {
+	done := make(chan error, 1)
+	go func() { done <- work() }()
+	select {
+	case err := <-done:
+		return err
+	case <-ctx.Done():
+		return unwritten("plan", ctx.Err())
+	}
+}
+
+// prepare plans a job and says which files its pack has.
+func (p program) prepare(out *packed, j job.Job, from source, dataOnly bool) error {
 	ground, found := groundin.Survey(j, from.open)
 	if found.Any(finding.Fault) {
 		fmt.Fprint(p.err, jobtext.Locate(from.name, from.text, found).Say(j.Speech()))
-		return out, outcome{exitFaults, plural(found.Count(finding.Fault), "fault", "faults") + "; nothing was written."}
+		return outcome{exitFaults, plural(found.Count(finding.Fault), "fault", "faults") + "; nothing was written."}
 	}
 	j = ground.Job
 	out.Plan = planner.Make(j, ground.Surfaces...)
 	if out.Findings.Any(finding.Fault) {
 		fmt.Fprint(p.err, jobtext.Locate(from.name, from.text, out.Findings).Say(j.Speech()))
-		return out, outcome{exitFaults, plural(out.Findings.Count(finding.Fault), "fault", "faults") + "; nothing was written."}
+		return outcome{exitFaults, plural(out.Findings.Count(finding.Fault), "fault", "faults") + "; nothing was written."}
 	}
 	files := pack.Data(out.Plan, j)
 	if !dataOnly {
@@ -93,13 +119,7 @@ func (p program) plan(j job.Job, from source, dir string, dataOnly bool) (packed
 	for _, c := range ground.Clips {
 		out.files = append(out.files, folder.File{Name: c.Name, Make: func() ([]byte, error) { return c.Bytes, nil }})
 	}
-	// Whoever breaks off while files are written finds the folder as it was.
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
-	if err := folder.Replace(ctx, dir, out.files, p.progress(len(out.files))); err != nil {
-		return out, unwritten("plan", err)
-	}
-	return out, nil
+	return nil
 }
 
 // ending is how a plan ends the program.

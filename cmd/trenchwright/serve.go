@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"log/slog"
 	"net"
 	"net/http"
@@ -28,7 +29,7 @@ type serveCommand struct {
 }
 
 // patience is how long requests under way may take when somebody ends the program.
-const patience = 10 * time.Second
+const patience = 3 * time.Second
 
 // Run serves the workspace until somebody ends it: streams first, then requests that are under way, then the store. Whoever
 // asks a second time does not wait.
@@ -66,17 +67,22 @@ func (c serveCommand) Run(p program) error {
 	s := &http.Server{Handler: h, TLSConfig: over.config, ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelDebug),
 		ReadHeaderTimeout: 10 * time.Second, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 64 << 10}
 	over.say(p.out, listen.Addr())
-	return until(ctx, s, over.listen)
+	return until(ctx, s, over.listen, p.out)
 }
 
-// until serves until ctx ends. What never ends by itself ends with ctx; requests under way get their time.
-func until(ctx context.Context, s *http.Server, l net.Listener) error {
+// until serves until ctx ends. What never ends by itself ends with ctx; requests under way get their time, and it is said that they
+// do.
+func until(ctx context.Context, s *http.Server, l net.Listener, say io.Writer) error {
 	ended := make(chan struct{})
 	go func() {
 		defer close(ended)
 		<-ctx.Done()
 		end, done := context.WithTimeout(context.Background(), patience)
 		defer done()
+		slow := time.AfterFunc(patience/6, func() {
+			fmt.Fprintf(say, "Ending: what is under way gets %v; Ctrl-C again does not wait.\n", patience)
+		})
+		defer slow.Stop()
 		if s.Shutdown(end) != nil {
 			s.Close()
 		}
