@@ -27,7 +27,7 @@ var exits = []struct {
 	text string
 }{
 	{exitFound, "done: planned, laid out, cut or checked, and nothing stands in the way"},
-	{exitBroken, "the program or the machine failed: a disk is full, a folder cannot be written"},
+	{exitBroken, "the program or the machine failed: a disk is full, a folder cannot be written; or it was broken off"},
 	{exitUsage, "the command line cannot be understood, or a file that it names is not there"},
 	{exitFaults, "what was given has faults or does not meet a stated figure, or the output folder holds somebody's files; nothing was written"},
 	{exitImpossible, "proven impossible, in whole or in part; the answer says where and why"},
