@@ -11,7 +11,7 @@
 //     "on file". It is never a default and never good news.
 //  5. Three verdicts only: meets the stated figure, does not meet it, cannot say. Never "safe", never "approved", never
 //     "clear" as a verdict (a clear length is a length), and none of their kin.
-//  6. Whoever is told of a fault or an impossibility is told what to try, or whom to ask.
+//  6. Whoever is told of a fault is told what to try, or whom to ask; of an impossibility, what to try.
 //  7. Everything but a note and an assumption has a place. Ids are stable, dotted and in small letters.
 //
 // The table from findings to an exit code belongs to the command, not here.

@@ -52,7 +52,8 @@ func Speech(f Finding) []string {
 		out = append(out, phrasing(part.name, part.text)...)
 	}
 	report(f.Limit != "" && f.Value == "" && f.Kind != Note, "a limit without the value held against it")
-	report((f.Kind == Fault || f.Kind == Impossible) && f.Try == "" && f.Ask == "", "neither what to try nor whom to ask")
+	report(f.Kind == Fault && f.Try == "" && f.Ask == "", "neither what to try nor whom to ask")
+	report(f.Kind == Impossible && f.Try == "", "impossible, and nothing to try")
 	report(f.Kind == NotChecked && !rules().noneOnFile.MatchString(f.Sentence()), `not of the form "NOT CHECKED: no … on file. Ask: …"`)
 	report(f.Kind == NotChecked && f.Ask == "", "nobody to ask")
 	report(f.Kind != NotChecked && strings.HasPrefix(f.Text, "NOT CHECKED"), "NOT CHECKED in a finding of kind "+string(f.Kind))

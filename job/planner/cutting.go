@@ -158,7 +158,8 @@ func (b *build) solveCutting(supply, of string, p cutstock.Problem) (cutstock.So
 		b.add(f)
 	}
 	if sol.Verdict != cutstock.Found {
-		b.add(finding.Finding{ID: "planner.cutting", Kind: finding.Impossible, Ask: "the supplier",
+		b.add(finding.Finding{ID: "planner.cutting", Kind: finding.Impossible, Ask: "the supplier", Where: finding.Where{Path: "supplies." + supply},
+			Try:  b.tell("more whole %s in the yard of this supply, or another stock length; or a node that is moved, so that other lengths are cut", b.cutThings(of)),
 			Text: fmt.Sprintf("the %s of supply %s cannot be cut as laid out: %s; what the bill orders does not hold the %d that are to be cut", b.cutThings(of), supply, sol.Why, len(p.Pieces))})
 		return sol, false
 	}

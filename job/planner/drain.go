@@ -113,12 +113,7 @@ func (b *build) solvedDrain(d *pipe) bool {
 	if sol.Verdict == profile.Undecided {
 		f.Kind, f.Text = finding.Attention, "no levels of the drain were found, and none were ruled out: "+sol.Why
 	}
-	for i, t := range sol.Try {
-		if i > 0 {
-			f.Try += "; "
-		}
-		f.Try += t
-	}
+	f.Try = remedies(sol.Try, "a lower outlet, a smaller least fall of the drain, or a run that lies higher")
 	b.add(f)
 	return false
 }

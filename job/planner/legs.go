@@ -129,12 +129,7 @@ func (b *build) proveLeg(i int, p layout.Problem, s layout.Solution) {
 		proof.Claim = "impossible: " + s.Why
 		proof.Bound = "no start can be finished: nothing reaches the far end from the first one"
 		f := finding.Finding{ID: "layout.impossible", Kind: finding.Impossible, Text: "leg " + id + " cannot be laid: " + s.Why, Where: finding.Where{Leg: id}}
-		for k, t := range s.Try {
-			if k > 0 {
-				f.Try += "; "
-			}
-			f.Try += t
-		}
+		f.Try = remedies(s.Try, b.tell("another node or bend, so that the leg has another length; limits that bind less: a wider joint window, a shorter shortest cut %s, shorter zones; or another supply", wording.Unit))
 		b.add(f)
 	default:
 		proof.Claim, proof.Verified = "undecided: "+s.Why, false
@@ -143,17 +138,30 @@ func (b *build) proveLeg(i int, p layout.Problem, s layout.Solution) {
 	b.plan.Proof.Legs = append(b.plan.Proof.Legs, proof)
 }
 
+// touching is a joint that stands where a zone begins or ends: to the solver it is outside, on site nothing may run over.
 func (b *build) touching(leg int, p layout.Problem, s layout.Solution) finding.Finding {
 	c := s.Clearance
 	u, z := s.Units[c.Joint], p.Zones[c.Zone]
-	x := u.Start + u.Advance
+	begin, end, from, to := u.Start+u.Advance, s.Units[c.Joint+1].Start, z.From, z.To
 	if b.leg(leg).LayFrom == b.leg(leg).To && b.leg(leg).LayFrom != "" {
-		x = p.Length - x
+		begin, end, from, to = p.Length-end, p.Length-begin, p.Length-to, p.Length-from
 	}
+	along := b.axes[leg]
 	return finding.Finding{ID: "layout.no-clearance", Kind: finding.Attention,
-		Text:  fmt.Sprintf("a joint on leg %s touches the edge of %s: no clearance", b.leg(leg).ID, z.Why),
-		Where: at(b.leg(leg).ID, b.axes[leg].chainage(x)), Limit: b.say(0), Value: b.say(0),
-		Try: b.tell("measure the last joint before it is set; a wider joint window or a shorter %s would give clearance", wording.Unit)}
+		Text: b.tell("a joint on leg %s is to stand right at the edge of a stretch without joints, with nothing to spare: as soon as %s or gaps run over a little it stands inside. The stretch is kept free for %s",
+			b.leg(leg).ID, wording.Units, z.Why),
+		Where: at(b.leg(leg).ID, along.chainage(begin)),
+		Limit: b.tell("no joint from %s to %s", wording.Far(along.chainage(from)), wording.Far(along.chainage(to))),
+		Value: b.tell("the joint from %s to %s", wording.Far(along.chainage(begin)), wording.Far(along.chainage(end))),
+		Try:   b.tell("measure the last joint before it is set; a wider joint window or a shorter %s would keep the joint away from there", wording.Unit)}
+}
+
+// remedies are what to try, all in one; where a solver knows none that it tried, otherwise is what can be tried by hand.
+func remedies(known []string, otherwise string) string {
+	if len(known) == 0 {
+		return otherwise
+	}
+	return strings.Join(known, "; ")
 }
 
 func countText(c layout.Count, s wording.Speech) string {

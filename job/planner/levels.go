@@ -147,12 +147,7 @@ func (b *build) solved(q heights, before *profile.Solution) (profile.Solution, b
 		if sol.Verdict == profile.Undecided {
 			f.Kind, f.Text = finding.Attention, "no levels were found, and none were ruled out: "+sol.Why
 		}
-		for i, t := range sol.Try {
-			if i > 0 {
-				f.Try += "; "
-			}
-			f.Try += t
-		}
+		f.Try = remedies(sol.Try, "a pin that is moved or taken out, a steeper greatest grade, a smaller least fall, or a finished ground that may be left further")
 		b.add(f)
 		return sol, false
 	}

@@ -209,6 +209,7 @@ func (p *Problem) giveLip(c *Conflict, l Limit, changed *Problem) string {
 func (p *Problem) refusal(c *Conflict, why string, try []string) finding.Finding {
 	f := finding.Finding{ID: "profile.conflict", Kind: finding.Impossible, Text: why, Where: p.place(c.Limits[0]),
 		Ask: "whoever set these levels and limits", Rule: "levels hold every limit of grade, of its change, of lips and of pins at once"}
+	f.Try = "one of these limits that is given up or widened"
 	if len(try) > 0 {
 		f.Try = try[0]
 	}
