@@ -17,7 +17,8 @@
 //	digsheet.go   depths, peg offsets, services, rules: what the driver needs, in large figures
 //	running.go    volumes as they run up along each leg
 //	levels.go     what the sheets and cards of levels share: figures, depth of dig, grades, steps
-//	levelcard.go  set-out cards: up to six joints of one grade on a small page
+//	levelcard.go  set-out cards: up to six joints of one grade on a small page; with what a leg is set out from (startcard.go,
+//	              curvecard.go, pegcard.go), how it is dug (digcard.go) and how its drain and its units are laid (draincard.go, layingcard.go)
 //	plan*.go      the run in plan: overview and windows with match lines
 //	detail*.go    each bend, tee and cross at a large scale
 //	card*.go      each piece that is cut, on a small page of its own

@@ -8,7 +8,7 @@
 //	services.go  what is recorded as buried where it meets the run
 //	setout.go    where every joint stands; coordinates.go: in the job's own coordinates, and levels as they are viewed
 //	pegs.go      what the run is set out from, and the pegs beside it
-//	grades.go    what a laser is set to and the one reading of each grade
+//	grades.go    what a laser is set to and the one reading of each grade; drainlaser.go the same for the drain
 //	coverlevels.go  tolerances of the level of covers, added up against the contract
 //	dig.go       what is dug, filled, brought in and carried off; digsite.go the strip beside it and the rules of the place
 //	office.go    the bill, whole and by supply; findings, proof
