@@ -14,13 +14,13 @@ import (
 	"trenchwright/job/planner"
 )
 
-// What is recorded in the ground is measured along its leg. When the leg goes another way, the record goes along; what lies
-// in the ground does not. So a change of the route says which records it carried, and how far.
+// What is recorded in the ground, and what is to be built or levelled at a place of it, is measured along its leg. When the leg
+// goes another way, the record goes along; what lies in the ground does not. So a change of the route says which records it carried, and how far.
 
 // carriedLeast is what rounding of coordinates and chainages may move a place by.
 const carriedLeast = measure.Millimetre
 
-// recorded is one thing in the ground by what the job says of it.
+// recorded is one thing at a place in the ground by what the job says of it.
 type recorded struct {
 	kind, id, leg, name string
 	from, to            measure.Length // chainages; the same for what has only a middle
@@ -32,6 +32,7 @@ type recorded struct {
 var carriedKinds = [...]struct{ kind, one, more string }{
 	{"service", "service", "services"}, {"crossing", "crossing", "crossings"}, {"support", "support", "supports"},
 	{"entry", "conduit entry", "conduit entries"}, {"zone", "zone", "zones"},
+	{"joint", "forced joint", "forced joints"}, {"pin", "pin", "pins"}, {"outlet", "outlet", "outlets"},
 }
 
 // steers says whether an edit can change where a leg goes.
@@ -44,6 +45,8 @@ func carried(before, after job.Job, edits []Edit) string {
 	if !slices.ContainsFunc(edits, func(e Edit) bool { return steers(&e) }) {
 		return ""
 	}
+	before, _ = planner.Declared(before) // a walk has legs, too; what is wrong with it is told elsewhere
+	after, _ = planner.Declared(after)
 	was := inGround(before)
 	if len(was) == 0 {
 		return ""
@@ -83,6 +86,19 @@ func inGround(j job.Job) []recorded {
 		}
 		for _, z := range l.Zones {
 			put("zone", z.ID, "", z.From, z.To)
+		}
+		for _, f := range l.Joints {
+			put("joint", f.ID, "", f.At, f.At)
+		}
+		for _, p := range j.Levels.Pins {
+			if p.Leg == l.ID {
+				put("pin", p.ID, "", p.At, p.At)
+			}
+		}
+		for _, o := range j.Levels.Outlets {
+			if o.Leg == l.ID {
+				put("outlet", o.ID, "", o.At, o.At)
+			}
 		}
 	}
 	if len(out) == 0 {
