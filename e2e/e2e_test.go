@@ -112,9 +112,7 @@ func inBoth(t *testing.T, f func(t *testing.T, engine string)) {
 
 func TestPageOpensWithoutTheServer(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
-		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-		p := open(t, engine, "", s.address).of(s)
-		p.to("/")
+		p, s := begun(t, engine, "/")
 		p.Says("Tram depot")
 		p.Says("ready for no signal")
 		s.stop()

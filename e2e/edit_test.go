@@ -15,9 +15,7 @@ const (
 
 func TestChangesAreKeptUndoneAndSent(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
-		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-		p := open(t, engine, "", s.address)
-		p.to("/")
+		p, s := begun(t, engine, "/")
 		p.Says("3 jobs on this device")
 		p.to(service)
 		p.holds(width, "50 mm")

@@ -38,9 +38,7 @@ func TestNewVersion(t *testing.T) {
 // What goes wrong in the browser itself is said, and takes nothing away.
 func TestFaultsOfTheBrowser(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
-		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-		p := open(t, engine, "", s.address)
-		p.to(service)
+		p, s := begun(t, engine, service)
 		p.holds(width, "50 mm")
 		p.Says("ready for no signal")
 

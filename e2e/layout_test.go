@@ -16,9 +16,7 @@ await new Promise(later => setTimeout(later, 300)); return seen.reduce((sum, e) 
 // TestPageKeepsItsPlaces opens stages at three widths: nothing jumps while they come, and however far somebody scrolls, the strip
 // stays in view, at the same place.
 func TestPageKeepsItsPlaces(t *testing.T) {
-	s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-	p := open(t, "chromium", "", s.address)
-	p.to("/")
+	p, s := begun(t, "chromium", "/")
 	p.Says("ready for no signal")
 	for _, w := range widths {
 		p.Size(w.wide, w.high)

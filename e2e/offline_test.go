@@ -95,9 +95,7 @@ func TestNetThatSaysNothing(t *testing.T) {
 // A page that is left in the middle of fetching and keeping holds nothing up: browsers may keep what it had open in the database.
 func TestPagesLeftInTheMiddle(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
-		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-		p := open(t, engine, "", s.address)
-		p.to("/")
+		p, s := begun(t, engine, "/")
 		for range 4 {
 			p.to(service)
 			p.to("/")

@@ -26,6 +26,18 @@ func open(t *testing.T, engine, profile, address string) *page {
 	return p
 }
 
+// begun is a page at a path of a workspace of its own, as large as a desk has it or as it is told.
+func begun(t *testing.T, engine, path string, size ...int) (*page, *served) {
+	t.Helper()
+	s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
+	p := open(t, engine, "", s.address).of(s)
+	if len(size) == 2 {
+		p.Size(size[0], size[1])
+	}
+	p.to(path)
+	return p, s
+}
+
 // of says whose page this is, where a test stops its server: the browser may tell then that nobody is there.
 func (p *page) of(s *served) *page {
 	p.away = &s.away

@@ -6,10 +6,7 @@ import "testing"
 // of either; where several fit, each is a button; what is not found is said on a line of its own. What was found is seen.
 func TestPegFindsWhatIsNamed(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
-		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-		p := open(t, engine, "", s.address)
-		p.Size(360, 780)
-		p.to("/jobs/tram-depot/route")
+		p, _ := begun(t, engine, "/jobs/tram-depot/route", 360, 780)
 		look := func(name string) {
 			t.Helper()
 			p.Run(nil, "if (!document.querySelector('.else[open]')) [...document.querySelectorAll('.next > button')].find(b => b.innerText.trim() === 'find, change, print').click()")

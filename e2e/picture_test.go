@@ -61,9 +61,7 @@ func (p *page) green(at complex128) bool {
 // TestPictureUnderThePlan places a picture by two nodes, turned and scaled, and finds it drawn just there; it is switched off and
 // on, is still there when the page comes again, and stays in this browser.
 func TestPictureUnderThePlan(t *testing.T) {
-	s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-	p := open(t, "chromium", "", s.address)
-	p.to("/jobs/hand-troughs/route")
+	p, s := begun(t, "chromium", "/jobs/hand-troughs/route")
 	p.Until(wait, "return document.querySelector('.plan canvas')")
 	time.Sleep(500 * time.Millisecond)
 	p.Click("[aria-label='plan further']") // so that there is something beside the picture

@@ -108,9 +108,7 @@ func (p *page) card(title string) {
 // drawn to while the hand moves, shift and a button are without it, Escape puts everything back. A finger has to tap first.
 func TestBendsAreDraggedAndSayWhatDrawsThem(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
-		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-		p := open(t, engine, "", s.address)
-		p.to("/jobs/tram-depot/route")
+		p, _ := begun(t, engine, "/jobs/tram-depot/route")
 		p.Until(wait, "return document.querySelector('.rows tbody button.link')")
 		was := p.drawn("tram-depot")
 
@@ -177,9 +175,7 @@ func TestBendsAreDraggedAndSayWhatDrawsThem(t *testing.T) {
 // words; and the same by typing, by buttons and by keys.
 func TestRadiusIsDragged(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
-		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-		p := open(t, engine, "", s.address)
-		p.to("/jobs/tram-depot/route")
+		p, s := begun(t, engine, "/jobs/tram-depot/route")
 		p.Until(wait, "return document.querySelector('.rows tbody button.link')")
 		p.Run(nil, "for (let i = 0; i < 3; i++) document.querySelector('[aria-label=\"plan closer\"]').click()")
 		p.Go(s.address + "/jobs/tram-depot/route#curve/F/1")
@@ -265,9 +261,7 @@ func TestRadiusIsDragged(t *testing.T) {
 // on both, and by one tap on a row, at the desk and on a phone.
 func TestThingsAreMetEverywhere(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
-		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-		p := open(t, engine, "", s.address)
-		p.to("/jobs/tram-depot/route")
+		p, s := begun(t, engine, "/jobs/tram-depot/route")
 		p.Until(wait, "return document.querySelector('.rows tbody button.link')")
 		was := p.drawn("tram-depot")
 		close := func() {

@@ -22,9 +22,7 @@ import (
 // print says which state of the job it is of, and none of its pages is blank; a paper has each of its pages on one, of its size.
 func TestPrint(t *testing.T) {
 	needPoppler(t)
-	s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-	p := open(t, "chromium", "", s.address)
-	p.to("/jobs/" + small + "/route")
+	p, s := begun(t, "chromium", "/jobs/"+small+"/route")
 
 	p.Until(wait, "return document.querySelector('.stamp .brief')?.textContent")
 	looked(t, "the page as it stands", p.Printed(), "NOT ISSUED: state 1")
@@ -117,10 +115,7 @@ func TestPrint(t *testing.T) {
 // all of them are there; what a browser prints of its own while an opened paper is still being made has none of its pages.
 func TestPrintWaitsForAllPages(t *testing.T) {
 	needPoppler(t)
-	s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-	p := open(t, "chromium", "", s.address)
-	p.Size(360, 780)
-	p.to("/jobs/" + small + "/order")
+	p, s := begun(t, "chromium", "/jobs/"+small+"/order", 360, 780)
 	p.press("Print, papers and files")
 	p.press("of the other stages")
 	const document = "sheets-A3.pdf"

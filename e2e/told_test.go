@@ -24,9 +24,7 @@ const watching = `
 // with the next one.
 func TestOneStateAtATime(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
-		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-		p := open(t, engine, "", s.address)
-		p.to("/jobs/tram-depot/route#node/B5")
+		p, _ := begun(t, engine, "/jobs/tram-depot/route#node/B5")
 		for i, on := range []string{"node/B5", "unit/E-003", "service/D/D-w1", "node/B5"} {
 			p.Run(nil, "if (location.hash !== '#' + arguments[0]) location.hash = arguments[0]", on)
 			p.Until(wait, "return document.querySelector('.card:not(.hint) h2')?.innerText.includes(arguments[0].split('/').at(-1)) && document.querySelector('.large-figures dd')", on)
@@ -79,9 +77,7 @@ func (p *page) peg() (text string) {
 // when the change is taken back it is told to be gone.
 func TestFindingsOfAChange(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
-		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-		p := open(t, engine, "", s.address)
-		p.to("/jobs/tram-depot/route")
+		p, s := begun(t, engine, "/jobs/tram-depot/route")
 		p.Fill(".peg input", "C 12")
 		p.press("Put something here")
 		p.pressUntil("go", "At C 12")
@@ -124,9 +120,7 @@ func TestFindingsOfAChange(t *testing.T) {
 // the field is marked, described by those words, and has the cursor.
 func TestWhatIsMissingIsSaidAtTheField(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
-		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
-		p := open(t, engine, "", s.address)
-		p.to("/jobs/hand-troughs/route")
+		p, s := begun(t, engine, "/jobs/hand-troughs/route")
 		told := func(id string) {
 			t.Helper()
 			p.Until(wait, `const i = document.getElementById(arguments[0]); const m = i && document.getElementById(i.getAttribute("aria-describedby"));
