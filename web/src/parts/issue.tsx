@@ -97,6 +97,8 @@ function Comparing() {
     void compare(what).then(() => say(""), (e: Error) => say(e.message)).then(inView);
   };
   const said = (revision: string): string => all.find((e) => e.revision === revision)?.said ?? "the state before";
+  const whole = (e: Earlier): string => [e.said, e.note, e.issued && "issued as " + e.issued].filter(Boolean).join(": ");
+  const [state, setState] = useState(""); // that is chosen; none yet: the first
   const before = now.revision.value?.parents[0];
   return (
     <>
@@ -120,10 +122,11 @@ function Comparing() {
         }}>
           <label>
             another state of this job
-            <select name="state">
-              {all.map((e) => <option key={e.revision} value={e.revision}>{[e.said, e.note, e.issued && "issued as " + e.issued].filter(Boolean).join(": ")}</option>)}
+            <select name="state" onChange={(e) => setState(e.currentTarget.value)}>
+              {all.map((e) => <option key={e.revision} value={e.revision}>{whole(e)}</option>)}
             </select>
           </label>
+          <p class="whole-state">{whole(all.find((e) => e.revision === state) ?? all[0]!)}</p>
           <button type="submit">what changed since this state</button>
           <button type="button" onClick={(e) => {
             const chosen = new FormData(e.currentTarget.form!).get("state") as string;
