@@ -351,7 +351,7 @@ func TestThingsAreMetEverywhere(t *testing.T) {
 			p.Size(wide, 800)
 			p.Go(s.address + "/jobs/tram-depot/route")
 			p.planned()
-			p.press(p.tableNamed("Where no joint may stand"))
+			p.press(p.tableNamed(map[int]string{1440: "Where no joint may stand", 360: "Buried services"}[wide]))
 			p.Fill(".tables input[type=search]", "D-w1")
 			p.Until(wait, "return [...document.querySelectorAll('.rows tbody button.link')].some(d => d.innerText === 'D-w1')")
 			p.Run(nil, "[...document.querySelectorAll('.rows tbody button.link')].find(b => b.innerText === 'D-w1').click()")
@@ -413,14 +413,18 @@ func (p *page) tableNamed(begins string) (name string) {
 	return name
 }
 
-// TestNamesOnThePlanLieApart reads where names are written on the plan and over the strip, at three widths: the whole run, and close
-// at every node and every thing. None lies over another, none is cut by the edge, and what is selected is named.
+// TestNamesOnThePlanLieApart reads where names are written on the plan, over the strip and in the long section, at three widths: the
+// whole run, and close at every node and every thing, services side by side among them. None lies over another, none is cut by the
+// edge, and what is selected is named.
 func TestNamesOnThePlanLieApart(t *testing.T) {
 	s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
+	crowded(t, s.address)
 	p := open(t, "chromium", "", s.address)
 	const bad = `const out = [];
-		for (const css of [".plan canvas", ".strip"]) {
-			const c = document.querySelector(css), all = c.written, r = c.getBoundingClientRect();
+		for (const css of [".plan canvas", ".strip", ".section"]) {
+			const c = document.querySelector(css);
+			if (!c) continue; // a phone has no long section
+			const all = c.written, r = c.getBoundingClientRect();
 			for (const [i, a] of all.entries()) {
 				if (a.box[0] < 0 || a.box[1] < 0 || a.box[2] > r.width || a.box[3] > r.height) out.push(css + ": " + a.text + " is cut");
 				for (const b of all.slice(0, i)) if (a.box[0] < b.box[2] && a.box[2] > b.box[0] && a.box[1] < b.box[3] && a.box[3] > b.box[1]) out.push(css + ": " + a.text + " over " + b.text);
@@ -458,6 +462,9 @@ func TestNamesOnThePlanLieApart(t *testing.T) {
 			for _, key := range keys {
 				p.Run(nil, "location.hash = arguments[0]", key)
 				p.Until(wait, "return document.querySelector('.plan canvas').written.some(l => l.key === arguments[0])", key)
+				if strings.HasPrefix(key, "service/") {
+					p.Until(wait, "return ['.strip', '.section'].every(css => document.querySelector(css)?.written.some(l => l.key === arguments[0]) ?? true)", key)
+				}
 				if named := looked(key); !slices.Contains(named, key) {
 					t.Errorf("%s at %d px: %s is selected and not named", job, w.wide, key)
 				}

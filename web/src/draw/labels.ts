@@ -47,6 +47,11 @@ export class Labels {
     return false;
   }
 
+  /** free tells whether nothing is written, and nothing is to be, in a part of the picture. */
+  free(box: Box): boolean {
+    return !this.taken(box);
+  }
+
   private taken(b: Box): boolean {
     return this.of(b, (k) => this.cells.get(k)?.some((t) => b[0] < t[2] && b[2] > t[0] && b[1] < t[3] && b[3] > t[1]) ?? false);
   }
@@ -59,6 +64,12 @@ export class Labels {
     }
     return false;
   }
+}
+
+/** callings are what a thing may be called, the fullest first: all that is said of it, its name, its id. */
+export function callings(label: string, key: string): string[] {
+  const all = [label, label.split(", ")[0]!, key.slice(key.lastIndexOf("/") + 1)];
+  return all.filter((text, i) => text !== "" && all.indexOf(text) === i);
 }
 
 /** beside are the places round a mark where its name may stand, the best first. */

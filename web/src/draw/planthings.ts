@@ -1,7 +1,7 @@
 // What lies along and across the run in plan: zones, services, crossings, supports, entries; curves with what drags their radius; and
 // what a place that is being dragged is drawn to.
 import type { Curve, PlanLine, Screen } from "../screen";
-import { beside, type Labels } from "./labels";
+import { beside, callings, type Labels } from "./labels";
 import { hatch, lettering, type Ink } from "./pen";
 import { path, seen, type Frame, type Mark } from "./plan";
 
@@ -59,13 +59,15 @@ export function keepEntries(s: Screen, f: Frame, mark: Mark, labels: Labels): vo
   }
 }
 
-/** thingNames writes what they are called, where they are large; that of the selected one always. */
+/** thingNames writes what they are called, or their ids where there is no more room; that of the selected one always. */
 export function thingNames(g: CanvasRenderingContext2D, s: Screen, f: Frame, mark: Mark, labels: Labels): void {
   g.font = lettering(12);
-  const all = s.plan.lines.filter((l) => shown(f, l, mark.key) && (l.key === mark.key || l.kind !== "support" && seen(f, l.line_m, l.kind === "entry" ? 20 : l.kind === "forced" ? 24 : 40)));
+  const all = s.plan.lines.filter((l) => shown(f, l, mark.key) && (l.key === mark.key || l.kind !== "support" && seen(f, l.line_m, l.kind === "entry" ? 20 : l.kind === "forced" ? 24 : l.kind === "service" ? 8 : 16)));
   for (const l of [...all.filter((l) => l.key === mark.key), ...all.filter((l) => l.key !== mark.key)]) {
-    const wide = g.measureText(l.name).width;
-    labels.put(l.name, l.key === mark.key ? [...ends(l, f), ...along(l, f)].flatMap(([x, y]) => beside(x, y, wide, 6)) : ends(l, f).flatMap(([x, y]) => beside(x, y, wide, 6)), wide, l.key);
+    callings(l.name, l.key).some((text) => {
+      const wide = g.measureText(text).width;
+      return labels.put(text, (l.key === mark.key ? [...ends(l, f), ...along(l, f)] : ends(l, f)).flatMap(([x, y]) => beside(x, y, wide, 6)), wide, l.key);
+    });
   }
 }
 

@@ -2,6 +2,7 @@
 // down to; grades in words; pins that can be dragged, services at their depth.
 import type { Screen, SectionLine } from "../screen";
 import { Axis, ticks } from "./axis";
+import { callings, Labels, type Label } from "./labels";
 import { crisp, hatch, lettering, Row, write, type Ink } from "./pen";
 import { first, stations } from "./strip";
 
@@ -57,27 +58,30 @@ export function upright(s: Screen, axis: Axis, height: number): Scale {
   return { y: (v) => head + (high + room - v) * k, level: (y) => high + room - (y - head) / k };
 }
 
-export function section(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, ink: Ink, mark: { here: number; key: string }, quiet = false): void {
+export function section(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, ink: Ink, mark: { here: number; key: string }, quiet = false): Label[] {
   if (s.section.lines.length === 0) {
     g.font = lettering(14);
     write(g, s.section.said, axis.left + 8, height / 2, ink);
-    return;
+    return [];
   }
   const scale = upright(s, axis, height);
   grid(g, s, axis, height, scale, ink);
   bed(g, s, axis, scale, ink);
   uprights(g, s, axis, scale, ink);
   for (const l of s.section.lines) line(g, s, l, axis, scale, ink);
-  things(g, s, axis, scale, ink, mark.key);
-  levels(g, s, axis, height, scale, ink);
-  if (!quiet) grades(g, s, axis, scale, ink); // the row of the stage says them
+  const labels = new Labels(g, axis.right + axis.left, height - foot, ink);
   const x = crisp(axis.x(mark.here));
+  labels.keep([x - 2, 0, x + 2, height - foot]); // no word stands behind the peg
+  levels(g, s, axis, height, scale, ink, labels);
+  if (!quiet) grades(g, s, axis, ink, labels); // the row of the stage says them
+  things(g, s, axis, scale, ink, mark.key, labels, height - foot);
   g.strokeStyle = ink.here;
   g.lineWidth = 2;
   g.beginPath();
   g.moveTo(x, 0);
   g.lineTo(x, height - foot);
   g.stroke();
+  return labels.written;
 }
 
 const metres = (s: Screen): number => (s.words.coord_unit === "m" ? 1 : 0.3048);
@@ -87,9 +91,14 @@ function even(s: Screen, height: number, scale: Scale): number[] {
   return ticks(scale.level(height - foot) / unit, scale.level(head) / unit, (scale.level(0) - scale.level(44)) / unit);
 }
 
-function levels(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, scale: Scale, ink: Ink): void {
+function levels(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, scale: Scale, ink: Ink, labels: Labels): void {
   g.font = lettering(12);
-  for (const v of even(s, height, scale)) write(g, `${Math.round(v * 1000) / 1000} ${s.words.coord_unit === "m" ? "m" : "ft"}`, axis.left + 2, crisp(scale.y(v * metres(s))) - 6, ink, ink.soft);
+  for (const v of even(s, height, scale)) {
+    const text = `${Math.round(v * 1000) / 1000} ${s.words.coord_unit === "m" ? "m" : "ft"}`;
+    const y = crisp(scale.y(v * metres(s))) - 6;
+    write(g, text, axis.left + 2, y, ink, ink.soft);
+    labels.keep([axis.left, y - 12, axis.left + 4 + g.measureText(text).width, y + 4]);
+  }
 }
 
 function grid(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height: number, scale: Scale, ink: Ink): void {
@@ -207,25 +216,35 @@ function uprights(g: CanvasRenderingContext2D, s: Screen, axis: Axis, scale: Sca
   g.stroke();
 }
 
-function things(g: CanvasRenderingContext2D, s: Screen, axis: Axis, scale: Scale, ink: Ink, key: string): void {
+// Services lie at their depth; one of which nobody knows it is a dashed stroke from top to bottom, and says so. Whatever is selected is
+// named first, the rest where there is room, by less and less.
+function things(g: CanvasRenderingContext2D, s: Screen, axis: Axis, scale: Scale, ink: Ink, key: string, labels: Labels, bottom: number): void {
   g.font = lettering(12);
-  for (const t of s.section.services) {
-    if (t.top_m === null) continue;
+  const inView = (t: { at: number }): boolean => axis.x(t.at) > axis.left - 20 && axis.x(t.at) < axis.right + 20;
+  const named: (() => void)[] = [];
+  const services = s.section.services.filter(inView);
+  for (const t of [...services.filter((t) => t.key === key), ...services.filter((t) => t.key !== key)]) {
     const x = axis.x(t.at);
+    if (t.top_m === null) {
+      unknown(g, x, bottom, ink, t.key === key);
+      named.push(() => name(g, callings(t.label, t.key), t.key, x, head + 14, 5, labels, [0, 16, 32]));
+      continue;
+    }
     const a = scale.y(t.top_m);
     const b = t.bottom_m === null ? a + 8 : scale.y(t.bottom_m);
     const w = Math.max(4, (axis.x(t.to) - axis.x(t.from)) / 2);
+    const h = Math.max(4, (b - a) / 2);
     g.beginPath();
-    g.ellipse(x, (a + b) / 2, w, Math.max(4, (b - a) / 2), 0, 0, 7);
+    g.ellipse(x, (a + b) / 2, w, h, 0, 0, 7);
     g.fillStyle = ink.paper;
     g.fill();
     g.lineWidth = t.key === key ? 3 : 2;
     g.strokeStyle = ink.ink;
     g.stroke();
-    const wide = g.measureText(t.label).width;
-    write(g, t.label, x + w + 5 + wide > axis.right ? x - w - 5 - wide : x + w + 5, (a + b) / 2 + 4, ink);
+    labels.keep([x - w, (a + b) / 2 - h, x + w, (a + b) / 2 + h]);
+    named.push(() => name(g, callings(t.label, t.key), t.key, x, (a + b) / 2 + 4, w + 5, labels, [0, h + 13, -h - 8, h + 29, -h - 24]));
   }
-  for (const p of s.section.pins) {
+  for (const p of s.section.pins.filter(inView)) {
     if (p.top_m === null) continue;
     const x = axis.x(p.at);
     const y = scale.y(p.top_m);
@@ -236,9 +255,10 @@ function things(g: CanvasRenderingContext2D, s: Screen, axis: Axis, scale: Scale
     g.closePath();
     g.fillStyle = p.key === key ? ink.here : ink.ink;
     g.fill();
-    write(g, p.label, x + 10, y - 5, ink);
+    labels.keep([x - 7, y - 13, x + 7, y]);
+    named.push(() => name(g, callings(p.label, p.key), p.key, x, y - 5, 10, labels, [0, -14, 16]));
   }
-  for (const o of s.section.outlets) {
+  for (const o of s.section.outlets.filter(inView)) {
     if (o.bottom_m === null && o.top_m === null) continue;
     const x = axis.x(o.at);
     const y = scale.y(o.bottom_m ?? o.top_m!);
@@ -251,13 +271,32 @@ function things(g: CanvasRenderingContext2D, s: Screen, axis: Axis, scale: Scale
     g.lineWidth = 2;
     g.strokeStyle = ink.ink;
     g.stroke();
-    const text = "outlet " + o.id; // its card says the rest
-    const w = g.measureText(text).width;
-    write(g, text, x + 9 + w > axis.right ? x - 9 - w : x + 9, y + 16, ink);
+    labels.keep([x - 5, y, x + 5, y + 17]);
+    named.push(() => name(g, ["outlet " + o.id, o.id], o.key, x, y + 16, 9, labels, [0, -14])); // its card says the rest
   }
+  for (const n of named) n();
 }
 
-function grades(g: CanvasRenderingContext2D, s: Screen, axis: Axis, scale: Scale, ink: Ink): void {
+function unknown(g: CanvasRenderingContext2D, x: number, bottom: number, ink: Ink, here: boolean): void {
+  g.beginPath();
+  g.moveTo(crisp(x), head);
+  g.lineTo(crisp(x), bottom);
+  g.setLineDash([5, 3]);
+  g.lineWidth = here ? 3 : 2;
+  g.strokeStyle = ink.ink;
+  g.stroke();
+  g.setLineDash([]);
+}
+
+// A name stands right or left of its thing, or so much lower or higher; the fullest one that finds room.
+function name(g: CanvasRenderingContext2D, said: string[], key: string, x: number, y: number, off: number, labels: Labels, rows: number[]): void {
+  said.some((text) => {
+    const w = g.measureText(text).width;
+    return labels.put(text, rows.flatMap((row): [number, number][] => [[x + off, y + row], [x - off - w, y + row], ...(row === 0 ? [] : [[x - w / 2, y + row] as [number, number]])]), w, key);
+  });
+}
+
+function grades(g: CanvasRenderingContext2D, s: Screen, axis: Axis, ink: Ink, labels: Labels): void {
   g.font = lettering(12, true);
   g.textAlign = "center";
   const row = new Row();
@@ -268,9 +307,9 @@ function grades(g: CanvasRenderingContext2D, s: Screen, axis: Axis, scale: Scale
     const w = g.measureText(gr.label).width;
     if (b - a < w + 8 || !row.room((a + b - w) / 2, (a + b + w) / 2)) continue;
     write(g, gr.label, (a + b) / 2, 13, ink);
+    labels.keep([(a + b - w) / 2, 1, (a + b + w) / 2, 17]);
   }
   g.textAlign = "start";
-  void scale;
 }
 
 /** dragged is a pin on its way up or down. The figure is for the eye; the one of record comes back from the core. */

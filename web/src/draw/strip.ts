@@ -2,7 +2,7 @@
 // their names, bends as notches cut in from the inside, pads, the row of the stage, what leg and bend are called.
 import type { Along, Difference, Screen, Sketch } from "../screen";
 import { Axis, ticks } from "./axis";
-import { Labels, type Label } from "./labels";
+import { callings, Labels, type Label } from "./labels";
 import { crisp, hatch, lettering, Row, write, type Ink } from "./pen";
 import { filling, plain, stageRow } from "./stage";
 
@@ -46,12 +46,12 @@ export function strip(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height
   bends(g, s, axis, r, ink, look);
   findings(g, s, axis, r, ink);
   if (differs) changed(g, differs, axis, r, ink);
-  here(g, s, axis, r, ink, mark);
-  if (look.thin) return [];
+  const flag = here(g, s, axis, r, ink, mark);
   const labels = new Labels(g, axis.right + axis.left, height, ink);
   const peg = axis.x(mark.here);
+  if (flag) labels.keep(flag);
   labels.keep([peg - 4, r.flag + 16, peg + 4, r.things + 6]); // no word stands behind the peg
-  names(g, s, axis, r, mark, labels);
+  names(g, s, axis, r, mark, labels, ink, look.thin ? flag ?? [peg, 0, peg, 0] : undefined);
   return labels.written;
 }
 
@@ -227,17 +227,52 @@ function things(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink
   }
 }
 
-// What crosses is named over its place, or beside the peg where that stands there; what is selected comes first.
-function names(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, mark: { key: string; here: number }, labels: Labels): void {
+/** Named is what can be named over the strip. */
+interface Named {
+  key: string;
+  at: number; // strip
+  label: string;
+}
+
+/** nameable is all that crosses the run, stands in it or keeps a stretch of it free, what is named first before the rest. */
+export function nameable(s: Screen): Named[] {
+  const zones = s.zones.filter((z) => z.kind === "zone").map((z) => ({ key: z.key, at: (z.from + z.to) / 2, label: z.label }));
+  return [...s.services, ...s.crossings, ...zones, ...s.entries];
+}
+
+// What crosses is named over its place, or beside the peg where that stands there; what is selected comes first. Where many lie
+// close together some stand a line higher, with a stroke down to their place, and say no more than their name or their id. Over a
+// thin strip, beside its flag, there is room for what is selected or lies at the peg. Rings of entries are named by the same rule.
+function names(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, mark: { key: string; here: number }, labels: Labels, ink: Ink, thin?: readonly [number, number, number, number]): void {
   g.font = lettering(12);
   const peg = axis.x(mark.here);
-  const all = [...s.crossings, ...s.services].filter((t) => axis.x(t.at) >= axis.left && axis.x(t.at) <= axis.right);
+  const near = (t: Named): boolean => t.key === mark.key || Math.abs(axis.x(t.at) - peg) < 40;
+  const all = nameable(s).filter((t) => axis.x(t.at) >= axis.left && axis.x(t.at) <= axis.right && (near(t) || (!thin && !t.key.startsWith("entry/"))));
+  const line = thin ? r.flag + 13 : r.things;
   for (const t of [...all.filter((t) => t.key === mark.key), ...all.filter((t) => t.key !== mark.key)]) {
     const x = axis.x(t.at);
-    const w = g.measureText(t.label).width;
-    const whole = (left: number): number => Math.min(axis.right - w, Math.max(axis.left, left));
-    const places = [whole(x - w / 2), peg + 8, peg - w - 8].filter((left) => left <= x + 12 && left + w >= x - 12);
-    labels.put(t.label, places.map((left) => [left, r.things] as const), w, t.key);
+    const fit = (text: string): [number, number[]] => {
+      const w = g.measureText(text).width;
+      const whole = (left: number): number => Math.min(axis.right - w, Math.max(axis.left, left));
+      const beside = thin ? [x - w / 2, x + 6, x - w - 6, thin[2] + 4, thin[0] - w - 4] : [x - w / 2, peg + 8, peg - w - 8, x - 6, x - w + 6];
+      return [w, beside.map(whole).filter((left) => left <= x + (thin ? 110 : 12) && left + w >= x - (thin ? 110 : 12))];
+    };
+    const over = (text: string): boolean => {
+      const [w, places] = fit(text);
+      return labels.put(text, places.map((left) => [left, line] as const), w, t.key);
+    };
+    const higher = (text: string): boolean => {
+      const stroke: [number, number, number, number] = [x - 1, r.flag + 19, x + 1, r.things + 4];
+      if (thin || !labels.free(stroke)) return false;
+      const [w, places] = fit(text);
+      if (!labels.put(text, places.map((left) => [left, r.flag + 13] as const), w, t.key)) return false;
+      labels.keep(stroke);
+      g.fillStyle = ink.ink;
+      g.fillRect(crisp(x) - 0.5, stroke[1], 1, stroke[3] - stroke[1]);
+      return true;
+    };
+    const said = callings(t.label, t.key);
+    said.some((text, i) => over(text) || (i > 0 && higher(text)));
   }
 }
 
@@ -329,7 +364,7 @@ function findings(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, i
 }
 
 // Here: a heavy frame round the unit that is selected, and a peg with a flag that says the chainage.
-function here(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink, mark: { key: string; here: number }): void {
+function here(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink, mark: { key: string; here: number }): [number, number, number, number] | undefined {
   const x = axis.x(mark.here);
   const mark0 = mark.key.startsWith("unit/") ? s.units.mark.indexOf(mark.key.slice(5)) : -1;
   g.strokeStyle = ink.here;
@@ -338,7 +373,7 @@ function here(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: 
     const a = axis.x(s.units.from[mark0]!);
     g.strokeRect(a, r.covers[0] - 3, Math.max(4, axis.x(s.units.to[mark0]!) - a), r.units[1] - r.covers[0] + 6);
   }
-  if (x < axis.left - 1 || x > axis.right + 1 || s.legs.length === 0) return;
+  if (x < axis.left - 1 || x > axis.right + 1 || s.legs.length === 0) return undefined;
   g.lineWidth = 2.5;
   g.beginPath();
   g.moveTo(x, r.flag + 16);
@@ -352,6 +387,7 @@ function here(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: 
   g.fillRect(left, r.flag, w, 18);
   g.fillStyle = ink.paper;
   g.fillText(text, left + 6, r.flag + 13);
+  return [left, r.flag, left + w, r.flag + 18];
 }
 
 /** chainage is where the peg stands, for the eye: its leg and the place along it. Figures of record stand on cards. */

@@ -7,7 +7,7 @@ import { Axis, moved, zoomed } from "../draw/axis";
 import { Pane, type Hand } from "../draw/pane";
 import { dragged, section, strokes, upright, type Scale } from "../draw/section";
 import { named, type Label } from "../draw/labels";
-import { besideUnits, chainage, first, strip } from "../draw/strip";
+import { besideUnits, chainage, first, nameable, strip } from "../draw/strip";
 import type { Edit, Screen, SectionThing } from "../screen";
 import * as now from "../state";
 import { Peg } from "./stage";
@@ -88,7 +88,7 @@ export function Strip({ thin = false }: { thin?: boolean }) {
       },
       hand(() => pane.width, (s, axis, x, y, touch) => {
         const name = named(canvas.written ?? [], x, y);
-        if (name) void select(name.key, [...s.crossings, ...s.services].find((t) => t.key === name.key)?.at);
+        if (name) void select(name.key, nameable(s).find((t) => t.key === name.key)?.at);
         else pick(s, axis, x, y, pane.height, thin, touch);
       }),
     );
@@ -100,6 +100,7 @@ export function Strip({ thin = false }: { thin?: boolean }) {
   }, [thin]);
   const s = now.screen.value;
   const n = s && now.selected.value.startsWith("unit/") ? s.units.mark.indexOf(now.selected.value.slice(5)) : -1;
+  const thing = s && [...nameable(s), ...s.supports, ...s.forced].find((t) => t.key === now.selected.value);
   return (
     <canvas
       ref={at}
@@ -110,7 +111,7 @@ export function Strip({ thin = false }: { thin?: boolean }) {
       aria-valuemin={1}
       aria-valuemax={Math.max(1, s?.units.mark.length ?? 1)}
       aria-valuenow={n + 1}
-      aria-valuetext={s ? (n >= 0 ? s.units.mark[n] + ", " : "") + chainage(s, now.here.value) : "no run"}
+      aria-valuetext={s ? (n >= 0 ? s.units.mark[n] + ", " : thing ? thing.label + ", " : "") + chainage(s, now.here.value) : "no run"}
       onKeyDown={(e) => {
         const by = { ArrowRight: 1, ArrowLeft: -1, PageDown: 10, PageUp: -10 }[e.key];
         if (by !== undefined) step(by);
@@ -199,19 +200,21 @@ function pinHand(pane: () => Pane, other: Hand): Hand {
 }
 
 export function LongSection() {
-  const at = useRef<HTMLCanvasElement>(null);
+  const at = useRef<HTMLCanvasElement & { written?: readonly Label[] }>(null);
   useEffect(() => {
+    const canvas = at.current!;
     const pane: Pane = new Pane(
-      at.current!,
+      canvas,
       (g, width, height) => {
         const s = now.screen.value;
         if (!s) return;
-        section(g, s, axisOf(width), height, now.ink.value, { key: now.selected.value, here: now.here.value }, now.along.value?.stage === "bed");
+        canvas.written = section(g, s, axisOf(width), height, now.ink.value, { key: now.selected.value, here: now.here.value }, now.along.value?.stage === "bed");
         const p = pinned.value;
         if (p) dragged(g, s, axisOf(width), height, now.ink.value, p);
       },
-      pinHand(() => pane, hand(() => pane.width, (s, axis, x, _, touch) => {
-        const thing = [...s.section.outlets, ...s.section.services].find((p) => Math.abs(axis.x(p.at) - x) < 10);
+      pinHand(() => pane, hand(() => pane.width, (s, axis, x, y, touch) => {
+        const name = named(canvas.written ?? [], x, y);
+        const thing = [...s.section.pins, ...s.section.outlets, ...s.section.services].find((p) => p.key === name?.key) ?? [...s.section.outlets, ...s.section.services].find((p) => Math.abs(axis.x(p.at) - x) < 10);
         if (thing) void select(thing.key, thing.at);
         else pick(s, axis, x, 100, 206, false, touch);
       })),
@@ -222,7 +225,15 @@ export function LongSection() {
     });
     return () => (stop(), pane.end());
   }, []);
-  return <canvas ref={at} class="section" role="img" aria-label="long section under the strip; its figures stand in the tables and on the cards, where levels can be typed" />;
+  const s = now.screen.value;
+  const buried = s && s.services.length > 0 ? ` ${s.words.services} on it: ${listed(s.services.map((t) => t.id + " " + t.label))}.` : "";
+  return <canvas ref={at} class="section" role="img" aria-label={"long section under the strip; its figures stand in the tables and on the cards, where levels can be typed." + buried} />;
+}
+
+/** listed is a list that can be said: its first ones, and how many more there are. */
+function listed(all: string[]): string {
+  const most = 12;
+  return all.slice(0, most).join("; ") + (all.length > most ? `; ${all.length - most} more` : "");
 }
 
 export function closer(factor: number): void {
@@ -262,6 +273,15 @@ export function Legend() {
           {of === "formation" ? s.words.formation : k.name}
         </li>
       ))}
+      {s.services.length > 0 && (
+        <li>
+          <svg width="44" height="12" viewBox="0 0 44 12" aria-hidden="true">
+            <ellipse cx="8" cy="6" rx="6" ry="4" fill="none" stroke={ink.ink} stroke-width="2" />
+            <line x1="20" x2="44" y1="6" y2="6" stroke={ink.ink} stroke-width="2" stroke-dasharray="5 3" />
+          </svg>
+          {s.words.services} (dashed: from above, or depth unknown)
+        </li>
+      )}
     </ul>
   );
 }
