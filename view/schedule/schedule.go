@@ -5,6 +5,7 @@
 //	cutting.go   the cutting list: one row a piece, by the unit it comes from
 //	laying.go    units, covers, joints and zones, leg by leg in laying order
 //	cables.go    what cables go through
+//	things.go    what is put on the run: crossings, conduits, supports, zones, pins, outlets
 //	services.go  what is recorded as buried where it meets the run
 //	setout.go    where every joint stands; coordinates.go: in the job's own coordinates, and levels as they are viewed
 //	pegs.go      what the run is set out from, and the pegs beside it
@@ -33,6 +34,7 @@ type Set struct {
 	coordinates job.CoordUnit // of eastings, northings and levels
 	levels      job.Levels
 	rules       job.Rules
+	legs        []job.Leg
 	entries     map[string][]job.ConduitEntry // of each leg, in its order
 	weighed     bool                          // loads are given by mass
 	viewed      bool                          // lengths are shown in the system that the job does not have
@@ -42,7 +44,7 @@ type Set struct {
 // Of prepares the tables of a job's plan.
 func Of(p planner.Plan, j job.Job) Set {
 	load, _ := job.ReadLoad(j.Dig.Load.Value)
-	return Set{plan: p, coordinates: j.Coordinates.Unit, levels: j.Levels, rules: j.Rules, entries: entriesOf(j), weighed: load.Mass > 0, viewed: (p.Job.System == string(job.Imperial)) != (j.System == job.Imperial), speech: p.Job.Speech()}
+	return Set{plan: p, coordinates: j.Coordinates.Unit, levels: j.Levels, rules: j.Rules, legs: j.Route.Legs, entries: entriesOf(j), weighed: load.Mass > 0, viewed: (p.Job.System == string(job.Imperial)) != (j.System == job.Imperial), speech: p.Job.Speech()}
 }
 
 // All are the tables in the order of the pack.
@@ -52,7 +54,7 @@ func (s Set) All() []table.Table {
 
 // some are the tables that a plan may be without.
 func (s Set) some() []table.Table {
-	return slices.Concat(s.Services(), s.Points(), s.Pegs(), s.Grades(), s.CoverLevels(), s.Dig(), s.Excavation())
+	return slices.Concat(s.OnTheRun(), s.Services(), s.Points(), s.Pegs(), s.Grades(), s.CoverLevels(), s.Dig(), s.Excavation())
 }
 
 // unit, units: the word for one trough body, and for several.

@@ -175,24 +175,28 @@ func TestDraggedIsToldWhatDrewIt(t *testing.T) {
 	}
 }
 
-// TestRowsOfZonesLeadToTheirThings opens the card of every row of the table of zones, and looks for every zone, service, crossing,
+// TestRowsOfZonesLeadToTheirThings opens the card of every row of the tables of zones, things and services, and looks for every zone, service, crossing,
 // entry, support and joint asked for in the plan.
 func TestRowsOfZonesLeadToTheirThings(t *testing.T) {
 	for _, name := range []string{"tram-depot", "battery-yard", "hand-troughs"} {
 		d, p, s := opened(t, name)
-		var zones Table
-		asked(t, d, "table", map[string]any{"name": "zones"}, &zones, p)
-		for r, key := range zones.Keys {
-			var c Card
-			asked(t, d, "card", map[string]any{"id": key}, &c, p)
-			id := ""
-			for _, col := range zones.Columns {
-				if col.Key == "id" {
-					id = col.Texts[r]
+		rows := 0
+		for _, of := range []string{"zones", "things", "services"} {
+			var one Table
+			asked(t, d, "table", map[string]any{"name": of}, &one, p)
+			rows += len(one.Keys)
+			for r, key := range one.Keys {
+				var c Card
+				asked(t, d, "card", map[string]any{"id": key}, &c, p)
+				id := ""
+				for _, col := range one.Columns {
+					if col.Key == "id" {
+						id = col.Texts[r]
+					}
 				}
-			}
-			if !strings.HasSuffix(key, "/"+id) {
-				t.Errorf("%s: the row of %s leads to %s", name, id, key)
+				if !strings.HasSuffix(key, "/"+id) {
+					t.Errorf("%s: %s: the row of %s leads to %s", name, of, id, key)
+				}
 			}
 		}
 		drawn := map[string]int{}
@@ -214,6 +218,6 @@ func TestRowsOfZonesLeadToTheirThings(t *testing.T) {
 				t.Errorf("%s: %s is not in the plan", name, z.Key)
 			}
 		}
-		t.Logf("%s: %d rows, %d drawn", name, len(zones.Keys), len(s.Plan.Lines))
+		t.Logf("%s: %d rows, %d drawn", name, rows, len(s.Plan.Lines))
 	}
 }

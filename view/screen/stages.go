@@ -12,13 +12,13 @@ import (
 
 // stageTables are the nine stages with the tables that belong to each.
 var stageTables = [...]struct{ id, name, tables string }{
-	{"route", "Route", "joints zones services proof findings"},
+	{"route", "Route", "joints zones things services proof findings"},
 	{"order", "Order", "cutting bill orders"},
 	{"dig", "Dig", "dig services dig-strip excavation dig-running"},
 	{"bed", "Bed", "grades set-out"},
 	{"set", "Set", "schedule joints set-out"},
 	{"fill", "Fill", "dig-fill dig-layers dig-balance dig-fabric"},
-	{"cables", "Cables", "stretches zones"},
+	{"cables", "Cables", "stretches things zones"},
 	{"cover", "Cover", "covers cutting"},
 	{"handover", "Hand over", "findings proof"},
 }

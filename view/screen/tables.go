@@ -42,6 +42,15 @@ func (d *draft) keys(t *Table) {
 		}
 		return
 	}
+	if t.Name == "things" {
+		for r, x := range schedule.Of(d.plan, d.job).Things() {
+			t.Keys[r] = thingKey(x.Kind, x.Leg, x.ID)
+			if x.Kind == "pin" || x.Kind == "outlet" {
+				t.Keys[r] = x.Kind + "/" + x.ID
+			}
+		}
+		return
+	}
 	joints := map[string]bool{}
 	for i := range d.plan.Joints {
 		joints[d.plan.Joints[i].Name] = true

@@ -30,6 +30,12 @@ export function TableView({ name }: { name: string }) {
   return <Rows table={table} old={now.before.value || table.of !== hash} />;
 }
 
+// Files of record have the job's own system; what is saved in a view of the other one says so by its name, and in its heads.
+function shownOtherwise(): boolean {
+  const job = now.screen.value?.job;
+  return job !== undefined && job.own.system !== job.system;
+}
+
 interface Order {
   column: number;
   down: boolean;
@@ -67,7 +73,7 @@ function Rows({ table, old }: { table: Table; old: boolean }) {
           {beyond > 0 && <span class="beyond">{beyond === 1 ? "1 more column" : `${beyond} more columns`} →</span>}
         </span>
         <button type="button" onClick={() => void navigator.clipboard?.writeText(lines(table, rows, "\t"))}>copy</button>
-        <button type="button" onClick={() => void fileName(table.name + ".csv").then((name) => keepAs(name, new Blob([lines(table, rows, ",")], { type: "text/csv;charset=utf-8" })))}>save as CSV</button>
+        <button type="button" onClick={() => void fileName(table.name + (shownOtherwise() ? "-as-shown" : "") + ".csv").then((name) => keepAs(name, new Blob([lines(table, rows, ",")], { type: "text/csv;charset=utf-8" })))}>save as CSV</button>
       </div>
       <div class="rows" ref={at} tabIndex={0} role="region" aria-label={table.title} onScroll={(e) => setTop(e.currentTarget.scrollTop - (e.currentTarget.scrollTop % rowHeight))}>
         <table aria-rowcount={rows.length + 1} ref={wide}>
