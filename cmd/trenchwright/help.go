@@ -34,6 +34,10 @@ the pack: cutting list, cut cards, schedule, set-out, bill, strip, plan, details
   trenchwright rod --hi 37.250 yard/job.yaml     what the rod shows at every joint, and what a laser is set to
   trenchwright between A-002 A-005 yard/job.yaml
                                                  what is laid, dug, filled and carried off between two places
+  trenchwright record site.jsonl set A-001 A-003 --within --job yard/job.yaml
+                                                 one fact of the site, added to a file; it is never refused
+  trenchwright asbuilt yard/job.yaml --records site.jsonl
+                                                 what the records come to: set, laid, out of tolerance, in the yard
   trenchwright serve                             the workspace for browsers; trenchwright backup FILE: a copy of its jobs
   trenchwright demo -o out                       three invented jobs
 

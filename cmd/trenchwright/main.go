@@ -7,7 +7,7 @@
 //	ground.go   ground                                ask.go      a job that is asked; depth.go: depth
 //	rod.go      rod                                   between.go  between
 //	leg.go      leg; spot.go: with which figures      figures.go  figures of the command line, faults all at once
-//	levelbook.go, levelbookshow.go, levelnet.go  levelbook     twopeg.go  twopeg     drift.go  drift
+//	levelbook.go, levelbookshow.go, levelnet.go  levelbook     twopeg.go  twopeg     drift.go  drift     record.go  record     asbuilt.go  asbuilt
 //	services.go services
 //	serve.go    serve; servetls.go: over TLS; servefaults.go: why not      backup.go  backup
 //	show.go     how answers are shown                 help.go     what is taught; usage.go: by -h
@@ -43,6 +43,8 @@ type commands struct {
 	Depth     depthCommand     `cmd:"" help:"Say what stands, lies and is dug at one place of a run."`
 	Rod       rodCommand       `cmd:"" help:"Say what the rod shows at every joint, what a laser is set to, and what a peg is marked."`
 	Between   betweenCommand   `cmd:"" help:"Say what lies between two places of a run: what is laid, dug, filled and carried off."`
+	Record    recordCommand    `cmd:"" help:"Add one record of the site to a file of records: what was set, measured, delivered, found."`
+	Asbuilt   asbuiltCommand   `cmd:"" help:"Say what the records of a job come to: in the ground, in the yard, open."`
 	Serve     serveCommand     `cmd:"" help:"Serve the workspace for browsers."`
 	Backup    backupCommand    `cmd:"" help:"Copy all jobs of the workspace to one file, while it goes on."`
 	New       newCommand       `cmd:"" help:"Write a job to start from, with a route that exists already or an invented one."`
@@ -95,7 +97,7 @@ var (
 )
 
 // belowNought are the flags whose figures may lie below nought.
-var belowNought = map[string]bool{"--hi": true, "--peg": true, "--laser-slope": true, "--at": true}
+var belowNought = map[string]bool{"--hi": true, "--peg": true, "--laser-slope": true, "--at": true, "--off": true}
 
 // misused says in plain words what is wrong with a command line, and where its help is.
 func misused(err error) string {
@@ -116,7 +118,7 @@ func misused(err error) string {
 	} else if m := minusValue.FindStringSubmatch(text); m != nil {
 		text = m[1] + ": " + m[2] + " is negative"
 	} else if missingCommand.MatchString(text) {
-		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, drift, depth, rod, between, serve, backup, new, demo and help", "trenchwright help"
+		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, drift, depth, rod, between, record, asbuilt, serve, backup, new, demo and help", "trenchwright help"
 	} else if rest, ok := strings.CutPrefix(text, "missing flags: "); ok {
 		text = "missing: " + rest
 	}

@@ -1,0 +1,129 @@
+package field
+
+import (
+	"fmt"
+	"strings"
+
+	"trenchwright/base/finding"
+	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
+)
+
+// findings says what is odd about the records: places and kinds that are not known here, people who measured or saw the same
+// differently without knowing of each other, stock that cannot be.
+func (b *Book) findings(s State) finding.List {
+	var list finding.List
+	say := func(f finding.Finding) { list = append(list, f) }
+	for _, r := range b.standing(b.odd) {
+		say(b.unknown(r))
+	}
+	doubled := make([]string, 0, len(b.double))
+	for id := range b.double {
+		doubled = append(doubled, id)
+	}
+	sorting.Ascending(doubled)
+	for _, id := range doubled {
+		say(finding.Finding{ID: "field.one-id-twice", Kind: finding.Attention,
+			Text: fmt.Sprintf("Two different records have the id %s; one of them is kept, the same everywhere.", id),
+			Try:  "Look at the devices that sent them: one was copied from the other. Enrol it anew."})
+	}
+	for _, l := range s.Legs {
+		for _, u := range l.Units {
+			where := finding.Where{Leg: l.ID, Place: u.Place}
+			b.differing(say, where, "whether "+u.Place+" is set", u.Set)
+			b.apart(say, where, "the end of "+u.Place, u.End)
+			b.apart(say, where, "the length of "+u.Place, u.Length)
+			b.apart(say, where, "the gap after "+u.Place+", left", u.Left)
+			b.apart(say, where, "the gap after "+u.Place+", right", u.Right)
+			for _, c := range u.Covers {
+				b.differing(say, where, "whether cover "+c.Place+" lies", c.Laid)
+			}
+			for _, v := range u.Levels {
+				for i, m := range v.Four {
+					b.apart(say, where, fmt.Sprintf("the level of the %s at %s, %s", v.Of, u.Place, corners[i]), m)
+				}
+			}
+		}
+	}
+	for _, a := range s.Angles {
+		if a.Differs {
+			say(finding.Finding{ID: "field.readings-differ", Kind: finding.Attention,
+				Text: fmt.Sprintf("The angle at %s was measured differently by people who did not know of each other (%s).", a.Node, b.whose(a.By)),
+				Try:  "Measure it once more; all readings stay."})
+		}
+	}
+	for _, y := range s.Yard {
+		if y.Have < 0 && (y.Came > 0 || len(y.By) > 0) { // where nobody records what comes, nothing is short
+			say(finding.Finding{ID: "field.more-used-than-came", Kind: finding.Attention,
+				Text: fmt.Sprintf("More of %s was used than there was: came %d, damaged %d, set or cut %d.", y.Name(exact), y.Came, y.Damaged, y.Used),
+				Try:  "Record the delivery that is missing, or count the yard."})
+		}
+	}
+	return list
+}
+
+var corners = [4]string{"start left", "start right", "end left", "end right"}
+
+func (b *Book) unknown(r *Record) finding.Finding {
+	f := finding.Finding{ID: "field.not-understood", Kind: finding.Attention, Where: finding.Where{Place: r.From},
+		Try: "Nothing is lost: the record is kept as it came. Plan with the version that wrote it, or record it again at a place of this plan."}
+	if pileOf(r.Kind) != nil && r.From != "" {
+		f.Text = fmt.Sprintf("Record %s (%s, by %s) names %s, which is no stretch of one leg of this plan; it counts nowhere.", r.ID, r.Kind, r.Person, strings.TrimSuffix(r.From+" to "+r.To, " to "))
+	} else {
+		f.Text = fmt.Sprintf("Record %s (%s, by %s) does not say what this version can count.", r.ID, r.Kind, r.Person)
+	}
+	return f
+}
+
+// differing tells of a fact that people who did not know of each other recorded differently.
+func (b *Book) differing(say func(finding.Finding), where finding.Where, what string, f Fact) {
+	if f.Is != CantSay {
+		return
+	}
+	say(finding.Finding{ID: "field.facts-differ", Kind: finding.Attention, Where: where,
+		Text: fmt.Sprintf("People who did not know of each other recorded differently %s (%s).", what, b.whose(f.By)),
+		Try:  "Look there and record it once more; all records stay."})
+}
+
+// apart tells of readings that differ by more than they are good for.
+func (b *Book) apart(say func(finding.Finding), where finding.Where, what string, m *Measured) {
+	if m == nil || m.Known {
+		return
+	}
+	var said []string
+	for _, r := range m.Readings {
+		rec := b.records[r.By]
+		said = append(said, fmt.Sprintf("%s by %s%s", r.Value, rec.Person, with(rec)))
+	}
+	say(finding.Finding{ID: "field.readings-differ", Kind: finding.Attention, Where: where,
+		Text: fmt.Sprintf("Readings of %s differ by more than they are good for: %s.", what, strings.Join(said, ", ")),
+		Try:  "Measure it once more; all readings stay."})
+}
+
+// whose names who made records, when, and with what.
+func (b *Book) whose(ids []string) string {
+	var said []string
+	for _, id := range ids {
+		r := b.records[id]
+		said = append(said, r.Person+" "+r.Made+with(r))
+	}
+	return strings.Join(said, "; ")
+}
+
+func with(r *Record) string {
+	if r.Instrument == nil {
+		return ""
+	}
+	return " with " + r.Instrument.ID
+}
+
+// Name is a piece in words; size writes its length.
+func (p Piece) Name(size func(measure.MM) string) string {
+	of := p.Mark
+	if of == "" {
+		of = size(measure.MM(p.Length))
+	}
+	return strings.TrimSpace(p.Supply + " " + p.What + " " + of)
+}
+
+func exact(l measure.MM) string { return measure.Length(l).String() }

@@ -1,0 +1,500 @@
+package field
+
+import (
+	"bytes"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"trenchwright/base/measure"
+)
+
+var seed = flag.Uint64("seed", 0, "of what is made up; 0: by the clock")
+
+func chance(t testing.TB) *rand.Rand {
+	n := *seed
+	if n == 0 {
+		n = uint64(time.Now().UnixNano())
+	}
+	t.Logf("-seed %d", n)
+	return rand.New(rand.NewPCG(n, 1))
+}
+
+const mm = measure.Millimetre
+
+var plain, lid = Piece{Supply: "T3", What: "unit", Length: 3000 * mm}, Piece{Supply: "T3", What: "cover", Length: 500 * mm}
+
+// small is a run of two legs, four units each, two covers a unit; the last unit of each leg is a cut piece.
+func small() *Run {
+	run := &Run{}
+	for _, id := range []string{"A", "B"} {
+		l := Leg{ID: id}
+		for i := range 4 {
+			u := Unit{Place: fmt.Sprintf("%s-%03d", id, i+1), Start: measure.Length(i) * 3010 * mm, Gap: 10 * mm, Piece: plain, Stock: plain}
+			u.End = u.Start + 3000*mm
+			if i == 3 {
+				u.Piece = Piece{Supply: "T3", What: "unit", Mark: u.Place}
+			}
+			for c := range 2 {
+				u.Covers = append(u.Covers, fmt.Sprintf("%s.%d", u.Place, c+1))
+				u.Lids = append(u.Lids, lid)
+			}
+			l.Units = append(l.Units, u)
+		}
+		run.Legs = append(run.Legs, l)
+	}
+	return run
+}
+
+// gang is people with devices, who make records.
+type gang struct {
+	t      testing.TB
+	r      *rand.Rand
+	number map[string]int
+}
+
+func people(t testing.TB) *gang { return &gang{t, chance(t), map[string]int{}} }
+
+// makes is a record of a device, with an id of its own.
+func (g *gang) makes(device string, kind Kind, from, to string, says any, after ...string) Record {
+	g.t.Helper()
+	b, err := json.Marshal(says)
+	if err != nil {
+		g.t.Fatal(err)
+	}
+	g.number[device]++
+	var ten [10]byte
+	for i := range ten {
+		ten[i] = byte(g.r.IntN(256))
+	}
+	return Record{ID: ULID(1_790_000_000_000+int64(g.r.IntN(1e9)), ten), Job: "j", Device: device, Number: g.number[device], Person: "p of " + device,
+		Made: fmt.Sprintf("20%02d-01-01T00:00:00Z", g.r.IntN(90)), Kind: kind, From: from, To: to, After: after, Says: b}
+}
+
+func stateOf(records ...Record) State {
+	b := NewBook(small())
+	b.Add(records...)
+	return b.State("")
+}
+
+func (s State) at(place string) UnitState {
+	for _, l := range s.Legs {
+		for _, u := range l.Units {
+			if u.Place == place {
+				return u
+			}
+		}
+	}
+	return UnitState{}
+}
+
+func (s State) has(p Piece) Stock {
+	for _, y := range s.Yard {
+		if y.Piece == p {
+			return y
+		}
+	}
+	return Stock{}
+}
+
+func said(s State) string { return s.Findings.Render(measure.Metric) }
+
+// Whatever order records arrive in, and however often, they come to the same state, worked out at once or bit by bit; written and
+// read again they are the same.
+func TestOrderOfArrivalMeansNothing(t *testing.T) {
+	g := people(t)
+	for range 60 {
+		records := g.made(40)
+		want := asText(t, stateOf(records...))
+		for range 4 {
+			g.r.Shuffle(len(records), func(i, j int) { records[i], records[j] = records[j], records[i] })
+			b := NewBook(small())
+			for i, r := range records {
+				b.Add(r)
+				if g.r.IntN(4) == 0 {
+					b.Add(records[g.r.IntN(i+1)]) // once more
+				}
+				if g.r.IntN(5) == 0 {
+					b.State("") // a look between
+				}
+			}
+			if got := asText(t, b.State("")); got != want {
+				t.Fatalf("another order, another state:\n%s\n%s", want, got)
+			}
+		}
+		var file bytes.Buffer
+		if err := Write(&file, records); err != nil {
+			t.Fatal(err)
+		}
+		back, faults := Read(&file)
+		if len(faults) > 0 || asText(t, stateOf(back...)) != want {
+			t.Fatalf("read again they are not the same: %v", faults)
+		}
+	}
+}
+
+func asText(t *testing.T, s State) string {
+	t.Helper()
+	b, err := json.Marshal(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(b)
+}
+
+// made are records of three devices of anything anywhere, with corrections, rings, copies of ids and what nobody understands.
+func (g *gang) made(n int) []Record {
+	var list []Record
+	units := []string{"A-001", "A-002", "A-003", "A-004", "B-001", "B-002", "B-003", "B-004", "C-001", "A-002.1", "B-003.2", "A-001/A-002", ""}
+	at := func() string { return units[g.r.IntN(len(units))] }
+	for range n {
+		device := string(rune('a' + g.r.IntN(3)))
+		var after []string
+		for range g.r.IntN(3) {
+			if len(list) > 0 {
+				after = append(after, list[g.r.IntN(len(list))].ID)
+			}
+		}
+		yes := g.r.IntN(2) == 0
+		var r Record
+		switch g.r.IntN(14) {
+		case 0, 1, 2:
+			r = g.makes(device, Set, at(), at(), SetSays{Within: yes, Lifted: g.r.IntN(4) == 0, Off: []Off{{at(), measure.Length(g.r.IntN(20)) * mm}}}, after...)
+		case 3:
+			r = g.makes(device, Gap, at(), "", GapSays{measure.Length(g.r.IntN(20)) * mm, 10 * mm, mm}, after...)
+		case 4, 5:
+			r = g.makes(device, Cover, at(), at(), CoverSays{Done: []string{"laid", "lifted"}[g.r.IntN(2)]}, after...)
+		case 6:
+			r = g.makes(device, Delivery, "", "", DeliverySays{"t", []Delivered{{plain, g.r.IntN(9), 0, g.r.IntN(2), ""}, {lid, g.r.IntN(9), 0, 0, ""}}}, after...)
+		case 7:
+			r = g.makes(device, Count, "", "", CountSays{[]Counted{{plain, g.r.IntN(9)}}, map[string]int{"a": g.r.IntN(9), "b": g.r.IntN(9)}}, after...)
+		case 8:
+			r = g.makes(device, Layer, at(), at(), LayerSays{Number: 1 + g.r.IntN(3), Side: []string{"left", "right", "both"}[g.r.IntN(3)]}, after...)
+		case 9:
+			r = g.makes(device, LayerTest, at(), at(), TestSays{Number: 1 + g.r.IntN(3), Side: "both", Met: &yes}, after...)
+		case 10:
+			r = g.makes(device, Angle, "N2", "", AngleSays{measure.Angle(44+g.r.IntN(3)) * measure.Degree, measure.Degree / 2}, after...)
+		case 11:
+			r = g.makes(device, []Kind{Release, Event}[g.r.IntN(2)], "", "", map[string]any{"point": "bed", "what": "rain", "lapses": []string{"rain"}}, after...)
+		case 12:
+			r = g.makes(device, Kind([]string{"something new", "damage", "cut", "level", "nonconforming"}[g.r.IntN(5)]), at(), "", map[string]any{"of": "pad", "level": "3 m", "number": "7", "supply": "T3"}, after...)
+		default:
+			r = g.makes(device, Service, "", "", ServiceSays{Name: "main", Met: yes, Leg: "A", At: measure.Length(g.r.IntN(9)) * measure.Metre}, after...)
+		}
+		if len(list) > 0 && g.r.IntN(6) == 0 {
+			r.Corrects = list[g.r.IntN(len(list))].ID
+		}
+		if len(list) > 0 && g.r.IntN(25) == 0 {
+			r.ID = list[g.r.IntN(len(list))].ID
+		}
+		list = append(list, r)
+	}
+	return list
+}
+
+// What people do who know of each other comes to what is there, step by step, against a plain account of it.
+func TestWhatIsRecordedIsWhatIsThere(t *testing.T) {
+	g := people(t)
+	for range 40 {
+		run := small()
+		b := NewBook(run)
+		set, laid, in := map[string]bool{}, map[string]bool{}, map[Piece]int{}
+		lastOf := map[string][]string{} // by what it is of
+		seen := map[string]int{}
+		do := func(of string, kind Kind, from, to string, says any) {
+			r := g.makes(string(rune('a'+g.r.IntN(3))), kind, from, to, says, lastOf[of]...)
+			lastOf[of] = []string{r.ID}
+			seen[r.Device] = r.Number
+			b.Add(r)
+		}
+		for range 50 {
+			l := run.Legs[g.r.IntN(2)]
+			i := g.r.IntN(4)
+			u := l.Units[i]
+			switch g.r.IntN(5) {
+			case 0, 1:
+				lift := set[u.Place]
+				do(u.Place, Set, u.Place, "", SetSays{Within: true, Lifted: lift})
+				if set[u.Place] = !lift; lift {
+					in[u.Piece]++
+				} else {
+					in[u.Piece]--
+				}
+			case 2:
+				c := u.Covers[g.r.IntN(2)]
+				done := map[bool]string{true: "lifted", false: "laid"}[laid[c]]
+				do(c, Cover, c, "", CoverSays{Done: done})
+				if laid[c] = !laid[c]; laid[c] {
+					in[lid]--
+				} else {
+					in[lid]++
+				}
+			case 3:
+				n := g.r.IntN(12)
+				do("yard", Delivery, "", "", DeliverySays{"t", []Delivered{{Piece: plain, Came: n, Damaged: n / 4}, {Piece: lid, Came: 2 * n}}})
+				in[plain] += n - n/4
+				in[lid] += 2 * n
+			case 4:
+				n := g.r.IntN(20)
+				do("yard", Count, "", "", CountSays{[]Counted{{plain, n}}, map[string]int{"a": seen["a"], "b": seen["b"], "c": seen["c"]}})
+				in[plain] = n
+			}
+			s := b.State("")
+			for _, l := range run.Legs {
+				for _, u := range l.Units {
+					if got := s.at(u.Place); (got.Set.Is == Yes) != set[u.Place] {
+						t.Fatalf("%s is set: %v, recorded as %+v", u.Place, set[u.Place], got.Set)
+					}
+					for i, c := range u.Covers {
+						if got := s.at(u.Place).Covers[i]; (got.Laid.Is == Yes) != laid[c] {
+							t.Fatalf("%s is laid: %v, recorded as %+v", c, laid[c], got.Laid)
+						}
+					}
+				}
+			}
+			if got := s.has(lid).Have; got != in[lid] {
+				t.Fatalf("%d covers lie there, recorded are %d", in[lid], got)
+			}
+		}
+	}
+}
+
+// Whoever counts starts anew: what was known before is in the count, what comes after moves it. A unit that is set again takes one.
+func TestCountStartsAnew(t *testing.T) {
+	g := people(t)
+	came := g.makes("a", Delivery, "", "", DeliverySays{"t1", []Delivered{{Piece: plain, Came: 10, Damaged: 1}}})
+	set := g.makes("b", Set, "A-001", "A-003", SetSays{Within: true})
+	if got := stateOf(came, set).has(plain); got.Have != 6 || got.Came != 10 || got.Used != 3 || got.Damaged != 1 {
+		t.Fatalf("10 came, 1 broken, 3 set: %+v", got)
+	}
+	count := g.makes("a", Count, "", "", CountSays{[]Counted{{plain, 5}}, map[string]int{"a": 1, "b": 1}})
+	if got := stateOf(came, set, count).has(plain); got.Have != 5 || !slices.Equal(got.By, []string{count.ID}) {
+		t.Fatalf("5 were counted: %+v", got)
+	}
+	more := g.makes("a", Delivery, "", "", DeliverySays{"t2", []Delivered{{Piece: plain, Came: 4}}})
+	next := g.makes("b", Set, "B-001", "", SetSays{Within: true})
+	if got := stateOf(next, more, count, set, came).has(plain); got.Have != 8 {
+		t.Fatalf("5 were counted, 4 came, 1 was set: %+v", got)
+	}
+	few := g.makes("a", Delivery, "", "", DeliverySays{"t3", []Delivered{{Piece: plain, Came: 2}}})
+	if s := stateOf(set, few); !strings.Contains(said(s), "More of T3 unit 3000 mm was used than there was: came 2, damaged 0, set or cut 3.") {
+		t.Errorf("nothing is said of units that never came:\n%s", said(s))
+	}
+	if s := stateOf(set); len(s.Findings) > 0 {
+		t.Errorf("where nobody records what comes, something is short:\n%s", said(s))
+	}
+}
+
+// Two people who measured the same without knowing of each other: both stay, and what they differ by is told. Where the readings
+// agree as well as they can, the better one counts. Who knew of the other has the last word; a correction takes its record away.
+func TestTwoWhoMeasuredTheSame(t *testing.T) {
+	g := people(t)
+	off := func(by measure.Length, plus measure.Length) SetSays {
+		return SetSays{Off: []Off{{"A-002", by}}, Plus: plus}
+	}
+	one := g.makes("a", Set, "A-002", "", off(7*mm, mm))
+	two := g.makes("b", Set, "A-002", "", off(12*mm, mm))
+	s := stateOf(one, two)
+	if e := s.at("A-002").End; e == nil || e.Known || len(e.Readings) != 2 || !strings.Contains(said(s), "Readings of the end of A-002 differ by more than they are good for") ||
+		!strings.Contains(said(s), "p of a") || !strings.Contains(said(s), "p of b") {
+		t.Errorf("7 and 12 mm: %+v\n%s", e, said(s))
+	}
+	near := g.makes("b", Set, "A-002", "", off(84*mm/10, mm/2))
+	if e := stateOf(one, near).at("A-002").End; e == nil || !e.Known || e.Value != 84*mm/10 {
+		t.Errorf("7±1 and 8.4±0.5 mm: %+v", e)
+	}
+	knew := g.makes("c", Set, "A-002", "", off(9*mm, mm), one.ID, two.ID)
+	if e := stateOf(knew, two, one).at("A-002").End; e == nil || !e.Known || e.Value != 9*mm || len(e.Readings) != 1 {
+		t.Errorf("who knew of both read 9 mm: %+v", e)
+	}
+	corrected := g.makes("c", Set, "A-002", "", off(7*mm, mm))
+	corrected.Corrects = two.ID
+	if e := stateOf(corrected, two, one).at("A-002").End; e == nil || !e.Known || e.Value != 7*mm {
+		t.Errorf("the 12 mm were a slip: %+v", e)
+	}
+}
+
+// A stretch is one record; what is off in it is named. It may be named from either end, and covers by themselves.
+func TestStretches(t *testing.T) {
+	g := people(t)
+	s := stateOf(g.makes("a", Set, "A-004", "A-002", SetSays{Within: true, Off: []Off{{"A-003", 7 * mm}}}),
+		g.makes("a", Cover, "A-002.2", "A-003", CoverSays{Done: "laid", Missing: []string{"A-003.1"}}))
+	for place, want := range map[string]Answer{"A-001": No, "A-002": Yes, "A-003": Yes, "A-004": Yes, "B-002": No} {
+		if got := s.at(place).Set.Is; got != want {
+			t.Errorf("%s is set: %s, want %s", place, got, want)
+		}
+	}
+	if u := s.at("A-003"); u.End == nil || u.End.Value != 7*mm || s.at("A-002").End != nil || !s.at("A-002").Within {
+		t.Errorf("A-003 is 7 mm ahead, the others within: %+v", u)
+	}
+	var laid []string
+	for _, l := range s.Legs {
+		for _, u := range l.Units {
+			for _, c := range u.Covers {
+				if c.Laid.Is == Yes {
+					laid = append(laid, c.Place)
+				}
+			}
+		}
+	}
+	if want := []string{"A-002.2", "A-003.2"}; !slices.Equal(laid, want) || s.Legs[0].Laid != 2 || s.Legs[0].Lids != 8 || s.Legs[0].Set != 3 {
+		t.Errorf("laid are %v, want %v; %+v", laid, want, s.Legs[0].Laid)
+	}
+}
+
+// A release ends with an event of its kinds that whoever released did not know of, and with its time.
+func TestReleasesLapse(t *testing.T) {
+	g := people(t)
+	release := PointSays{Point: "bed A", Party: "engineer", Lapses: []string{"rain"}, Until: "2026-11-27T18:00:00Z"}
+	first := g.makes("a", Release, "", "", release)
+	rain := g.makes("b", Event, "", "", EventSays{"rain"})
+	frost := g.makes("b", Event, "", "", EventSays{"frost"})
+	again := g.makes("a", Release, "", "", release, rain.ID)
+	for i, c := range []struct {
+		now     string
+		records []Record
+		want    Answer
+	}{
+		{"", []Record{first}, Yes}, {"", []Record{first, frost}, Yes}, {"", []Record{first, rain}, No}, {"", []Record{again, rain, first}, Yes},
+		{"2026-11-27T17:00:00Z", []Record{first}, Yes}, {"2026-11-27T18:00:01Z", []Record{first}, No},
+	} {
+		b := NewBook(small())
+		b.Add(c.records...)
+		if p := b.State(c.now).Points; len(p) != 1 || p[0].Released.Is != c.want {
+			t.Errorf("%d: %+v, want %s", i, p, c.want)
+		}
+	}
+}
+
+// A layer is there once somebody placed it; a test that it did not meet stands until a later one.
+func TestLayers(t *testing.T) {
+	g := people(t)
+	no, yes := false, true
+	placed := g.makes("a", Layer, "A-001", "A-002", LayerSays{Number: 1, Side: "both"})
+	failed := g.makes("b", LayerTest, "A-002", "", TestSays{Number: 1, Side: "left", Met: &no})
+	s := stateOf(placed, failed)
+	if l := s.at("A-002").Layers; len(l) != 2 || l[0].Side != "left" || l[0].Met.Is != No || len(l[0].Met.By) != 1 || l[1].Placed.Is != Yes || len(l[1].Met.By) != 0 {
+		t.Errorf("%+v", l)
+	}
+	if l := stateOf(placed, failed, g.makes("b", LayerTest, "A-002", "", TestSays{Number: 1, Side: "left", Met: &yes})).at("A-002").Layers; l[0].Met.Is != Yes {
+		t.Errorf("tested again: %+v", l)
+	}
+}
+
+// What is not understood is kept, counts nowhere, and is said.
+func TestWhatIsNotUnderstoodIsKept(t *testing.T) {
+	g := people(t)
+	odd := []Record{
+		g.makes("a", Set, "Z-001", "", SetSays{Within: true}), g.makes("a", Set, "A-001", "B-001", SetSays{Within: true}),
+		g.makes("a", "what comes one day", "A-001", "", map[string]int{"x": 1}), g.makes("a", Delivery, "", "", map[string]int{"lines": 3}),
+	}
+	b := NewBook(small())
+	b.Add(odd...)
+	s := b.State("")
+	if b.Len() != 4 || s.Records != 4 || len(s.Findings) != 4 || s.Legs[0].Set+s.Legs[1].Set != 0 {
+		t.Fatalf("%d records, %d findings\n%s", b.Len(), len(s.Findings), said(s))
+	}
+	if !strings.Contains(said(s), "names Z-001, which is no stretch of one leg of this plan") || !strings.Contains(said(s), "names A-001 to B-001") {
+		t.Error(said(s))
+	}
+	copied := g.makes("b", Set, "A-001", "", SetSays{Within: true})
+	copied.ID = odd[0].ID
+	b.Add(copied)
+	if !strings.Contains(said(b.State("")), "Two different records have the id") {
+		t.Error(said(b.State("")))
+	}
+}
+
+// The two ends of what an id can hold, worked by hand from the form of ULIDs.
+func TestULID(t *testing.T) {
+	if got := ULID(0, [10]byte{}); got != strings.Repeat("0", 26) || !isULID(got) {
+		t.Error(got)
+	}
+	if got := ULID(1<<48-1, [10]byte{255, 255, 255, 255, 255, 255, 255, 255, 255, 255}); got != "7"+strings.Repeat("Z", 25) || !isULID(got) {
+		t.Error(got)
+	}
+	// The example of the published form, https://github.com/ulid/spec (time 1469922850259 as 01ARZ3NDEKT..., from memory).
+	if got := ULID(1469922850259, [10]byte{}); got[:10] != "01ARZ3NDEK" {
+		t.Error(got)
+	}
+	for _, bad := range []string{"", "01ARZ3NDEKTSV4RRFFQ69G5FA", "8ZZZZZZZZZZZZZZZZZZZZZZZZZ", "01ARZ3NDEKTSV4RRFFQ69G5FAI", "01ARZ3NDEKTSV4RRFFQ69G5Fa-"} {
+		if isULID(bad) {
+			t.Errorf("%q passes for one", bad)
+		}
+	}
+}
+
+func TestReadSaysWhatIsNoRecord(t *testing.T) {
+	g := people(t)
+	var file bytes.Buffer
+	if err := Write(&file, []Record{g.makes("a", Note, "", "", nil)}); err != nil {
+		t.Fatal(err)
+	}
+	file.WriteString("\n{\n{\"id\":\"x\"}\n{\"id\":\"01ARZ3NDEKTSV4RRFFQ69G5FAV\",\"kind\":\"note\"}\n")
+	list, faults := Read(&file)
+	if len(list) != 1 || len(faults) != 3 || faults[0].Where.Line != 3 || !strings.Contains(faults[1].Text, "line 4 is no record: id \"x\" is no ULID") {
+		t.Errorf("%d records\n%v", len(list), faults)
+	}
+	if _, faults := Read(strings.NewReader(strings.Repeat("x", longestLine+1))); len(faults) != 1 || !strings.Contains(faults[0].Text, "more than 1048576 bytes") {
+		t.Error(faults)
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add(`{"id":"01ARZ3NDEKTSV4RRFFQ69G5FAV","device":"a","number":1,"kind":"set","from":"A-001","says":{"within":true,"off":[{"place":"A-001","by":"7 mm"}]}}`)
+	f.Add(`{"id":"01ARZ3NDEKTSV4RRFFQ69G5FAV","device":"a","number":1,"kind":"layer test","from":"A-001","says":{"met":true,"number":-1}}`)
+	f.Add(`{"id":"01ARZ3NDEKTSV4RRFFQ69G5FAV","device":"a","number":1,"kind":"count","corrects":"01ARZ3NDEKTSV4RRFFQ69G5FAV","says":{"lines":[{}]}}`)
+	f.Fuzz(func(t *testing.T, text string) {
+		list, _ := Read(strings.NewReader(text))
+		b := NewBook(small())
+		b.Add(list...)
+		b.State("")
+	})
+}
+
+// A million records of a long run, folded at once, and one more.
+func BenchmarkFold(b *testing.B) {
+	const units = 2000
+	run := &Run{}
+	for l := range 10 {
+		leg := Leg{ID: fmt.Sprint(l)}
+		for i := range units {
+			leg.Units = append(leg.Units, Unit{Place: fmt.Sprintf("%d-%04d", l, i), Piece: plain})
+		}
+		run.Legs = append(run.Legs, leg)
+	}
+	g := people(b)
+	var records []Record
+	for i := range 100_000 {
+		at := fmt.Sprintf("%d-%04d", i%10, g.r.IntN(units))
+		switch i % 3 {
+		case 0:
+			records = append(records, g.makes("a", Set, at, "", SetSays{Within: true}))
+		case 1:
+			records = append(records, g.makes("b", Gap, at, "", GapSays{10 * mm, 11 * mm, mm}))
+		default:
+			records = append(records, g.makes("c", Layer, at, "", LayerSays{Number: 1 + i%4, Side: "both"}))
+		}
+	}
+	b.Run("100,000 records", func(b *testing.B) {
+		for b.Loop() {
+			book := NewBook(run)
+			book.Add(records...)
+			book.State("")
+		}
+	})
+	book := NewBook(run)
+	book.Add(records...)
+	book.State("")
+	b.Run("one more", func(b *testing.B) {
+		for b.Loop() {
+			book.Add(g.makes("d", Set, "3-0100", "", SetSays{Within: true}))
+			book.State("")
+		}
+	})
+}

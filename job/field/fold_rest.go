@@ -1,0 +1,141 @@
+package field
+
+import (
+	"slices"
+
+	"trenchwright/base/sorting"
+)
+
+// services are those that were found, each by the last that was said of it.
+func (b *Book) services() []ServiceState {
+	type one struct{ leg, name string }
+	var order []one
+	by := map[one][]*Record{}
+	for _, r := range b.standing(b.found) {
+		says, ok := heard[ServiceSays](*r)
+		if !ok || !says.Met {
+			continue
+		}
+		k := one{says.Leg, says.Name}
+		if by[k] == nil {
+			order = append(order, k)
+		}
+		by[k] = append(by[k], r)
+	}
+	var list []ServiceState
+	for _, k := range order {
+		for _, r := range last(by[k]) {
+			says, _ := heard[ServiceSays](*r)
+			if says.Depth == "" {
+				says.Depth = NotKnown
+			}
+			list = append(list, ServiceState{says, []string{r.ID}})
+		}
+	}
+	sorting.By(list, func(x, y ServiceState) int {
+		switch {
+		case x.Leg != y.Leg:
+			if x.Leg < y.Leg {
+				return -1
+			}
+			return 1
+		case x.At != y.At:
+			return sign(x.At - y.At)
+		case x.By[0] < y.By[0]:
+			return -1
+		}
+		return 1
+	})
+	return list
+}
+
+// angles are the bends that were measured: as the reading says that is known best, where none is further from another than both are
+// good for.
+func (b *Book) angles() []AngleState {
+	var list []AngleState
+	for _, node := range named(b.nodes) {
+		a := AngleState{Node: node}
+		var read []AngleSays
+		for _, r := range last(b.standing(b.nodes[node])) {
+			says, ok := heard[AngleSays](*r)
+			if r.Kind != Angle || !ok {
+				continue
+			}
+			for _, other := range read {
+				if off := says.Angle - other.Angle; max(off, -off) > says.Plus+other.Plus {
+					a.Differs = true
+				}
+			}
+			if len(read) == 0 || says.Plus < a.Plus {
+				a.Angle, a.Plus = says.Angle, says.Plus
+			}
+			read, a.By = append(read, says), append(a.By, r.ID)
+		}
+		if a.Known = !a.Differs; len(a.By) > 0 {
+			list = append(list, a)
+		}
+	}
+	return list
+}
+
+// pointStates are hold and witness points: what was noticed, whether it is released, and what ended that.
+func (b *Book) pointStates(now string) []PointState {
+	var list []PointState
+	for _, name := range named(b.points) {
+		p := PointState{Point: name, Released: Fact{Is: No}}
+		var releases []*Record
+		for _, r := range b.standing(b.points[name]) {
+			switch r.Kind {
+			case Notice:
+				p.Noticed = append(p.Noticed, r.ID)
+			case Release:
+				releases = append(releases, r)
+			}
+		}
+		for _, r := range last(releases) {
+			says, _ := heard[PointSays](*r)
+			ended := b.endedBy(r, says.Lapses)
+			if says.Until != "" && now != "" && says.Until < now {
+				ended = append(ended, r.ID)
+			}
+			if len(ended) > 0 {
+				p.Lapsed = append(p.Lapsed, ended...)
+				continue
+			}
+			p.Released = Fact{Yes, append(p.Released.By, r.ID)}
+		}
+		list = append(list, p)
+	}
+	return list
+}
+
+// endedBy are the events that end a release: those of its kinds that whoever released did not know of. An event that may have been
+// before it or after counts: the stretch is looked at once more.
+func (b *Book) endedBy(release *Record, kinds []string) []string {
+	var ids []string
+	for _, e := range b.standing(b.events) {
+		says, ok := heard[EventSays](*e)
+		if ok && slices.Contains(kinds, says.What) && !later(release, e) {
+			ids = append(ids, e.ID)
+		}
+	}
+	return ids
+}
+
+func (b *Book) matterStates() []MatterState {
+	var list []MatterState
+	for _, number := range named(b.matters) {
+		list = append(list, MatterState{number, b.fact(b.matters[number], func(r *Record) bool { says, _ := heard[MatterSays](*r); return says.Closed })})
+	}
+	return list
+}
+
+// named are the keys of a table in order.
+func named(table map[string][]*Record) []string {
+	names := make([]string, 0, len(table))
+	for n := range table {
+		names = append(names, n)
+	}
+	sorting.Ascending(names)
+	return names
+}

@@ -1,0 +1,253 @@
+package field
+
+import (
+	"slices"
+
+	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
+)
+
+// unit is what the records of one place come to.
+func (b *Book) unit(at spot) UnitState {
+	unit, p := &b.run.Legs[at.leg].Units[at.unit], &b.places[at.leg][at.unit]
+	s := UnitState{Place: unit.Place, Set: Fact{Is: No}, Damaged: Fact{Is: No}, Evidence: map[Kind][]string{}}
+	b.setting(&s, p)
+	s.Left, s.Right = b.gaps(p)
+	s.Damaged = b.fact(p.damage, func(r *Record) bool { d, ok := heard[DamageSays](*r); return ok && !d.Usable })
+	s.Layers = b.layers(p)
+	s.Levels = b.levels(p)
+	for _, c := range unit.Covers {
+		s.Covers = append(s.Covers, CoverState{c, b.covered(p, at, c)})
+	}
+	for kind, list := range map[Kind][]*Record{Bond: p.bond, Fabric: p.fabric, CoverTest: p.coverTest, Area: p.area, Part: p.part, Rock: p.rock, Cut: p.cut, Level: p.level, Gap: p.gap, Layer: p.layer, LayerTest: p.test} {
+		for _, r := range b.standing(list) {
+			s.Evidence[kind] = append(s.Evidence[kind], r.ID)
+		}
+	}
+	return s
+}
+
+// fact is what the last records of a thing say: all of them yes, all of them no, or this and that.
+func (b *Book) fact(of []*Record, yes func(*Record) bool) Fact {
+	f := Fact{Is: No}
+	for i, r := range last(b.standing(of)) {
+		f.By = append(f.By, r.ID)
+		is := No
+		if yes(r) {
+			is = Yes
+		}
+		if i > 0 && is != f.Is {
+			is = CantSay
+		}
+		if f.Is != CantSay {
+			f.Is = is
+		}
+	}
+	return f
+}
+
+// setting is whether a unit is set, and where it came to lie.
+func (b *Book) setting(s *UnitState, p *pile) {
+	s.Set = b.fact(p.set, func(r *Record) bool { says, ok := heard[SetSays](*r); return ok && !says.Lifted })
+	var ends, lengths []Reading
+	for _, r := range last(b.standing(p.set)) {
+		says, ok := heard[SetSays](*r)
+		if !ok || says.Lifted {
+			continue
+		}
+		if says.Batch != "" {
+			s.Batch = says.Batch
+		}
+		off := slices.IndexFunc(says.Off, func(o Off) bool { return o.Place == s.Place })
+		switch {
+		case off >= 0:
+			ends = append(ends, Reading{says.Off[off].By, says.Plus, r.ID})
+		case says.Within:
+			s.Within = true
+		}
+		if says.Measure != nil && r.To == "" {
+			lengths = append(lengths, Reading{*says.Measure, says.Plus, r.ID})
+		}
+	}
+	s.End, s.Length = measured(ends), measured(lengths)
+}
+
+func (b *Book) gaps(p *pile) (left, right *Measured) {
+	var l, r []Reading
+	for _, rec := range last(b.standing(p.gap)) {
+		if says, ok := heard[GapSays](*rec); ok {
+			l = append(l, Reading{says.Left, says.Plus, rec.ID})
+			r = append(r, Reading{says.Right, says.Plus, rec.ID})
+		}
+	}
+	return measured(l), measured(r)
+}
+
+// measured is what readings that nobody took back come to: the one that is known best, where none is further from it than both
+// are good for.
+func measured(of []Reading) *Measured {
+	if len(of) == 0 {
+		return nil
+	}
+	sorting.By(of, func(a, b Reading) int {
+		switch {
+		case a.Plus != b.Plus:
+			return sign(a.Plus - b.Plus)
+		case a.By < b.By:
+			return -1
+		case a.By > b.By:
+			return 1
+		}
+		return 0
+	})
+	m := &Measured{Known: true, Value: of[0].Value, Plus: of[0].Plus, Readings: of}
+	for i, x := range of {
+		for _, y := range of[:i] {
+			if (x.Value - y.Value).Abs() > x.Plus+y.Plus {
+				return &Measured{Readings: of}
+			}
+		}
+	}
+	return m
+}
+
+func sign(l measure.Length) int {
+	switch {
+	case l < 0:
+		return -1
+	case l > 0:
+		return 1
+	}
+	return 0
+}
+
+// covered is whether one cover lies.
+func (b *Book) covered(p *pile, at spot, cover string) Fact {
+	of := slices.DeleteFunc(slices.Clone(p.cover), func(r *Record) bool { return !b.meansCover(r, at, cover) })
+	return b.fact(of, func(r *Record) bool {
+		says, ok := heard[CoverSays](*r)
+		return ok && says.Done == "laid" && !slices.Contains(says.Missing, cover)
+	})
+}
+
+// meansCover tells whether a record that lies on a unit's pile is about one of its covers: where it begins or ends with a cover, the
+// covers before and behind that are not meant.
+func (b *Book) meansCover(r *Record, at spot, cover string) bool {
+	covers := b.run.Legs[at.leg].Units[at.unit].Covers
+	n := slices.Index(covers, cover)
+	from, to := slices.Index(covers, r.From), slices.Index(covers, r.To)
+	if r.To == "" {
+		to = from
+		return from < 0 || n == from
+	}
+	if a, ok := b.at(r.From); ok {
+		if z, ok := b.at(r.To); ok && (z.unit < a.unit || z == a && from >= 0 && to >= 0 && to < from) {
+			from, to = to, from // named from the end of the leg
+		}
+	}
+	return (from < 0 || n >= from) && (to < 0 || n <= to)
+}
+
+// layers are the layers beside a unit, from the bottom, left before right.
+func (b *Book) layers(p *pile) []LayerState {
+	var list []LayerState
+	at := func(n int, side string) *LayerState {
+		i := slices.IndexFunc(list, func(l LayerState) bool { return l.Number == n && l.Side == side })
+		if i < 0 {
+			i = len(list)
+			list = append(list, LayerState{Number: n, Side: side, Placed: Fact{Is: No}, Met: Fact{Is: No}})
+		}
+		return &list[i]
+	}
+	for _, r := range b.standing(p.layer) {
+		if says, ok := heard[LayerSays](*r); ok {
+			for _, side := range sides(says.Side) {
+				l := at(says.Number, side)
+				l.Placed = Fact{Yes, append(l.Placed.By, r.ID)}
+			}
+		}
+	}
+	type beside struct {
+		number int
+		side   string
+	}
+	tests := map[beside][]*Record{}
+	for _, r := range b.standing(p.test) {
+		if says, ok := heard[TestSays](*r); ok && says.Met != nil {
+			for _, side := range sides(says.Side) {
+				key := beside{says.Number, side}
+				tests[key] = append(tests[key], r)
+				at(says.Number, side)
+			}
+		}
+	}
+	for i := range list {
+		l := &list[i]
+		l.Met = b.fact(tests[beside{l.Number, l.Side}], func(r *Record) bool { says, _ := heard[TestSays](*r); return *says.Met })
+	}
+	sorting.By(list, func(a, b LayerState) int {
+		switch {
+		case a.Number != b.Number:
+			return a.Number - b.Number
+		case a.Side < b.Side:
+			return -1
+		case a.Side > b.Side:
+			return 1
+		}
+		return 0
+	})
+	return list
+}
+
+func sides(side string) []string {
+	if side == "left" || side == "right" {
+		return []string{side}
+	}
+	return []string{"left", "right"}
+}
+
+// levels are the readings of a unit by what they are of.
+func (b *Book) levels(p *pile) []LevelState {
+	var names []string
+	by := map[string][]*Record{}
+	for _, r := range b.standing(p.level) {
+		if says, ok := heard[LevelSays](*r); ok && says.Of != "" {
+			if by[says.Of] == nil {
+				names = append(names, says.Of)
+			}
+			by[says.Of] = append(by[says.Of], r)
+		}
+	}
+	sorting.Ascending(names)
+	var list []LevelState
+	for _, of := range names {
+		l := LevelState{Of: of, Said: Fact{Is: No}}
+		var four [4][]Reading
+		for _, r := range last(by[of]) {
+			says, _ := heard[LevelSays](*r)
+			for i := range four {
+				switch {
+				case len(says.Four) == 4:
+					four[i] = append(four[i], Reading{says.Four[i], says.Plus, r.ID})
+				case says.Level != nil:
+					four[i] = append(four[i], Reading{*says.Level, says.Plus, r.ID})
+				}
+			}
+			if says.Within != nil {
+				is := No
+				if *says.Within {
+					is = Yes
+				}
+				if len(l.Said.By) > 0 && l.Said.Is != is {
+					is = CantSay
+				}
+				l.Said = Fact{is, append(l.Said.By, r.ID)}
+			}
+		}
+		for i := range four {
+			l.Four[i] = measured(four[i])
+		}
+		list = append(list, l)
+	}
+	return list
+}

@@ -1,0 +1,86 @@
+package field
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+
+	"trenchwright/base/finding"
+)
+
+// longestLine of a file of records: a record is text, and its photos are not in it.
+const longestLine = 1 << 20
+
+// Read reads records, one JSON object a line. Lines that are no record are findings with their line; everything else is read. What
+// is odd about a record is said by the state that it comes to, not here: it is a fact all the same.
+func Read(r io.Reader) ([]Record, finding.List) {
+	var list []Record
+	var faults finding.List
+	lines := bufio.NewScanner(r)
+	lines.Buffer(make([]byte, 0, 64<<10), longestLine)
+	for n := 1; lines.Scan(); n++ {
+		text := bytes.TrimSpace(lines.Bytes())
+		if len(text) == 0 {
+			continue
+		}
+		var rec Record
+		if err := json.Unmarshal(text, &rec); err != nil {
+			faults = append(faults, unread(n, fmt.Sprintf("line %d is no record: %v", n, err)))
+			continue
+		}
+		if why := rec.missing(); why != "" {
+			faults = append(faults, unread(n, fmt.Sprintf("line %d is no record: %s", n, why)))
+			continue
+		}
+		list = append(list, rec)
+	}
+	if err := lines.Err(); errors.Is(err, bufio.ErrTooLong) {
+		faults = append(faults, unread(0, fmt.Sprintf("a line has more than %d bytes, which no record has; what stands before it was read", longestLine)))
+	} else if err != nil {
+		faults = append(faults, unread(0, "the records were not read to their end: "+err.Error()))
+	}
+	return list, faults
+}
+
+func unread(line int, text string) finding.Finding {
+	return finding.Finding{
+		ID: "field.no-record", Kind: finding.Fault, Text: text, Where: finding.Where{Line: line},
+		Try: "Send the records from the device again; it keeps them.",
+	}
+}
+
+// missing says what a line lacks to be a record at all: an id, whose it is, and its kind.
+func (r Record) missing() string {
+	switch {
+	case !isULID(r.ID):
+		return fmt.Sprintf("id %q is no ULID", r.ID)
+	case r.Device == "" || r.Number < 1:
+		return "it does not say which record of which device it is"
+	case r.Kind == "":
+		return "it does not say its kind"
+	}
+	return ""
+}
+
+// Write writes records as Read reads them, in the order of devices and their numbers.
+func Write(w io.Writer, records []Record) error {
+	sorted := make([]*Record, len(records))
+	for i := range records {
+		sorted[i] = &records[i]
+	}
+	slices.SortFunc(sorted, inOrder)
+	for _, r := range sorted {
+		b, err := json.Marshal(r)
+		if err != nil {
+			return err
+		}
+		if _, err := w.Write(append(b, '\n')); err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,213 @@
+package field
+
+import (
+	"encoding/json"
+
+	"trenchwright/base/measure"
+)
+
+// What the kinds say. Lengths are exact, written with their unit as they were read; what was not measured is left out (nil).
+
+// Piece names units or covers of one make, by what they are and not by where they go.
+type Piece struct {
+	Supply string         `json:"supply"`
+	What   string         `json:"what"`             // "unit" or "cover"
+	Length measure.Length `json:"length,omitempty"` // 0: a mark of its own
+	Mark   string         `json:"mark,omitempty"`   // of a cut, mitred or special piece, or of an offcut
+}
+
+// Delivered is one line of a delivery: so many came, so many of them cannot be used.
+type Delivered struct {
+	Piece
+	Came    int    `json:"came"`
+	Short   int    `json:"short,omitempty"`   // on the ticket, and not on the load
+	Damaged int    `json:"damaged,omitempty"` // of those that came, set aside
+	Batch   string `json:"batch,omitempty"`
+}
+
+// DeliverySays is a load that came.
+type DeliverySays struct {
+	Ticket string      `json:"ticket"`
+	Lines  []Delivered `json:"lines"`
+}
+
+// DamageSays is what is broken: in the yard by what it is, or in the ground by the record's place.
+type DamageSays struct {
+	Piece
+	Count  int  `json:"count,omitempty"` // 0: one
+	Usable bool `json:"usable"`          // it may still be laid as it is
+}
+
+// CountSays is what lies in the yard of each piece that is named; others are not spoken of. Seen are the records that were known to
+// whoever counted, by device up to a number: what they brought and took is in the count already.
+type CountSays struct {
+	Lines []Counted      `json:"lines"`
+	Seen  map[string]int `json:"seen,omitempty"`
+}
+
+// Counted is one line of a count.
+type Counted struct {
+	Piece
+	Count int `json:"count"`
+}
+
+// Depth is where a service lies against the run.
+type Depth string
+
+const (
+	BelowBed   Depth = "below the bed"
+	InBed      Depth = "in bed or pad"
+	InEnvelope Depth = "in the unit's envelope"
+	NotKnown   Depth = "unknown" // counts as in the envelope
+)
+
+// ServiceSays is a buried service where the run crosses it. In a trial hole that met nothing, Met is false.
+type ServiceSays struct {
+	Name   string          `json:"name"`
+	What   string          `json:"what,omitempty"`
+	Met    bool            `json:"met"`
+	Leg    string          `json:"leg"`
+	At     measure.Length  `json:"at"` // chainage of its middle on the leg
+	Width  *measure.Length `json:"width,omitempty"`
+	Keep   *measure.Length `json:"keep,omitempty"` // no joint within, each side
+	Top    *measure.Length `json:"top,omitempty"`  // level of its top
+	Depth  Depth           `json:"depth"`
+	Owner  string          `json:"owner,omitempty"`
+	Ticket string          `json:"ticket,omitempty"`
+}
+
+// LevelSays are levels at the record's places: one for all, or four corners (start left, start right, end left, end right).
+type LevelSays struct {
+	Of     string           `json:"of"` // "formation", "bed", "pad", "wall", "invert", "drain"
+	Level  *measure.Length  `json:"level,omitempty"`
+	Four   []measure.Length `json:"four,omitempty"`
+	Within *bool            `json:"within,omitempty"` // all within the rule, without figures
+	Plus   measure.Length   `json:"plus,omitempty"`   // how well it was read, each way
+}
+
+// RockSays is a unit that rocks, and the packer under it.
+type RockSays struct {
+	Four   []measure.Length `json:"four,omitempty"` // readings at the corners
+	Packer *measure.Length  `json:"packer,omitempty"`
+	Corner string           `json:"corner,omitempty"`
+}
+
+// Off is one joint that is off by so much: ahead of its place above 0, behind below.
+type Off struct {
+	Place string         `json:"place"`
+	By    measure.Length `json:"by"`
+}
+
+// SetSays are units that were set, from one place to another.
+type SetSays struct {
+	Within  bool            `json:"within"`            // all within the rule but for what Off names
+	Off     []Off           `json:"off,omitempty"`     // the end of that unit, along the run
+	Line    *measure.Length `json:"line,omitempty"`    // the most that one is off the line: left below 0, right above
+	Measure *measure.Length `json:"measure,omitempty"` // of one unit alone: its length as measured
+	Plus    measure.Length  `json:"plus,omitempty"`    // how well Off was read, each way
+	Supply  string          `json:"supply,omitempty"`
+	Batch   string          `json:"batch,omitempty"`
+	Turned  bool            `json:"turned,omitempty"`
+	Lifted  bool            `json:"lifted,omitempty"` // they were taken out again
+}
+
+// GapSays is the gap of a joint, at both walls or at the axis (both alike).
+type GapSays struct {
+	Left  measure.Length `json:"left"`
+	Right measure.Length `json:"right"`
+	Plus  measure.Length `json:"plus,omitempty"`
+}
+
+// AngleSays is the angle of a bend as it was measured, left or right as drawn.
+type AngleSays struct {
+	Angle measure.Angle `json:"angle"`
+	Plus  measure.Angle `json:"plus,omitempty"`
+}
+
+// CutSays is a piece that was cut, with its lengths on both walls.
+type CutSays struct {
+	Mark    string         `json:"mark"`
+	From    Piece          `json:"from"`
+	Left    measure.Length `json:"left"`
+	Right   measure.Length `json:"right"`
+	Offcut  measure.Length `json:"offcut,omitempty"` // what is left of it, shorter wall
+	Spoiled bool           `json:"spoiled,omitempty"`
+}
+
+// LayerSays is one layer of fill on one side, from place to place.
+type LayerSays struct {
+	Number int            `json:"number"` // from the bottom, 1
+	Side   string         `json:"side"`   // "left", "right", "both"
+	Thick  measure.Length `json:"thick,omitempty"`
+	Plant  string         `json:"plant,omitempty"`
+	Passes int            `json:"passes,omitempty"`
+}
+
+// TestSays is a test with its verdict by whoever made it: of a layer, a bond, a cover.
+type TestSays struct {
+	Number int    `json:"number,omitempty"` // the layer
+	Side   string `json:"side,omitempty"`
+	Method string `json:"method,omitempty"`
+	Value  string `json:"value,omitempty"`
+	Limit  string `json:"limit,omitempty"`
+	Met    *bool  `json:"met,omitempty"` // nil: not told
+}
+
+// CoverSays are covers of the units from place to place, or one cover.
+type CoverSays struct {
+	Done    string   `json:"done"` // "laid", "lifted"
+	Trimmed []string `json:"trimmed,omitempty"`
+	Missing []string `json:"missing,omitempty"` // covers of the stretch that are not there
+}
+
+// AreaSays is a stretch that goes from one trade to another.
+type AreaSays struct {
+	To        string `json:"to"` // "cables", "civil", "client"
+	By        string `json:"by,omitempty"`
+	Condition string `json:"condition,omitempty"`
+}
+
+// PartSays are loose parts that were fitted.
+type PartSays struct {
+	Name  string `json:"name"`
+	Count int    `json:"count,omitempty"`
+}
+
+// PointSays is a hold or witness point: an inspection, a notice, a release.
+type PointSays struct {
+	Point  string   `json:"point"`
+	Result string   `json:"result,omitempty"` // an inspection's: "meets", "does not meet", "cannot say"
+	Party  string   `json:"party,omitempty"`  // to whom a notice went; who released
+	Until  string   `json:"until,omitempty"`  // RFC 3339: a release or a ticket ends then
+	Lapses []string `json:"lapses,omitempty"` // events that end it: "rain", "frost", "water", "shift"
+}
+
+// EventSays is what makes releases lapse.
+type EventSays struct {
+	What string `json:"what"`
+}
+
+// MatterSays is what is not as it has to be, or what was done about one.
+type MatterSays struct {
+	Number string `json:"number"` // of the nonconformance
+	Closed bool   `json:"closed,omitempty"`
+	By     string `json:"by,omitempty"` // who decided
+}
+
+// ShotSays is a surveyed place in the job's coordinates.
+type ShotSays struct {
+	Of       string         `json:"of"`
+	Easting  measure.Length `json:"easting"`
+	Northing measure.Length `json:"northing"`
+	Level    measure.Length `json:"level"`
+}
+
+// heard reads what a record says as its kind says it. A note has nothing to read.
+func heard[T any](r Record) (T, bool) {
+	var says T
+	if len(r.Says) == 0 {
+		return says, true
+	}
+	err := json.Unmarshal(r.Says, &says)
+	return says, err == nil
+}

@@ -1,0 +1,169 @@
+package field
+
+import (
+	"trenchwright/base/finding"
+	"trenchwright/base/measure"
+)
+
+// State is what the records come to. Every figure names the records behind it.
+type State struct {
+	Legs     []LegState     `json:"legs"`
+	Yard     []Stock        `json:"yard"`     // by supply, what, length, mark
+	Services []ServiceState `json:"services"` // by leg and chainage
+	Angles   []AngleState   `json:"angles"`   // by node
+	Points   []PointState   `json:"points"`   // hold and witness points by name
+	Matters  []MatterState  `json:"matters"`  // nonconformances by number
+	Records  int            `json:"records"`
+	Findings finding.List   `json:"findings"`
+}
+
+// LegState is one leg, unit by unit in laying order.
+type LegState struct {
+	ID    string      `json:"i_d"`
+	Units []UnitState `json:"units"`
+	Set   int         `json:"set"`  // units that are set
+	Laid  int         `json:"laid"` // covers that lie
+	Lids  int         `json:"lids"` // covers of the leg
+}
+
+// Answer is whether something is so.
+type Answer string
+
+const (
+	No      Answer = "no"
+	Yes     Answer = "yes"
+	CantSay Answer = "cannot say" // records that did not know of each other say this and that
+)
+
+// Fact is an answer and the records that it stands on.
+type Fact struct {
+	Is Answer   `json:"is"`
+	By []string `json:"by"`
+}
+
+// Measured is a length that somebody measured. Where records that did not know of each other differ by more than both are good
+// for, there is no value, and the readings are all there is.
+type Measured struct {
+	Known    bool           `json:"known"`
+	Value    measure.Length `json:"value"`
+	Plus     measure.Length `json:"plus"`     // how well it is known, each way
+	Readings []Reading      `json:"readings"` // those that stand; the one that the value is comes first
+}
+
+// Reading is one of them.
+type Reading struct {
+	Value measure.Length `json:"value"`
+	Plus  measure.Length `json:"plus"`
+	By    string         `json:"by"` // the record
+}
+
+// UnitState is one place.
+type UnitState struct {
+	Place    string            `json:"place"`
+	Set      Fact              `json:"set"`
+	Within   bool              `json:"within"` // it was said to be within its rule, without a figure
+	End      *Measured         `json:"end"`    // how far its end is ahead of its place (below 0: behind); nil: nobody measured
+	Length   *Measured         `json:"length"` // of the unit as it came
+	Left     *Measured         `json:"left"`   // gap after it, at the left wall
+	Right    *Measured         `json:"right"`
+	Batch    string            `json:"batch"`
+	Damaged  Fact              `json:"damaged"`
+	Covers   []CoverState      `json:"covers"`
+	Layers   []LayerState      `json:"layers"`
+	Levels   []LevelState      `json:"levels"`
+	Evidence map[Kind][]string `json:"evidence"` // records of the place that stand, by kind
+}
+
+// CoverState is one cover.
+type CoverState struct {
+	Place string `json:"place"`
+	Laid  Fact   `json:"laid"`
+}
+
+// LayerState is one layer beside one unit.
+type LayerState struct {
+	Number int    `json:"number"`
+	Side   string `json:"side"`
+	Placed Fact   `json:"placed"`
+	Met    Fact   `json:"met"` // a test that met its limit; No with By: a test that did not
+}
+
+// LevelState are the readings of one thing at one unit.
+type LevelState struct {
+	Of   string       `json:"of"`
+	Four [4]*Measured `json:"four"` // start left, start right, end left, end right
+	Said Fact         `json:"said"` // that it is within the rule, without figures
+}
+
+// ServiceState is a buried service as it was found.
+type ServiceState struct {
+	ServiceSays
+	By []string `json:"by"`
+}
+
+// AngleState is a bend as it was measured.
+type AngleState struct {
+	Node    string        `json:"node"`
+	Known   bool          `json:"known"`
+	Angle   measure.Angle `json:"angle"`
+	Plus    measure.Angle `json:"plus"`
+	By      []string      `json:"by"`
+	Differs bool          `json:"differs"`
+}
+
+// Stock is what lies in the yard of one piece.
+type Stock struct {
+	Piece
+	Have    int      `json:"have"` // what should be there and can be used
+	Came    int      `json:"came"`
+	Used    int      `json:"used"`
+	Damaged int      `json:"damaged"`
+	By      []string `json:"by"` // the count that it starts from; none: nobody counted
+}
+
+// PointState is a hold or witness point.
+type PointState struct {
+	Point    string   `json:"point"`
+	Noticed  []string `json:"noticed"`
+	Released Fact     `json:"released"`
+	Lapsed   []string `json:"lapsed"` // what ended the release: an event's record
+}
+
+// MatterState is a nonconformance.
+type MatterState struct {
+	Number string `json:"number"`
+	Closed Fact   `json:"closed"`
+}
+
+// State works out what the records come to. Now is the moment for what ends by itself, RFC 3339 in UTC; empty: nothing does.
+func (b *Book) State(now string) State {
+	s := State{Records: len(b.records)}
+	for l, leg := range b.run.Legs {
+		ls := LegState{ID: leg.ID, Units: make([]UnitState, len(leg.Units))}
+		for u := range leg.Units {
+			p := &b.places[l][u]
+			if p.known == nil {
+				known := b.unit(spot{l, u})
+				p.known = &known
+			}
+			ls.Units[u] = *p.known
+			if p.known.Set.Is == Yes {
+				ls.Set++
+			}
+			for _, c := range p.known.Covers {
+				ls.Lids++
+				if c.Laid.Is == Yes {
+					ls.Laid++
+				}
+			}
+		}
+		s.Legs = append(s.Legs, ls)
+	}
+	s.Services = b.services()
+	s.Angles = b.angles()
+	s.Points = b.pointStates(now)
+	s.Matters = b.matterStates()
+	s.Yard = b.stocks(s.Legs)
+	s.Findings = b.findings(s)
+	return s
+}
