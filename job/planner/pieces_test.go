@@ -127,7 +127,7 @@ func TestEdgeDistanceIsSquareToTheFace(t *testing.T) {
 	s := &supply{width: 600 * mm}
 	s.Unit.CastIn = []job.CastIn{{Kind: "insert", Of: 3000 * mm, At: 600 * mm, Side: "right", Edge: 250 * mm}}
 	u := layout.Unit{Length: 1200 * mm, EndTan: 1, Cut: true} // the right wall ends at 900
-	if h := castOn(s, 3000*mm, u, 0, false, "start")[0]; h.left || !strings.Contains(h.hit, "212.1") {
+	if h := castOn(s, 3000*mm, u, 0, false, "start")[0]; h.left || !strings.Contains(h.hit, "is 212 mm from a cut end") {
 		t.Errorf("left %t, %q", h.left, h.hit)
 	}
 	s.Unit.CastIn[0].Edge = 210 * mm
