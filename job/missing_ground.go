@@ -108,7 +108,7 @@ func (m *missing) dig() {
 		{d.Room.Known, "room", "working room beside the unit", engineer},
 		{d.Bed.Known, "bed", "thickness of the " + m.word(wording.Bed), engineer},
 		{d.Layer.Known, "layer", m.word(wording.Layer) + " thickness of the fill", engineer},
-		{d.Method != nil || !d.Layer.Known, "method", "compactor and fill in the classes of a method, and so no passes", engineer},
+		{d.Method != nil || !d.Layer.Known, "method", "compactor and kind of fill, from which the number of passes would follow", engineer},
 		{len(d.Bulking) > 0, "bulking", "bulking of what is dug", engineer},
 		{d.Load.Known || len(d.Bulking) == 0, "load", "size of a load", engineer},
 		{d.Strip.Left.Known && d.Strip.Right.Known, "strip", "width of land that may be used", owner},

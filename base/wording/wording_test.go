@@ -57,6 +57,12 @@ func TestLengthsInSentences(t *testing.T) {
 			t.Errorf("%d nm: got %s, want %s", c.l, got, c.ft)
 		}
 	}
+	// by tape: metres as they are, feet and inches to the nearest sixteenth, without a decimal behind them
+	for l, want := range map[Tape][2]string{Tape(3000 * mm): {"3.000 m", `9'-10 1/8"`}, Tape(1127 * mm): {"1.127 m", `3'-8 3/8"`}, Tape(17 * µm): {"0.017 mm", `0"`}} {
+		if m, ft := metric.Say("%s", l), imperial.Say("%s", l); m != want[0] || ft != want[1] {
+			t.Errorf("%d nm by tape: %s and %s, want %s", l, m, ft, want)
+		}
+	}
 }
 
 func TestSay(t *testing.T) {

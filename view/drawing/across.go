@@ -83,11 +83,24 @@ const (
 	cutFigure = 6.0  // figures of offsets
 )
 
-// pages fills pages row by row.
+// pages fills pages row by row; sections that take more than half a page are drawn smaller where that saves a page.
 func (v *across) pages() [][][]cut {
+	all := v.cuts()
+	pages := v.filled(all)
+	smaller := slices.Clone(all)
+	for i := range smaller {
+		v.within(&smaller[i])
+	}
+	if fewer := v.filled(smaller); len(fewer) < len(pages) {
+		return fewer
+	}
+	return pages
+}
+
+func (v *across) filled(all []cut) [][][]cut {
 	var pages [][][]cut
 	y := 0.0
-	for row := range slices.Chunk(v.cuts(), v.columns) {
+	for row := range slices.Chunk(all, v.columns) {
 		high := v.highest(row)
 		if len(pages) == 0 || y+high > v.free.Height()-v.keyHigh() {
 			pages, y = append(pages, nil), 0
@@ -108,7 +121,7 @@ func (v *across) highest(row []cut) float64 {
 }
 
 // cuts are all sections, those of a leg at one scale: the largest at which all of them find their width, and at which most of
-// them take no more than half a page. One that is so much deeper that it would take more is drawn smaller.
+// them take no more than half a page; one that is deeper than the others may take more.
 func (v *across) cuts() []cut {
 	wide, high := map[string]float64{}, map[string][]float64{} // scales by leg
 	all := make([]cut, len(v.plan.Dig.Sections))
@@ -138,14 +151,15 @@ func (v *across) cuts() []cut {
 	}
 	for i := range all {
 		of := high[all[i].Leg]
-		v.within(&all[i], math.Max(wide[all[i].Leg], of[(len(of)-1)/2]))
+		v.scaled(&all[i], math.Max(wide[all[i].Leg], of[(len(of)-1)/2]))
 	}
 	return all
 }
 
-// within puts a section to a scale, or to the next smaller one at which it takes no more than half a page; where none does
-// it keeps the first.
-func (v *across) within(c *cut, scale float64) {
+// within puts a section that takes more than half a page to the next smaller scale at which it does not; where there is none
+// it stays as it is.
+func (v *across) within(c *cut) {
+	scale := c.scale
 	for _, smaller := range v.scales() {
 		if smaller >= scale && smaller <= 4*scale {
 			if v.scaled(c, smaller); v.high(*c) <= v.half() {

@@ -285,9 +285,9 @@ func (z *zoom) look(picture scene.Box) {
 
 // detailScale is the largest scale of a finer row at which a length takes no more than room mm.
 func (d *draft) detailScale(length, room float64) float64 {
-	row := []float64{5, 10, 15, 20, 25, 30, 40, 50, 75, 100}
+	row := []float64{2, 2.5, 5, 10, 15, 20, 25, 30, 40, 50, 75, 100}
 	if d.style.Format.System == measure.Imperial {
-		row = []float64{6, 8, 12, 16, 24, 32, 48, 64, 96} // 2 in to 1/8 in a foot
+		row = []float64{3, 4, 6, 8, 12, 16, 24, 32, 48, 64, 96} // 4 in to 1/8 in a foot
 	}
 	for _, s := range row {
 		if length/s <= room {

@@ -40,7 +40,7 @@ func (d *draft) jointLedger() ledger {
 
 func (d *draft) jointRow(at measure.MM, j planner.Joint, levelled bool, notes *letters) ledgerRow {
 	b := j.Budget
-	forced, missing := prefixed("forced joint ", j.Forced), b.Missing
+	forced, missing := prefixed("a joint is asked for here: ", j.Forced), b.Missing
 	if !levelled {
 		missing = append(slices.Clone(missing), "level at each end of its leg")
 	}

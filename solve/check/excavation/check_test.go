@@ -195,6 +195,23 @@ func TestLaddersAlongTheTrench(t *testing.T) {
 	if s := check(t, p); verdict(s, "way-out") != DoesNot || s.Ladders.Least != 2 {
 		t.Error(s.Results)
 	}
+	// and where only a part is deep enough, the way is said to be that within it
+	p.Ladders = []measure.Length{feet(10), feet(50)}
+	told := func(s Solution) string {
+		for _, r := range s.Results {
+			if r.ID == "excavation.way-out" {
+				return r.What
+			}
+		}
+		return ""
+	}
+	if got := told(check(t, p)); !strings.Contains(got, "(from ") || strings.Count(got, " to ") < 3 {
+		t.Errorf("two deep parts are told as %q", got)
+	}
+	p.Stretch = []Stretch{{0, feet(60), feet(5)}}
+	if got := told(check(t, p)); strings.Contains(got, "(") {
+		t.Errorf("a leg that is deep all along is told as %q", got)
+	}
 }
 
 // published.md 1.2 and 1.4 (R): spoil, ladders above the edge, air, crossings, shields; 1.6 (R): water.

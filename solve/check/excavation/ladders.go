@@ -2,8 +2,10 @@ package excavation
 
 import (
 	"fmt"
+	"strings"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 )
 
 // LadderPlan is where ways out are needed.
@@ -127,6 +129,7 @@ func within(ladders []measure.Length, t Trench) []measure.Length {
 // reach looks for the place that lies furthest from a way out.
 func (c *checker) reach(plan *LadderPlan, travel measure.Length, rule, says string) {
 	r := Result{ID: "excavation.way-out", What: "the way along the trench to the nearest ladder", Limit: says, Rule: c.f.cites(rule), Verdict: CannotSay}
+	r.What += c.counted(plan)
 	if c.p.Ladders == nil {
 		c.missing("places of ladders", "the competent person")
 		c.result(r, "")
@@ -147,6 +150,20 @@ func (c *checker) reach(plan *LadderPlan, travel measure.Length, rule, says stri
 		r.Verdict = DoesNot
 	}
 	c.result(r, fmt.Sprintf("as the plan of ladders has them, of which the fewest are %d", plan.Least))
+}
+
+// counted are the parts of a leg on which the way out is measured, where that is not all of it: whoever reads the distance
+// beside the places of ladders would look for it to the ends of the leg.
+func (c *checker) counted(plan *LadderPlan) string {
+	all := c.p.Stretch
+	if len(plan.Trenches) == 0 || len(all) == 0 || len(plan.Trenches) == 1 && plan.Trenches[0].From <= all[0].From && plan.Trenches[0].To >= all[len(all)-1].To {
+		return ""
+	}
+	var parts []string
+	for _, t := range plan.Trenches {
+		parts = append(parts, c.p.Words.Say("from %s to %s", wording.Far(t.From), wording.Far(t.To)))
+	}
+	return ", where it is deep enough to need one (" + strings.Join(parts, ", ") + ")"
 }
 
 // Furthest is how far, along the trench, the place that is worst off lies from its nearest ladder within it.
