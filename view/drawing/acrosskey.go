@@ -15,7 +15,7 @@ import (
 func (v *across) keyHigh() float64 {
 	var all []cut
 	for _, s := range v.plan.Dig.Sections {
-		all = append(all, cut{DigSection: s, low: math.Inf(-1)})
+		all = append(all, cut{DigSection: s, low: math.Inf(-1), left: math.Inf(-1), right: math.Inf(1)})
 	}
 	return v.keyHighOf(all)
 }
@@ -91,7 +91,7 @@ func (v *across) keyItems(cuts []cut) []keyItem {
 func (c *cut) shows(of string) bool {
 	return slices.ContainsFunc(c.Lines, func(l planner.SectionLine) bool {
 		return l.Of == of && slices.ContainsFunc(l.Parts, func(part [][2]measure.MM) bool {
-			return slices.ContainsFunc(part, func(k [2]measure.MM) bool { return mm(k[1]) >= c.low })
+			return slices.ContainsFunc(clipped(part, c.left, c.right), func(k [2]measure.MM) bool { return mm(k[1]) >= c.low })
 		})
 	})
 }

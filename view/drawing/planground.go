@@ -73,7 +73,7 @@ func (p *plot) pegs() {
 			continue
 		}
 		at := p.onGround(g.E, g.N)
-		p.body = append(p.body, pegSign(at, len(g.Lost) > 0)...)
+		p.body = append(p.body, pegSign(at, p.size/1.8, len(g.Lost) > 0)...)
 		p.room.things = append(p.room.things, boxShape(scene.BoxAt(at.Sub(scene.Point{X: 0.6, Y: 0.6}), 1.2, 1.2)))
 	}
 }
@@ -83,13 +83,13 @@ func (p *plot) onGround(e, n float64) scene.Point {
 	return p.v.point(spot{e, n}.sub(spot{p.plan.Job.Origin[0], p.plan.Job.Origin[1]}))
 }
 
-// pegSign is a small square; open for a peg that does not outlast the dig.
-func pegSign(at scene.Point, lost bool) []scene.Mark {
+// pegSign is a small square, k times as large as on A3; open for a peg that does not outlast the dig.
+func pegSign(at scene.Point, k float64, lost bool) []scene.Mark {
 	fill := scene.Black
 	if lost {
 		fill = scene.White
 	}
-	return []scene.Mark{scene.Path{Outline: scene.Rectangle(scene.BoxAt(at.Sub(scene.Point{X: 0.45, Y: 0.45}), 0.9, 0.9)), Fill: fill, Stroke: scene.Pen(scene.Thin)}}
+	return []scene.Mark{scene.Path{Outline: scene.Rectangle(scene.BoxAt(at.Sub(scene.Point{X: 0.45 * k, Y: 0.45 * k}), 0.9*k, 0.9*k)), Fill: fill, Stroke: scene.Pen(scene.Thin)}}
 }
 
 // benchmarkSign is a triangle on its point, controlSign one on its side with a dot in it.
@@ -179,7 +179,7 @@ func (p *plot) groundKey() []keyItem {
 			i, ok := p.legs[g.Leg]
 			return ok && len(g.Lost) > 0 == lost && p.inWindow(i, stationAt(p.plan.Legs[i], mm(g.Chainage)))
 		})
-		return word, here, func(b scene.Box) []scene.Mark { return pegSign(b.Centre(), lost) }
+		return word, here, func(b scene.Box) []scene.Mark { return pegSign(b.Centre(), 1, lost) }
 	}
 	point := func(name string, sign func(scene.Point) []scene.Mark) keyItem {
 		here := slices.ContainsFunc(p.points, func(s surveyLabel) bool { return s.kind == name })
