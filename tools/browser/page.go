@@ -107,7 +107,7 @@ func (b *Browser) Until(limit time.Duration, script string, args ...any) {
 		}
 		if time.Now().After(end) {
 			var text string
-			b.Run(&text, "return document.body.innerText.slice(0, 3000)")
+			b.Run(&text, "return document.body.innerText.slice(0, 20000)")
 			b.t.Fatalf("%s: after %s still not: %s %q %s\nThe page says:\n%s\nIts log:\n%v", b.Engine, limit, script, args, answer.Fault, text, b.Log())
 		}
 	}
