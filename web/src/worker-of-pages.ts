@@ -18,10 +18,18 @@ export async function worker(): Promise<void> {
     now.plain.value = true;
     return;
   }
+  // A page's first version comes to it without a reload: only what takes over from another one is newer. Right after that a
+  // browser may still show the first one as waiting.
+  let controlled = navigator.serviceWorker.controller !== null;
+  navigator.serviceWorker.addEventListener("controllerchange", () => {
+    if (controlled && waited) location.reload(); // somebody changed over, and no page was busy
+    controlled = true;
+  });
   const r = await navigator.serviceWorker.register("/sw.js");
   const look = (): void => {
     waiting = r.waiting;
-    now.newer.value = waiting !== null && navigator.serviceWorker.controller !== null;
+    controlled ||= waiting === null && navigator.serviceWorker.controller !== null;
+    now.newer.value = waiting !== null && controlled;
     waited ||= now.newer.value;
   };
   look();
@@ -34,9 +42,6 @@ export async function worker(): Promise<void> {
   if (!navigator.serviceWorker.controller) {
     await new Promise((done) => navigator.serviceWorker.addEventListener("controllerchange", done, { once: true }));
   }
-  navigator.serviceWorker.addEventListener("controllerchange", () => {
-    if (waited) location.reload(); // somebody changed over, and no page was busy
-  });
   setInterval(() => !now.ready.value && judges === 0 && document.visibilityState === "visible" && void judge(), lookedAgain);
   await judge();
 }

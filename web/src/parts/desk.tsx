@@ -177,13 +177,24 @@ function Stage({ narrow }: { narrow: boolean }) {
         {pictured === "plan" ? <PlanPane /> : pictured === "across" ? <AcrossView /> : <SolidView />}
       </div>
       <section class="tables" aria-label="tables">
-        <div class="which" role="group" aria-label="which table">
-          {tables.map((t) => (
-            <button key={t.name} type="button" aria-pressed={t.name === name} onClick={() => (now.tabled.value = t.name)}>
-              {t.title} <span>{t.rows}</span>
-            </button>
-          ))}
-        </div>
+        {narrow ? (
+          tables.length > 0 && (
+            <label class="which">
+              table{" "}
+              <select value={name} onChange={(e) => (now.tabled.value = e.currentTarget.value)}>
+                {tables.map((t) => <option key={t.name} value={t.name}>{`${t.title} (${t.rows})`}</option>)}
+              </select>
+            </label>
+          )
+        ) : (
+          <div class="which" role="group" aria-label="which table">
+            {tables.map((t) => (
+              <button key={t.name} type="button" aria-pressed={t.name === name} onClick={() => (now.tabled.value = t.name)}>
+                {t.title} <span>{t.rows}</span>
+              </button>
+            ))}
+          </div>
+        )}
         {name === "" && <p>{s.tables.length === 0 ? "The tables come with the plan." : "No table belongs to this stage yet."}</p>}
         {name && <TableView key={name} name={name} />}
       </section>
