@@ -12,24 +12,29 @@ import (
 
 // legCommand lays out one leg on the spot. What nobody states is assumed and said to be assumed.
 type legCommand struct {
-	Length        string   `arg:"" help:"Length of the leg on its axis, from the outer face of its first unit to that of its last: 9020mm, 9.02m or \"29'-7 1/8\\\"\"."`
-	Supply        string   `help:"Take everything from this file: a job (its first supply) or one supply alone." placeholder:"FILE"`
-	Stock         string   `help:"Unit lengths that are made, for example 3000mm,2000mm." placeholder:"LENGTH,…"`
-	Gap           string   `help:"Joint gap, for example 10mm; fixed unless there is a window." placeholder:"LENGTH"`
-	GapWindow     string   `help:"Least and greatest joint gap, for example 8mm..14mm." placeholder:"LEAST..MOST"`
-	ShortestCut   string   `help:"Shortest cut unit." placeholder:"LENGTH"`
-	Kerf          string   `help:"What the saw takes." placeholder:"LENGTH"`
-	LeastSlice    string   `help:"Least slice that the saw can take off an end; the kerf where only that is given." placeholder:"LENGTH"`
-	CoverPitch    string   `help:"One cover and one gap." placeholder:"LENGTH"`
-	CoverGap      string   `help:"Gap between two covers." placeholder:"LENGTH"`
-	ShortestCover string   `help:"Shortest cut cover." placeholder:"LENGTH"`
-	Zone          []string `help:"Stretch where no joint may stand, for example 3010mm..6010mm; may be given several times." placeholder:"A..B" sep:"none"`
-	StartBend     string   `help:"The leg starts in the mitre of a bend, for example \"right 90°\"." placeholder:"TURN"`
-	EndBend       string   `help:"The leg ends in the mitre of a bend." placeholder:"TURN"`
-	Width         string   `help:"Outer width of the unit; needed where there is a bend." placeholder:"LENGTH"`
-	CoverWidth    string   `help:"Width of a cover; without it no covers are laid at a bend." placeholder:"LENGTH"`
-	Hold          bool     `help:"Both ends are fixed: keep one closer on hold, to be cut from a measurement."`
-	JSON          bool     `name:"json" help:"Answer as JSON."`
+	Length string `arg:"" help:"Length of the leg on its axis, from the outer face of its first unit to that of its last: 9020mm, 9.02m or \"29'-7 1/8\\\"\"."`
+	supplyFlags
+	Zone      []string `help:"Stretch where no joint may stand, for example 3010mm..6010mm; may be given several times." placeholder:"A..B" sep:"none"`
+	StartBend string   `help:"The leg starts in the mitre of a bend, for example \"right 90°\"." placeholder:"TURN"`
+	EndBend   string   `help:"The leg ends in the mitre of a bend." placeholder:"TURN"`
+	Hold      bool     `help:"Both ends are fixed: keep one closer on hold, to be cut from a measurement."`
+	JSON      bool     `name:"json" help:"Answer as JSON."`
+}
+
+// supplyFlags are a supply as a command line states it.
+type supplyFlags struct {
+	Supply        string `help:"Take everything from this file: a job (its first supply) or one supply alone." placeholder:"FILE"`
+	Stock         string `help:"Unit lengths that are made, for example 3000mm,2000mm." placeholder:"LENGTH,…"`
+	Gap           string `help:"Joint gap, for example 10mm; fixed unless there is a window." placeholder:"LENGTH"`
+	GapWindow     string `help:"Least and greatest joint gap, for example 8mm..14mm." placeholder:"LEAST..MOST"`
+	ShortestCut   string `help:"Shortest cut unit." placeholder:"LENGTH"`
+	Kerf          string `help:"What the saw takes." placeholder:"LENGTH"`
+	LeastSlice    string `help:"Least slice that the saw can take off an end; the kerf where only that is given." placeholder:"LENGTH"`
+	CoverPitch    string `help:"One cover and one gap." placeholder:"LENGTH"`
+	CoverGap      string `help:"Gap between two covers." placeholder:"LENGTH"`
+	ShortestCover string `help:"Shortest cut cover." placeholder:"LENGTH"`
+	Width         string `help:"Outer width of the unit; needed where there is a bend." placeholder:"LENGTH"`
+	CoverWidth    string `help:"Width of a cover; without it no covers are laid at a bend." placeholder:"LENGTH"`
 }
 
 // legAnswer is what `trenchwright leg --json` prints.
@@ -64,7 +69,7 @@ func (c *legCommand) Run(p program) error {
 // problem reads the flags.
 func (c *legCommand) problem(p program) (layout.Problem, spot, error) {
 	a := &asked{command: "leg"}
-	var s spot
+	s := spot{bent: c.StartBend+c.EndBend != ""}
 	if r, err := measure.Parse(c.Length); err == nil && (r.Unit == measure.UnitFoot || r.Unit == measure.UnitInch) {
 		s.system = measure.Imperial // what is assumed is said in feet and inches too
 	}

@@ -5,10 +5,10 @@ import (
 	"testing"
 )
 
-// TestLevelHelpTellsTheTruth runs every example of the help of levelbook, twopeg and drift on the tables that it shows.
+// TestLevelHelpTellsTheTruth runs every example of the help of levelbook, twopeg, closer and drift on the tables that it shows.
 func TestLevelHelpTellsTheTruth(t *testing.T) {
 	ran := 0
-	for _, command := range []string{"levelbook", "twopeg", "drift"} {
+	for _, command := range []string{"levelbook", "twopeg", "closer", "drift"} {
 		_, text, _ := run(command, "-h")
 		t.Chdir(t.TempDir())
 		for name, head := range map[string]string{"book.csv": "point,bs", "net.csv": "from,to"} {
@@ -26,7 +26,7 @@ func TestLevelHelpTellsTheTruth(t *testing.T) {
 			}
 		}
 	}
-	if ran != 7 {
+	if ran != 8 {
 		t.Errorf("%d examples were found", ran)
 	}
 }

@@ -7,7 +7,7 @@
 //	ground.go   ground                                ask.go      a job that is asked; depth.go: depth
 //	rod.go      rod                                   between.go  between
 //	leg.go      leg; spot.go: with which figures      figures.go  figures of the command line, faults all at once
-//	levelbook.go, levelbookshow.go, levelnet.go  levelbook     twopeg.go  twopeg     drift.go  drift     record.go  record     asbuilt.go  asbuilt
+//	levelbook.go, levelbookshow.go, levelnet.go  levelbook     twopeg.go  twopeg     closer.go  closer     drift.go  drift     record.go  record     asbuilt.go  asbuilt
 //	services.go services
 //	serve.go    serve; servetls.go: over TLS; servefaults.go: why not      backup.go  backup
 //	show.go     how answers are shown                 help.go     what is taught; usage.go: by -h
@@ -39,6 +39,7 @@ type commands struct {
 	Services  servicesCommand  `cmd:"" help:"Say where recorded buried services cross a run, as lines for its job."`
 	Levelbook levelbookCommand `cmd:"" help:"Reduce and check a level book, or adjust a network of levels."`
 	Twopeg    twopegCommand    `cmd:"" help:"Work out a two-peg test of a level."`
+	Closer    closerCommand    `cmd:"" help:"Say how what is left between two faces is closed: cut lengths at both walls, and what else can be done."`
 	Drift     driftCommand     `cmd:"" help:"Say how far a run wanders while it is laid, what gap to hold now, and when to make the closing cut."`
 	Depth     depthCommand     `cmd:"" help:"Say what stands, lies and is dug at one place of a run."`
 	Rod       rodCommand       `cmd:"" help:"Say what the rod shows at every joint, what a laser is set to, and what a peg is marked."`
@@ -118,7 +119,7 @@ func misused(err error) string {
 	} else if m := minusValue.FindStringSubmatch(text); m != nil {
 		text = m[1] + ": " + m[2] + " is negative"
 	} else if missingCommand.MatchString(text) {
-		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, drift, depth, rod, between, record, asbuilt, serve, backup, new, demo and help", "trenchwright help"
+		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, closer, drift, depth, rod, between, record, asbuilt, serve, backup, new, demo and help", "trenchwright help"
 	} else if rest, ok := strings.CutPrefix(text, "missing flags: "); ok {
 		text = "missing: " + rest
 	}

@@ -17,6 +17,7 @@ type spot struct {
 	understood string
 	ends       []string
 	system     measure.System
+	bent       bool // some of it may be sawn askew
 }
 
 // said writes a length exactly, in the system that the leg was given in.
@@ -41,7 +42,7 @@ func (s *spot) assume(what string, l measure.Length) measure.Length {
 }
 
 // fromFile takes the supply of a file; flags that say the same are at odds with it.
-func (c *legCommand) fromFile(p program, a *asked, s *spot) error {
+func (c *supplyFlags) fromFile(p program, a *asked, s *spot) error {
 	for _, f := range []struct{ name, text string }{
 		{"--stock", c.Stock}, {"--gap", c.Gap}, {"--gap-window", c.GapWindow}, {"--shortest-cut", c.ShortestCut}, {"--kerf", c.Kerf}, {"--least-slice", c.LeastSlice},
 		{"--cover-pitch", c.CoverPitch}, {"--cover-gap", c.CoverGap}, {"--shortest-cover", c.ShortestCover}, {"--width", c.Width}, {"--cover-width", c.CoverWidth},
@@ -50,7 +51,7 @@ func (c *legCommand) fromFile(p program, a *asked, s *spot) error {
 			a.fault(f.name, "--supply says this too; give one of them")
 		}
 	}
-	f, err := p.open("leg", c.Supply)
+	f, err := p.open(a.command, c.Supply)
 	if err != nil {
 		return err
 	}
@@ -85,7 +86,7 @@ func matters(path string) bool {
 }
 
 // fromFlags makes a supply of the flags and of what is assumed in their place.
-func (c *legCommand) fromFlags(a *asked, s *spot) {
+func (c *supplyFlags) fromFlags(a *asked, s *spot) {
 	m := &s.make
 	m.ID = "on the spot"
 	stocks := a.lengths("--stock", c.Stock, "a unit")
@@ -123,7 +124,7 @@ func (c *legCommand) fromFlags(a *asked, s *spot) {
 }
 
 // saw takes kerf and least slice; either of the two may be 0.
-func (c *legCommand) saw(a *asked, s *spot) {
+func (c *supplyFlags) saw(a *asked, s *spot) {
 	m := &s.make
 	switch {
 	case c.Kerf == "":
@@ -142,7 +143,7 @@ func (c *legCommand) saw(a *asked, s *spot) {
 	}
 }
 
-func (c *legCommand) covers(a *asked, s *spot, stocks []measure.Length, pitch, gap, shortest measure.Length) {
+func (c *supplyFlags) covers(a *asked, s *spot, stocks []measure.Length, pitch, gap, shortest measure.Length) {
 	if len(a.faults) > 0 {
 		return // pitch and gap are held against each other once both are known
 	}
@@ -158,7 +159,7 @@ func (c *legCommand) covers(a *asked, s *spot, stocks []measure.Length, pitch, g
 	switch {
 	case c.CoverWidth != "":
 		width = a.positive("--cover-width", c.CoverWidth, "a cover")
-	case c.StartBend+c.EndBend != "":
+	case s.bent:
 		s.notChecked = append(s.notChecked, "NOT CHECKED: no width of the cover on file: no covers are laid on the units at a bend. Ask: the supplier.")
 	}
 	s.make.Cover = &job.CoverMake{
@@ -178,7 +179,7 @@ func whole(stocks []measure.Length, pitch measure.Length) bool {
 }
 
 // gap is the joint's window, and what is aimed at in it.
-func (c *legCommand) gap(a *asked, s *spot) measure.Window {
+func (c *supplyFlags) gap(a *asked, s *spot) measure.Window {
 	if c.GapWindow == "" {
 		g := measure.Length(0)
 		if c.Gap == "" {
