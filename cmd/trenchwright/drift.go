@@ -105,15 +105,7 @@ func (c *driftCommand) task() (driftTask, error) {
 		t.show.Format = measure.Format{System: measure.Imperial}
 	}
 	length := func(name, text string) measure.Length {
-		r, err := measure.ParseIn(text, unit)
-		switch {
-		case err != nil:
-			a.fault(name, "%v", err)
-		case r.Length < 0:
-			a.fault(name, "%s is negative", r.Length)
-		case r.Length > longestFigure:
-			a.fault(name, "%s is longer than 1000 km, and nothing that is laid or cut is", r.Length)
-		}
+		r, _ := a.readingIn(name, text, unit)
 		return r.Length
 	}
 	given := func(name, text string, to *measure.Length) bool {

@@ -30,7 +30,12 @@ func (a *asked) ends() error {
 
 // reading reads one length that is not negative; a bare number is millimetres.
 func (a *asked) reading(name, text string) (measure.Reading, bool) {
-	r, err := measure.ParseIn(text, measure.UnitMillimetre)
+	return a.readingIn(name, text, measure.UnitMillimetre)
+}
+
+// readingIn is the same where a bare number is in another unit.
+func (a *asked) readingIn(name, text string, bare measure.Unit) (measure.Reading, bool) {
+	r, err := measure.ParseIn(text, bare)
 	switch {
 	case err != nil:
 		a.fault(name, "%v", err)

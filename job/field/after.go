@@ -1,6 +1,9 @@
 package field
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // Which of two records of one thing is later is said by the records: whoever wrote one names those of the thing that were known
 // then (After), and a device knows what it wrote itself. Clocks are not asked.
@@ -33,18 +36,5 @@ func last(of []*Record) []*Record {
 
 // inOrder sorts records as every device sorts them: by device and number, which nobody's clock changes.
 func inOrder(a, b *Record) int {
-	switch {
-	case a.Device != b.Device:
-		if a.Device < b.Device {
-			return -1
-		}
-		return 1
-	case a.Number != b.Number:
-		return a.Number - b.Number
-	case a.ID < b.ID:
-		return -1
-	case a.ID > b.ID:
-		return 1
-	}
-	return 0
+	return cmp.Or(cmp.Compare(a.Device, b.Device), a.Number-b.Number, cmp.Compare(a.ID, b.ID))
 }

@@ -1,6 +1,7 @@
 package field
 
 import (
+	"cmp"
 	"slices"
 
 	"trenchwright/base/sorting"
@@ -33,18 +34,7 @@ func (b *Book) services() []ServiceState {
 		}
 	}
 	sorting.By(list, func(x, y ServiceState) int {
-		switch {
-		case x.Leg != y.Leg:
-			if x.Leg < y.Leg {
-				return -1
-			}
-			return 1
-		case x.At != y.At:
-			return sign(x.At - y.At)
-		case x.By[0] < y.By[0]:
-			return -1
-		}
-		return 1
+		return cmp.Or(cmp.Compare(x.Leg, y.Leg), cmp.Compare(x.At, y.At), cmp.Compare(x.By[0], y.By[0]))
 	})
 	return list
 }

@@ -1,9 +1,9 @@
 package field
 
 import (
+	"cmp"
 	"slices"
 
-	"trenchwright/base/measure"
 	"trenchwright/base/sorting"
 )
 
@@ -89,17 +89,7 @@ func measured(of []Reading) *Measured {
 	if len(of) == 0 {
 		return nil
 	}
-	sorting.By(of, func(a, b Reading) int {
-		switch {
-		case a.Plus != b.Plus:
-			return sign(a.Plus - b.Plus)
-		case a.By < b.By:
-			return -1
-		case a.By > b.By:
-			return 1
-		}
-		return 0
-	})
+	sorting.By(of, func(a, b Reading) int { return cmp.Or(cmp.Compare(a.Plus, b.Plus), cmp.Compare(a.By, b.By)) })
 	m := &Measured{Known: true, Value: of[0].Value, Plus: of[0].Plus, Readings: of}
 	for i, x := range of {
 		for _, y := range of[:i] {
@@ -109,16 +99,6 @@ func measured(of []Reading) *Measured {
 		}
 	}
 	return m
-}
-
-func sign(l measure.Length) int {
-	switch {
-	case l < 0:
-		return -1
-	case l > 0:
-		return 1
-	}
-	return 0
 }
 
 // covered is whether one cover lies.
@@ -185,17 +165,7 @@ func (b *Book) layers(p *pile) []LayerState {
 		l := &list[i]
 		l.Met = b.fact(tests[beside{l.Number, l.Side}], func(r *Record) bool { says, _ := heard[TestSays](*r); return *says.Met })
 	}
-	sorting.By(list, func(a, b LayerState) int {
-		switch {
-		case a.Number != b.Number:
-			return a.Number - b.Number
-		case a.Side < b.Side:
-			return -1
-		case a.Side > b.Side:
-			return 1
-		}
-		return 0
-	})
+	sorting.By(list, func(a, b LayerState) int { return cmp.Or(a.Number-b.Number, cmp.Compare(a.Side, b.Side)) })
 	return list
 }
 

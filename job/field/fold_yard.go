@@ -1,6 +1,7 @@
 package field
 
 import (
+	"cmp"
 	"slices"
 
 	"trenchwright/base/sorting"
@@ -164,21 +165,5 @@ func (b *Book) counted(s *Stock, counts []*Record, of []move) {
 }
 
 func inYard(a, b Piece) int {
-	for _, pair := range [...][2]string{{a.Supply, b.Supply}, {a.What, b.What}} {
-		if pair[0] != pair[1] {
-			if pair[0] < pair[1] {
-				return -1
-			}
-			return 1
-		}
-	}
-	switch {
-	case a.Length != b.Length:
-		return sign(a.Length - b.Length)
-	case a.Mark < b.Mark:
-		return -1
-	case a.Mark > b.Mark:
-		return 1
-	}
-	return 0
+	return cmp.Or(cmp.Compare(a.Supply, b.Supply), cmp.Compare(a.What, b.What), cmp.Compare(a.Length, b.Length), cmp.Compare(a.Mark, b.Mark))
 }
