@@ -39,6 +39,8 @@ the pack: cutting list, cut cards, schedule, set-out, bill, strip, plan, details
                                                  one fact of the site, added to a file; it is never refused
   trenchwright asbuilt yard/job.yaml --records site.jsonl
                                                  what the records come to: set, laid, out of tolerance, in the yard
+  trenchwright replan yard/job.yaml --records site.jsonl
+                                                 what is left, planned again from where the last unit came to lie
   trenchwright serve                             the workspace for browsers; trenchwright backup FILE: a copy of its jobs
   trenchwright demo -o out                       three invented jobs
 
