@@ -351,7 +351,7 @@ func TestThingsAreMetEverywhere(t *testing.T) {
 			p.Size(wide, 800)
 			p.Go(s.address + "/jobs/tram-depot/route")
 			p.planned()
-			p.press(p.tableNamed(map[int]string{1440: "Where no joint may stand", 360: "Buried services"}[wide]))
+			p.chosen(map[int]string{1440: "Where no joint may stand", 360: "Buried services"}[wide])
 			p.Fill(".tables input[type=search]", "D-w1")
 			p.Until(wait, "return [...document.querySelectorAll('.rows tbody button.link')].some(d => d.innerText === 'D-w1')")
 			p.Run(nil, "[...document.querySelectorAll('.rows tbody button.link')].find(b => b.innerText === 'D-w1').click()")
@@ -406,11 +406,15 @@ func (p *page) unselect() {
 	p.t.Fatal("there is no empty corner of the plan")
 }
 
-func (p *page) tableNamed(begins string) (name string) {
+// chosen opens the table whose name begins so: by its button, or on a phone from the list.
+func (p *page) chosen(begins string) {
 	p.t.Helper()
-	p.Until(wait, "return [...document.querySelectorAll('.tables .which button')].some(b => b.innerText.startsWith(arguments[0]))", begins)
-	p.Run(&name, "return [...document.querySelectorAll('.tables .which button')].find(b => b.innerText.startsWith(arguments[0])).innerText.trim()", begins)
-	return name
+	p.Until(wait, `const b = [...document.querySelectorAll(".tables .which button, .tables .which option")].find(b => b.textContent.startsWith(arguments[0]));
+		if (b?.matches("option")) {
+			b.parentElement.value = b.value;
+			b.parentElement.dispatchEvent(new Event("change", {bubbles: true}));
+		} else b?.click();
+		return b`, begins)
 }
 
 // TestNamesOnThePlanLieApart reads where names are written on the plan, over the strip and in the long section, at three widths: the
