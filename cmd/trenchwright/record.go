@@ -20,7 +20,7 @@ import (
 // recordCommand adds one record to a file of records.
 type recordCommand struct {
 	File   string   `arg:"" help:"The file of records; it is only added to. It is made where there is none."`
-	Kind   string   `arg:"" help:"What it is about: set, gap, angle, cover, layer, delivery, count, damage, service, note, or another kind with --says."`
+	Kind   string   `arg:"" help:"What it is about: set, gap, angle, cover, layer, delivery, count or note; any other kind with --says."`
 	From   string   `arg:"" optional:"" help:"A place: a unit, a joint, a cover, a node."`
 	To     string   `arg:"" optional:"" help:"The last place of a stretch."`
 	Job    string   `help:"The job: says at once whether the place is of its plan, and what was recorded there before." placeholder:"FILE"`

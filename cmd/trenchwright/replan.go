@@ -66,7 +66,9 @@ func (p program) showReplan(t trench, a replanAnswer) {
 		rows := p.lines()
 		if l.Last != "" {
 			at := "taken to end as drawn: nobody measured where a unit of this leg ends"
-			if l.Measured != "" {
+			if l.Answer == planner.CannotSay {
+				at = "records of people who did not know of each other differ here: measure or look once more"
+			} else if l.Measured != "" {
 				at = "its end lies " + t.side(measure.Length(l.Off))
 				if l.Measured != l.Last {
 					at = fmt.Sprintf("%s behind %s, which was measured %s", "taken to lie as drawn", l.Measured, t.side(measure.Length(l.Off)))

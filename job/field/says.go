@@ -92,7 +92,7 @@ type RockSays struct {
 	Corner string           `json:"corner,omitempty"`
 }
 
-// Off is one joint that is off by so much: ahead of its place above 0, behind below.
+// Off is how far the end of a unit, where the next one is laid on, is off its place: ahead along the laying above 0, behind below.
 type Off struct {
 	Place string         `json:"place"`
 	By    measure.Length `json:"by"`
@@ -100,8 +100,8 @@ type Off struct {
 
 // SetSays are units that were set, from one place to another.
 type SetSays struct {
-	Within  bool            `json:"within"`            // all within the rule but for what Off names
-	Off     []Off           `json:"off,omitempty"`     // the end of that unit, along the run
+	Within  bool            `json:"within"` // all within the rule but for what Off names
+	Off     []Off           `json:"off,omitempty"`
 	Line    *measure.Length `json:"line,omitempty"`    // the most that one is off the line: left below 0, right above
 	Measure *measure.Length `json:"measure,omitempty"` // of one unit alone: its length as measured
 	Plus    measure.Length  `json:"plus,omitempty"`    // how well Off was read, each way

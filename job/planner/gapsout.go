@@ -19,11 +19,7 @@ type GapMeasured struct {
 	By      []string   `json:"by"`
 }
 
-// The verdicts of a reading against its limits.
-const (
-	doesNotMeet = "does not meet the stated figure"
-	cannotSay   = "cannot say"
-)
+const doesNotMeet = "does not meet the stated figure"
 
 // GapsOut are the joints whose gap was measured and does not lie within what they may have; a gap that lies within its own
 // uncertainty of a limit is one of which it cannot be said.
@@ -46,7 +42,7 @@ func (p Plan) GapsOut(s field.State) []GapMeasured {
 		case g.Gap < g.Min-g.Plus || g.Gap > g.Max+g.Plus:
 			g.Verdict = doesNotMeet
 		case g.Plus > 0 && (g.Gap < g.Min+g.Plus || g.Gap > g.Max-g.Plus):
-			g.Verdict = cannotSay
+			g.Verdict = CannotSay
 		case g.Gap < g.Min || g.Gap > g.Max:
 			g.Verdict = doesNotMeet
 		default:

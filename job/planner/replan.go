@@ -30,6 +30,7 @@ type LegReplan struct {
 // The answers of a replan.
 const (
 	NotBegun   = "not begun"
+	CannotSay  = "cannot say" // records differ on where the last unit lies, or whether one does
 	AsPlanned  = "as planned"
 	OtherGaps  = "same pieces, other gaps"
 	OtherPiece = "other pieces"
@@ -82,6 +83,7 @@ func (a *Answers) replanLeg(i int, s field.State) LegReplan {
 	switch {
 	case stop:
 		r.Answer = Stopped
+	case r.Answer == CannotSay:
 	case r.Set == 0:
 		r.Answer = NotBegun
 	case r.Set == len(h.units):
@@ -135,10 +137,16 @@ func (h *ahead) built(r *LegReplan, s field.State) (end measure.Length) {
 	for r.Set < len(h.units) && lies(r.Set) {
 		u := h.units[r.Set]
 		r.Last = u.Mark
-		if m := set[u.Mark].End; m != nil && m.Known {
-			r.Off, r.Measured = measure.MM(m.Value), u.Mark
+		if m := set[u.Mark].End; m != nil {
+			r.Off, r.Measured, r.Answer = measure.MM(m.Value), u.Mark, ""
+			if !m.Known {
+				r.Answer = CannotSay // until somebody measures it, or a unit behind it, once more
+			}
 		}
 		r.Set++
+	}
+	if r.Set < len(h.units) && set[h.units[r.Set].Mark] != nil && set[h.units[r.Set].Mark].Set.Is == field.CantSay {
+		r.Answer = CannotSay
 	}
 	for k := r.Set + 1; k < len(h.units); k++ {
 		if lies(k) {
