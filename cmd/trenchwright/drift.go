@@ -66,6 +66,7 @@ type driftHold struct {
 
 type driftRest struct {
 	Never  bool       `json:"never"`
+	Free   bool       `json:"free"` // gaps take up too little beside what units vary
 	LowMM  measure.MM `json:"low_mm"`
 	HighMM measure.MM `json:"high_mm"`
 }
@@ -223,7 +224,7 @@ func (t driftTask) atGaps(a *driftAnswer, bias measure.Length) {
 	a.Hold = &driftHold{measure.MM(h.Hold), h.Until, measure.MM(h.Last), measure.MM(h.Then), measure.MM(h.Left)}
 	if t.tolerance {
 		l := t.spread.Rest(bias, t.room())
-		a.Rest = &driftRest{l.Never, measure.MM(l.Low), measure.MM(l.High)}
+		a.Rest = &driftRest{l.Never, l.Free, measure.MM(l.Low), measure.MM(l.High)}
 	}
 	if t.most == nil {
 		a.missing("limit for how far a joint may lie off its place", "the contract (--most)")
@@ -289,7 +290,9 @@ func (p program) showDrift(a driftAnswer, t driftTask) {
 		l.row("hold now", h.said(say, side, t.gap.Drawn, a.bias()))
 	}
 	if r := a.Rest; r != nil {
-		if r.Never {
+		if r.Free {
+			l.row("in the long run", "gaps take up too little beside what units vary: joints wander nearly as if every gap were held as drawn")
+		} else if r.Never {
 			l.row("in the long run", "this lot never comes right: a unit adds as much as a gap can take up, or more")
 		} else {
 			l.row("in the long run", fmt.Sprintf("joints lie from %s to %s, in 999 of 1000, if each gap takes up what it can", side(r.LowMM), side(r.HighMM)))

@@ -99,8 +99,37 @@ func TestNeverComesRight(t *testing.T) {
 	if !s.Rest(3*mm, 3*mm).Never || !s.Rest(-4*mm, 3*mm).Never || s.Rest(2*mm, 3*mm).Never {
 		t.Error("what never comes right is not told from what does")
 	}
+	for _, room := range []measure.Length{mm / 1000, mm / 100, 1} { // too little to wait for a law
+		if l := (Spread{Unit: 5 * mm}).Rest(0, room); !l.Free || l.Never {
+			t.Errorf("gaps that take up %v: %+v", room, l)
+		}
+	}
 	if l := (Spread{}).Rest(2*mm, 3*mm); l.Never || l.SD != 0 || l.High != 0 {
 		t.Errorf("where nothing varies, %+v is left", l)
+	}
+}
+
+// The points of the laws that are written down lie where their laws have them: Student's by summing its density, the normal one by
+// the error function.
+func TestPointsOfTheLaws(t *testing.T) {
+	for _, degrees := range []int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20, 21, 22, 23, 24, 25, 26, 27, 28, 29, 30, 40, 60, 100} {
+		n, to := float64(degrees), student(degrees)
+		up, _ := math.Lgamma((n + 1) / 2)
+		down, _ := math.Lgamma(n / 2)
+		const parts = 20000
+		sum := 0.0
+		for i := range parts {
+			x := to * (float64(i) + 0.5) / parts
+			sum += math.Exp(up-down) / math.Sqrt(n*math.Pi) * math.Pow(1+x*x/n, -(n+1)/2) * to / parts
+		}
+		if math.Abs(2*sum-0.95) > 1e-4 {
+			t.Errorf("%d degrees of freedom: %.3f holds %.5f, 0.95 is meant", degrees, to, 2*sum)
+		}
+	}
+	for in, want := range map[float64]float64{In95: 0.95, In999: 0.999} {
+		if got := math.Erf(in / math.Sqrt2); math.Abs(got-want) > 1e-6 {
+			t.Errorf("%g deviations hold %g, %g is meant", in, got, want)
+		}
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 // what one unit with its gap adds and shrink takes up to a off whatever is left.
 type Law struct {
 	Never bool           // what a unit adds on average is as much as a gap can take up, or more: the run never comes right
+	Free  bool           // gaps take up so little beside what units vary that joints wander nearly as if none did: nothing more is said
 	Each  measure.Length // that average
 	Room  measure.Length // what one gap can take up, each way
 	Mean  measure.Length // where joints lie on average, ahead (above 0) or behind
@@ -35,6 +36,9 @@ func (s Spread) Rest(bias, room measure.Length) Law {
 	}
 	if sd == 0 {
 		return l // each gap takes up all there is
+	}
+	if l.Free = a < sd/8 || a-math.Abs(mu) < sd/20; l.Free {
+		return l
 	}
 	// Far out the chance falls by exp(-2(a-|μ|)/σ²) a millimetre: this far, what is left out is below 1e-7.
 	far := 18*float64(sd*sd)/float64(2*(a-math.Abs(mu))) + float64(8*sd) + math.Abs(mu)

@@ -76,8 +76,8 @@ func unitsFor(sd, worth float64) int {
 	return 1000
 }
 
-// student is the two-sided 95 % point of Student's t. Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.2
-// (column 0.975); beyond its rows the next smaller number of degrees of freedom, which is on the careful side.
+// student is the two-sided 95 % point of Student's t: the usual table, written from memory and held by its law in the tests; beyond
+// its rows the next smaller number of degrees of freedom, which is on the careful side.
 func student(degrees int) float64 {
 	points := [...]float64{12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228,
 		2.201, 2.179, 2.160, 2.145, 2.131, 2.120, 2.110, 2.101, 2.093, 2.086,
