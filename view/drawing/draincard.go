@@ -43,11 +43,7 @@ func (c *levelCard) drainCards() []scene.Page {
 		p.said, left = c.layingRoom(p, left, c.heightNotes(p.stands))
 		all = append(all, p)
 	}
-	for len(left) > 0 {
-		var p layingPart
-		p.said, left = c.layingRoom(p, left, nil)
-		all = append(all, p)
-	}
+	all = c.overflowing(all, left)
 	var out []scene.Page
 	for i, p := range all {
 		out = append(out, c.drawDrain(i, len(all), p))

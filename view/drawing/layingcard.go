@@ -150,11 +150,7 @@ func (c *levelCard) layingCards() []scene.Page {
 		p.said, left = c.layingRoom(p, left, c.heightNotes(p.stands))
 		all = append(all, p)
 	}
-	for len(left) > 0 {
-		var p layingPart
-		p.said, left = c.layingRoom(p, left, nil)
-		all = append(all, p)
-	}
+	all = c.overflowing(all, left)
 	var out []scene.Page
 	for i, p := range all {
 		out = append(out, c.drawLaying(i, len(all), p))
@@ -168,6 +164,16 @@ type layingPart struct {
 	lasers bool // it has the block of the laser, even if nothing can be set
 	staff  bool // every line has a reading of its own
 	said   []string
+}
+
+// overflowing puts what does not fit onto cards with words alone.
+func (c *levelCard) overflowing(all []layingPart, left []string) []layingPart {
+	for len(left) > 0 {
+		var p layingPart
+		p.said, left = c.layingRoom(p, left, nil)
+		all = append(all, p)
+	}
+	return all
 }
 
 // layingRoom parts sentences into those that a card has room for, read without glasses, and the rest. What has to stand on the
