@@ -66,7 +66,7 @@ func (p program) showReplan(t trench, a replanAnswer) {
 		rows := p.lines()
 		if l.Last != "" {
 			at := "taken to end as drawn: nobody measured where a unit of this leg ends"
-			if l.Answer == planner.CannotSay {
+			if l.Answer == planner.CannotSay && len(l.Findings) == 0 {
 				at = "records of people who did not know of each other differ here: measure or look once more"
 			} else if l.Measured != "" {
 				at = "its end lies " + t.side(measure.Length(l.Off))

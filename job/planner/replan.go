@@ -30,7 +30,7 @@ type LegReplan struct {
 // The answers of a replan.
 const (
 	NotBegun   = "not begun"
-	CannotSay  = "cannot say" // records differ on where the last unit lies, or whether one does
+	CannotSay  = "cannot say" // records differ on where the last unit lies, or whether one does; a service that was found has no width
 	AsPlanned  = "as planned"
 	OtherGaps  = "same pieces, other gaps"
 	OtherPiece = "other pieces"
@@ -79,7 +79,7 @@ func (a *Answers) replanLeg(i int, s field.State) LegReplan {
 	h := a.ahead(i)
 	r := LegReplan{Leg: a.legs[i].id, Units: len(h.units), Gaps: []GapHeld{}, Pieces: []PieceNow{}, Apart: []string{}, Findings: finding.List{}}
 	end := h.built(&r, s)
-	stop := a.served(&h, &r, s)
+	stop := a.served(&h, &r, s, end)
 	switch {
 	case stop:
 		r.Answer = Stopped
@@ -159,14 +159,20 @@ func (h *ahead) built(r *LegReplan, s field.State) (end measure.Length) {
 	return h.starts[r.Set-1] + h.takes[r.Set-1] + measure.Length(r.Off)
 }
 
-// served takes up buried services that were found ahead. One in the unit's envelope, or of which nobody knows how deep it is, has no
+// served takes up buried services that were found ahead of the end of what is set. One in the unit's envelope, or of which nobody knows how deep it is, has no
 // answer in the layout.
-func (a *Answers) served(h *ahead, r *LegReplan, s field.State) (stop bool) {
+func (a *Answers) served(h *ahead, r *LegReplan, s field.State, end measure.Length) (stop bool) {
 	for _, v := range s.Services {
 		if v.Leg != r.Leg {
 			continue
 		}
 		at := a.b.axes[slices.IndexFunc(a.legs, func(l answerLeg) bool { return l.id == v.Leg })].on(v.At)
+		if h.q.back {
+			at = h.length - at
+		}
+		if at < end {
+			continue // units lie there
+		}
 		where := finding.Where{Leg: r.Leg, Chainage: &v.At}
 		switch {
 		case v.Depth == field.InEnvelope || v.Depth == field.NotKnown:
@@ -176,13 +182,11 @@ func (a *Answers) served(h *ahead, r *LegReplan, s field.State) (stop bool) {
 				Try:  "Stop here, tell its owner. Then: raise the run there, a shallower supply, or have it diverted."})
 			continue
 		case v.Width == nil || v.Keep == nil:
+			r.Answer = CannotSay
 			r.Findings = append(r.Findings, finding.NoneOnFile("width of "+v.Name+" and distance that joints keep from it", "its owner", where))
 			continue
 		}
 		z := layout.Zone{From: at - *v.Width/2 - *v.Keep, To: at + *v.Width/2 + *v.Keep, Why: v.Name + ", found"}
-		if h.q.back {
-			z.From, z.To = h.length-z.To, h.length-z.From
-		}
 		h.q.problem.Zones = append(h.q.problem.Zones, z)
 	}
 	slices.SortFunc(h.q.problem.Zones, func(x, y layout.Zone) int { return cmp.Or(cmp.Compare(x.From, y.From), cmp.Compare(x.To, y.To)) })
