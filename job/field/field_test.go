@@ -86,7 +86,7 @@ func (s State) at(place string) UnitState {
 	for _, l := range s.Legs {
 		for _, u := range l.Units {
 			if u.Place == place {
-				return u
+				return *u
 			}
 		}
 	}

@@ -17,13 +17,13 @@ type State struct {
 	Findings finding.List   `json:"findings"`
 }
 
-// LegState is one leg, unit by unit in laying order.
+// LegState is one leg, unit by unit in laying order. What it points to is never changed: it is shared with the book and with other states.
 type LegState struct {
-	ID    string      `json:"i_d"`
-	Units []UnitState `json:"units"`
-	Set   int         `json:"set"`  // units that are set
-	Laid  int         `json:"laid"` // covers that lie
-	Lids  int         `json:"lids"` // covers of the leg
+	ID    string       `json:"i_d"`
+	Units []*UnitState `json:"units"`
+	Set   int          `json:"set"`  // units that are set
+	Laid  int          `json:"laid"` // covers that lie
+	Lids  int          `json:"lids"` // covers of the leg
 }
 
 // Answer is whether something is so.
@@ -139,14 +139,14 @@ type MatterState struct {
 func (b *Book) State(now string) State {
 	s := State{Records: len(b.records)}
 	for l, leg := range b.run.Legs {
-		ls := LegState{ID: leg.ID, Units: make([]UnitState, len(leg.Units))}
+		ls := LegState{ID: leg.ID, Units: make([]*UnitState, len(leg.Units))}
 		for u := range leg.Units {
 			p := &b.places[l][u]
 			if p.known == nil {
 				known := b.unit(spot{l, u})
 				p.known = &known
 			}
-			ls.Units[u] = *p.known
+			ls.Units[u] = p.known
 			if p.known.Set.Is == Yes {
 				ls.Set++
 			}

@@ -27,7 +27,7 @@ func (p Plan) GapsOut(s field.State) []GapMeasured {
 	units := map[string]*field.UnitState{}
 	for l := range s.Legs {
 		for u := range s.Legs[l].Units {
-			units[s.Legs[l].Units[u].Place] = &s.Legs[l].Units[u]
+			units[s.Legs[l].Units[u].Place] = s.Legs[l].Units[u]
 		}
 	}
 	out := []GapMeasured{}

@@ -129,7 +129,7 @@ func (h *ahead) built(r *LegReplan, s field.State) (end measure.Length) {
 	for l := range s.Legs {
 		if s.Legs[l].ID == r.Leg {
 			for u := range s.Legs[l].Units {
-				set[s.Legs[l].Units[u].Place] = &s.Legs[l].Units[u]
+				set[s.Legs[l].Units[u].Place] = s.Legs[l].Units[u]
 			}
 		}
 	}
