@@ -45,28 +45,54 @@ export interface Attachment {
   unsent?: boolean; // it came from here: the server gets it before the revision that needs it
 }
 
+/** RecordRow is one record from site, as whoever made it wrote it. */
+export interface RecordRow {
+  id: string;
+  n: number; // 0; more where another text came under the same id: both are kept
+  job: string;
+  text: string; // the record as one line of JSON, byte for byte as it came
+  sent: 0 | 1; // 1: the server has it
+}
+
+/** PhotoRow is a photo or a voice note that records name by its SHA-256. */
+export interface PhotoRow {
+  sha256: string;
+  job: string;
+  place: string; // what it was taken at; empty: nothing in particular
+  type: string; // image/jpeg
+  made: number; // by this device's clock
+  bytes: Uint8Array;
+  offset: number; // so much of it is on the server
+  sent: 0 | 1;
+}
+
+/** DeviceRow is this browser as the others know it; there is one. */
+export interface DeviceRow {
+  id: string;
+  name: string; // empty: nobody named it yet
+  token?: string; // what the server knows it by, once it was let in
+  numbers: Record<string, number>; // by job: of its last record
+}
+
 interface Tables {
   jobs: JobHead;
   revisions: Revision;
   attachments: Attachment;
   settings: { key: string; value: unknown };
+  records: RecordRow;
+  fieldphotos: PhotoRow;
+  device: DeviceRow;
 }
 type Table = keyof Tables;
+type Row<K extends Table> = Tables[K];
 
-const version = 1;
 let open: Promise<IDBDatabase> | undefined;
 
 function database(): Promise<IDBDatabase> {
   open ??= new Promise((done, failed) => {
     const r = indexedDB.open("trenchwright", version);
-    r.onupgradeneeded = () => {
-      const db = r.result;
-      db.createObjectStore("jobs", { keyPath: "id" });
-      const revisions = db.createObjectStore("revisions", { keyPath: "id" });
-      revisions.createIndex("job", "job");
-      revisions.createIndex("unsent", "unsent");
-      db.createObjectStore("attachments", { keyPath: "sha256" });
-      db.createObjectStore("settings", { keyPath: "key" });
+    r.onupgradeneeded = (e) => {
+      for (const form of forms.slice(e.oldVersion)) form(r.result);
     };
     r.onsuccess = () => {
       r.result.onclose = r.result.onversionchange = () => {
@@ -81,6 +107,28 @@ function database(): Promise<IDBDatabase> {
   open.catch(() => (open = undefined));
   return open;
 }
+
+// What brings the database from each form to the next; nothing that is in it goes.
+const forms: ((db: IDBDatabase) => void)[] = [
+  (db) => {
+    db.createObjectStore("jobs", { keyPath: "id" });
+    const revisions = db.createObjectStore("revisions", { keyPath: "id" });
+    revisions.createIndex("job", "job");
+    revisions.createIndex("unsent", "unsent");
+    db.createObjectStore("attachments", { keyPath: "sha256" });
+    db.createObjectStore("settings", { keyPath: "key" });
+  },
+  (db) => {
+    for (const [table, keyPath] of [["records", ["id", "n"]], ["fieldphotos", "sha256"]] as const) {
+      const t = db.createObjectStore(table, { keyPath: keyPath as string | string[] });
+      t.createIndex("job", "job");
+      t.createIndex("sent", "sent");
+      t.createIndex("waits", ["job", "sent"]);
+    }
+    db.createObjectStore("device", { keyPath: "id" });
+  },
+];
+const version = forms.length;
 
 /** why is what went wrong with what this browser keeps, for people. */
 export function why(fault: unknown): string {
@@ -156,11 +204,20 @@ async function within<T>(t: IDBTransaction, work: (t: Work) => Promise<T>): Prom
 /** Work is what can be done in one transaction. */
 export class Work {
   constructor(private t: IDBTransaction) {}
-  get<K extends Table>(table: K, key: string): Promise<Tables[K] | undefined> {
+  get<K extends Table>(table: K, key: IDBValidKey): Promise<Row<K> | undefined> {
     return answer(this.t.objectStore(table).get(key));
   }
-  all<K extends Table>(table: K): Promise<Tables[K][]> {
-    return answer(this.t.objectStore(table).getAll());
+  all<K extends Table>(table: K, keys?: IDBKeyRange): Promise<Row<K>[]> {
+    return answer(this.t.objectStore(table).getAll(keys));
+  }
+  /** of is what an index of a table has under a value, at most so many. */
+  of<K extends Table>(table: K, index: string, value: IDBValidKey, most?: number): Promise<Row<K>[]> {
+    return answer(this.t.objectStore(table).index(index).getAll(value, most));
+  }
+  /** count is how many entries a table has, or an index of it under a value. */
+  count(table: Table, index?: string, value?: IDBValidKey): Promise<number> {
+    const t = this.t.objectStore(table);
+    return answer(index === undefined ? t.count() : t.index(index).count(value));
   }
   revisionsOf(job: string): Promise<Revision[]> {
     return answer(this.t.objectStore("revisions").index("job").getAll(job));
@@ -168,10 +225,10 @@ export class Work {
   unsent(): Promise<Revision[]> {
     return answer(this.t.objectStore("revisions").index("unsent").getAll(1));
   }
-  put<K extends Table>(table: K, value: Tables[K]): Promise<IDBValidKey> {
+  put<K extends Table>(table: K, value: Row<K>): Promise<IDBValidKey> {
     return answer(this.t.objectStore(table).put(value));
   }
-  remove(table: Table, key: string): Promise<undefined> {
+  remove(table: Table, key: IDBValidKey): Promise<undefined> {
     return answer(this.t.objectStore(table).delete(key));
   }
 }

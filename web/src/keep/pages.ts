@@ -1,6 +1,7 @@
 // The other pages of this browser: they keep the same jobs, and are told what happened here.
 export interface Word {
   kept?: string[]; // jobs that have a revision more
+  records?: { job: string; lines: string[] }; // records that are kept here since
   sent?: boolean; // something went up
   more?: boolean; // the server has something new
   ask?: "busy"; // is anybody in the middle of something? whoever is answers busy

@@ -1,0 +1,178 @@
+// The field book of this browser: every record that was made here or came here, and whether the server has it.
+//
+// A record is kept in one entry with the mark that it waits, and that it is kept is said when it is on the disk. It is never
+// changed and never taken away. Two different texts that came under one id are both kept.
+import { signal } from "@preact/signals";
+import { author } from "./author";
+import { during, setting, type DeviceRow, type RecordRow, type Work } from "./db";
+import { others } from "./pages";
+import { ulid } from "./ulid";
+
+/** Made is a record as the screens make it: what it is about and says. Who, when and on what device is added when it is kept. */
+export interface Made {
+  kind: string;
+  person?: string;
+  made?: string;
+  [what: string]: unknown;
+}
+
+export interface Counts {
+  here: number; // on this device
+  unsent: number; // of them not on the server yet
+  lastSent: number; // when one went up last; 0: never
+}
+
+export type Device = DeviceRow;
+
+type Heard = (job: string, lines: string[]) => void;
+const heard = new Set<Heard>();
+
+/** records counts all of this browser, of every job; it changes whenever something is kept or sent. */
+export const records = signal<Counts>({ here: 0, unsent: 0, lastSent: 0 });
+
+/** onRecords is told which records are kept here since, from whatever page of this browser or from wherever they came; what it
+ * gives ends that. */
+export function onRecords(f: Heard): () => void {
+  heard.add(f);
+  return () => heard.delete(f);
+}
+
+others.hear((w) => {
+  if (w.records) tell(w.records.job, w.records.lines);
+  if (w.sent) void counted();
+});
+
+function tell(job: string, lines: string[]): void {
+  for (const f of heard) f(job, lines);
+  void counted();
+}
+
+/** add keeps a record that was made here. It ends when the disk has it, and gives the record as it is kept. */
+export async function add(job: string, record: Made): Promise<string> {
+  const text = await during(["records", "device", "settings"], "readwrite", async (t) => {
+    const d = await deviceIn(t);
+    const number = (d.numbers[job] ?? 0) + 1;
+    const id = ulid();
+    const said = { person: author() || d.name, made: local(new Date()), ...record };
+    const text = JSON.stringify({ ...said, id, job, device: d.id, number });
+    await t.put("device", { ...d, numbers: { ...d.numbers, [job]: number } });
+    await t.put("records", { id, n: 0, job, text, sent: 0 });
+    return text;
+  });
+  others.tell({ records: { job, lines: [text] } });
+  tell(job, [text]);
+  return text;
+}
+
+/** all are the texts of a job's records. */
+export async function all(job: string): Promise<string[]> {
+  const rows = await during(["records"], "readonly", (t) => t.of("records", "job", job));
+  return rows.map((r) => r.text);
+}
+
+/** counts is how many records of a job are here and how many of them wait. */
+export async function counts(job: string): Promise<Counts> {
+  const [here, unsent] = await during(["records"], "readonly", async (t) => [await t.count("records", "job", job), await t.count("records", "waits", [job, 0])] as const);
+  return { here, unsent, lastSent: await setting(sentOf(job), 0) };
+}
+
+/** sentOf is the name of the setting that says when a record of a job went up last. */
+export const sentOf = (job: string): string => "records sent " + job;
+
+/** counted brings up to date what is known of all records here. */
+export async function counted(): Promise<void> {
+  const [here, unsent] = await during(["records"], "readonly", async (t) => [await t.count("records"), await t.count("records", "sent", 0)] as const);
+  records.value = { here, unsent, lastSent: await setting("records sent", 0) };
+}
+
+/** device is this browser as the others know it; it has its name for good from the first time on. */
+export function device(): Promise<Device> {
+  return during(["device", "settings"], "readwrite", deviceIn);
+}
+
+/** setDevice changes what is known of this browser: what people call it, what the server lets it in by. */
+export function setDevice(change: { name?: string; token?: string | undefined }): Promise<Device> {
+  return during(["device", "settings"], "readwrite", async (t) => {
+    const { token, ...d } = { ...(await deviceIn(t)), ...change };
+    const next = token === undefined ? d : { ...d, token };
+    await t.put("device", next);
+    return next;
+  });
+}
+
+// The name that revisions made here carry is the name that records carry.
+async function deviceIn(t: Work): Promise<Device> {
+  const [known] = await t.all("device");
+  if (known) return known;
+  const named = await t.get("settings", "device");
+  const made: Device = { id: (named?.value as string | undefined) ?? ulid(), name: "", numbers: {} };
+  if (!named) await t.put("settings", { key: "device", value: made.id });
+  await t.put("device", made);
+  return made;
+}
+
+/** take takes in records that came from the server or from a file, as lines of JSON. What is here already stays as it is; what is
+ * no record is left out. It gives how many were new. upTo: they came from the server, which has told everything up to that
+ * sequence now; without it they wait here to be sent, and the server takes what it has already once. */
+export async function take(job: string, lines: string[], upTo?: number): Promise<number> {
+  const fresh: string[] = [];
+  await during(["records", "settings"], "readwrite", async (t) => {
+    for (const text of lines) {
+      const id = idOf(text);
+      if (id && (await put(t, { id, n: 0, job: jobOf(text) || job, text, sent: upTo === undefined ? 0 : 1 }))) fresh.push(text);
+    }
+    if (upTo !== undefined) await t.put("settings", { key: toldOf(job), value: upTo });
+  });
+  if (fresh.length || upTo !== undefined) {
+    others.tell({ records: { job, lines: fresh } });
+    tell(job, fresh);
+  }
+  return fresh.length;
+}
+
+/** toldOf is the name of the setting that says up to which of its sequence the server has told of a job's records. */
+export const toldOf = (job: string): string => "records told " + job;
+
+// put keeps a record unless its text is here. It gives whether it was not; that the server has it is marked on either.
+async function put(t: Work, r: RecordRow): Promise<boolean> {
+  const same = await t.all("records", IDBKeyRange.bound([r.id, 0], [r.id, Infinity]));
+  const here = same.find((x) => x.text === r.text);
+  if (!here) await t.put("records", { ...r, n: same.length });
+  else if (r.sent > here.sent) await t.put("records", { ...here, sent: 1 });
+  return !here;
+}
+
+/** asFile is the records of a job as lines of JSON, all or those that wait; without a job those of all jobs. */
+export async function asFile(job: string, onlyUnsent: boolean): Promise<Blob> {
+  const rows = await during(["records"], "readonly", (t) => {
+    if (job) return onlyUnsent ? t.of("records", "waits", [job, 0]) : t.of("records", "job", job);
+    return onlyUnsent ? t.of("records", "sent", 0) : t.all("records");
+  });
+  return new Blob(rows.map((r) => r.text + "\n"), { type: "application/x-ndjson" });
+}
+
+/** idOf is the id of a line that is a record; empty: it is none. */
+export function idOf(text: string): string {
+  const r = parsed(text);
+  return typeof r["id"] === "string" && isULID.test(r["id"]) && typeof r["kind"] === "string" && typeof r["device"] === "string" ? r["id"] : "";
+}
+
+const isULID = /^[0-7][0-9A-HJKMNP-TV-Z]{25}$/;
+const jobOf = (text: string): string => String(parsed(text)["job"] ?? "");
+
+function parsed(text: string): Record<string, unknown> {
+  try {
+    const v = JSON.parse(text) as unknown;
+    return v !== null && typeof v === "object" ? (v as Record<string, unknown>) : {};
+  } catch {
+    return {};
+  }
+}
+
+// local is a moment by this device's clock and in its zone, as RFC 3339: people read it, and nothing is decided by it.
+function local(at: Date): string {
+  const off = -at.getTimezoneOffset(); // minutes
+  const two = (n: number): string => String(Math.trunc(Math.abs(n))).padStart(2, "0");
+  const there = new Date(at.getTime() + off * 60_000).toISOString().slice(0, 19);
+  return off === 0 ? there + "Z" : `${there}${off < 0 ? "-" : "+"}${two(off / 60)}:${two(off % 60)}`;
+}
