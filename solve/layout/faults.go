@@ -25,8 +25,10 @@ func inMM(l nm) string { return l.String() }
 // say writes a length for the people of this job; in feet and inches exact millimetres stand behind it where rounding hides something.
 func (p *Problem) say(l nm) string {
 	switch {
-	case p.Show == nil, p.Show.System == measure.Metric: // millimetres are exact as they stand
+	case p.Show == nil:
 		return l.String()
+	case p.Show.System == measure.Metric: // a hundredth of a millimetre tells any two lengths of the trade apart
+		return ((l + hundredth/2) / hundredth * hundredth).String()
 	case p.Words.Imperial:
 		return p.Words.Length(l)
 	case p.Show.Exact(l):
@@ -34,6 +36,8 @@ func (p *Problem) say(l nm) string {
 	}
 	return p.Show.Length(l) + " (" + l.String() + ")"
 }
+
+const hundredth = measure.Millimetre / 100
 
 // tell is a sentence in the words of this job; lengths are said first.
 func (p *Problem) tell(form string, args ...any) string { return p.Words.Say(form, args...) }

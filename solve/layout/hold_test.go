@@ -64,11 +64,11 @@ func TestEnoughClearance(t *testing.T) {
 	}
 }
 
-// A length stands once in a sentence of a metric job, exact; in feet the fraction has its exact inches beside it.
+// A length stands once in a sentence of a metric job, to a hundredth of a millimetre; in feet the fraction has its exact inches beside it.
 func TestLengthsAreSaidOnce(t *testing.T) {
 	l := nm(1302_425_500)
 	for want, p := range map[string]Problem{
-		"1302.4255 mm":          {Show: &measure.Format{Places: 1}},
+		"1302.43 mm":            {Show: &measure.Format{Places: 1}},
 		`4'-3 1/4" (51.277 in)`: {Show: &measure.Format{System: measure.Imperial}, Words: wording.Speech{Imperial: true}},
 	} {
 		if got := p.say(l); got != want {

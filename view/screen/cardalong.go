@@ -168,7 +168,6 @@ func (m *maker) nodeCard(s Node) bool {
 		m.card.Strip = [2]float64{s.Strip[0], s.Strip[0]}
 	}
 	m.group("where it is")
-	m.row("easting, northing", m.coordinates(n.At[0], n.At[1]), "")
 	m.levelRow("level of the wall top, as entered", n.Level)
 	for i, l := range n.Legs {
 		if i < len(n.Headings) {

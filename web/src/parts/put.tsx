@@ -16,6 +16,7 @@ interface Asked {
   like: string; // an example
   from?: string[]; // words to choose from
   must?: boolean;
+  first?: boolean; // may stay empty, and is asked for all the same
 }
 interface Kind {
   kind: string;
@@ -27,7 +28,7 @@ const kinds: Kind[] = [
   {
     kind: "crossing", label: () => "crossing", asked: [
       { name: "name", label: "what it is", like: "depot gate" },
-      { name: "path", label: "swept width, square to it", like: "3500 mm", must: true },
+      { name: "path", label: "width driven over, square to it", like: "3500 mm", must: true },
       { name: "margin", label: "more on each side", like: "500 mm" },
       { name: "skew", label: "angle to the run", like: "90°" },
       { name: "vehicle", label: "what crosses", like: "lorry, 40 t" },
@@ -37,8 +38,8 @@ const kinds: Kind[] = [
     kind: "service", label: (s) => s.words.service, asked: [
       { name: "name", label: "what it is", like: "water main", must: true },
       { name: "width", label: "how wide it is", like: "200 mm", must: true },
-      { name: "clear", label: "no joint within", like: "300 mm", must: true },
-      { name: "depth", label: "down to its top", like: "900 mm" },
+      { name: "clear", label: "no joint within, each side", like: "300 mm", must: true },
+      { name: "depth", label: "down to its top", like: "900 mm", first: true },
       { name: "quality", label: "how this is known", like: "trial hole" },
     ],
   },
@@ -46,13 +47,13 @@ const kinds: Kind[] = [
     kind: "entry", label: () => "conduit entry", asked: [
       { name: "side", label: "side, looking along", like: "left", from: ["left", "right", "floor"], must: true },
       { name: "diameter", label: "outside diameter", like: "110 mm", must: true },
-      { name: "clear", label: "no joint within", like: "200 mm", must: true },
+      { name: "clear", label: "no joint within, each side", like: "200 mm", must: true },
     ],
   },
   {
     kind: "support", label: () => "support", asked: [
       { name: "width", label: "along the run", like: "60 mm", must: true },
-      { name: "clear", label: "no joint within", like: "50 mm" },
+      { name: "clear", label: "no joint within, each side", like: "50 mm" },
       { name: "every", label: "again every", like: "1500 mm" },
     ],
   },
@@ -176,7 +177,7 @@ function PutForm({ kind, leg, s, done }: { kind: Kind; leg: Leg; s: Screen; done
   );
   return (
     <form class="putform" noValidate ref={at} onSubmit={(e) => (e.preventDefault(), void put(e.currentTarget))}>
-      {kind.asked.filter((a) => a.must).map(field)}
+      {kind.asked.filter(foremost).map(field)}
       <button type="submit">put it here</button>
       <details class="fold more" open={!narrow()}>
         <summary>what may stay empty</summary>
@@ -185,7 +186,7 @@ function PutForm({ kind, leg, s, done }: { kind: Kind; leg: Leg; s: Screen; done
             {s.words.chainage} on leg {leg.id}
             <input value={where} placeholder="where the peg stands" onInput={(e) => setWhere(e.currentTarget.value)} />
           </label>
-          {kind.asked.filter((a) => !a.must).map(field)}
+          {kind.asked.filter((a) => !foremost(a)).map(field)}
         </div>
       </details>
       <p class="note">A bare number is taken in {s.words.length_unit}, a {s.words.chainage} in {s.words.length_unit === "in" ? "ft" : "m"}.</p>
@@ -193,6 +194,7 @@ function PutForm({ kind, leg, s, done }: { kind: Kind; leg: Leg; s: Screen; done
   );
 }
 
+const foremost = (a: Asked): boolean => Boolean(a.must || a.first);
 const narrow = (): boolean => matchMedia("(max-width: 699px)").matches;
 
 // On a phone a form that opens is brought into view: what leads to it fills the screen there.

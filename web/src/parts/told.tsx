@@ -76,7 +76,7 @@ function Fresh() {
       <ul>
         {f.new.slice(0, most).map((n) => (
           <li key={n.name}>
-            <strong>new{n.text.startsWith("NOT CHECKED") ? "" : ", " + n.kind}</strong> <Place of={n} /> {short(n.text, 200)}
+            <strong>new{n.text.startsWith("NOT CHECKED") ? "" : ", " + n.kind}</strong> <Place of={n} /> {short(behind(n), 200)}
             {n.limit && <span class="figures">limit: {n.limit}{n.value && <>, value: <b>{n.value}</b></>}</span>}
             {grave.includes(n.kind) && n.try && <em>Try: {n.try}</em>}
           </li>
@@ -84,7 +84,7 @@ function Fresh() {
         {f.new.length > most && <li><AllFindings say={`and ${f.new.length - most} more that are new: all findings`} /></li>}
         {f.changed.slice(0, most).map(({ was, now: n }) => (
           <li key={"changed " + n.name}>
-            <strong>changed</strong> <Place of={n} /> {short(n.text, 200)}
+            <strong>changed</strong> <Place of={n} /> {short(behind(n), 200)}
             <Figures was={was} now={n} />
           </li>
         ))}
@@ -143,9 +143,14 @@ export function Outcome({ at }: { at: string }) {
   return (
     <p class="outcome">
       {f.said || "planned anew: no finding is new, changed or gone"}
-      {first ? <> · <Place of={first} /> {short(first.text)}</> : gone && ` · ${gone.where && gone.where + ": "}${short(gone.text)}`}
+      {first ? <> · <Place of={first} /> {short(behind(first))}</> : gone && ` · ${gone.where && gone.where + ": "}${short(gone.text)}`}
     </p>
   );
+}
+
+// What a finding says behind its place: a text that begins with the place does not say it twice.
+function behind(f: Finding): string {
+  return f.where && f.text.startsWith(f.where + " ") ? f.text.slice(f.where.length + 1) : f.text;
 }
 
 // The beginning of a long finding: the whole of it stands on its card and in the table.
