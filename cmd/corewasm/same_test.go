@@ -125,6 +125,15 @@ func asked(on groundin.Surveyed) [][2]string {
 	ask("rod", map[string]any{"height": "130", "of": "top"})
 	ask("ticks", map[string]any{"strip": [2]float64{0, 60000}, "step_mm": 2500})
 	ask("differ", map[string]any{"issued": p})
+	record := `{"id":"01ARZ3NDEKTSV4RRFFQ69G5FAV","device":"phone","number":1,"person":"a foreman","made":"","kind":"set","from":"` + p.Units[0].Mark + `","to":"` + p.Units[3].Mark + `","says":{"within":true,"off":[{"place":"` + p.Units[3].Mark + `","by":"3 mm"}]}}`
+	ask("site", map[string]any{"lines": record})
+	for _, stage := range []string{"set", "cover", "fill"} {
+		ask("next", map[string]any{"name": stage, "height": "130"})
+		ask("forms", map[string]any{"name": stage})
+		ask("along", map[string]any{"name": stage})
+	}
+	ask("say", map[string]any{"form": "set", "from": p.Units[4].Mark, "to": p.Units[6].Mark, "fields": map[string]string{"within": "all within"}})
+	ask("yard", map[string]any{})
 	ask("outline", map[string]any{"job": string(job.CanonicalJSON(on.Job))})
 	ask("open", map[string]any{"job": json.RawMessage(job.CanonicalJSON(on.Job)), "system": "imperial", "words": "us", "whole": true})
 	return out

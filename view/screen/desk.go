@@ -28,33 +28,45 @@ type Desk struct {
 	drafts   map[View]*draft
 	sketches planner.Sketch
 	dragged  bool // the sketches were opened
+	site     *site
 }
 
 // question is what all questions may say; each reads what it needs.
 type question struct {
-	Job      json.RawMessage `json:"job"`  // JSON, or JSON in a text
-	Hash     string          `json:"hash"` // of the job that is asked about
-	System   string          `json:"system"`
-	Words    string          `json:"words"`
-	ID       string          `json:"id"`   // key of a card; of a state: of its job
-	Name     string          `json:"name"` // of a table or a stage
-	Edits    []edit.Edit     `json:"edits"`
-	Snap     *Snap           `json:"snap"`
-	Issued   json.RawMessage `json:"issued"` // an earlier plan, as it was issued or made
-	Was      json.RawMessage `json:"was"`    // an earlier state of the job, whose plan is made for the question
-	Before   []Finding       `json:"before"` // what was found before the last change
-	Leg      string          `json:"leg"`
-	At       float64         `json:"at_mm"` // along Leg, from its start
-	From     string          `json:"from"`  // a place: a unit, a joint, a node or a chainage
-	To       string          `json:"to"`
-	Strip    [2]float64      `json:"strip"` // of ticks: from and to
-	Step     float64         `json:"step_mm"`
-	Height   string          `json:"height"`   // of the instrument, typed
-	Rod      string          `json:"rod"`      // how long it is, typed; empty: nobody said
-	Of       string          `json:"of"`       // what the rod is held on: formation, bed, pad, underside, invert, top, cover
-	Revision string          `json:"revision"` // that is open
-	History  stamp.History   `json:"history"`  // of the job
-	Whole    bool            `json:"whole"`    // of open: the plan's own sentences in this view, too, which has to be made again for them
+	Job        json.RawMessage     `json:"job"`  // JSON, or JSON in a text
+	Hash       string              `json:"hash"` // of the job that is asked about
+	System     string              `json:"system"`
+	Words      string              `json:"words"`
+	ID         string              `json:"id"`   // key of a card; of a state: of its job
+	Name       string              `json:"name"` // of a table or a stage
+	Edits      []edit.Edit         `json:"edits"`
+	Snap       *Snap               `json:"snap"`
+	Issued     json.RawMessage     `json:"issued"` // an earlier plan, as it was issued or made
+	Was        json.RawMessage     `json:"was"`    // an earlier state of the job, whose plan is made for the question
+	Before     []Finding           `json:"before"` // what was found before the last change
+	Leg        string              `json:"leg"`
+	At         float64             `json:"at_mm"` // along Leg, from its start
+	From       string              `json:"from"`  // a place: a unit, a joint, a node or a chainage
+	To         string              `json:"to"`
+	Strip      [2]float64          `json:"strip"` // of ticks: from and to
+	Step       float64             `json:"step_mm"`
+	Height     string              `json:"height"`   // of the instrument, typed
+	Rod        string              `json:"rod"`      // how long it is, typed; empty: nobody said
+	Of         string              `json:"of"`       // what the rod is held on: formation, bed, pad, underside, invert, top, cover
+	Revision   string              `json:"revision"` // that is open
+	History    stamp.History       `json:"history"`  // of the job
+	Lines      string              `json:"lines"`    // records, one JSON object a line
+	More       bool                `json:"more"`     // they come to those that are here already
+	Now        string              `json:"now"`      // the moment, RFC 3339 in UTC, for what ends by itself
+	Form       string              `json:"form"`     // the record that is being made
+	Fields     map[string]string   `json:"fields"`   // what was typed into it
+	Rows       []map[string]string `json:"rows"`
+	Text       string              `json:"text"`       // in the person's own words
+	Corrects   string              `json:"corrects"`   // the record that it takes the place of
+	Photos     []string            `json:"photos"`     // SHA-256
+	Instrument string              `json:"instrument"` // what was read with
+	Checked    string              `json:"checked"`    // the day of its last check
+	Whole      bool                `json:"whole"`      // of open: the plan's own sentences in this view, too, which has to be made again for them
 }
 
 // Snap is how what is dragged is drawn to what is near.
@@ -105,6 +117,9 @@ func (d *Desk) answer(name string, q *question, get func(string) ([]byte, error)
 		return nil, ErrNotOpen
 	}
 	on := d.draft(q.view())
+	if out, is, err := d.sited(name, q, on); is {
+		return out, err
+	}
 	switch answers := d.asked(on.view); name {
 	case "table":
 		return on.table(q.Name)
@@ -115,7 +130,11 @@ func (d *Desk) answer(name string, q *question, get func(string) ([]byte, error)
 	case "across":
 		return on.across(q.Leg, q.At, answers)
 	case "along":
-		return on.along(q.Name)
+		out, err := on.along(q.Name)
+		if err == nil && d.site != nil {
+			d.siteView(on).shown(&out)
+		}
+		return out, err
 	case "here":
 		return on.here(q, answers)
 	case "between":

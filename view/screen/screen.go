@@ -10,6 +10,9 @@
 //	fresh.go    what a change made be found anew, and what it made go
 //	fields.go   what can be typed on a card, labels.go: what it is called; lengths.go: how lengths are rounded
 //	answers.go  tables, ticks, what lies between two places; difference.go against an issued plan
+//	site.go     what the records of the job come to; sitenext.go the next thing to do; sitestrip.go the strip as the work fills it
+//	siteforms.go what each kind of record asks; sitehear.go, sitesays.go what was typed, as it is understood; sitewords.go records in words
+//	siteyard.go what lies in the yard
 //	desk.go     Desk: keeps the opened plan as a cache, and answers by name
 //
 // The strip is one axis in millimetres: legs end to end in walking order, each by its chainage from its from node.

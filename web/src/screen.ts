@@ -650,6 +650,124 @@ export interface Rod {
   not_checked: string[];
 }
 
+// SiteStage is how much of a stage is done.
+export interface SiteStage {
+  id: string;
+  said: string; // 14 of 30 set
+  done: number;
+  of: number;
+}
+
+// SiteFinding is something odd about the records, or that holds work back.
+export interface SiteFinding {
+  kind: string;
+  text: string;
+  try: string;
+  key: string; // card of what it concerns; empty: none
+}
+
+// SiteSaid is one record in words.
+export interface SiteSaid {
+  id: string;
+  number: number;
+  kind: string;
+  words: string;
+  person: string;
+  made: string; // by its device's clock
+  gone: boolean; // a later record took its place
+  key: string;
+  photos: number;
+}
+
+// Site is what the records of a job come to, in few words.
+export interface Site {
+  records: number;
+  unread: string[]; // lines that are no record, each with why
+  stages: SiteStage[]; // those that records say something of
+  findings: SiteFinding[];
+  log: SiteSaid[]; // the last records, the latest first
+}
+
+// NextLeg is a leg with how much of the stage is done on it.
+export interface NextLeg {
+  id: string;
+  said: string;
+  left: number; // how many places are left
+}
+
+// Next is the next thing to do on a leg, as a stage has it.
+export interface Next {
+  stage: string;
+  leg: string;
+  legs: NextLeg[];
+  said: string; // next to set
+  place: string; // empty: nothing is left here
+  key: string;
+  strip: number;
+  form: string; // the record that this makes; empty: none
+  deed: string; // Set, Lay, Fill
+  what: string; // any 3000 mm, whole
+  aside: string;
+  figures: BigFigure[];
+  stop: string[]; // what holds the work
+  open: string[]; // what is not on file, and what to look at
+  onward: string[];
+  layer: number; // of fill, the one that comes next; 0: none
+}
+
+// FormField is one thing that is asked.
+export interface FormField {
+  name: string;
+  label: string;
+  kind: string; // length, off, reading, chainage, coordinate, angle, count, choice, some, text, place, cover
+  choice: string[];
+  first: string; // what it is unless somebody says otherwise
+  must: boolean;
+}
+
+// Form is what one record asks of whoever makes it: no more than it needs.
+export interface Form {
+  id: string;
+  name: string; // on the button that opens it
+  about: string; // one line; empty: the name says enough
+  at: string; // where it is: units, a stretch of them; unit; joint; node; entry; chainage; empty: nowhere
+  fields: FormField[];
+  rows: FormField[]; // of a list that the record has; empty: it has none
+  row: string; // what adds one
+  photo: boolean;
+}
+
+// Echo is one thing as it was understood.
+export interface Echo {
+  name: string; // of the field; of a field of a row: 2.by
+  text: string;
+  fault: string; // why it cannot be read
+}
+
+// Heard is what somebody typed about the site, as it was understood. Nothing is kept by it.
+export interface Heard {
+  record: string; // as JSON, without who made it and when; empty: something is still missing
+  words: string; // the record in one sentence
+  echo: Echo[];
+  missing: string[]; // what has to be said yet
+  warn: string[]; // what is odd about it, and what it is held against: it is a fact all the same
+  stop: string[]; // what holds the work from here on
+}
+
+// YardRow is one kind of piece.
+export interface YardRow {
+  piece: string;
+  have: string; // 12; NOT CHECKED where nobody recorded that any came
+  said: string; // 14 came, 2 damaged, 0 used
+  want: number; // places that still take one
+  short: number;
+}
+
+// Yard is what lies in the yard, against what the run still takes.
+export interface Yard {
+  rows: YardRow[];
+}
+
 // State is which state of the job is open, as every print says it.
 export interface State {
   brief: string;

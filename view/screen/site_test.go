@@ -1,0 +1,240 @@
+package screen
+
+import (
+	"encoding/json"
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"trenchwright/demo"
+	"trenchwright/job/field"
+)
+
+// kept is a record as a device keeps it.
+func kept(t testing.TB, h Heard, number int) string {
+	t.Helper()
+	if h.Record == "" {
+		t.Fatalf("no record came of it: %+v", h)
+	}
+	var r map[string]any
+	if err := json.Unmarshal([]byte(h.Record), &r); err != nil {
+		t.Fatal(err)
+	}
+	r["id"], r["device"], r["number"], r["person"], r["made"], r["job"] = field.ULID(int64(number), [10]byte{}), "phone", number, "a foreman", "2026-11-26T20:00:00Z", "demo"
+	b, err := json.Marshal(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(b)
+}
+
+// onSite asks a desk about the site, and hands records over.
+type onSite struct {
+	t *testing.T
+	d *Desk
+	p demoed
+	n int
+}
+
+func atSite(t *testing.T, name string) (*onSite, Screen) {
+	d, p, s := opened(t, name)
+	o := &onSite{t: t, d: d, p: p}
+	var is Site
+	asked(t, d, "site", map[string]any{"hash": s.Hash}, &is, p)
+	return o, s
+}
+
+func (o *onSite) say(args map[string]any) Heard {
+	var h Heard
+	asked(o.t, o.d, "say", args, &h, o.p)
+	return h
+}
+
+func (o *onSite) keep(args map[string]any) Site {
+	o.t.Helper()
+	o.n++
+	var is Site
+	asked(o.t, o.d, "site", map[string]any{"lines": kept(o.t, o.say(args), o.n), "more": true}, &is, o.p)
+	return is
+}
+
+func (o *onSite) next(args map[string]any) Next {
+	var n Next
+	asked(o.t, o.d, "next", args, &n, o.p)
+	nulls(o.t, "next", reflect.ValueOf(n))
+	return n
+}
+
+func figure(n Next, label string) string {
+	for _, f := range n.Figures {
+		if strings.HasPrefix(f.Label, label) {
+			return f.Text
+		}
+	}
+	return ""
+}
+
+// TestAStretchIsRecorded sets the first units of a leg in one record with one of them off its place: the next thing moves on, the
+// gap to hold takes up what the last joint is off, and the strip shows what is set.
+func TestAStretchIsRecorded(t *testing.T) {
+	o, s := atSite(t, "tram-depot")
+	first := o.next(map[string]any{"name": "set"})
+	if first.Place == "" || first.Form != "set" || len(first.Onward) < 6 || figure(first, gapToHold) != "" {
+		t.Fatalf("the first thing to set: %+v", first)
+	}
+	to, off := first.Onward[4], first.Onward[4]
+	args := map[string]any{"form": "set", "from": first.Place, "to": to, "fields": map[string]string{"within": "all within"}, "rows": []map[string]string{{"place": off, "by": "4"}}}
+	h := o.say(args)
+	if want := fmt.Sprintf("%s to %s set, the rest within; %s 4 mm (3/16\") ahead", first.Place, to, off); h.Words != want {
+		t.Errorf("said %q, want %q", h.Words, want)
+	}
+	if len(h.Echo) != 1 || h.Echo[0].Text != "4 mm (3/16\") ahead of its place" {
+		t.Errorf("echoed %+v", h.Echo)
+	}
+	is := o.keep(args)
+	if is.Records != 1 || len(is.Stages) != 1 || is.Stages[0].Said != fmt.Sprintf("5 of %d set", len(s.Units.Mark)) {
+		t.Errorf("the site after it: %+v", is)
+	}
+	n := o.next(map[string]any{"name": "set"})
+	if n.Place != first.Onward[5] || figure(n, lastJoint) != "4 mm ahead" {
+		t.Errorf("the next thing after it: %+v", n)
+	}
+	if figure(n, gapToHold) == "" {
+		t.Errorf("no gap to hold: %+v", n)
+	}
+	var a Along
+	asked(t, o.d, "along", map[string]any{"name": "set"}, &a, o.p)
+	set := slices.IndexFunc(a.Kinds, func(k AlongKind) bool { return k.Name == "set" })
+	if set < 0 || a.Kinds[set].Count != 5 {
+		t.Errorf("the strip does not show five set: %+v", a.Kinds)
+	}
+	for i, k := range a.Units {
+		if in := slices.Contains(first.Onward[:5], s.Units.Mark[i]); in != (k == set) {
+			t.Errorf("%s is drawn as %q", s.Units.Mark[i], a.Kinds[k].Name)
+		}
+	}
+}
+
+// TestACorrectionTakesTheRecordsPlace undoes a record by another one that names it.
+func TestACorrectionTakesTheRecordsPlace(t *testing.T) {
+	o, _ := atSite(t, "hand-troughs")
+	n := o.next(map[string]any{"name": "set"})
+	is := o.keep(map[string]any{"form": "set", "from": n.Place, "to": n.Onward[3]})
+	is = o.keep(map[string]any{"form": "lifted", "from": n.Place, "to": n.Onward[3], "corrects": is.Log[0].ID})
+	if again := o.next(map[string]any{"name": "set"}); again.Place != n.Place {
+		t.Errorf("after the correction %s comes next, not %s", again.Place, n.Place)
+	}
+	if len(is.Log) != 2 || !is.Log[1].Gone {
+		t.Errorf("the log does not say that the first is gone: %+v", is.Log)
+	}
+}
+
+// TestRecordsAreHandedOverAgain asks a desk that lost its records.
+func TestRecordsAreHandedOverAgain(t *testing.T) {
+	d, _, s := opened(t, "hand-troughs")
+	for _, name := range []string{"next", "say", "yard", "forms"} {
+		if _, err := d.Ask(name, []byte(`{"hash":"`+s.Hash+`","name":"set"}`), nil); err != ErrNoRecords {
+			t.Errorf("%s on a desk without records: %v", name, err)
+		}
+	}
+	if _, err := d.Ask("site", []byte(`{"more":true}`), nil); err != ErrNoRecords {
+		t.Errorf("more records on a desk without any: %v", err)
+	}
+}
+
+// TestEveryFormIsHeard fills every form of every stage of the demo jobs, in both systems: a record comes of it whose words name
+// its place, and the desk takes it in without a finding that it is not understood.
+func TestEveryFormIsHeard(t *testing.T) {
+	typed := map[string]string{"length": "120 mm", "off": "-5 mm", "reading": "1.493 m", "chainage": "12.5 m", "coordinate": "101.25 m", "angle": "43.6° left", "count": "2", "text": "words", "some": "rain"}
+	for _, name := range demo.Names() {
+		o, s := atSite(t, name)
+		joint := s.Units.Mark[0] + "/" + s.Units.Mark[1]
+		for _, system := range []string{"metric", "imperial"} {
+			for _, stage := range s.Stages {
+				var forms []Form
+				asked(t, o.d, "forms", map[string]any{"name": stage.ID, "system": system}, &forms, o.p)
+				for _, f := range forms {
+					fill := func(fields []FormField) map[string]string {
+						out := map[string]string{}
+						for _, x := range fields {
+							switch x.Kind {
+							case "choice":
+								out[x.Name] = x.Choice[len(x.Choice)-1]
+							case "place":
+								out[x.Name] = s.Units.Mark[1]
+							case "cover":
+								out[x.Name] = s.Units.Mark[1] + ".1"
+							default:
+								out[x.Name] = typed[x.Kind]
+							}
+						}
+						return out
+					}
+					args := map[string]any{"form": f.ID, "system": system, "leg": s.Legs[0].ID, "fields": fill(f.Fields), "text": "in my words", "from": map[string]string{"units": s.Units.Mark[0], "unit": s.Units.Mark[0], "joint": joint, "node": s.Nodes[0].ID, "entry": "E1"}[f.At]}
+					if f.At == "units" {
+						args["to"] = s.Units.Mark[2]
+					}
+					if len(f.Rows) > 0 {
+						args["rows"] = []map[string]string{fill(f.Rows)}
+					}
+					h := o.say(args)
+					if h.Record == "" || h.Words == "" {
+						t.Errorf("%s, %s: %s came to nothing: %+v", name, system, f.ID, h)
+						continue
+					}
+					for _, e := range h.Echo {
+						if e.Fault != "" || e.Text == "" {
+							t.Errorf("%s: %s: %+v", name, f.ID, e)
+						}
+					}
+					if is := o.keep(args); slices.ContainsFunc(is.Findings, func(f SiteFinding) bool { return strings.Contains(f.Text, "does not say what this version can count") }) {
+						t.Errorf("%s: %s is not understood: %+v", name, f.ID, is.Findings)
+					}
+				}
+			}
+		}
+		var is Site
+		asked(t, o.d, "site", map[string]any{"more": true}, &is, o.p)
+		nulls(t, "site", reflect.ValueOf(is))
+		var y Yard
+		asked(t, o.d, "yard", map[string]any{}, &y, o.p)
+		if len(y.Rows) == 0 {
+			t.Errorf("%s: nothing lies in the yard", name)
+		}
+	}
+}
+
+// TestWhatIsMissingIsSaid asks for no more than the fact, and says what cannot be read.
+func TestWhatIsMissingIsSaid(t *testing.T) {
+	o, s := atSite(t, "battery-yard")
+	if h := o.say(map[string]any{"form": "gap", "from": s.Units.Mark[0] + "/" + s.Units.Mark[1], "fields": map[string]string{"left": "3/8\""}}); h.Record != "" || !slices.Contains(h.Missing, "right wall") {
+		t.Errorf("a gap at one wall: %+v", h)
+	}
+	h := o.say(map[string]any{"form": "gap", "from": "A-001/A-002", "fields": map[string]string{"left": "3/8", "right": "three"}})
+	if h.Record != "" || len(h.Echo) != 2 || h.Echo[0].Text != "3/8\" (10 mm)" || h.Echo[1].Fault == "" {
+		t.Errorf("a gap that cannot be read: %+v", h)
+	}
+	if h := o.say(map[string]any{"form": "note", "from": s.Units.Mark[0]}); h.Record != "" {
+		t.Errorf("a note that says nothing: %+v", h)
+	}
+	if h := o.say(map[string]any{"form": "service", "leg": s.Legs[0].ID, "fields": map[string]string{"name": "water", "at": "20 ft", "depth": "unknown"}}); len(h.Stop) == 0 {
+		t.Errorf("a service of unknown depth stops nothing: %+v", h)
+	}
+	if h := o.say(map[string]any{"form": "set", "from": "Z-999"}); h.Record == "" || len(h.Warn) == 0 {
+		t.Errorf("a place that is not of the plan: a fact is never refused, and it is said: %+v", h)
+	}
+}
+
+// TestReadingsAreEchoedThreeTimes types a reading in tenths, from a height of the instrument, and gets the level and what it is off.
+func TestReadingsAreEchoedThreeTimes(t *testing.T) {
+	o, s := atSite(t, "tram-depot")
+	h := o.say(map[string]any{"form": "pad", "from": s.Units.Mark[0], "height": "50", "fields": map[string]string{"one": "4.90 ft"}})
+	if len(h.Echo) != 1 || h.Echo[0].Text != "1.494 m · 4.90 ft · 4'-10 13/16\": level 48.506 m" {
+		t.Errorf("echoed %+v", h.Echo)
+	}
+	if len(h.Warn) == 0 || !strings.Contains(strings.Join(h.Warn, " "), "At its end: ") {
+		t.Errorf("held against nothing: %+v", h.Warn)
+	}
+}

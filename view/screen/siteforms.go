@@ -1,0 +1,234 @@
+package screen
+
+import (
+	"cmp"
+	"strings"
+
+	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
+	"trenchwright/base/wording"
+	"trenchwright/job/field"
+)
+
+// Form is what one record asks of whoever makes it: no more than it needs.
+type Form struct {
+	ID     string      `json:"id"`
+	Name   string      `json:"name"`  // on the button that opens it
+	About  string      `json:"about"` // one line; empty: the name says enough
+	At     string      `json:"at"`    // where it is: units, a stretch of them; unit; joint; node; entry; chainage; empty: nowhere
+	Fields []FormField `json:"fields"`
+	Rows   []FormField `json:"rows"` // of a list that the record has; empty: it has none
+	Row    string      `json:"row"`  // what adds one
+	Photo  bool        `json:"photo"`
+}
+
+// FormField is one thing that is asked.
+type FormField struct {
+	Name   string   `json:"name"`
+	Label  string   `json:"label"`
+	Kind   string   `json:"kind"` // length, off, reading, chainage, coordinate, angle, count, choice, some, text, place, cover
+	Choice []string `json:"choice"`
+	First  string   `json:"first"` // what it is unless somebody says otherwise
+	Must   bool     `json:"must"`
+}
+
+// forms are the records of a stage, the one made most first; a note can be made anywhere.
+func (v *siteView) forms(stage string) []Form {
+	of := map[string]func() []Form{"order": v.orderForms, "dig": v.digForms, "bed": v.bedForms, "set": v.setForms, "fill": v.fillForms,
+		"cables": v.cableForms, "cover": v.coverForms, "handover": v.handoverForms}[stage]
+	var out []Form
+	if of != nil {
+		out = of()
+	}
+	out = append(out, Form{ID: "note", Name: "Note", At: "unit", Photo: true})
+	if stage == "handover" || stage == "route" {
+		out = append(out, Form{ID: "diary", Name: "Diary"})
+	}
+	for i := range out {
+		out[i].Fields, out[i].Rows = filled(out[i].Fields), filled(out[i].Rows)
+	}
+	return out
+}
+
+// one asks for one thing of a kind.
+func one(kind, name, label string) FormField {
+	return FormField{Name: name, Label: label, Kind: kind, Choice: []string{}}
+}
+
+// oneOf asks for one of several answers; the first holds unless another is given.
+func oneOf(name, label string, choice ...string) FormField {
+	return FormField{Name: name, Label: label, Kind: "choice", Choice: filled(choice), First: firstOf(choice)}
+}
+
+// must makes a field one without which there is no fact.
+func must(f FormField) FormField {
+	f.Must = true
+	return f
+}
+
+// four asks for readings at the four corners of a unit or of what it stands on.
+func four(of string) []FormField {
+	return []FormField{one("reading", "a", of+", start left"), one("reading", "b", of+", start right"), one("reading", "c", of+", end left"), one("reading", "d", of+", end right")}
+}
+
+// tested asks for a test and its verdict, by whoever made it.
+func tested() []FormField {
+	return []FormField{one("text", "method", "method"), one("text", "value", "value, as read"), one("text", "limit", "limit, and whose"), oneOf("met", "meets it", "not said", "yes", "no")}
+}
+
+// levels is a form for what is levelled place by place.
+func levels(id, of string) Form {
+	return Form{ID: id, Name: capital(of) + " level", At: "units", About: "all within, or readings at four corners, or one for all",
+		Fields: append([]FormField{oneOf("within", "within the rule", "not said", "all within", "not within"), one("reading", "one", of+", one for all")}, four(of)...)}
+}
+
+func (v *siteView) orderForms() []Form {
+	pieces := v.pieceNames()
+	return []Form{
+		{ID: "delivery", Name: "Delivery", Fields: []FormField{one("text", "ticket", "ticket number")}, Row: "one more line",
+			Rows: []FormField{must(oneOf("piece", "what came", pieces...)), must(one("count", "came", "came")), one("count", "damaged", "of them damaged"),
+				one("count", "short", "on the ticket, not on the load"), one("text", "batch", "batch")}},
+		{ID: "count", Name: "Yard count", Row: "one more line", About: "what is named is counted; the rest is not spoken of",
+			Rows: []FormField{must(oneOf("piece", "what lies there", pieces...)), must(one("count", "count", "how many"))}},
+		{ID: "damage", Name: "Damage in the yard", Photo: true,
+			Fields: []FormField{must(oneOf("piece", "what is broken", pieces...)), one("count", "count", "how many"), oneOf("usable", "may still be laid", "no", "yes")}},
+	}
+}
+
+func (v *siteView) digForms() []Form {
+	w := v.speech.Word
+	found := []FormField{must(one("text", "name", "what it is, as it is called here")), must(one("chainage", "at", w(wording.Chainage)+" of its middle")),
+		oneOf("depth", "how deep it lies", string(field.NotKnown), string(field.BelowBed), string(field.InBed), string(field.InEnvelope)),
+		one("length", "width", "how wide it is"), one("length", "keep", "no joint within, each side"), one("reading", "top", "top of it"), one("text", "owner", "owner"), one("text", "ticket", "ticket")}
+	return []Form{
+		levels("formation", w(wording.Formation)),
+		{ID: "service", Name: capital(w(wording.Service)) + " found", At: "chainage", Fields: found, Photo: true, About: "first stop, and call its owner"},
+		{ID: "trial", Name: "Trial hole", At: "chainage", Fields: append([]FormField{oneOf("met", "met what was looked for", "no", "yes")}, found...), Photo: true},
+	}
+}
+
+func (v *siteView) bedForms() []Form {
+	return []Form{
+		levels("pad", v.speech.Word(v.standsOn())),
+		{ID: "rock", Name: "It rocks", At: "unit", About: "rock is start left and end right less the other two",
+			Fields: append(four("reading"), one("length", "packer", "packer put under it"), oneOf("corner", "under which corner", "start left", "start right", "end left", "end right"))},
+	}
+}
+
+func (v *siteView) setForms() []Form {
+	bond := "Earthing bond"
+	if v.speech.US {
+		bond = "Grounding bond"
+	}
+	return []Form{
+		{ID: "set", Name: "Set", At: "units", Row: "one is off its place", Fields: []FormField{oneOf("within", "the rest", "all within", "not said")},
+			Rows: []FormField{must(one("place", "place", "which")), must(one("off", "by", "its far end is"))}},
+		{ID: "gap", Name: "Gap, both walls", At: "joint", Fields: []FormField{must(one("length", "left", "left wall")), must(one("length", "right", "right wall"))}},
+		{ID: "angle", Name: "Angle of a bend", At: "node", Fields: []FormField{must(one("angle", "angle", "as measured"))}},
+		{ID: "cut", Name: "Piece was cut", At: "unit", Fields: []FormField{must(oneOf("piece", "cut from", v.pieceNames()...)), must(one("length", "left", "left wall")), must(one("length", "right", "right wall")),
+			one("length", "offcut", "what is left of it, shorter wall"), oneOf("spoiled", "spoiled", "no", "yes")}},
+		{ID: "length", Name: "Set, with its length", At: "unit", Fields: []FormField{must(one("length", "measure", "length as measured")), one("text", "batch", "batch")}},
+		{ID: "entry", Name: "Conduit entry made", At: "entry", Photo: true},
+		{ID: "bond", Name: bond, At: "unit", Fields: tested()},
+		{ID: "broken", Name: "Damaged in the ground", At: "unit", Photo: true, Fields: []FormField{oneOf("usable", "may stay", "no", "yes")}},
+		{ID: "lifted", Name: "Taken out again", At: "units"},
+	}
+}
+
+func (v *siteView) fillForms() []Form {
+	layer := v.speech.Word(wording.Layer)
+	number, side := must(one("count", "number", layer+", from the bottom")), oneOf("side", "side", "both", "left", "right")
+	return []Form{
+		{ID: "layer", Name: capital(layer) + " placed", At: "units", Fields: []FormField{number, side, one("length", "thick", "thick"), one("count", "passes", "passes"), one("text", "plant", "with")}},
+		{ID: "layertest", Name: capital(layer) + " tested", At: "units", Fields: append([]FormField{number, side}, tested()...)},
+		{ID: "fabric", Name: "Fabric laid", At: "units"},
+	}
+}
+
+func (v *siteView) cableForms() []Form {
+	return []Form{
+		{ID: "area", Name: "Area handed over", At: "units", Photo: true, Fields: []FormField{oneOf("to", "to", "cables", "civil", "client"), one("text", "by", "taken by"), one("text", "condition", "condition")}},
+		{ID: "part", Name: "Loose part fitted", At: "units", Fields: []FormField{must(one("text", "name", "which")), one("count", "count", "how many")}},
+	}
+}
+
+func (v *siteView) coverForms() []Form {
+	return []Form{
+		{ID: "cover", Name: "Covers laid", At: "units", Row: "one is missing", Rows: []FormField{must(one("cover", "place", "which"))}},
+		{ID: "coverlifted", Name: "Covers lifted", At: "units"},
+		{ID: "covertest", Name: "Cover tested", At: "unit", Fields: tested()},
+	}
+}
+
+func (v *siteView) handoverForms() []Form {
+	point, number := must(one("text", "point", "hold or witness point")), must(one("text", "number", "its number"))
+	return []Form{
+		{ID: "inspection", Name: "Inspection", At: "units", Photo: true, Fields: []FormField{point, oneOf("result", "result", "cannot say", "meets", "does not meet")}},
+		{ID: "notice", Name: "Notice sent", Fields: []FormField{point, one("text", "party", "to whom")}},
+		{ID: "release", Name: "Release", Fields: []FormField{point, must(one("text", "party", "who released")), one("text", "until", "until, date and time"),
+			{Name: "lapses", Label: "lapses with", Kind: "some", Choice: []string{"rain", "frost", "water", "shift"}}}},
+		{ID: "event", Name: "Rain, frost, water, shift", Fields: []FormField{oneOf("what", "what", "rain", "frost", "water", "shift")}},
+		{ID: "nonconforming", Name: "Nonconformance", At: "units", Photo: true, Fields: []FormField{number}},
+		{ID: "repair", Name: "Repair", At: "units", Photo: true, Fields: []FormField{number, oneOf("closed", "closes it", "no", "yes"), one("text", "by", "decided by")}},
+		{ID: "shot", Name: "As-built shot", At: "unit", Fields: []FormField{must(one("text", "of", "of what")), must(one("coordinate", "easting", "easting")), must(one("coordinate", "northing", "northing")), must(one("reading", "level", "level"))}},
+	}
+}
+
+func firstOf(list []string) string {
+	if len(list) == 0 {
+		return ""
+	}
+	return list[0]
+}
+
+// pieceKinds are what lies in a yard for this run: whole units and covers of each length, most wanted first.
+func (v *siteView) pieceKinds() []field.Piece {
+	want := map[field.Piece]int{}
+	add := func(p field.Piece) {
+		if p.Length > 0 {
+			want[p]++
+		}
+	}
+	for i := range v.plan.Units {
+		u := &v.plan.Units[i]
+		add(field.Piece{Supply: u.Supply, What: "unit", Length: measure.Length(u.Stock)})
+	}
+	for i := range v.plan.Covers {
+		c := &v.plan.Covers[i]
+		if u, ok := v.unitAt[c.Unit]; ok {
+			want[field.Piece{Supply: v.plan.Units[u].Supply, What: "cover", Length: measure.Length(c.Stock)}]++
+		}
+	}
+	list := make([]field.Piece, 0, len(want))
+	for p := range want {
+		list = append(list, p)
+	}
+	sorting.By(list, func(a, b field.Piece) int {
+		return cmp.Or(strings.Compare(b.What, a.What), want[b]-want[a], strings.Compare(a.Supply, b.Supply), cmp.Compare(a.Length, b.Length))
+	})
+	return list
+}
+
+// pieceName is a kind of piece as people of this job call it.
+func (v *siteView) pieceName(p field.Piece) string {
+	what := p.What
+	if p.What == "unit" {
+		what = v.speech.Word(wording.Unit)
+	}
+	of := p.Mark
+	if of == "" {
+		of = built(v.speech, p.Length)
+	}
+	if len(v.plan.Supplies) > 1 {
+		what = p.Supply + " " + what
+	}
+	return what + " " + of
+}
+
+func (v *siteView) pieceNames() []string {
+	var out []string
+	for _, p := range v.pieceKinds() {
+		out = append(out, v.pieceName(p))
+	}
+	return out
+}

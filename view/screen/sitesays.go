@@ -1,0 +1,280 @@
+package screen
+
+import (
+	"fmt"
+	"strings"
+
+	"trenchwright/base/finding"
+	"trenchwright/base/measure"
+	"trenchwright/base/wording"
+	"trenchwright/job"
+	"trenchwright/job/field"
+)
+
+// says is what the record of a form says; nil: it says nothing but where and in whose words.
+func (h *hearing) says(m *unkept) any {
+	switch h.q.Form {
+	case "delivery":
+		s := field.DeliverySays{Ticket: h.said("ticket")}
+		h.lines(func() {
+			s.Lines = append(s.Lines, field.Delivered{Piece: h.piece("piece"), Came: h.number("came"), Damaged: h.number("damaged"), Short: h.number("short"), Batch: h.said("batch")})
+		})
+		h.none(len(s.Lines), "what came")
+		return s
+	case "count":
+		s := field.CountSays{Seen: h.book.Seen()}
+		h.lines(func() { s.Lines = append(s.Lines, field.Counted{Piece: h.piece("piece"), Count: h.number("count")}) })
+		h.none(len(s.Lines), "what was counted")
+		return s
+	case "damage":
+		return field.DamageSays{Piece: h.piece("piece"), Count: max(1, h.number("count")), Usable: h.said("usable") == "yes"}
+	case "broken":
+		return field.DamageSays{Count: 1, Usable: h.said("usable") == "yes"}
+	case "service", "trial":
+		return h.service()
+	case "formation", "pad":
+		return h.level()
+	case "rock":
+		s := field.RockSays{Four: h.four(), Packer: h.length("packer")}
+		if s.Packer != nil {
+			s.Corner = h.said("corner")
+		}
+		return s
+	case "set":
+		return h.set()
+	case "lifted":
+		return field.SetSays{Lifted: true}
+	case "length":
+		return field.SetSays{Measure: h.length("measure"), Batch: h.said("batch")}
+	case "gap":
+		return field.GapSays{Left: *orNought(h.length("left")), Right: *orNought(h.length("right"))}
+	case "angle":
+		text := h.said("angle")
+		a, err := measure.ParseAngle(text)
+		if text != "" {
+			h.echo("angle", a.Value.String(), err)
+		}
+		return field.AngleSays{Angle: a.Value}
+	case "cut":
+		return field.CutSays{Mark: m.From, From: h.piece("piece"), Left: *orNought(h.length("left")), Right: *orNought(h.length("right")), Offcut: *orNought(h.length("offcut")), Spoiled: h.said("spoiled") == "yes"}
+	case "layer":
+		return field.LayerSays{Number: h.number("number"), Side: h.said("side"), Thick: *orNought(h.length("thick")), Passes: h.number("passes"), Plant: h.said("plant")}
+	case "layertest", "bond", "covertest":
+		return field.TestSays{Number: h.number("number"), Side: h.said("side"), Method: h.said("method"), Value: h.said("value"), Limit: h.said("limit"), Met: h.yes("met", "yes", "no")}
+	case "area":
+		return field.AreaSays{To: h.said("to"), By: h.said("by"), Condition: h.said("condition")}
+	case "part":
+		return field.PartSays{Name: h.said("name"), Count: h.number("count")}
+	case "cover", "coverlifted":
+		return h.cover()
+	}
+	return h.saysOfPoints()
+}
+
+func orNought(l *measure.Length) *measure.Length {
+	if l == nil {
+		return new(measure.Length)
+	}
+	return l
+}
+
+// none asks for at least one line of a list.
+func (h *hearing) none(lines int, what string) {
+	if lines == 0 {
+		h.out.Missing = append(h.out.Missing, what)
+	}
+}
+
+// saysOfPoints is what is said of hold points, matters and shots.
+func (h *hearing) saysOfPoints() any {
+	switch h.q.Form {
+	case "inspection":
+		return field.PointSays{Point: h.said("point"), Result: h.said("result")}
+	case "notice":
+		return field.PointSays{Point: h.said("point"), Party: h.said("party")}
+	case "release":
+		s := field.PointSays{Point: h.said("point"), Party: h.said("party"), Until: h.said("until")}
+		if some := h.said("lapses"); some != "" {
+			s.Lapses = strings.Split(some, ", ")
+		}
+		return s
+	case "event":
+		return field.EventSays{What: h.said("what")}
+	case "nonconforming":
+		return field.MatterSays{Number: h.said("number")}
+	case "repair":
+		return field.MatterSays{Number: h.said("number"), Closed: h.said("closed") == "yes", By: h.said("by")}
+	case "shot":
+		return field.ShotSays{Of: h.said("of"), Easting: *orNought(h.coordinate("easting")), Northing: *orNought(h.coordinate("northing")), Level: *orNought(h.reading("level"))}
+	}
+	return nil
+}
+
+// coordinate is a coordinate, in the unit of the job's coordinates.
+func (h *hearing) coordinate(name string) *measure.Length {
+	text := h.said(name)
+	if text == "" {
+		return nil
+	}
+	r, err := measure.ParseIn(text, h.levelUnit())
+	h.echo(name, fixed(r.Length.Metres()/h.metres, 3)+" "+h.unit, err)
+	return &r.Length
+}
+
+// set are units that were set, and which of them are off their place.
+func (h *hearing) set() field.SetSays {
+	s := field.SetSays{Within: h.said("within") == "all within"}
+	h.lines(func() {
+		if by := h.off("by"); by != nil {
+			s.Off = append(s.Off, field.Off{Place: h.said("place"), By: *by})
+		}
+	})
+	return s
+}
+
+// cover are covers that were laid or lifted, and which of them are missing.
+func (h *hearing) cover() field.CoverSays {
+	s := field.CoverSays{Done: map[bool]string{true: "lifted", false: "laid"}[h.q.Form == "coverlifted"]}
+	h.lines(func() { s.Missing = append(s.Missing, h.said("place")) })
+	return s
+}
+
+// service is a buried service where it was found.
+func (h *hearing) service() field.ServiceSays {
+	s := field.ServiceSays{Name: h.said("name"), Met: h.q.Form == "service" || h.said("met") == "yes", Leg: h.q.Leg, At: *orNought(h.long("at")), Width: h.length("width"), Keep: h.length("keep"),
+		Top: h.reading("top"), Depth: field.Depth(h.said("depth")), Owner: h.said("owner"), Ticket: h.said("ticket")}
+	if _, known := h.legs[h.q.Leg]; !known {
+		h.out.Missing = append(h.out.Missing, "the leg")
+	}
+	return s
+}
+
+// four are readings at four corners; nil where one of them was not taken.
+func (h *hearing) four() []measure.Length {
+	var four []measure.Length
+	for _, name := range []string{"a", "b", "c", "d"} {
+		if l := h.reading(name); l != nil {
+			four = append(four, *l)
+		}
+	}
+	switch len(four) {
+	case 0:
+		return nil
+	case 4:
+		return four
+	}
+	h.out.Missing = append(h.out.Missing, "all four corners, or none")
+	return nil
+}
+
+// level are levels at the record's places.
+func (h *hearing) level() field.LevelSays {
+	s := field.LevelSays{Of: "formation", Level: h.reading("one"), Four: h.four(), Within: h.yes("within", "all within", "not within")}
+	if h.q.Form == "pad" {
+		if s.Of = "bed"; h.standsOn() == wording.Pad {
+			s.Of = "pad"
+		}
+	}
+	if s.Level == nil && s.Four == nil && s.Within == nil {
+		h.out.Missing = append(h.out.Missing, "a reading, or that all is within")
+	}
+	return s
+}
+
+// againstPlan says how far readings lie off the planned level, and what the contract allows.
+func (h *hearing) againstPlan(m *unkept, s field.LevelSays) {
+	u, ok := h.unitAt[m.From]
+	if !ok || m.To != "" || s.Level == nil && len(s.Four) != 4 {
+		return
+	}
+	leg := h.legs[h.plan.Units[u].Leg]
+	start := h.draft.rows[leg] + u - h.first[leg]
+	if start+1 >= h.draft.rows[leg+1] {
+		return
+	}
+	ends := [2]*float64{h.planned(start, s.Of), h.planned(start+1, s.Of)}
+	tol, name := h.job.Rules.BedTol, "tolerance for the level of what "+h.speech.Word(wording.Units)+" stand on"
+	if s.Of == "formation" {
+		tol, name = h.job.Rules.FormationTol, "tolerance for the level of the "+h.speech.Word(wording.Formation)
+	}
+	one := func(where string, level measure.Length, want *float64) {
+		if want == nil {
+			return
+		}
+		off := level - measure.FromMetres(*want)
+		text := where + ": " + h.highLow(off)
+		if tol.Known {
+			text += h.verdict(off.Abs(), tol)
+		}
+		h.out.Warn = append(h.out.Warn, text+".")
+	}
+	if s.Level != nil {
+		one("At its end", *s.Level, ends[1])
+	}
+	for i, l := range s.Four {
+		one(capital([]string{"start left", "start right", "end left", "end right"}[i]), l, ends[i/2])
+	}
+	if !tol.Known {
+		h.out.Warn = append(h.out.Warn, finding.NoneOnFile(name, "whoever wrote the contract", finding.Where{}).Sentence())
+	}
+}
+
+func (h *hearing) verdict(off measure.Length, tol job.Entry[measure.Length]) string {
+	if off <= tol.Value {
+		return ", meets the stated " + built(h.speech, tol.Value)
+	}
+	return ", does not meet the stated " + built(h.speech, tol.Value)
+}
+
+// highLow is how much a reading asks to take away or to put in.
+func (h *hearing) highLow(off measure.Length) string {
+	switch {
+	case off > 0:
+		return h.both(off) + " high: take out"
+	case off < 0:
+		return h.both(-off) + " low: fill"
+	}
+	return "at its level"
+}
+
+// planned is the planned level of what a level was read on, at a place of the set-out; nil: not known.
+func (h *hearing) planned(row int, of string) *float64 {
+	l := h.plan.SetOut[row].Levels
+	if l == nil {
+		return nil
+	}
+	switch of {
+	case "formation":
+		return l.Formation
+	case "pad":
+		return l.PadTop
+	case "bed":
+		return l.Underside
+	case "wall":
+		return l.Wall
+	case "invert":
+		return l.Invert
+	}
+	return nil
+}
+
+// againstGap holds a measured gap against what its joint may have.
+func (h *hearing) againstGap(m *unkept, s field.GapSays) {
+	for i := range h.plan.Joints {
+		j := &h.plan.Joints[i]
+		if j.Name != m.From {
+			continue
+		}
+		if j.GapMin >= j.GapMax {
+			h.out.Warn = append(h.out.Warn, finding.NoneOnFile("window of this gap", "the supplier", finding.Where{}).Sentence())
+			return
+		}
+		verdict := "meets the stated"
+		for _, g := range []measure.Length{s.Left, s.Right} {
+			if measure.MM(g) < j.GapMin || measure.MM(g) > j.GapMax {
+				verdict = "does not meet the stated"
+			}
+		}
+		h.out.Warn = append(h.out.Warn, fmt.Sprintf("%s: drawn %s, %s %s to %s.", m.From, h.small(j.Gap), verdict, h.small(j.GapMin), h.small(j.GapMax)))
+	}
+}
