@@ -11,6 +11,8 @@ import (
 type Changed struct {
 	Last int64    `json:"last"` // the moment to ask from next time
 	Jobs []string `json:"jobs"` // in which something was saved or issued, the one that changed first coming first
+	// Records are the jobs that records came for, in the same order; such a job may not be here itself yet.
+	Records []string `json:"records,omitempty"`
 }
 
 // Changes is in which jobs something happened after the change with number after; 0 is the beginning.
@@ -19,12 +21,28 @@ func (s *Store) Changes(ctx context.Context, after int64) (Changed, error) {
 		if c.Last, err = last(ctx, tx); err != nil {
 			return c, err
 		}
-		c.Jobs, err = rows(ctx, tx, func(scan func(...any) error) (job string, err error) {
-			var first int64
-			return job, scan(&job, &first)
-		}, "SELECT job, min(seq) AS first FROM changes WHERE seq > ? GROUP BY job ORDER BY first", after)
+		if c.Jobs, err = changed(ctx, tx, ofJob, after); err != nil {
+			return c, err
+		}
+		c.Records, err = changed(ctx, tx, ofRecords, after)
+		if len(c.Records) == 0 {
+			c.Records = nil
+		}
 		return c, err
 	})
+}
+
+// What a change is of.
+const (
+	ofJob     = 0
+	ofRecords = 1
+)
+
+func changed(ctx context.Context, tx reader, what int, after int64) ([]string, error) {
+	return rows(ctx, tx, func(scan func(...any) error) (job string, err error) {
+		var first int64
+		return job, scan(&job, &first)
+	}, "SELECT job, min(seq) AS first FROM changes WHERE seq > ? AND what = ? GROUP BY job ORDER BY first", after, what)
 }
 
 // Last is the number of the change that happened last, 0 if none did.
@@ -38,8 +56,8 @@ func last(ctx context.Context, tx reader) (n int64, err error) {
 }
 
 // happened notes that something in a job changed.
-func happened(ctx context.Context, tx *sql.Tx, job string) error {
-	return write(ctx, tx, row{"INSERT INTO changes (seq, job) VALUES ((SELECT coalesce(max(seq), 0) + 1 FROM changes), ?)", []any{job}})
+func happened(ctx context.Context, tx *sql.Tx, job string, what int) error {
+	return write(ctx, tx, row{"INSERT INTO changes (seq, job, what) VALUES ((SELECT coalesce(max(seq), 0) + 1 FROM changes), ?, ?)", []any{job, what}})
 }
 
 // News is a channel that is closed when something has happened after the change with number after: at once, if it has

@@ -2,6 +2,7 @@ package store
 
 import (
 	"archive/zip"
+	"bytes"
 	"context"
 	"database/sql"
 	"encoding/json"
@@ -9,7 +10,8 @@ import (
 	"time"
 )
 
-// Export writes a job with all its revisions, the attachments that are here and what was issued as one zip file. The same
+// Export writes a job with all its revisions, the attachments and photos that are here, what was issued and what was recorded on
+// site as one zip file. The same
 // job gives the same bytes. Nothing is written to w before all of it is ready, and nobody waits for a slow w.
 func (s *Store) Export(ctx context.Context, job string, w io.Writer) error {
 	f, err := s.spool()
@@ -44,10 +46,38 @@ func manifestOf(ctx context.Context, tx reader, job string) (manifest, error) {
 		m.Revisions[i].Seq = int64(i + 1) // the order within the job; over all jobs it is the store's own
 	}
 	m.Attachments, err = rows(ctx, tx, func(scan func(...any) error) (a attachedFile, err error) { return a, scan(&a.SHA256, &a.Size) },
-		`SELECT DISTINCT attachments.sha256, attachments.size FROM revisions JOIN named USING (hash) JOIN attachments USING (sha256)
-			WHERE job = ? ORDER BY attachments.sha256`, job)
+		`SELECT sha256, size FROM attachments WHERE sha256 IN (SELECT named.sha256 FROM revisions JOIN named USING (hash) WHERE job = ?1)
+			OR sha256 IN (SELECT sha256 FROM pictured WHERE job = ?1) ORDER BY sha256`, job)
+	if err != nil {
+		return m, err
+	}
+	err = recordsIn(ctx, tx, job, func(n int, b []byte) error {
+		m.Format = formatOfSite
+		m.Records = append(m.Records, recordsFile{hashOf(b), n})
+		return nil
+	})
 	return m, err
 }
+
+// recordsIn gives the records of a job as files, in their order.
+func recordsIn(ctx context.Context, tx reader, job string, each func(n int, b []byte) error) error {
+	for r := (Records{}); ; {
+		var err error
+		if r, err = records(ctx, tx, job, r.Last, mostInFile); err != nil || len(r.Lines) == 0 {
+			return err
+		}
+		var b bytes.Buffer
+		for _, text := range r.Lines {
+			b.Write(text)
+			b.WriteByte('\n')
+		}
+		if err := each(len(r.Lines), b.Bytes()); err != nil {
+			return err
+		}
+	}
+}
+
+const mostInFile = 10_000 // records
 
 func export(ctx context.Context, tx reader, m manifest, w io.Writer) error {
 	z := zip.NewWriter(w)
@@ -85,6 +115,11 @@ func export(ctx context.Context, tx reader, m manifest, w io.Writer) error {
 		if err := add(planName(i.PlanSHA256), func() ([]byte, error) { return issuedPlan(ctx, tx, i.ID) }); err != nil {
 			return err
 		}
+	}
+	if err := recordsIn(ctx, tx, m.Job, func(_ int, b []byte) error {
+		return add(recordsName(hashOf(b)), func() ([]byte, error) { return b, nil })
+	}); err != nil {
+		return err
 	}
 	return z.Close()
 }

@@ -67,7 +67,7 @@ func TestNewerFilesAreRefused(t *testing.T) {
 	save1(t, s, Draft{ID: "r1", Content: rough("one", "n")})
 	s.Close()
 	run(t, filepath.Join(dir, fileName), "PRAGMA user_version = 99")
-	refusesAndLeaves(t, dir, fileName, "form 99", "newer version of this program", "up to form 1")
+	refusesAndLeaves(t, dir, fileName, "form 99", "newer version of this program", "up to form 2")
 }
 
 // Each of these is damaged in another way, and none is written to.
@@ -156,7 +156,7 @@ func TestFormsGoForward(t *testing.T) {
 // The promise of a store that saves is kept by these settings; a driver that ignored one would break it unseen.
 func TestSettings(t *testing.T) {
 	s := opened(t, t.TempDir())
-	for setting, want := range map[string]string{"journal_mode": "wal", "synchronous": "2", "foreign_keys": "1", "busy_timeout": "10000", "application_id": "1417112175", "user_version": "1"} {
+	for setting, want := range map[string]string{"journal_mode": "wal", "synchronous": "2", "foreign_keys": "1", "busy_timeout": "10000", "application_id": "1417112175", "user_version": "2"} {
 		var got string
 		if err := s.write.QueryRowContext(context.Background(), "PRAGMA "+setting).Scan(&got); err != nil || got != want {
 			t.Errorf("%s is %s, not %s: %v", setting, got, want, err)
@@ -164,5 +164,28 @@ func TestSettings(t *testing.T) {
 	}
 	if _, err := s.read.Exec("DELETE FROM changes"); err == nil {
 		t.Error("a reader can write")
+	}
+}
+
+// A store of before there were records goes on with all that was in it.
+func TestStoresOfBeforeGoOn(t *testing.T) {
+	dir := t.TempDir()
+	f := jobsFile(filepath.Join(dir, fileName))
+	f.steps = f.steps[:1]
+	db, err := f.open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	db.Close()
+	run(t, f.path, `INSERT INTO jobs VALUES ('one', 'n', 'works', '', '', 'a', 1)`, `INSERT INTO changes VALUES (1, 'one')`, `INSERT INTO changes VALUES (2, 'one')`)
+	s := opened(t, dir)
+	if c, err := s.Changes(t.Context(), 1); err != nil || c.Last != 2 || len(c.Jobs) != 1 || c.Records != nil {
+		t.Errorf("%+v %v", c, err)
+	}
+	if a, err := s.PutRecords(t.Context(), "two", "", []byte(recordText(1, "two", "d", ""))); err != nil || a.Last != 1 {
+		t.Errorf("%+v %v", a, err)
+	}
+	if c, err := s.Changes(t.Context(), 2); err != nil || c.Last != 3 || len(c.Jobs) != 0 || len(c.Records) != 1 || c.Records[0] != "two" {
+		t.Errorf("%+v %v", c, err)
 	}
 }

@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"fmt"
 	"io"
 )
 
@@ -12,6 +13,7 @@ type Imported struct {
 	Revisions   int    `json:"revisions"`
 	Attachments int    `json:"attachments"`
 	Issued      int    `json:"issued"`
+	Records     int    `json:"records"`
 }
 
 // Import takes in a job as Export wrote it: all of it, or, where anything is wrong with it, nothing. What is here already
@@ -44,7 +46,7 @@ func (s *Store) importFrom(ctx context.Context, r io.ReaderAt, length int64) (Im
 				return err
 			}
 		}
-		return nil
+		return p.putRecords(ctx, tx, milliseconds(s.now()), &came)
 	})
 	if err != nil {
 		return Imported{}, err
@@ -119,4 +121,28 @@ func (p *parcel) putIssued(ctx context.Context, tx *sql.Tx, came *Imported) erro
 		}
 	}
 	return nil
+}
+
+func (p *parcel) putRecords(ctx context.Context, tx *sql.Tx, at int64, came *Imported) error {
+	w, err := newRecordWriter(ctx, tx, at)
+	if err != nil {
+		return err
+	}
+	defer w.insert.Close()
+	for _, f := range p.Records {
+		b, err := p.get(recordsName(f.SHA256))
+		if err != nil {
+			return err
+		}
+		lines, unread := linesOf(b)
+		if len(unread) > 0 || len(lines) != f.Records {
+			return badManifest(fmt.Sprintf("%s holds %d records, and %d lines that are none, not %d", recordsName(f.SHA256), len(lines), len(unread), f.Records))
+		}
+		fresh, err := w.put(p.Job, "", lines)
+		if err != nil {
+			return err
+		}
+		came.Records += fresh
+	}
+	return w.tell()
 }

@@ -18,7 +18,8 @@ import (
 	"trenchwright/job"
 )
 
-// filled is a store with a job of four revisions, two heads, an attachment and an issue, and what that exports to.
+// filled is a store with a job of four revisions, two heads, an attachment, an issue and two records, one with a photo, and what
+// that exports to.
 func filled(t testing.TB) (*Store, []byte) {
 	t.Helper()
 	ctx := t.Context()
@@ -44,6 +45,17 @@ func filled(t testing.TB) (*Store, []byte) {
 	if _, err := s.Issue(ctx, Issuing{Revision: "r2", Name: "A", Author: "chief", Core: "1.0", Plan: []byte(`{"plan":true}`)}); err != nil {
 		t.Fatal(err)
 	}
+	photo := []byte("a photo")
+	if err := s.PutAttachment(ctx, hashOf(photo), bytes.NewReader(photo)); err != nil {
+		t.Fatal(err)
+	}
+	site := recordText(1, "hand-troughs", "gang-1", `,"photos":["`+hashOf(photo)+`"]`) + recordText(2, "hand-troughs", "gang-1", "")
+	if _, err := s.PutRecords(ctx, "hand-troughs", "", []byte(site)); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.PutRecords(ctx, "other-job", "", []byte(recordText(3, "other-job", "gang-1", ""))); err != nil {
+		t.Fatal(err)
+	}
 	return s, exported(t, s, "hand-troughs")
 }
 
@@ -60,7 +72,7 @@ func exported(t testing.TB, s *Store, job string) []byte {
 func dump(t testing.TB, s *Store) string {
 	t.Helper()
 	var all []string
-	for _, table := range []string{"jobs", "contents", "revisions", "parents", "attachments", "named", "issued", "changes"} {
+	for _, table := range []string{"jobs", "contents", "revisions", "parents", "attachments", "named", "issued", "changes", "records", "pictured", "pieces"} {
 		found, err := s.read.Query("SELECT * FROM " + table)
 		if err != nil {
 			t.Fatal(err)
@@ -90,7 +102,7 @@ func TestAJobTravelsInOneFile(t *testing.T) {
 	}
 	to := opened(t, t.TempDir())
 	got, err := to.Import(ctx, bytes.NewReader(file))
-	if err != nil || got != (Imported{Job: "hand-troughs", Revisions: 4, Attachments: 1, Issued: 1}) {
+	if err != nil || got != (Imported{Job: "hand-troughs", Revisions: 4, Attachments: 2, Issued: 1, Records: 2}) {
 		t.Fatal(got, err)
 	}
 	a, _ := from.Job(ctx, "hand-troughs")
@@ -212,39 +224,42 @@ func TestHostileFiles(t *testing.T) {
 		why  Why
 		word string
 	}{
-		"empty":               {nil, Unfit, "no zip file"},
-		"a letter":            {[]byte("Dear reader"), Unfit, "no zip file"},
-		"cut short":           {good[:len(good)-100], Unfit, "no zip file"},
-		"too long":            {make([]byte, 1<<20+1), TooLarge, "1 MiB"},
-		"no manifest":         {zipped(t, list[1:]), Unfit, "no manifest.json"},
-		"broken manifest":     {zipped(t, append([]thing{{manifestName, []byte("{")}}, list[1:]...)), Unfit, "cannot be read"},
-		"strange field":       {zipped(t, append([]thing{{manifestName, []byte(`{"format":1,"owner":"me"}`)}}, list[1:]...)), Unfit, "owner"},
-		"format of tomorrow":  {change(func(m *manifest) { m.Format = 2 }), Unfit, "format 2"},
-		"manifest bomb":       {zipped(t, []thing{{manifestName, bomb}}), TooLarge, manifestName},
-		"a slip":              {with(thing{"../../etc/cron.d/x", nil}), Unfit, "../../etc"},
-		"an absolute slip":    {with(thing{"/etc/passwd", nil}), Unfit, "/etc/passwd"},
-		"a backslash slip":    {with(thing{`..\x.dll`, nil}), Unfit, "x.dll"},
-		"a slip as hash":      {change(func(m *manifest) { m.Revisions[0].Hash = "../../x" }), Unfit, "no hash"},
-		"a slip as sum":       {change(func(m *manifest) { m.Attachments[0].SHA256 = "../../x" }), Unfit, "no SHA-256"},
-		"a stranger":          {with(thing{"notes.txt", []byte("x")}), Unfit, "notes.txt"},
-		"a name twice":        {with(list[1]), Unfit, "twice"},
-		"too many":            {with(strangers(20)...), TooLarge, "more than 20"},
-		"a content missing":   {zipped(t, append(slices.Clone(list[:1]), list[2:]...)), Unfit, "missing"},
-		"a content changed":   {zipped(t, append([]thing{list[0], {list[1].name, append(slices.Clone(list[1].data), ' ')}}, list[2:]...)), Unfit, "damaged"},
-		"a content bomb":      {zipped(t, append([]thing{list[0], {list[1].name, bomb}}, list[2:]...)), TooLarge, "unpacks to more"},
-		"no revisions":        {change(func(m *manifest) { m.Revisions = nil }), Unfit, "no job"},
-		"revisions backwards": {change(func(m *manifest) { slices.Reverse(m.Revisions) }), NotThere, "not here"},
-		"a revision twice":    {change(func(m *manifest) { m.Revisions[1].ID = "r1" }), Unfit, "twice"},
-		"a job in two":        {change(func(m *manifest) { m.Revisions[1].Job = "x" }), Unfit, "another job"},
-		"a parent elsewhere":  {change(func(m *manifest) { m.Revisions[1].Parents = []string{"x1"} }), Conflict, "mine"},
-		"two beginnings":      {change(func(m *manifest) { m.Revisions[1].Parents = nil }), Conflict, "here already"},
-		"a bad id":            {change(func(m *manifest) { m.Revisions[3].ID = "<script>" }), Unfit, "script"},
-		"another job's job":   {change(func(m *manifest) { renamed(m, "mine") }), Conflict, "hand-troughs"},
-		"no job at all":       {zipped(t, withContent(t, list, 1, []byte(`[1]`))), Unfit, "id"},
-		"no JSON at all":      {zipped(t, withContent(t, list, 1, []byte(`{`))), Unfit, "cannot be read"},
-		"an issue of nothing": {change(func(m *manifest) { m.Issued[0].Revision = "r9" }), Unfit, "no revision"},
-		"an issue of another": {change(func(m *manifest) { m.Issued[0].Revision = "r3" }), Unfit, "no revision"},
-		"a nameless issue":    {change(func(m *manifest) { m.Issued[0].Name = "" }), Unfit, "no name"},
+		"empty":                 {nil, Unfit, "no zip file"},
+		"a letter":              {[]byte("Dear reader"), Unfit, "no zip file"},
+		"cut short":             {good[:len(good)-100], Unfit, "no zip file"},
+		"too long":              {make([]byte, 1<<20+1), TooLarge, "1 MiB"},
+		"no manifest":           {zipped(t, list[1:]), Unfit, "no manifest.json"},
+		"broken manifest":       {zipped(t, append([]thing{{manifestName, []byte("{")}}, list[1:]...)), Unfit, "cannot be read"},
+		"strange field":         {zipped(t, append([]thing{{manifestName, []byte(`{"format":1,"owner":"me"}`)}}, list[1:]...)), Unfit, "owner"},
+		"format of tomorrow":    {change(func(m *manifest) { m.Format = 3 }), Unfit, "format 3"},
+		"records of no record":  {zipped(t, append(altered(t, list, func(m *manifest) { m.Records = append(m.Records, recordsFile{hashOf([]byte("{}")), 1}) }), thing{recordsName(hashOf([]byte("{}"))), []byte("{}")})), Unfit, "1 lines that are none"},
+		"records miscounted":    {change(func(m *manifest) { m.Records[0].Records = 7 }), Unfit, "not 7"},
+		"records without a sum": {change(func(m *manifest) { m.Records[0].SHA256 = "" }), Unfit, "no SHA-256"},
+		"manifest bomb":         {zipped(t, []thing{{manifestName, bomb}}), TooLarge, manifestName},
+		"a slip":                {with(thing{"../../etc/cron.d/x", nil}), Unfit, "../../etc"},
+		"an absolute slip":      {with(thing{"/etc/passwd", nil}), Unfit, "/etc/passwd"},
+		"a backslash slip":      {with(thing{`..\x.dll`, nil}), Unfit, "x.dll"},
+		"a slip as hash":        {change(func(m *manifest) { m.Revisions[0].Hash = "../../x" }), Unfit, "no hash"},
+		"a slip as sum":         {change(func(m *manifest) { m.Attachments[0].SHA256 = "../../x" }), Unfit, "no SHA-256"},
+		"a stranger":            {with(thing{"notes.txt", []byte("x")}), Unfit, "notes.txt"},
+		"a name twice":          {with(list[1]), Unfit, "twice"},
+		"too many":              {with(strangers(20)...), TooLarge, "more than 20"},
+		"a content missing":     {zipped(t, append(slices.Clone(list[:1]), list[2:]...)), Unfit, "missing"},
+		"a content changed":     {zipped(t, append([]thing{list[0], {list[1].name, append(slices.Clone(list[1].data), ' ')}}, list[2:]...)), Unfit, "damaged"},
+		"a content bomb":        {zipped(t, append([]thing{list[0], {list[1].name, bomb}}, list[2:]...)), TooLarge, "unpacks to more"},
+		"no revisions":          {change(func(m *manifest) { m.Revisions = nil }), Unfit, "no job"},
+		"revisions backwards":   {change(func(m *manifest) { slices.Reverse(m.Revisions) }), NotThere, "not here"},
+		"a revision twice":      {change(func(m *manifest) { m.Revisions[1].ID = "r1" }), Unfit, "twice"},
+		"a job in two":          {change(func(m *manifest) { m.Revisions[1].Job = "x" }), Unfit, "another job"},
+		"a parent elsewhere":    {change(func(m *manifest) { m.Revisions[1].Parents = []string{"x1"} }), Conflict, "mine"},
+		"two beginnings":        {change(func(m *manifest) { m.Revisions[1].Parents = nil }), Conflict, "here already"},
+		"a bad id":              {change(func(m *manifest) { m.Revisions[3].ID = "<script>" }), Unfit, "script"},
+		"another job's job":     {change(func(m *manifest) { renamed(m, "mine") }), Conflict, "hand-troughs"},
+		"no job at all":         {zipped(t, withContent(t, list, 1, []byte(`[1]`))), Unfit, "id"},
+		"no JSON at all":        {zipped(t, withContent(t, list, 1, []byte(`{`))), Unfit, "cannot be read"},
+		"an issue of nothing":   {change(func(m *manifest) { m.Issued[0].Revision = "r9" }), Unfit, "no revision"},
+		"an issue of another":   {change(func(m *manifest) { m.Issued[0].Revision = "r3" }), Unfit, "no revision"},
+		"a nameless issue":      {change(func(m *manifest) { m.Issued[0].Name = "" }), Unfit, "no name"},
 	}
 	before := dump(t, s)
 	for name, c := range cases {
@@ -310,9 +325,10 @@ func TestFilesNeverChangeWhatIsHere(t *testing.T) {
 	}
 	before := dump(t, s)
 	plan := []byte("another plan")
+	unissued := slices.DeleteFunc(slices.Clone(list), func(t thing) bool { return strings.HasPrefix(t.name, "issued/") })
 	for name, file := range map[string][]byte{
 		"note": zipped(t, altered(t, list, func(m *manifest) { m.Revisions[1].Note = "another" })),
-		"plan": zipped(t, append(altered(t, list[:len(list)-1], func(m *manifest) { m.Issued[0].PlanSHA256 = hashOf(plan) }), thing{planName(hashOf(plan)), plan})),
+		"plan": zipped(t, append(altered(t, unissued, func(m *manifest) { m.Issued[0].PlanSHA256 = hashOf(plan) }), thing{planName(hashOf(plan)), plan})),
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, err := s.Import(t.Context(), bytes.NewReader(file))

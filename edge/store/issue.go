@@ -96,7 +96,7 @@ func issue(ctx context.Context, tx *sql.Tx, one Issued, plan []byte) (kept Issue
 	if err != nil {
 		return one, false, err
 	}
-	return one, true, happened(ctx, tx, one.Job)
+	return one, true, happened(ctx, tx, one.Job, ofJob)
 }
 
 // samePlan tells whether one is i again, whatever id and time it came with.

@@ -30,7 +30,7 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
-// saveUntilKilled saves, attaches and issues, and says of each thing that it was acknowledged, after it was.
+// saveUntilKilled saves, attaches, issues and records, and says of each thing that it was acknowledged, after it was.
 func saveUntilKilled(dir string) {
 	s, err := Open(dir, Options{})
 	if err != nil {
@@ -55,12 +55,28 @@ func saveUntilKilled(dir string) {
 			fmt.Println("issued", id)
 			err = s.Keep(ctx, id, "1", "plan", []byte(id))
 		}
+		if err == nil {
+			_, err = s.PutRecords(ctx, name, "", []byte(recordOf(name, id)+recordText(i, name, "again-and-again", "")))
+		}
+		if err == nil {
+			fmt.Println("record", id)
+			var here PhotoHere
+			if here, err = s.PutPiece(ctx, Piece{SHA256: hashOf([]byte("photo " + id)), Total: int64(len("photo " + id)), Bytes: []byte("photo ")}); err == nil {
+				_, err = s.PutPiece(ctx, Piece{SHA256: hashOf([]byte("photo " + id)), Start: here.Bytes, Total: int64(len("photo " + id)), Bytes: []byte(id)})
+			}
+		}
+		if err == nil {
+			fmt.Println("photo", id)
+		}
 		if err != nil {
 			fmt.Println("error", err)
 			os.Exit(1)
 		}
 	}
 }
+
+// recordOf is a record that says which one it is.
+func recordOf(job, which string) string { return recordText(0, job, which, "") }
 
 // A process that saves is killed at any moment, again and again in one folder: what it had acknowledged is there, and the
 // database is whole. One in three times two processes save at once.
@@ -131,6 +147,23 @@ func checkAcknowledged(t *testing.T, dir string, acknowledged map[string]string)
 			got, err = s.Content(ctx, id)
 		case "attachment":
 			got, err = s.Attachment(ctx, hashOf([]byte(id)))
+		case "record":
+			want = []byte("kept")
+			name, _, _ := strings.Cut(id, "-")
+			var r Records
+			for len(got) == 0 && err == nil {
+				if r, err = s.Records(ctx, name, r.Last, MostRecords); len(r.Lines) == 0 {
+					break
+				}
+				for _, text := range r.Lines {
+					if string(text)+"\n" == recordOf(name, id) {
+						got = want
+					}
+				}
+			}
+		case "photo":
+			want = []byte("photo " + id)
+			got, err = s.Attachment(ctx, hashOf(want))
 		case "issued":
 			got, err = s.IssuedPlan(ctx, "i-"+id)
 		}
@@ -144,7 +177,8 @@ func checkAcknowledged(t *testing.T, dir string, acknowledged map[string]string)
 		}
 	}
 	var gaps int
-	err = s.read.QueryRow("SELECT (SELECT max(seq) - count(*) FROM revisions) + (SELECT max(seq) - count(*) FROM changes)").Scan(&gaps)
+	err = s.read.QueryRow(`SELECT (SELECT max(seq) - count(*) FROM revisions) + (SELECT max(seq) - count(*) FROM changes) +
+		(SELECT coalesce(sum(gap), 0) FROM (SELECT max(seq) - count(*) AS gap FROM records GROUP BY job))`).Scan(&gaps)
 	if err != nil && len(acknowledged) > 0 || gaps != 0 {
 		t.Fatalf("%d numbers are missing: %v", gaps, err)
 	}

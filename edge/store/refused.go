@@ -20,6 +20,7 @@ const (
 	Unfit    Why = "unfit"     // it is not what it should be
 	TooLarge Why = "too large" // it passes a limit
 	Unusable Why = "unusable"  // the database itself
+	Unknown  Why = "unknown"   // nobody knows who asks
 	Busy     Why = "busy"      // somebody else holds it; later it may work
 )
 

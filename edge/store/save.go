@@ -122,7 +122,7 @@ func save(ctx context.Context, tx *sql.Tx, r Revision, c content) (Saved, error)
 	if r.Seq, err = insert(ctx, tx, r, c); err != nil {
 		return Saved{}, err
 	}
-	if err := happened(ctx, tx, r.Job); err != nil {
+	if err := happened(ctx, tx, r.Job, ofJob); err != nil {
 		return Saved{}, err
 	}
 	r.At = fromMilliseconds(milliseconds(r.At))

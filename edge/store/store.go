@@ -1,4 +1,5 @@
-// Package store keeps jobs on disk: every revision that was saved, the files that they name, the plans that were issued.
+// Package store keeps jobs on disk: every revision that was saved, the files that they name, the plans that were issued, and what
+// was recorded on site.
 // What it has acknowledged is on the disk. It is one SQLite database in a folder, and a second one beside it with what can be
 // made again.
 //
@@ -10,6 +11,9 @@
 //	packing.go  gzip, for the store and for whoever sends what it keeps
 //	attach.go   attachments by their SHA-256
 //	issue.go    plans that were issued
+//	records.go  records from site, as they came; gather.go: many who bring some at once
+//	photos.go   photos in pieces, until they are whole
+//	devices.go  who may bring them: let in by a code, shut out again
 //	kept.go     what can be made again, as much of it as there is room for
 //	change.go   what is new since when, and who is waiting for it
 //	export.go   one job as one file; manifest.go: what is in it; import.go, unpack.go: that file read with suspicion
@@ -53,6 +57,7 @@ type Store struct {
 	room     int64 // bytes in kept
 
 	news    news
+	puts    puts // of records
 	stop    context.CancelFunc
 	stopped chan struct{}
 }
@@ -139,6 +144,7 @@ func (s *Store) sweep() {
 func (s *Store) Close() error {
 	s.stop()
 	<-s.stopped
+	s.puts.work.Wait()
 	return s.closeFiles()
 }
 

@@ -91,8 +91,8 @@ func (p *parcel) readManifest() error {
 	if err := json.Unmarshal(b, &form); err != nil {
 		return badManifest(err.Error())
 	}
-	if form.Format != manifestFormat {
-		return refuse(Unfit, "Use a newer version of this program", "the file has format %d; this program reads format %d", form.Format, manifestFormat)
+	if form.Format != manifestFormat && form.Format != formatOfSite {
+		return refuse(Unfit, "Use a newer version of this program", "the file has format %d; this program reads formats up to %d", form.Format, formatOfSite)
 	}
 	d := json.NewDecoder(bytes.NewReader(b))
 	d.DisallowUnknownFields()
@@ -121,6 +121,11 @@ func (p *parcel) checkManifest() error {
 	for _, a := range p.Attachments {
 		if !isSHA256(a.SHA256) {
 			return badManifest(shortened(a.SHA256) + " is no SHA-256 sum")
+		}
+	}
+	for _, r := range p.Records {
+		if !isSHA256(r.SHA256) {
+			return badManifest(shortened(r.SHA256) + " is no SHA-256 sum")
 		}
 	}
 	for _, i := range p.Issued {
@@ -173,6 +178,9 @@ func (p *parcel) order() []string {
 	}
 	for _, i := range p.Issued {
 		add(planName(i.PlanSHA256))
+	}
+	for _, r := range p.Records {
+		add(recordsName(r.SHA256))
 	}
 	return list
 }
