@@ -26,6 +26,7 @@ type api struct {
 	plan    *maker
 	reading sync.Mutex // of what was dropped
 	streams atomic.Int32
+	guesses guesses
 }
 
 // The most that a request may bring, and the longest that it may take: a job; a survey, an exported job.
@@ -52,6 +53,9 @@ func (a *api) register(mux *http.ServeMux) {
 	a.moving(h)
 	a.dropped(h)
 	a.changes(h)
+	a.records(h)
+	a.photos(h)
+	a.devices(h)
 	mux.HandleFunc("GET "+streamAt, a.stream)
 	mux.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
 		if others := otherMethods(mux, r); len(others) > 0 {
@@ -156,6 +160,7 @@ func (a *api) answered(err error) error {
 		status := map[store.Why]int{
 			store.NotThere: http.StatusNotFound, store.Conflict: http.StatusConflict, store.Unfit: http.StatusUnprocessableEntity,
 			store.TooLarge: http.StatusRequestEntityTooLarge, store.Busy: http.StatusServiceUnavailable,
+			store.Unknown: http.StatusUnauthorized,
 		}[r.Why]
 		if status == 0 {
 			status = http.StatusInternalServerError

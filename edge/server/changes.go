@@ -21,6 +21,9 @@ func (a *api) changes(h huma.API) {
 		if c.Jobs == nil {
 			c.Jobs = []string{}
 		}
+		if c.Records == nil {
+			c.Records = []string{}
+		}
 		return &body[store.Changed]{c}, a.answered(err)
 	})
 	refusal := h.OpenAPI().Components.Schemas.Schema(reflect.TypeFor[Refusal](), true, "Refusal")

@@ -17,17 +17,18 @@ type aboutBody struct {
 	Core    string `json:"core" doc:"of the planning core: another one may give other plans, and must not issue"`
 	Offline bool   `json:"offline" doc:"whether a browser that came so can work without signal"`
 	Said    string `json:"said" doc:"the same in words"`
+	Office  bool   `json:"office" doc:"whether this browser is the office: it is on the machine that the workspace runs on, and lets devices in"`
 	Trust   string `json:"trust,omitempty" doc:"page that says how a phone comes to trust this server; none where it needs no telling"`
 }
 
-// cameBy is how a request came.
-type cameBy struct {
+// CameBy is how a request came.
+type CameBy struct {
 	tls  bool
 	host string
 }
 
 // Resolve looks at the connection.
-func (c *cameBy) Resolve(h huma.Context) []error {
+func (c *CameBy) Resolve(h huma.Context) []error {
 	c.tls, c.host = h.TLS() != nil, h.Host()
 	return nil
 }
@@ -40,8 +41,11 @@ type JobPath struct {
 type body[T any] struct{ Body T }
 
 func (a *api) jobs(h huma.API) {
-	huma.Get(h, "/api/about", func(_ context.Context, in *cameBy) (*body[aboutBody], error) {
-		b := aboutBody{Version: a.Version, Core: planner.Core, Offline: offline(in.tls, in.host), Said: offlineSaid(in.tls, in.host, a.TLS)}
+	huma.Get(h, "/api/about", func(_ context.Context, in *struct {
+		CameBy
+		Asker
+	}) (*body[aboutBody], error) {
+		b := aboutBody{Version: a.Version, Core: planner.Core, Office: in.office, Offline: offline(in.tls, in.host), Said: offlineSaid(in.tls, in.host, a.TLS)}
 		if a.Trust != nil || !b.Offline {
 			b.Trust = "/trust"
 		}

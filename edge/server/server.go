@@ -8,6 +8,8 @@
 //	plans.go   plans and packs, kept once they were made   stamps.go       which state of the job a paper is of
 //	attachments.go  files by their hash
 //	issuing.go plans as they were issued                   moving.go       a job as one file; dropped.go: files dropped on a page
+//	records.go records and photos from site                who.go         who may bring them
+//	devices.go devices let in by a code, and shut out again
 //	changes.go what changed, and the stream that says so
 package server
 

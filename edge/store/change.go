@@ -12,7 +12,7 @@ type Changed struct {
 	Last int64    `json:"last"` // the moment to ask from next time
 	Jobs []string `json:"jobs"` // in which something was saved or issued, the one that changed first coming first
 	// Records are the jobs that records came for, in the same order; such a job may not be here itself yet.
-	Records []string `json:"records,omitempty"`
+	Records []string `json:"records"`
 }
 
 // Changes is in which jobs something happened after the change with number after; 0 is the beginning.
