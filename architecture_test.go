@@ -30,6 +30,7 @@ const policy = `
 6 edge/authority          certificates: given, or signed by a site authority of this machine's own
 6 edge/folder             files on disk: packs put in place at once
 6 edge/store              jobs, their revisions and what was issued, in one database
+6 demo/building           → demo | a job built from a seed, record by record, as gangs would
 6 demo/longrun            long routes made up for benchmarks
 6 demo                    invented jobs to start from
 6 tools/browser           browsers driven by tests, through W3C WebDriver

@@ -7,7 +7,7 @@
 //	ground.go   ground                                ask.go      a job that is asked; depth.go: depth
 //	rod.go      rod                                   between.go  between
 //	leg.go      leg; spot.go: with which figures      figures.go  figures of the command line, faults all at once
-//	levelbook.go, levelbookshow.go, levelnet.go  levelbook     twopeg.go  twopeg     closer.go  closer     drift.go  drift     record.go  record     asbuilt.go  asbuilt     replan.go  replan
+//	levelbook.go, levelbookshow.go, levelnet.go  levelbook     twopeg.go  twopeg     closer.go  closer     drift.go  drift     record.go  record     asbuilt.go  asbuilt     replan.go  replan     build.go  build
 //	services.go services
 //	serve.go    serve; servetls.go: over TLS; servefaults.go: why not      backup.go  backup
 //	show.go     how answers are shown                 help.go     what is taught; usage.go: by -h
@@ -47,6 +47,7 @@ type commands struct {
 	Record    recordCommand    `cmd:"" help:"Add one record of the site to a file of records: what was set, measured, delivered, found."`
 	Asbuilt   asbuiltCommand   `cmd:"" help:"Say what the records of a job come to: in the ground, in the yard, open."`
 	Replan    replanCommand    `cmd:"" help:"Plan what is left again from what the records say is in the ground."`
+	Build     buildCommand     `cmd:"" help:"Build a job in play, record by record, until the run is handed over."`
 	Serve     serveCommand     `cmd:"" help:"Serve the workspace for browsers."`
 	Backup    backupCommand    `cmd:"" help:"Copy all jobs of the workspace to one file, while it goes on."`
 	New       newCommand       `cmd:"" help:"Write a job to start from, with a route that exists already or an invented one."`
@@ -120,7 +121,7 @@ func misused(err error) string {
 	} else if m := minusValue.FindStringSubmatch(text); m != nil {
 		text = m[1] + ": " + m[2] + " is negative"
 	} else if missingCommand.MatchString(text) {
-		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, closer, drift, depth, rod, between, record, asbuilt, replan, serve, backup, new, demo and help", "trenchwright help"
+		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, closer, drift, depth, rod, between, record, asbuilt, replan, build, serve, backup, new, demo and help", "trenchwright help"
 	} else if rest, ok := strings.CutPrefix(text, "missing flags: "); ok {
 		text = "missing: " + rest
 	}

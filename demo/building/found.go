@@ -1,0 +1,62 @@
+package building
+
+import (
+	"fmt"
+
+	"trenchwright/base/measure"
+	"trenchwright/job/field"
+)
+
+// ownership is a service in the way, until its owner has answered and a person has taken an answer.
+type ownership struct {
+	until   int // day of the answer
+	service *field.ServiceSays
+	id      string
+}
+
+// services are found where a stretch is dug: now and then one that nobody knew of, ahead of what is set.
+func (s *site) services(g *gang, l *leg, x *stretch) {
+	if s.calm || !s.once(9) {
+		return
+	}
+	q := &l.places[x.from+s.below(x.to-x.from+1)]
+	at := q.start + s.within(q.take/2) + q.take/2
+	if l.back {
+		at = l.length - at
+	}
+	width, keep := measure.Length(50+10*s.below(10))*mm, measure.Length(100+20*s.below(5))*mm
+	says := field.ServiceSays{Name: fmt.Sprintf("service %d", s.counts.Services+1), What: pick(&s.dice, []string{"cable", "water pipe", "old drain", "duct"}), Met: true, Leg: l.id, At: l.chainage(at), Width: &width, Keep: &keep, Owner: "its owner"}
+	says.Depth = []field.Depth{field.BelowBed, field.InBed, field.InEnvelope}[s.below(3)]
+	id := s.write(g.device, entry{kind: field.Service, says: says, photos: s.photos(2), text: "nobody had it on a drawing"})
+	s.tell("%s %s was found on leg %s at %s, %s.", says.What, says.Name, l.id, says.At, says.Depth)
+	s.surprise("service "+string(says.Depth), l, 0)
+	s.counts.Services++
+	if says.Depth == field.InEnvelope {
+		l.owner = ownership{s.day + 2 + s.below(6), &says, id}
+	}
+	at0 := l.along(says.At)
+	l.zones = append(l.zones, zone{at0 - width/2 - keep, at0 + width/2 + keep, says.Name})
+}
+
+// chainage is a place of the leg's axis as chainage from the leg's from node, and along the other way, into the direction of laying.
+func (l *leg) chainage(at measure.Length) measure.Length { return at + l.setback }
+
+func (l *leg) along(chainage measure.Length) measure.Length {
+	if at := chainage - l.setback; !l.back {
+		return at
+	}
+	return l.length - (chainage - l.setback)
+}
+
+// stopped waits for the owner of a service in the way. His answer, once a person has taken it, is a record.
+func (s *site) stopped(g *gang, l *leg) {
+	if l.owner.service == nil || s.day < l.owner.until {
+		return
+	}
+	says := *l.owner.service
+	says.Depth = field.BelowBed
+	how := pick(&s.dice, []string{"lowered by its owner", "diverted below the bed by its owner", "the run was raised over it by the engineer"})
+	s.tell("%s: %s. Leg %s goes on.", says.Name, how, l.id)
+	s.write(g.device, entry{kind: field.Service, says: says, text: how, photos: s.photos(1)})
+	l.owner = ownership{}
+}

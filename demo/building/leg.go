@@ -1,0 +1,197 @@
+package building
+
+import (
+	"strings"
+
+	"trenchwright/base/measure"
+	"trenchwright/job"
+	"trenchwright/job/field"
+	"trenchwright/job/planner"
+)
+
+// leg is a leg as it really lies, in the direction in which it is laid: everything counts from the face at which laying begins.
+type leg struct {
+	id, supply string
+	made       *job.Supply
+	length     measure.Length // as drawn
+	back       bool           // laid from its far end
+	face       measure.Length // how much further away the face really is that the leg runs up to
+	endGap     measure.Length // as drawn, to that face
+	setback    measure.Length // from the leg's from node to where its axis begins
+	places     []place        // as planned, in laying order
+	laid       []unit         // what lies there
+	prepared   int            // places that have their bed
+	stretches  []*stretch
+	zones      []zone
+	asked      *planner.LegReplan // the last answer
+	unpaid     []string           // surprises of which nobody knows yet what they change
+	beds       map[string]bedTruth
+	owner      ownership
+	tries      int // units lifted because nothing came out from there
+	from       int // places set and not recorded yet begin here
+}
+
+// place is a place of the plan.
+type place struct {
+	name, supply     string
+	start, take      measure.Length // along the laying
+	length, stock    measure.Length
+	cut, mitred      bool
+	covers           []lidPlan
+	gap, least, most measure.Length // of the joint before it, on the axis
+	joint            string         // its name
+	before           string         // the unit whose gap that joint is: the earlier one on the leg's axis
+	levels           [2]*float64    // wanted at its two ends, m
+}
+
+// lidPlan is a cover as planned.
+type lidPlan struct {
+	name   string
+	length measure.Length
+	piece  field.Piece
+}
+
+// lids are the pieces of its covers.
+func (q *place) lids() []field.Piece {
+	var list []field.Piece
+	for _, c := range q.covers {
+		list = append(list, c.piece)
+	}
+	return list
+}
+
+// unit is one that lies.
+type unit struct {
+	place            string
+	start, end       measure.Length // along the laying, on the axis
+	skew             [2]measure.Length
+	tall             measure.Length    // more than its height on paper
+	corners          [4]measure.Length // how far its four corners lie off their level
+	batch            string
+	piece            field.Piece
+	before           measure.Length // gap, on the axis
+	least, most      measure.Length // what that gap may be
+	lids             []lid
+	repairs, packers int
+}
+
+// lid is a cover that lies: along the laying, at its shorter side.
+type lid struct {
+	name       string
+	start, end measure.Length
+	lies       bool
+	trimmed    bool
+	piece      field.Piece
+}
+
+// zone is where no joint may stand, because something was found there.
+type zone struct {
+	from, to measure.Length
+	why      string
+}
+
+// legsOf reads the legs of a plan in the order in which they are drawn.
+func legsOf(p Planned) []*leg {
+	run := p.Plan.Places()
+	var legs []*leg
+	for i, pl := range p.Plan.Legs {
+		l := &leg{id: pl.Name, supply: pl.Supply, length: measure.Length(pl.ClearLength), back: pl.LaidFrom == pl.To && pl.From != pl.To, setback: measure.Length(pl.StartSetback)}
+		l.places = placesOf(p, run.Legs[i], l)
+		for k := range p.Job.Supplies {
+			if p.Job.Supplies[k].ID == pl.Supply {
+				l.made = &p.Job.Supplies[k]
+			}
+		}
+		l.endGap = measure.Length(pl.EndSetback)
+		if l.back {
+			l.endGap = measure.Length(pl.StartSetback)
+		}
+		if l.made == nil || len(l.places) == 0 {
+			continue
+		}
+		l.beds = map[string]bedTruth{}
+		l.endGap = min(l.endGap, l.made.Joint.Gap.Value.Nominal)
+		legs = append(legs, l)
+	}
+	return legs
+}
+
+// placesOf are the places of one leg in laying order.
+func placesOf(p Planned, of field.Leg, l *leg) []place {
+	units, joints := map[string]planner.Unit{}, map[string]planner.Joint{}
+	for _, u := range p.Plan.Units {
+		units[u.Mark] = u
+	}
+	for _, j := range p.Plan.Joints {
+		joints[j.Name] = j
+	}
+	covers := map[string]measure.Length{}
+	for _, c := range p.Plan.Covers {
+		covers[c.Mark] = measure.Length(c.Length)
+	}
+	levels := levelsOf(p.Plan, l.id)
+	var list []place
+	for k, f := range of.Units {
+		u := units[f.Place]
+		q := place{name: f.Place, supply: u.Supply, start: f.Start, take: f.End - f.Start, length: measure.Length(u.Length), stock: measure.Length(u.Stock), cut: u.Cut}
+		q.mitred = u.StartAngle != 0 || u.EndAngle != 0
+		if k > 0 {
+			q.joint = of.Units[k-1].Place + "/" + f.Place
+		}
+		for n, c := range f.Covers {
+			q.covers = append(q.covers, lidPlan{c, covers[c], f.Lids[n]})
+		}
+		before, after := "start of "+f.Place, "end of "+f.Place
+		if q.joint != "" {
+			before = q.joint
+		}
+		if k+1 < len(of.Units) {
+			after = f.Place + "/" + of.Units[k+1].Place
+		}
+		q.levels = [2]*float64{levels[before], levels[after]}
+		list = append(list, q)
+	}
+	if l.back {
+		list = turned(list, l.length)
+	}
+	for k := 1; k < len(list); k++ {
+		q := &list[k]
+		j := joints[q.joint]
+		q.gap, q.least, q.most = measure.Length(j.Gap), measure.Length(j.GapMin), measure.Length(j.GapMax)
+		q.before, _, _ = strings.Cut(q.joint, "/")
+	}
+	return list
+}
+
+// turned are places from the other end.
+func turned(list []place, length measure.Length) []place {
+	out := make([]place, len(list))
+	for k, q := range list {
+		at := len(list) - 1 - k
+		q.start = length - q.start - q.take
+		q.levels[0], q.levels[1] = q.levels[1], q.levels[0]
+		out[at] = q
+	}
+	for k := len(out) - 1; k > 0; k-- { // the joint before a place, in laying order, is the one behind it on the axis
+		out[k].joint = out[k].name + "/" + out[k-1].name
+	}
+	out[0].joint = ""
+	for k := range out {
+		lids := out[k].covers
+		for a, b := 0, len(lids)-1; a < b; a, b = a+1, b-1 {
+			lids[a], lids[b] = lids[b], lids[a]
+		}
+	}
+	return out
+}
+
+// levelsOf are the levels wanted under the units of a leg by their places of the set-out, m.
+func levelsOf(p planner.Plan, id string) map[string]*float64 {
+	at := map[string]*float64{}
+	for _, o := range p.SetOut {
+		if o.Leg == id && o.Levels != nil {
+			at[o.Place] = o.Levels.Underside
+		}
+	}
+	return at
+}

@@ -1,0 +1,68 @@
+package building
+
+import (
+	"slices"
+
+	"trenchwright/job/field"
+)
+
+// weather is today's, and the events of which people know.
+type weather struct {
+	rain, frost bool
+	events      []string // records of all of them
+	site        int      // how many of those every device has been told of by word of mouth
+}
+
+func (w *weather) say() string {
+	switch {
+	case w.rain:
+		return "rain"
+	case w.frost:
+		return "frost in the morning"
+	}
+	return "dry"
+}
+
+// weatherToday throws for rain and frost; either ends releases.
+func (s *site) weatherToday() {
+	s.weather.rain, s.weather.frost = !s.calm && s.once(8), !s.calm && s.once(20)
+	what := ""
+	switch {
+	case s.weather.rain:
+		what = "rain"
+	case s.weather.frost:
+		what = "frost"
+	default:
+		return
+	}
+	s.surprise(what, nil, 0)
+	s.weather.events = append(s.weather.events, s.write(s.inspector, entry{kind: field.Event, says: field.EventSays{What: what}}))
+}
+
+// release looks at a hold point and releases it: notice, inspection, release. Whoever releases knows what the weather was.
+func (s *site) release(point, from, to string) {
+	after := slices.Clone(s.weather.events)
+	says := field.PointSays{Point: point}
+	notice := says
+	notice.Party = "inspector, by message"
+	s.write(s.engineer, entry{kind: field.Notice, from: from, to: to, says: notice})
+	meets := says
+	meets.Result = "meets"
+	s.write(s.inspector, entry{kind: field.Inspection, from: from, to: to, says: meets, after: after})
+	let := says
+	let.Party, let.Lapses = s.inspector.person, []string{"rain", "frost"}
+	s.write(s.inspector, entry{kind: field.Release, from: from, to: to, says: let, after: after})
+}
+
+// released tells whether a stretch may be set on. What was released before it rained is looked at once more, by the records.
+func (s *site) released(x *stretch, from, to string) bool {
+	for _, p := range s.inspector.book.State("").Points {
+		if p.Point == x.point && p.Released.Is == field.Yes {
+			return true
+		}
+	}
+	s.surprise("release lapsed", nil, 0)
+	s.tell("The release of %s lapsed with the weather; it was looked at again.", x.point)
+	s.release(x.point, from, to)
+	return false
+}

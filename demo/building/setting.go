@@ -1,0 +1,228 @@
+package building
+
+import (
+	"trenchwright/base/measure"
+	"trenchwright/job/field"
+	"trenchwright/job/planner"
+)
+
+const mm = measure.Millimetre
+
+// setStretch sets the units of a stretch as the program answers, one by one; false where it has to stop for today.
+func (s *site) setStretch(g *gang, l *leg, x *stretch) bool {
+	last := x == l.stretches[len(l.stretches)-1]
+	for last || len(l.laid) <= x.to {
+		r := l.asked
+		if r == nil || l.from == len(l.laid) {
+			r = s.ask(g, l) // all that lies is recorded
+		}
+		n, ok := l.nextOf(r, len(l.laid))
+		switch {
+		case r.Answer == planner.Stopped:
+			s.stopped(g, l)
+			return false
+		case r.Answer == planner.CannotSay:
+			s.measureEnd(g.device, l, len(l.laid)-1)
+			continue
+		case r.Answer == planner.NoAnswer:
+			return s.stuck(g, l)
+		case !ok:
+			return true // all that is to lie lies
+		}
+		if !s.setOne(g, l, n) {
+			return false
+		}
+		g.did++
+	}
+	return true
+}
+
+// setOne sets one unit: it is taken from the yard, cut where it has to be, set to the gap that is held, and read.
+func (s *site) setOne(g *gang, l *leg, n step) bool {
+	k := len(l.laid)
+	q := &l.places[k]
+	piece := field.Piece{Supply: q.supply, What: "unit", Length: n.stock}
+	if !s.takePiece(piece) {
+		return false
+	}
+	lot := s.yard.lots[piece]
+	if !s.calm && s.once(60) {
+		s.cracked(g, l, piece)
+		return false // another one comes, or is taken tomorrow
+	}
+	closer := s.closing(g, l, &n, q)
+	u := unit{place: q.name, piece: piece, batch: lot.batch, least: q.least, most: q.most, tall: lot.tall + s.within(lot.tallScatter)}
+	square := l.made.Unit.OutOfSquare.Value
+	u.skew = [2]measure.Length{s.within(square / 2), s.within(square / 2)}
+	real := n.length + lot.long + s.within(lot.scatter)
+	if n.cut {
+		real = n.length + s.within(mm)
+		s.cut(g, l, q, piece, n, real, u.skew)
+	}
+	s.put(l, &u, n.hold, real)
+	l.laid = append(l.laid, u)
+	if k > 0 {
+		s.gapRead(g.device, l, k)
+	}
+	s.recordSet(g, l, n, real, lot, closer)
+	s.rocks(g, l, k)
+	return true
+}
+
+// put brings a unit to where it lies: with the gap that is held, as well as hands and bars can, and once more where the gauge says that
+// the joint is out of what it may be.
+func (s *site) put(l *leg, u *unit, hold, real measure.Length) {
+	if len(l.laid) == 0 {
+		u.start = s.within(mm / 2)
+		u.end = u.start + real
+		return
+	}
+	from := l.laid[len(l.laid)-1].end
+	for try := 0; ; try++ {
+		gap := hold + s.about(mm*6/10)
+		if seen := s.read(s.feel, gap); seen >= u.least && seen <= u.most || try == 40 {
+			u.before = gap
+			break
+		}
+	}
+	if u.before < 0 {
+		u.before = 0
+	}
+	u.start = from + u.before
+	u.end = u.start + real
+}
+
+// cut is a piece cut on site, read at both walls.
+func (s *site) cut(g *gang, l *leg, q *place, from field.Piece, n step, real measure.Length, skew [2]measure.Length) {
+	s.counts.Cuts++
+	half := skew[0] + skew[1]
+	says := field.CutSays{Mark: q.name, From: from, Left: s.read(s.tape, real+half), Right: s.read(s.tape, real-half)}
+	if kerf := l.made.Saw.Kerf.Value; n.stock-n.length > kerf {
+		says.Offcut = n.stock - n.length - kerf
+	}
+	s.write(g.device, entry{kind: field.Cut, from: q.name, says: says, photos: s.photos(1)})
+}
+
+// closing is the last piece, where it is a cut one between square faces: it is cut from what is left, measured clear at both walls.
+func (s *site) closing(g *gang, l *leg, n *step, q *place) bool {
+	k := len(l.laid)
+	if k != len(l.places)-1 || k == 0 || !n.cut || q.mitred || l.endGap <= 0 {
+		return false
+	}
+	before := &l.laid[k-1]
+	clear := l.length + l.face + l.endGap - before.end
+	left, right := s.read(s.tape, clear-before.skew[1]), s.read(s.tape, clear+before.skew[1])
+	ways, _, _, err := planner.Closing{Left: left, Right: right}.Ways(*l.made)
+	if err != nil || len(ways) == 0 || len(ways[0].TakenOut) > 0 || len(ways[0].Pieces) != 1 {
+		return false
+	}
+	hold := measure.Length(ways[0].Gaps[0])
+	if hold < q.least || hold > q.most {
+		return false
+	}
+	length := measure.Length(ways[0].Pieces[0].Length)
+	if off := (length - q.length).Abs(); off > l.saw(s) {
+		s.surprise("closing piece", nil, 1)
+		s.tell("The closer %s was cut to %s from a measurement of %s and %s; planned was %s.", q.name, s.size(measure.MM(length)), s.size(measure.MM(left)), s.size(measure.MM(right)), s.size(measure.MM(q.length)))
+	}
+	n.hold, n.length, n.changed = hold, length, length != q.length
+	return true
+}
+
+func (l *leg) saw(s *site) measure.Length { return max(s.job.Rules.SawTolerance.Value, mm) }
+
+// recordSet writes down what was set since the last record: the end of the last unit is measured where a gap or a piece was not as
+// drawn, at every third, and at the end of a stretch; lengths of a lot until they are known.
+func (s *site) recordSet(g *gang, l *leg, n step, real measure.Length, lot *lot, closer bool) {
+	k := len(l.laid) - 1
+	q := &l.places[k]
+	alone := len(lot.measured) < 8 && !n.cut
+	far := k-l.from >= 2 || k == len(l.places)-1
+	for _, x := range l.stretches {
+		far = far || x.to == k
+	}
+	drawn := k == 0 || (n.hold-q.gap).Abs() < mm/2
+	if !alone && !far && drawn && !n.changed {
+		return
+	}
+	says := field.SetSays{Within: true, Batch: lot.batch, Plus: s.tape.plus, Off: []field.Off{{Place: q.name, By: s.read(s.tape, l.off(k))}}}
+	from := l.places[l.from].name
+	if alone && l.from == k {
+		m := s.read(s.tape, real)
+		says.Measure = &m
+		s.lotMeasured(l, lot, m-n.length)
+	}
+	set := entry{kind: field.Set, from: from, to: q.name, says: says, instrument: &field.Instrument{ID: s.tape.name}}
+	if !s.calm && s.once(90) {
+		s.keyedWrong(g, set, says)
+	} else {
+		s.write(g.device, set)
+	}
+	l.from = k + 1
+}
+
+// off is how far the end of a unit is ahead of its place.
+func (l *leg) off(k int) measure.Length {
+	return l.laid[k].end - l.places[k].start - l.places[k].take
+}
+
+// measureEnd measures once more where a unit ends.
+func (s *site) measureEnd(d *device, l *leg, k int) {
+	s.write(d, entry{kind: field.Set, from: l.places[k].name, says: field.SetSays{Within: true, Plus: s.tape.plus, Off: []field.Off{{Place: l.places[k].name, By: s.read(s.tape, l.off(k))}}}, instrument: &field.Instrument{ID: s.tape.name}})
+}
+
+// gapRead reads the joint before a unit at both walls.
+func (s *site) gapRead(d *device, l *leg, k int) {
+	left, right := l.walls(k)
+	says := field.GapSays{Left: s.read(s.feel, left), Right: s.read(s.feel, right), Plus: s.feel.plus}
+	if !s.calm && s.once(120) {
+		wrong := says
+		wrong.Left *= 10 // a comma that slipped
+		id := s.write(d, entry{kind: field.Gap, from: l.places[k].joint, says: wrong, instrument: &field.Instrument{ID: s.feel.name}})
+		s.surprise("wrong figure keyed", nil, 0)
+		s.checks = append(s.checks, corrected{wrong: id, by: s.write(d, entry{kind: field.Gap, from: l.places[k].joint, says: says, corrects: id, instrument: &field.Instrument{ID: s.feel.name}})})
+		return
+	}
+	s.write(d, entry{kind: field.Gap, from: l.places[k].joint, says: says, instrument: &field.Instrument{ID: s.feel.name}})
+}
+
+// walls is the joint before a unit at its left and right wall.
+func (l *leg) walls(k int) (left, right measure.Length) {
+	u, b := &l.laid[k], &l.laid[k-1]
+	half := u.skew[0] + b.skew[1]
+	return u.before - half, u.before + half
+}
+
+// cracked is a unit that breaks as it is set: it is put aside.
+func (s *site) cracked(g *gang, l *leg, piece field.Piece) {
+	s.surprise("cracked while set", l, 0)
+	s.tell("A unit of %s cracked as it was set on leg %s.", s.size(measure.MM(piece.Length)), l.id)
+	s.write(g.device, entry{kind: field.Damage, says: field.DamageSays{Piece: piece, Count: 1}, text: "cracked at an insert as it was let down", photos: s.photos(2)})
+}
+
+// stuck is a leg that no layout finishes from where it is: the last unit is lifted and the joint before it made anew.
+func (s *site) stuck(g *gang, l *leg) bool {
+	if l.tries++; l.tries > 3 || len(l.laid) < 2 {
+		return false
+	}
+	k := len(l.laid) - 1
+	u := l.laid[k]
+	s.write(g.device, entry{kind: field.Set, from: u.place, says: field.SetSays{Lifted: true}, text: "from here nothing comes out; lifted"})
+	l.laid, l.from = l.laid[:k], k
+	s.yard.have[u.piece]++
+	return false
+}
+
+// rocks is a unit that rocks on its bed, and what is packed under it.
+func (s *site) rocks(g *gang, l *leg, k int) {
+	twist := s.about(mm * 8 / 10)
+	if twist.Abs() < 2*mm {
+		return
+	}
+	u := &l.laid[k]
+	u.packers++
+	s.surprise("unit rocks", nil, 0)
+	packer := twist.Abs()
+	zero := measure.Length(0)
+	s.write(g.device, entry{kind: field.Rock, from: u.place, says: field.RockSays{Four: []measure.Length{s.read(s.feel, twist), zero, zero, zero}, Packer: &packer, Corner: "start left"}})
+}

@@ -1,0 +1,143 @@
+package building
+
+import "trenchwright/job/field"
+
+// corrected is a record that was wrong, and the one that took its place.
+type corrected struct{ wrong, by string }
+
+// paperDay are records of a day card that the office has yet to key.
+type paperDay struct {
+	due     int
+	entries []entry
+}
+
+// note writes something down on a gang's device, or, where the gang works from a paper card today, on that.
+func (s *site) note(g *gang, e entry) {
+	if g.paper != s.day || s.day == 0 {
+		s.write(g.device, e)
+		return
+	}
+	if e.text != "" {
+		e.text += "; "
+	}
+	e.text += "from the day card of " + g.device.person
+	n := len(s.paper) - 1
+	if n < 0 || s.paper[n].due != g.due {
+		s.paper, n = append(s.paper, paperDay{due: g.due}), n+1
+	}
+	s.paper[n].entries = append(s.paper[n].entries, e)
+}
+
+// paperToday throws for whether a gang works from paper today, and how many days later its card is keyed.
+func (s *site) paperToday() {
+	for _, g := range s.gangs {
+		if !s.calm && s.day > 0 && s.once(10) {
+			g.paper, g.due = s.day, s.day+1+s.below(5)
+			s.surprise("paper day keyed late", nil, 0)
+		}
+	}
+}
+
+// keyPaper keys the cards that are due, at the office, with a photo of each.
+func (s *site) keyPaper() {
+	var left []paperDay
+	for _, p := range s.paper {
+		if p.due > s.day {
+			left = append(left, p)
+			continue
+		}
+		photo := s.photos(1)
+		for _, e := range p.entries {
+			e.photos = append(e.photos, photo...)
+			s.write(s.office, e)
+		}
+	}
+	s.paper = left
+	s.paperToday()
+}
+
+// secondLook is somebody else who measures a joint without knowing that it was; now and then he reads it wrong. Where readings differ
+// by more than both are good for, the inspector, who sees both, measures once more.
+func (s *site) secondLook() {
+	if !s.calm && s.once(2) {
+		l := pick(&s.dice, s.legs)
+		if len(l.laid) > 1 && l.open() {
+			k := 1 + s.below(len(l.laid)-1)
+			left, right := l.walls(k)
+			says := field.GapSays{Left: s.read(s.feel, left), Right: s.read(s.feel, right), Plus: s.feel.plus}
+			if s.once(4) && len(s.engineer.book.Before(field.Gap, l.places[k].joint, "")) == 0 {
+				says.Left += 4 * mm // the gauge stood askew, and there was nothing to see it by
+			}
+			s.write(s.engineer, entry{kind: field.Gap, from: l.places[k].joint, says: says, instrument: &field.Instrument{ID: "gap gauge 2"}})
+		}
+	}
+	if s.inspector.back > s.day {
+		return
+	}
+	s.settle()
+}
+
+// open tells whether joints of a leg can still be seen.
+func (l *leg) open() bool { return !l.handedOver() }
+
+// settle measures once more what two people read differently.
+func (s *site) settle() {
+	for _, ls := range s.inspector.book.State("").Legs {
+		for n := range ls.Units {
+			u := ls.Units[n]
+			apart := func(m *field.Measured) bool { return m != nil && !m.Known }
+			if apart(u.Left) || apart(u.Right) {
+				s.surprise("readings differ", nil, 0)
+				s.tell("Two people read the joint after %s differently; it was measured once more.", u.Place)
+				if l, k := s.jointAfter(ls.ID, u.Place); l != nil {
+					s.gapRead(s.inspector, l, k)
+				}
+			}
+			if l, k := s.find(ls.ID, u.Place); l != nil && apart(u.End) {
+				s.measureEnd(s.inspector, l, k)
+			}
+		}
+	}
+}
+
+// find is a unit that lies, by its place.
+func (s *site) find(id, place string) (*leg, int) {
+	for _, l := range s.legs {
+		if l.id != id {
+			continue
+		}
+		for k := range l.laid {
+			if l.laid[k].place == place {
+				return l, k
+			}
+		}
+	}
+	return nil, 0
+}
+
+// jointAfter is the unit behind a joint, in laying order, where the joint is the one after a place on its leg's axis.
+func (s *site) jointAfter(id, place string) (*leg, int) {
+	for _, l := range s.legs {
+		if l.id != id {
+			continue
+		}
+		for k := 1; k < len(l.laid); k++ {
+			if l.places[k].before == place {
+				return l, k
+			}
+		}
+	}
+	return nil, 0
+}
+
+// keyedWrong is a figure with the wrong sign and a slipped comma, noticed and corrected at once.
+func (s *site) keyedWrong(g *gang, set entry, right field.SetSays) {
+	s.surprise("wrong figure keyed", nil, 0)
+	wrong := right
+	wrong.Off = []field.Off{{Place: right.Off[0].Place, By: 10*mm - 7*right.Off[0].By}}
+	first := set
+	first.says = wrong
+	id := s.write(g.device, first)
+	set.corrects, set.text = id, "sign and figure put right"
+	s.checks = append(s.checks, corrected{id, s.write(g.device, set)})
+}
