@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"bytes"
 	"fmt"
 )
 
@@ -18,11 +19,50 @@ func (l Length) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
 
 // UnmarshalText reads any length that is written with its unit. A bare number is refused.
 func (l *Length) UnmarshalText(text []byte) error {
+	if v, ok := ownText(text); ok {
+		*l = v
+		return nil
+	}
 	r, err := Parse(string(text))
 	if err == nil {
 		*l = r.Length
 	}
 	return err
+}
+
+// ownText reads a length the way String writes it, and at once: records and jobs hold them by the million. Anything else is left to
+// Parse, which reads these too and says the same of them.
+func ownText(text []byte) (Length, bool) {
+	digits, ok := bytes.CutSuffix(text, []byte(" mm"))
+	below := ok && len(digits) > 1 && digits[0] == '-'
+	if below {
+		digits = digits[1:]
+	}
+	v, whole, part := int64(0), 0, -1 // part: digits behind the point, -1 before it
+	for _, c := range digits {
+		switch {
+		case c == '.' && part < 0 && whole > 0:
+			part = 0
+			continue
+		case c < '0' || c > '9' || whole == 11 || part == 6:
+			return 0, false
+		case part < 0:
+			whole++
+		default:
+			part++
+		}
+		v = 10*v + int64(c-'0')
+	}
+	if !ok || whole == 0 || part == 0 || whole > 1 && digits[0] == '0' {
+		return 0, false
+	}
+	for range 6 - max(part, 0) {
+		v *= 10
+	}
+	if below {
+		v = -v
+	}
+	return Length(v), true
 }
 
 // MM is a Length whose JSON is the exact decimal number of millimetres, for outputs whose names end in _mm. The zero

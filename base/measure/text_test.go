@@ -137,3 +137,18 @@ func TestMMJSON(t *testing.T) {
 		}
 	})
 }
+
+// The quick reader of our own texts says what Parse says, and reads all that String writes of lengths on this earth.
+func TestOwnTextIsReadAsParseReadsIt(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l := anyLength(t)
+		if v, ok := ownText([]byte(l.String())); ok && v != l || !ok && l.Abs() < 10_000_000*Metre && l != math.MinInt64 {
+			t.Fatalf("%s was read as %v, %v", l, v, ok)
+		}
+		text := rapid.OneOf(rapid.StringMatching(`-?[0-9]{1,13}\.?[0-9]{0,7} ?mm`), rapid.StringMatching(`[-+.0-9 ]{0,6} mm`)).Draw(t, "text")
+		v, ok := ownText([]byte(text))
+		if r, err := Parse(text); ok && (err != nil || r.Length != v) {
+			t.Fatalf("%q was read as %v; Parse says %v, %v", text, v, r.Length, err)
+		}
+	})
+}

@@ -9,7 +9,7 @@ import (
 // then (After), and a device knows what it wrote itself. Clocks are not asked.
 
 // later tells whether r was written by somebody who knew of s.
-func later(r, s *Record) bool {
+func later(r, s *entry) bool {
 	if r.Device == s.Device && r.Device != "" {
 		return r.Number > s.Number
 	}
@@ -17,14 +17,17 @@ func later(r, s *Record) bool {
 }
 
 // last are those records of one thing that no other of them is later than: one where everybody knew what was there, several where
-// people wrote without knowing of each other. The order of the list is kept.
-func last(of []*Record) []*Record {
+// people wrote without knowing of each other. The list is in the order of devices and numbers (standing), and stays so.
+func last(of []*entry) []*entry {
 	if len(of) < 2 {
 		return of
 	}
-	var open []*Record
-	for _, s := range of {
-		if !slices.ContainsFunc(of, func(r *Record) bool { return r != s && later(r, s) && !later(s, r) }) {
+	var open []*entry
+	for i, s := range of {
+		if i+1 < len(of) && s.Device != "" && of[i+1].Device == s.Device && of[i+1].Number > s.Number {
+			continue // what its own device wrote next is later
+		}
+		if !slices.ContainsFunc(of, func(r *entry) bool { return r != s && later(r, s) && !later(s, r) }) {
 			open = append(open, s)
 		}
 	}
@@ -35,6 +38,38 @@ func last(of []*Record) []*Record {
 }
 
 // inOrder sorts records as every device sorts them: by device and number, which nobody's clock changes.
-func inOrder(a, b *Record) int {
-	return cmp.Or(cmp.Compare(a.Device, b.Device), a.Number-b.Number, cmp.Compare(a.ID, b.ID))
+func inOrder(a, b *entry) int { return byNumber(&a.Record, &b.Record) }
+
+func byNumber(a, b *Record) int {
+	switch {
+	case a.Device != b.Device:
+		return cmp.Compare(a.Device, b.Device)
+	case a.Number != b.Number:
+		return cmp.Compare(a.Number, b.Number)
+	}
+	return cmp.Compare(a.ID, b.ID)
+}
+
+// standing are the records of a list that nothing corrects, in the order that every device has them in; the list itself is put in
+// that order. A correction that names a record of a list it does not belong to takes it away all the same.
+func standing(of []*entry) []*entry {
+	if !slices.IsSortedFunc(of, inOrder) {
+		slices.SortFunc(of, inOrder) // the sort that All has as well
+	}
+	gone := 0
+	for _, e := range of {
+		if e.gone {
+			gone++
+		}
+	}
+	if gone == 0 {
+		return of
+	}
+	list := make([]*entry, 0, len(of)-gone)
+	for _, e := range of {
+		if !e.gone {
+			list = append(list, e)
+		}
+	}
+	return list
 }

@@ -1,44 +1,67 @@
 package field
 
 import (
+	"bytes"
 	"encoding/json"
 	"slices"
 
-	"trenchwright/base/sorting"
+	"trenchwright/base/finding"
 )
 
 // Book holds the records of one job against one issued plan, and says what they come to. Records are added as they arrive, in any
-// order and as often as they like; what they touch is worked out again when somebody asks.
+// order and as often as they like. What they touch is worked out again when somebody asks, and nothing else is: one more record in a
+// book of a million costs what its own places cost. A Book is for one goroutine at a time; what it hands out may be kept and read
+// anywhere, and never changes.
 type Book struct {
 	index
-	records map[string]*Record
-	gone    map[string][]*Record // by the id of a record: what corrects it
-	places  [][]pile             // by leg and unit
-	yard    map[Piece]*stack
-	nodes   map[string][]*Record // angles and shots by place
-	found   []*Record            // services and trial holes
-	points  map[string][]*Record // inspections, notices, releases by point
-	matters map[string][]*Record // by number of the nonconformance
-	events  []*Record
-	odd     []*Record // of a kind or at a place that is not known here
-	double  map[string]bool
-	diary   int // records that are words alone
+	records map[string]*entry
+	gone    map[string][]*entry // by the id of a record: what corrects it
+	double  map[string]bool     // ids that two different records have
+	devices map[string]*device
+	legs    []shelf
+	yard    yard
+	matters map[string][]*entry // by number of the nonconformance
+	points  map[string][]*entry // inspections, notices, releases by point
+	angles  map[string][]*entry // by node
+	others  map[Kind][]*entry   // records that stand for themselves, by kind
+	odd     []*entry            // of a kind or at a place that is not known here
+	worked  worked
+	version int
 }
 
-// pile are the records of one unit's place, by what they are about. A record of a stretch lies on the pile of each of its units.
-type pile struct {
-	set, gap, level, rock, layer, test, cover, coverTest, fabric, area, part, bond, damage []*Record
-	cut                                                                                    []*Record
-	known                                                                                  *UnitState // what they come to; nil: to be worked out
+// worked is what was worked out and is told again until a record changes it.
+type worked struct {
+	services kept[[]ServiceState]
+	angles   kept[[]AngleState]
+	matters  kept[[]MatterState]
+	odd      kept[finding.List]
+	points   kept[[]PointState]
+	moment   string                // that the points were worked out for
+	units    map[spot]finding.List // what is odd about units
+}
+
+// kept is an answer that holds until it is stirred.
+type kept[T any] struct {
+	fresh bool
+	is    T
+}
+
+func (k *kept[T]) get(make func() T) T {
+	if !k.fresh {
+		k.is, k.fresh = make(), true
+	}
+	return k.is
 }
 
 // NewBook is an empty book over the places of a plan.
 func NewBook(run *Run) *Book {
-	b := &Book{index: indexed(run), records: map[string]*Record{}, gone: map[string][]*Record{}, yard: map[Piece]*stack{},
-		nodes: map[string][]*Record{}, points: map[string][]*Record{}, matters: map[string][]*Record{}, double: map[string]bool{}}
-	b.places = make([][]pile, len(run.Legs))
-	for i, l := range run.Legs {
-		b.places[i] = make([]pile, len(l.Units))
+	b := &Book{index: indexed(run), records: map[string]*entry{}, gone: map[string][]*entry{}, double: map[string]bool{}, devices: map[string]*device{},
+		points: map[string][]*entry{}, matters: map[string][]*entry{}, angles: map[string][]*entry{}, others: map[Kind][]*entry{}}
+	b.worked.units = map[spot]finding.List{}
+	b.yard.stacks = map[Piece]*stack{}
+	b.legs = make([]shelf, len(run.Legs))
+	for i := range run.Legs {
+		b.legs[i] = b.shelf(i)
 	}
 	return b
 }
@@ -46,27 +69,55 @@ func NewBook(run *Run) *Book {
 // Add takes records in. One that is here already is the same one. Two different ones of one id cannot be: that is said, and
 // everywhere the same of the two stands, whichever came first.
 func (b *Book) Add(records ...Record) {
+	batch := make([]entry, len(records))
+	if len(b.records) == 0 {
+		b.records = make(map[string]*entry, len(records))
+	}
 	for i := range records {
-		r := records[i]
-		if old, here := b.records[r.ID]; here {
-			if x, y := written(*old), written(r); x != y {
-				b.double[r.ID] = true
-				if y < x {
-					b.instead(r)
-				}
-			}
+		e := &batch[i]
+		e.Record = records[i]
+		b.known(e)
+		old, here := b.records[e.ID]
+		if !here {
+			b.take(e)
 			continue
 		}
-		b.records[r.ID] = &r
-		if r.Corrects != "" {
-			b.gone[r.Corrects] = append(b.gone[r.Corrects], &r)
-			if old, here := b.records[r.Corrects]; here {
-				b.touch(old)
+		if alike(&old.Record, &e.Record) {
+			continue
+		}
+		if x, y := written(old.Record), written(e.Record); x != y {
+			b.double[e.ID] = true
+			if y < x {
+				b.leave(old)
+				b.take(e)
 			}
 		}
-		b.file(&r)
 	}
 }
+
+// device is one that records came from: its name, kept once, and the greatest number of its records.
+type device struct {
+	name string
+	seen int
+}
+
+func (b *Book) known(e *entry) {
+	d := b.devices[e.Device]
+	if d == nil {
+		d = &device{name: e.Device}
+		b.devices[e.Device] = d
+	}
+	e.Device, d.seen = d.name, max(d.seen, e.Number)
+}
+
+// alike tells quickly that two records are the same; where it says no, they may be so written differently.
+func alike(a, b *Record) bool {
+	return a.Device == b.Device && a.Number == b.Number && a.Kind == b.Kind && a.From == b.From && a.To == b.To && a.Job == b.Job &&
+		a.Person == b.Person && a.Role == b.Role && a.Made == b.Made && a.Corrects == b.Corrects && a.Rule == b.Rule && a.Text == b.Text &&
+		bytes.Equal(a.Says, b.Says) && slices.Equal(a.After, b.After) && slices.Equal(a.Photos, b.Photos) && same(a.Fix, b.Fix) && same(a.Instrument, b.Instrument)
+}
+
+func same[T comparable](a, b *T) bool { return a == b || a != nil && b != nil && *a == *b }
 
 // written is a record as text, without what the server adds to it.
 func written(r Record) string {
@@ -78,17 +129,128 @@ func written(r Record) string {
 	return string(b)
 }
 
-// instead files everything anew with another record under an id.
-func (b *Book) instead(r Record) {
-	all, double := b.All(), b.double
-	*b = *NewBook(b.run)
-	for _, old := range all {
-		if old.ID == r.ID {
-			old = r
-		}
-		b.Add(old)
+// take files a record.
+func (b *Book) take(e *entry) {
+	b.version++
+	b.records[e.ID] = e
+	if len(b.gone) > 0 {
+		e.gone = b.corrected(e)
 	}
-	b.double = double
+	b.file(e, put)
+	if e.Corrects != "" {
+		into(b.gone, e.Corrects, e, put)
+		b.regard(e.Corrects)
+	}
+}
+
+// leave takes a record out of everything that it was filed in.
+func (b *Book) leave(e *entry) {
+	delete(b.records, e.ID)
+	b.file(e, drop)
+	if e.Corrects != "" {
+		into(b.gone, e.Corrects, e, drop)
+		b.regard(e.Corrects)
+	}
+}
+
+// regard looks again whether a record still stands, and has what it touches worked out anew where that changed.
+func (b *Book) regard(id string) {
+	if e, here := b.records[id]; here {
+		if was := e.gone; b.corrected(e) != was {
+			e.gone = !was
+			b.file(e, stir)
+		}
+	}
+}
+
+// corrected tells whether another record took a record's place. A record that corrects itself, or two that correct each other, take
+// nothing away.
+func (b *Book) corrected(e *entry) bool {
+	for _, c := range b.gone[e.ID] {
+		if c != e && e.Corrects != c.ID {
+			return true
+		}
+	}
+	return false
+}
+
+// put, drop and stir are what filing does with a record and a list that it belongs in.
+func put(list *[]*entry, e *entry) {
+	if *list == nil {
+		*list = make([]*entry, 0, 4)
+	}
+	*list = append(*list, e)
+}
+
+func drop(list *[]*entry, e *entry) {
+	if i := slices.Index(*list, e); i >= 0 {
+		*list = slices.Concat((*list)[:i], (*list)[i+1:])
+	}
+}
+
+func stir(*[]*entry, *entry) {}
+
+// filing does something with a record and one list that it belongs in.
+type filing func(list *[]*entry, e *entry)
+
+// file goes through the lists that a record belongs in by its kind, and has what depends on them worked out again.
+func (b *Book) file(e *entry, do filing) {
+	switch e.Kind {
+	case Delivery, Count:
+		b.toYard(e, do)
+	case Damage:
+		if e.From == "" {
+			b.toYard(e, do)
+		} else {
+			b.toPlaces(e, do)
+		}
+	case Inspection, Notice, Release:
+		if p, ok := hear[PointSays](e); ok && p.Point != "" {
+			b.worked.points.fresh = false
+			into(b.points, p.Point, e, do)
+		} else {
+			b.toOdd(e, do)
+		}
+	case Nonconforming, Repair:
+		if m, ok := hear[MatterSays](e); ok && m.Number != "" {
+			b.worked.matters.fresh = false
+			into(b.matters, m.Number, e, do)
+		} else {
+			b.toOdd(e, do)
+		}
+	case Angle:
+		b.worked.angles.fresh = false
+		into(b.angles, e.From, e, do)
+	case Service, TrialHole:
+		b.worked.services.fresh = false
+		into(b.others, Service, e, do)
+	case Event:
+		b.worked.points.fresh = false
+		into(b.others, Event, e, do)
+	case Shot, Entry, Diary, Note:
+		into(b.others, e.Kind, e, do)
+	case Cut:
+		b.toPlaces(e, do)
+		b.toYard(e, do)
+	default:
+		b.toPlaces(e, do)
+	}
+}
+
+func (b *Book) toOdd(e *entry, do filing) {
+	b.worked.odd.fresh = false
+	do(&b.odd, e)
+}
+
+// into is filing in one list of a table.
+func into[K comparable](table map[K][]*entry, key K, e *entry, do filing) {
+	list := table[key]
+	do(&list, e)
+	if len(list) == 0 {
+		delete(table, key)
+		return
+	}
+	table[key] = list
 }
 
 // Len is how many records there are.
@@ -96,183 +258,68 @@ func (b *Book) Len() int { return len(b.records) }
 
 // Record is one record by its id.
 func (b *Book) Record(id string) (Record, bool) {
-	r, ok := b.records[id]
+	e, ok := b.records[id]
 	if !ok {
 		return Record{}, false
 	}
-	return *r, true
+	return e.Record, true
 }
 
 // All are the records in the order that every device has them in.
 func (b *Book) All() []Record {
-	list := make([]*Record, 0, len(b.records))
-	for _, r := range b.records {
-		list = append(list, r)
+	list := make([]*entry, 0, len(b.records))
+	for _, e := range b.records {
+		list = append(list, e)
 	}
 	slices.SortFunc(list, inOrder)
 	all := make([]Record, len(list))
-	for i, r := range list {
-		all[i] = *r
+	for i, e := range list {
+		all[i] = e.Record
 	}
 	return all
 }
 
-// file puts a record where its kind belongs.
-func (b *Book) file(r *Record) {
-	switch r.Kind {
-	case Delivery, Count:
-		b.toYard(r)
-	case Damage:
-		if r.From == "" {
-			b.toYard(r)
-		} else {
-			b.toPlaces(r)
-		}
-	case Service, TrialHole:
-		b.found = append(b.found, r)
-	case Angle, Shot, Entry:
-		b.nodes[r.From] = append(b.nodes[r.From], r)
-	case Inspection, Notice, Release:
-		if p, ok := heard[PointSays](*r); ok && p.Point != "" {
-			b.points[p.Point] = append(b.points[p.Point], r)
-		} else {
-			b.odd = append(b.odd, r)
-		}
-	case Event:
-		b.events = append(b.events, r)
-	case Nonconforming, Repair:
-		if m, ok := heard[MatterSays](*r); ok && m.Number != "" {
-			b.matters[m.Number] = append(b.matters[m.Number], r)
-		} else {
-			b.odd = append(b.odd, r)
-		}
-	case Diary, Note:
-		b.diary++
-	default:
-		b.toPlaces(r)
-		if r.Kind == Cut {
-			b.toYard(r)
-		}
-	}
-}
-
-// toPlaces puts a record on the piles of its places.
-func (b *Book) toPlaces(r *Record) {
-	leg, first, last, ok := b.stretch(r.From, r.To)
-	list := pileOf(r.Kind)
-	if !ok || list == nil {
-		b.odd = append(b.odd, r)
-		return
-	}
-	for i := first; i <= last; i++ {
-		p := &b.places[leg][i]
-		l := list(p)
-		*l = append(*l, r)
-		p.known = nil
-	}
-}
-
-// touch has the places of a record worked out again.
-func (b *Book) touch(r *Record) {
-	if leg, first, last, ok := b.stretch(r.From, r.To); ok {
-		for i := first; i <= last; i++ {
-			b.places[leg][i].known = nil
-		}
-	}
-}
-
-// pileOf is the list on a pile that records of a kind lie in; nil: such records are not about places.
-func pileOf(k Kind) func(*pile) *[]*Record {
-	switch k {
-	case Set:
-		return func(p *pile) *[]*Record { return &p.set }
-	case Gap:
-		return func(p *pile) *[]*Record { return &p.gap }
-	case Level:
-		return func(p *pile) *[]*Record { return &p.level }
-	case Rock:
-		return func(p *pile) *[]*Record { return &p.rock }
-	case Layer:
-		return func(p *pile) *[]*Record { return &p.layer }
-	case LayerTest:
-		return func(p *pile) *[]*Record { return &p.test }
-	case Cover:
-		return func(p *pile) *[]*Record { return &p.cover }
-	case CoverTest:
-		return func(p *pile) *[]*Record { return &p.coverTest }
-	case Fabric:
-		return func(p *pile) *[]*Record { return &p.fabric }
-	case Area:
-		return func(p *pile) *[]*Record { return &p.area }
-	case Part:
-		return func(p *pile) *[]*Record { return &p.part }
-	case Bond:
-		return func(p *pile) *[]*Record { return &p.bond }
-	case Damage:
-		return func(p *pile) *[]*Record { return &p.damage }
-	case Cut:
-		return func(p *pile) *[]*Record { return &p.cut }
-	}
-	return nil
-}
-
 // Before are the records of the same thing that are known here: what a new record of this kind at these places comes after.
 func (b *Book) Before(kind Kind, from, to string) []string {
-	var of []*Record
+	var of []*entry
 	switch {
-	case kind == Angle || kind == Shot || kind == Entry:
-		of = b.nodes[from]
+	case kind == Angle:
+		of = b.angles[from]
 	case kind == Service || kind == TrialHole:
-		of = b.found
-	case pileOf(kind) != nil && from != "":
+		of = b.others[Service]
+	case kind == Shot || kind == Entry:
+		for _, e := range b.others[kind] {
+			if e.From == from {
+				of = append(of, e)
+			}
+		}
+	case atPlaces(kind) && from != "":
 		leg, first, end, ok := b.stretch(from, to)
 		if !ok {
 			return nil
 		}
+		known := map[*entry]bool{}
 		for i := first; i <= end; i++ {
-			for _, r := range *pileOf(kind)(&b.places[leg][i]) {
-				if !slices.Contains(of, r) {
-					of = append(of, r)
+			for _, e := range b.legs[leg].piles[i].of(kind) {
+				if !known[e] {
+					known[e] = true
+					of = append(of, e)
 				}
 			}
 		}
 	}
 	var ids []string
-	for _, r := range last(b.standing(of)) {
-		ids = append(ids, r.ID)
+	for _, e := range last(standing(of)) {
+		ids = append(ids, e.ID)
 	}
 	return ids
 }
 
 // Seen is how far the records of each device are known here.
 func (b *Book) Seen() map[string]int {
-	seen := map[string]int{}
-	for _, r := range b.records {
-		seen[r.Device] = max(seen[r.Device], r.Number)
+	seen := make(map[string]int, len(b.devices))
+	for name, d := range b.devices {
+		seen[name] = d.seen
 	}
 	return seen
-}
-
-// standing are the records of a list that nothing corrects, each once, in the order that every device has them in. A correction
-// that names a record of a list it does not belong to takes it away all the same.
-func (b *Book) standing(of []*Record) []*Record {
-	var list []*Record
-	for _, r := range of {
-		if !b.corrected(r) {
-			list = append(list, r)
-		}
-	}
-	sorting.By(list, inOrder)
-	return list
-}
-
-// corrected tells whether another record took a record's place. A record that corrects itself, or two that correct each other, take
-// nothing away.
-func (b *Book) corrected(r *Record) bool {
-	for _, c := range b.gone[r.ID] {
-		if c != r && !(r.Corrects == c.ID) {
-			return true
-		}
-	}
-	return false
 }

@@ -1,6 +1,7 @@
 package field
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -14,9 +15,7 @@ import (
 func (b *Book) findings(s State) finding.List {
 	var list finding.List
 	say := func(f finding.Finding) { list = append(list, f) }
-	for _, r := range b.standing(b.odd) {
-		say(b.unknown(r))
-	}
+	list = append(list, b.worked.odd.get(b.unknowns)...)
 	doubled := make([]string, 0, len(b.double))
 	for id := range b.double {
 		doubled = append(doubled, id)
@@ -27,23 +26,13 @@ func (b *Book) findings(s State) finding.List {
 			Text: fmt.Sprintf("Two different records have the id %s; one of them is kept, the same everywhere.", id),
 			Try:  "Look at the devices that sent them: one was copied from the other. Enrol it anew."})
 	}
-	for _, l := range s.Legs {
-		for _, u := range l.Units {
-			where := finding.Where{Leg: l.ID, Place: u.Place}
-			b.differing(say, where, "whether "+u.Place+" is set", u.Set)
-			b.apart(say, where, "the end of "+u.Place, u.End)
-			b.apart(say, where, "the length of "+u.Place, u.Length)
-			b.apart(say, where, "the gap after "+u.Place+", left", u.Left)
-			b.apart(say, where, "the gap after "+u.Place+", right", u.Right)
-			for _, c := range u.Covers {
-				b.differing(say, where, "whether cover "+c.Place+" lies", c.Laid)
-			}
-			for _, v := range u.Levels {
-				for i, m := range v.Four {
-					b.apart(say, where, fmt.Sprintf("the level of the %s at %s, %s", v.Of, u.Place, corners[i]), m)
-				}
-			}
-		}
+	places := make([]spot, 0, len(b.worked.units))
+	for at := range b.worked.units {
+		places = append(places, at)
+	}
+	sorting.By(places, func(a, b spot) int { return cmp.Or(a.leg-b.leg, a.unit-b.unit) })
+	for _, at := range places {
+		list = append(list, b.worked.units[at]...)
 	}
 	for _, a := range s.Angles {
 		if a.Differs {
@@ -62,12 +51,39 @@ func (b *Book) findings(s State) finding.List {
 	return list
 }
 
+// oddOf says what people differ about at one unit.
+func (b *Book) oddOf(u *UnitState, leg string, say func(finding.Finding)) {
+	where := finding.Where{Leg: leg, Place: u.Place}
+	b.differing(say, where, u.Set, "whether ", u.Place, " is set")
+	b.apart(say, where, u.End, "the end of ", u.Place)
+	b.apart(say, where, u.Length, "the length of ", u.Place)
+	b.apart(say, where, u.Left, "the gap after ", u.Place, ", left")
+	b.apart(say, where, u.Right, "the gap after ", u.Place, ", right")
+	for _, c := range u.Covers {
+		b.differing(say, where, c.Laid, "whether cover ", c.Place, " lies")
+	}
+	for _, v := range u.Levels {
+		for i, m := range v.Four {
+			b.apart(say, where, m, "the level of the ", v.Of, " at ", u.Place, ", ", corners[i])
+		}
+	}
+}
+
+// unknowns are the records that count nowhere.
+func (b *Book) unknowns() finding.List {
+	var list finding.List
+	for _, e := range standing(b.odd) {
+		list = append(list, unknown(e))
+	}
+	return list
+}
+
 var corners = [4]string{"start left", "start right", "end left", "end right"}
 
-func (b *Book) unknown(r *Record) finding.Finding {
+func unknown(r *entry) finding.Finding {
 	f := finding.Finding{ID: "field.not-understood", Kind: finding.Attention, Where: finding.Where{Place: r.From},
 		Try: "Nothing is lost: the record is kept as it came. Plan with the version that wrote it, or record it again at a place of this plan."}
-	if pileOf(r.Kind) != nil && r.From != "" {
+	if atPlaces(r.Kind) && r.From != "" {
 		f.Text = fmt.Sprintf("Record %s (%s, by %s) names %s, which is no stretch of one leg of this plan; it counts nowhere.", r.ID, r.Kind, r.Person, strings.TrimSuffix(r.From+" to "+r.To, " to "))
 	} else {
 		f.Text = fmt.Sprintf("Record %s (%s, by %s) does not say what this version can count.", r.ID, r.Kind, r.Person)
@@ -76,17 +92,17 @@ func (b *Book) unknown(r *Record) finding.Finding {
 }
 
 // differing tells of a fact that people who did not know of each other recorded differently.
-func (b *Book) differing(say func(finding.Finding), where finding.Where, what string, f Fact) {
+func (b *Book) differing(say func(finding.Finding), where finding.Where, f Fact, what ...string) {
 	if f.Is != CantSay {
 		return
 	}
 	say(finding.Finding{ID: "field.facts-differ", Kind: finding.Attention, Where: where,
-		Text: fmt.Sprintf("People who did not know of each other recorded differently %s (%s).", what, b.whose(f.By)),
+		Text: fmt.Sprintf("People who did not know of each other recorded differently %s (%s).", strings.Join(what, ""), b.whose(f.By)),
 		Try:  "Look there and record it once more; all records stay."})
 }
 
 // apart tells of readings that differ by more than they are good for.
-func (b *Book) apart(say func(finding.Finding), where finding.Where, what string, m *Measured) {
+func (b *Book) apart(say func(finding.Finding), where finding.Where, m *Measured, what ...string) {
 	if m == nil || m.Known {
 		return
 	}
@@ -96,7 +112,7 @@ func (b *Book) apart(say func(finding.Finding), where finding.Where, what string
 		said = append(said, fmt.Sprintf("%s by %s%s", r.Value, rec.Person, with(rec)))
 	}
 	say(finding.Finding{ID: "field.readings-differ", Kind: finding.Attention, Where: where,
-		Text: fmt.Sprintf("Readings of %s differ by more than they are good for: %s.", what, strings.Join(said, ", ")),
+		Text: fmt.Sprintf("Readings of %s differ by more than they are good for: %s.", strings.Join(what, ""), strings.Join(said, ", ")),
 		Try:  "Measure it once more; all readings stay."})
 }
 
@@ -110,7 +126,7 @@ func (b *Book) whose(ids []string) string {
 	return strings.Join(said, "; ")
 }
 
-func with(r *Record) string {
+func with(r *entry) string {
 	if r.Instrument == nil {
 		return ""
 	}

@@ -6,6 +6,7 @@ import (
 	"flag"
 	"fmt"
 	"math/rand/v2"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -445,6 +446,142 @@ func TestReadSaysWhatIsNoRecord(t *testing.T) {
 	}
 }
 
+// What this version does not know of a record is written as it came.
+func TestMembersOfLaterVersionsAreKept(t *testing.T) {
+	line := `{"id":"01ARZ3NDEKTSV4RRFFQ69G5FAV","device":"a","number":1, "kind":"set","from":"A-001","weather":{"rain": 3},"says":{"within":true,"crew":4}}`
+	list, faults := Read(strings.NewReader(line))
+	var file bytes.Buffer
+	if err := Write(&file, list); err != nil || len(faults) > 0 || file.String() != line+"\n" {
+		t.Fatalf("%v %v\n%s", err, faults, file.String())
+	}
+	if stateOf(list...).at("A-001").Set.Is != Yes {
+		t.Error("it does not count")
+	}
+}
+
+// The records of one thing that are the last, against the rule as it is said: no other is later.
+func TestLastAgainstItsRule(t *testing.T) {
+	g := people(t)
+	for range 2000 {
+		var of []*entry
+		for i := range g.r.IntN(9) {
+			e := &entry{Record: Record{ID: fmt.Sprint(i), Device: []string{"", "a", "b", "c"}[g.r.IntN(4)], Number: 1 + g.r.IntN(4)}}
+			for range g.r.IntN(3) {
+				e.After = append(e.After, fmt.Sprint(g.r.IntN(9)))
+			}
+			of = append(of, e)
+		}
+		of = standing(of)
+		var want []*entry
+		for _, s := range of {
+			if !slices.ContainsFunc(of, func(r *entry) bool { return r != s && later(r, s) && !later(s, r) }) {
+				want = append(want, s)
+			}
+		}
+		if len(want) == 0 {
+			want = of
+		}
+		if got := last(of); !slices.Equal(got, want) {
+			t.Fatalf("%d of %d, want %d", len(got), len(of), len(want))
+		}
+	}
+}
+
+// What a book tells of one unit, of one leg and of what changed is what its state says, and what was told before stays as it was.
+func TestNarrowQuestions(t *testing.T) {
+	g := people(t)
+	for range 40 {
+		b := NewBook(small())
+		b.Add(g.made(20)...)
+		before := b.State("")
+		was, version := asText(t, before), b.Version()
+		b.Add(g.made(5)...)
+		if u, ok := b.Unit("A-003.1"); !ok || u.Place != "A-003" {
+			t.Fatalf("%+v, %v", u, ok)
+		}
+		changed := b.Changed(version)
+		after := b.State("")
+		if asText(t, before) != was {
+			t.Fatal("a state that was told has changed")
+		}
+		for l, leg := range after.Legs {
+			if got, _ := b.Leg(leg.ID); asText(t, State{Legs: []LegState{got}}) != asText(t, State{Legs: []LegState{leg}}) {
+				t.Fatal("a leg is not what the state says")
+			}
+			for i, u := range leg.Units {
+				if got, _ := b.Unit(u.Place); got != u {
+					t.Fatal("a unit is not what the state says")
+				}
+				same := asText(t, State{Legs: []LegState{{Units: []*UnitState{u}}}}) == asText(t, State{Legs: []LegState{{Units: before.Legs[l].Units[i : i+1]}}})
+				if !same && !slices.Contains(changed, u.Place) {
+					t.Fatalf("%s changed, and is not told as changed", u.Place)
+				}
+			}
+		}
+	}
+	if _, ok := NewBook(small()).Unit("Z-001"); ok {
+		t.Error("there is no Z-001")
+	}
+}
+
+// scan reads what encoding/json reads, to the same, or gives up.
+func FuzzScan(f *testing.F) {
+	g := people(f)
+	for _, r := range g.made(60) {
+		b, err := json.Marshal(r)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(string(b), string(r.Says))
+	}
+	f.Add(`{"id":"x","fix":{"latitude":1e2,"longitude":-0.5,"within_m":3},"instrument":{"id":"L","checked":"2026-11-01","set_up":"2"},"photos":["a"],"text":"é"}`, `{"Left":"1 mm","left":"2 mm","left":null}`)
+	f.Add(`{"number":-0,"number":1.5}`, `{"four":["1 mm",],"of":"\u0041"} `)
+	f.Fuzz(func(t *testing.T, line, says string) {
+		if r, ok := scanned([]byte(line), names{}); ok {
+			var want Record
+			if err := json.Unmarshal([]byte(line), &want); err != nil || !reflect.DeepEqual(r, want) {
+				t.Fatalf("read as %+v\nwant %+v, %v", r, want, err)
+			}
+		}
+		scans[SetSays](t, says)
+		scans[GapSays](t, says)
+		scans[LevelSays](t, says)
+		scans[LayerSays](t, says)
+		scans[CoverSays](t, says)
+		scans[DeliverySays](t, says)
+	})
+}
+
+func scans[T any](t *testing.T, text string) {
+	t.Helper()
+	var says, want T
+	if !heardQuickly([]byte(text), &says) {
+		return
+	}
+	if err := json.Unmarshal([]byte(text), &want); err != nil || !reflect.DeepEqual(says, want) {
+		t.Fatalf("%s was read as %+v, want %+v, %v", text, says, want, err)
+	}
+}
+
+// Devices write what scan reads: only what people write by hand takes the slow way.
+func TestDevicesWriteWhatIsReadQuickly(t *testing.T) {
+	for _, r := range people(t).work(20, 400) {
+		r.Instrument, r.Fix, r.Photos, r.Text = &Instrument{ID: "L7", Checked: "2026-11-02", SetUp: "3"}, &Fix{51.5, -0.125, 4}, []string{"ab"}, "so"
+		line, err := json.Marshal(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, ok := scanned(line, names{}); !ok {
+			t.Errorf("%s is read slowly", line)
+		}
+		e := entry{Record: r}
+		quickly := map[Kind]bool{Set: heardQuickly(e.Says, &SetSays{}), Gap: heardQuickly(e.Says, &GapSays{}), Level: heardQuickly(e.Says, &LevelSays{}), Layer: heardQuickly(e.Says, &LayerSays{}), Cover: heardQuickly(e.Says, &CoverSays{}), Delivery: heardQuickly(e.Says, &DeliverySays{})}
+		if !quickly[r.Kind] {
+			t.Errorf("%s is read slowly", r.Says)
+		}
+	}
+}
+
 func FuzzRead(f *testing.F) {
 	f.Add(`{"id":"01ARZ3NDEKTSV4RRFFQ69G5FAV","device":"a","number":1,"kind":"set","from":"A-001","says":{"within":true,"off":[{"place":"A-001","by":"7 mm"}]}}`)
 	f.Add(`{"id":"01ARZ3NDEKTSV4RRFFQ69G5FAV","device":"a","number":1,"kind":"layer test","from":"A-001","says":{"met":true,"number":-1}}`)
@@ -454,47 +591,5 @@ func FuzzRead(f *testing.F) {
 		b := NewBook(small())
 		b.Add(list...)
 		b.State("")
-	})
-}
-
-// A million records of a long run, folded at once, and one more.
-func BenchmarkFold(b *testing.B) {
-	const units = 2000
-	run := &Run{}
-	for l := range 10 {
-		leg := Leg{ID: fmt.Sprint(l)}
-		for i := range units {
-			leg.Units = append(leg.Units, Unit{Place: fmt.Sprintf("%d-%04d", l, i), Piece: plain})
-		}
-		run.Legs = append(run.Legs, leg)
-	}
-	g := people(b)
-	var records []Record
-	for i := range 100_000 {
-		at := fmt.Sprintf("%d-%04d", i%10, g.r.IntN(units))
-		switch i % 3 {
-		case 0:
-			records = append(records, g.makes("a", Set, at, "", SetSays{Within: true}))
-		case 1:
-			records = append(records, g.makes("b", Gap, at, "", GapSays{10 * mm, 11 * mm, mm}))
-		default:
-			records = append(records, g.makes("c", Layer, at, "", LayerSays{Number: 1 + i%4, Side: "both"}))
-		}
-	}
-	b.Run("100,000 records", func(b *testing.B) {
-		for b.Loop() {
-			book := NewBook(run)
-			book.Add(records...)
-			book.State("")
-		}
-	})
-	book := NewBook(run)
-	book.Add(records...)
-	book.State("")
-	b.Run("one more", func(b *testing.B) {
-		for b.Loop() {
-			book.Add(g.makes("d", Set, "3-0100", "", SetSays{Within: true}))
-			book.State("")
-		}
 	})
 }

@@ -11,9 +11,9 @@ import (
 func (b *Book) services() []ServiceState {
 	type one struct{ leg, name string }
 	var order []one
-	by := map[one][]*Record{}
-	for _, r := range b.standing(b.found) {
-		says, ok := heard[ServiceSays](*r)
+	by := map[one][]*entry{}
+	for _, r := range standing(b.others[Service]) {
+		says, ok := hear[ServiceSays](r)
 		if !ok || !says.Met {
 			continue
 		}
@@ -26,11 +26,12 @@ func (b *Book) services() []ServiceState {
 	var list []ServiceState
 	for _, k := range order {
 		for _, r := range last(by[k]) {
-			says, _ := heard[ServiceSays](*r)
-			if says.Depth == "" {
-				says.Depth = NotKnown
+			says, _ := hear[ServiceSays](r)
+			found := ServiceState{*says, []string{r.ID}}
+			if found.Depth == "" {
+				found.Depth = NotKnown
 			}
-			list = append(list, ServiceState{says, []string{r.ID}})
+			list = append(list, found)
 		}
 	}
 	sorting.By(list, func(x, y ServiceState) int {
@@ -41,14 +42,14 @@ func (b *Book) services() []ServiceState {
 
 // angles are the bends that were measured: as the reading says that is known best, where none is further from another than both are
 // good for.
-func (b *Book) angles() []AngleState {
+func (b *Book) angleStates() []AngleState {
 	var list []AngleState
-	for _, node := range named(b.nodes) {
+	for _, node := range named(b.angles) {
 		a := AngleState{Node: node}
-		var read []AngleSays
-		for _, r := range last(b.standing(b.nodes[node])) {
-			says, ok := heard[AngleSays](*r)
-			if r.Kind != Angle || !ok {
+		var read []*AngleSays
+		for _, r := range last(standing(b.angles[node])) {
+			says, ok := hear[AngleSays](r)
+			if !ok {
 				continue
 			}
 			for _, other := range read {
@@ -73,8 +74,8 @@ func (b *Book) pointStates(now string) []PointState {
 	var list []PointState
 	for _, name := range named(b.points) {
 		p := PointState{Point: name, Released: Fact{Is: No}}
-		var releases []*Record
-		for _, r := range b.standing(b.points[name]) {
+		var releases []*entry
+		for _, r := range standing(b.points[name]) {
 			switch r.Kind {
 			case Notice:
 				p.Noticed = append(p.Noticed, r.ID)
@@ -83,7 +84,7 @@ func (b *Book) pointStates(now string) []PointState {
 			}
 		}
 		for _, r := range last(releases) {
-			says, _ := heard[PointSays](*r)
+			says, _ := hear[PointSays](r)
 			ended := b.endedBy(r, says.Lapses)
 			if says.Until != "" && now != "" && says.Until < now {
 				ended = append(ended, r.ID)
@@ -101,10 +102,10 @@ func (b *Book) pointStates(now string) []PointState {
 
 // endedBy are the events that end a release: those of its kinds that whoever released did not know of. An event that may have been
 // before it or after counts: the stretch is looked at once more.
-func (b *Book) endedBy(release *Record, kinds []string) []string {
+func (b *Book) endedBy(release *entry, kinds []string) []string {
 	var ids []string
-	for _, e := range b.standing(b.events) {
-		says, ok := heard[EventSays](*e)
+	for _, e := range standing(b.others[Event]) {
+		says, ok := hear[EventSays](e)
 		if ok && slices.Contains(kinds, says.What) && !later(release, e) {
 			ids = append(ids, e.ID)
 		}
@@ -115,13 +116,13 @@ func (b *Book) endedBy(release *Record, kinds []string) []string {
 func (b *Book) matterStates() []MatterState {
 	var list []MatterState
 	for _, number := range named(b.matters) {
-		list = append(list, MatterState{number, b.fact(b.matters[number], func(r *Record) bool { says, _ := heard[MatterSays](*r); return says.Closed })})
+		list = append(list, MatterState{number, fact(standing(b.matters[number]), func(e *entry) bool { says, _ := hear[MatterSays](e); return says.Closed })})
 	}
 	return list
 }
 
 // named are the keys of a table in order.
-func named(table map[string][]*Record) []string {
+func named(table map[string][]*entry) []string {
 	names := make([]string, 0, len(table))
 	for n := range table {
 		names = append(names, n)

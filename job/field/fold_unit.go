@@ -8,29 +8,52 @@ import (
 )
 
 // unit is what the records of one place come to.
-func (b *Book) unit(at spot) UnitState {
-	unit, p := &b.run.Legs[at.leg].Units[at.unit], &b.places[at.leg][at.unit]
-	s := UnitState{Place: unit.Place, Set: Fact{Is: No}, Damaged: Fact{Is: No}, Evidence: map[Kind][]string{}}
-	b.setting(&s, p)
-	s.Left, s.Right = b.gaps(p)
-	s.Damaged = b.fact(p.damage, func(r *Record) bool { d, ok := heard[DamageSays](*r); return ok && !d.Usable })
-	s.Layers = b.layers(p)
-	s.Levels = b.levels(p)
-	for _, c := range unit.Covers {
-		s.Covers = append(s.Covers, CoverState{c, b.covered(p, at, c)})
+func (b *Book) unit(at spot) *UnitState {
+	unit, p := &b.run.Legs[at.leg].Units[at.unit], &b.legs[at.leg].piles[at.unit]
+	s := &UnitState{Place: unit.Place, Set: Fact{Is: No}, Damaged: Fact{Is: No}, Evidence: map[Kind][]string{}}
+	s.Covers = make([]CoverState, len(unit.Covers))
+	for i, c := range unit.Covers {
+		s.Covers[i] = CoverState{c, Fact{Is: No}}
 	}
-	for kind, list := range map[Kind][]*Record{Bond: p.bond, Fabric: p.fabric, CoverTest: p.coverTest, Area: p.area, Part: p.part, Rock: p.rock, Cut: p.cut, Level: p.level, Gap: p.gap, Layer: p.layer, LayerTest: p.test} {
-		for _, r := range b.standing(list) {
-			s.Evidence[kind] = append(s.Evidence[kind], r.ID)
+	for _, k := range p.kinds {
+		list := standing(k.list)
+		if len(list) == 0 {
+			continue
 		}
+		switch k.kind {
+		case Set:
+			s.setting(list)
+			continue
+		case Damage:
+			s.Damaged = fact(list, func(e *entry) bool { d, ok := hear[DamageSays](e); return ok && !d.Usable })
+			continue
+		case Cover:
+			for i := range s.Covers {
+				s.Covers[i].Laid = b.covered(list, at, unit.Covers[i])
+			}
+			continue
+		case Gap:
+			s.Left, s.Right = gaps(list)
+		case Layer, LayerTest:
+			if s.Layers == nil {
+				s.Layers = layers(p.standing(Layer), p.standing(LayerTest))
+			}
+		case Level:
+			s.Levels = levels(list)
+		}
+		ids := make([]string, len(list))
+		for i, e := range list {
+			ids[i] = e.ID
+		}
+		s.Evidence[k.kind] = ids
 	}
 	return s
 }
 
 // fact is what the last records of a thing say: all of them yes, all of them no, or this and that.
-func (b *Book) fact(of []*Record, yes func(*Record) bool) Fact {
+func fact(standing []*entry, yes func(*entry) bool) Fact {
 	f := Fact{Is: No}
-	for i, r := range last(b.standing(of)) {
+	for i, r := range last(standing) {
 		f.By = append(f.By, r.ID)
 		is := No
 		if yes(r) {
@@ -47,11 +70,11 @@ func (b *Book) fact(of []*Record, yes func(*Record) bool) Fact {
 }
 
 // setting is whether a unit is set, and where it came to lie.
-func (b *Book) setting(s *UnitState, p *pile) {
-	s.Set = b.fact(p.set, func(r *Record) bool { says, ok := heard[SetSays](*r); return ok && !says.Lifted })
+func (s *UnitState) setting(standing []*entry) {
+	s.Set = fact(standing, func(e *entry) bool { says, ok := hear[SetSays](e); return ok && !says.Lifted })
 	var ends, lengths []Reading
-	for _, r := range last(b.standing(p.set)) {
-		says, ok := heard[SetSays](*r)
+	for _, r := range last(standing) {
+		says, ok := hear[SetSays](r)
 		if !ok || says.Lifted {
 			continue
 		}
@@ -72,10 +95,10 @@ func (b *Book) setting(s *UnitState, p *pile) {
 	s.End, s.Length = measured(ends), measured(lengths)
 }
 
-func (b *Book) gaps(p *pile) (left, right *Measured) {
+func gaps(standing []*entry) (left, right *Measured) {
 	var l, r []Reading
-	for _, rec := range last(b.standing(p.gap)) {
-		if says, ok := heard[GapSays](*rec); ok {
+	for _, rec := range last(standing) {
+		if says, ok := hear[GapSays](rec); ok {
 			l = append(l, Reading{says.Left, says.Plus, rec.ID})
 			r = append(r, Reading{says.Right, says.Plus, rec.ID})
 		}
@@ -102,17 +125,22 @@ func measured(of []Reading) *Measured {
 }
 
 // covered is whether one cover lies.
-func (b *Book) covered(p *pile, at spot, cover string) Fact {
-	of := slices.DeleteFunc(slices.Clone(p.cover), func(r *Record) bool { return !b.meansCover(r, at, cover) })
-	return b.fact(of, func(r *Record) bool {
-		says, ok := heard[CoverSays](*r)
+func (b *Book) covered(standing []*entry, at spot, cover string) Fact {
+	var of []*entry
+	for _, e := range standing {
+		if b.meansCover(e, at, cover) {
+			of = append(of, e)
+		}
+	}
+	return fact(of, func(e *entry) bool {
+		says, ok := hear[CoverSays](e)
 		return ok && says.Done == "laid" && !slices.Contains(says.Missing, cover)
 	})
 }
 
 // meansCover tells whether a record that lies on a unit's pile is about one of its covers: where it begins or ends with a cover, the
 // covers before and behind that are not meant.
-func (b *Book) meansCover(r *Record, at spot, cover string) bool {
+func (b *Book) meansCover(r *entry, at spot, cover string) bool {
 	covers := b.run.Legs[at.leg].Units[at.unit].Covers
 	n := slices.Index(covers, cover)
 	from, to := slices.Index(covers, r.From), slices.Index(covers, r.To)
@@ -129,7 +157,7 @@ func (b *Book) meansCover(r *Record, at spot, cover string) bool {
 }
 
 // layers are the layers beside a unit, from the bottom, left before right.
-func (b *Book) layers(p *pile) []LayerState {
+func layers(placed, tested []*entry) []LayerState {
 	var list []LayerState
 	at := func(n int, side string) *LayerState {
 		i := slices.IndexFunc(list, func(l LayerState) bool { return l.Number == n && l.Side == side })
@@ -139,8 +167,8 @@ func (b *Book) layers(p *pile) []LayerState {
 		}
 		return &list[i]
 	}
-	for _, r := range b.standing(p.layer) {
-		if says, ok := heard[LayerSays](*r); ok {
+	for _, r := range placed {
+		if says, ok := hear[LayerSays](r); ok {
 			for _, side := range sides(says.Side) {
 				l := at(says.Number, side)
 				l.Placed = Fact{Yes, append(l.Placed.By, r.ID)}
@@ -151,9 +179,9 @@ func (b *Book) layers(p *pile) []LayerState {
 		number int
 		side   string
 	}
-	tests := map[beside][]*Record{}
-	for _, r := range b.standing(p.test) {
-		if says, ok := heard[TestSays](*r); ok && says.Met != nil {
+	tests := map[beside][]*entry{}
+	for _, r := range tested {
+		if says, ok := hear[TestSays](r); ok && says.Met != nil {
 			for _, side := range sides(says.Side) {
 				key := beside{says.Number, side}
 				tests[key] = append(tests[key], r)
@@ -163,7 +191,7 @@ func (b *Book) layers(p *pile) []LayerState {
 	}
 	for i := range list {
 		l := &list[i]
-		l.Met = b.fact(tests[beside{l.Number, l.Side}], func(r *Record) bool { says, _ := heard[TestSays](*r); return *says.Met })
+		l.Met = fact(tests[beside{l.Number, l.Side}], func(e *entry) bool { says, _ := hear[TestSays](e); return *says.Met })
 	}
 	sorting.By(list, func(a, b LayerState) int { return cmp.Or(a.Number-b.Number, cmp.Compare(a.Side, b.Side)) })
 	return list
@@ -177,11 +205,11 @@ func sides(side string) []string {
 }
 
 // levels are the readings of a unit by what they are of.
-func (b *Book) levels(p *pile) []LevelState {
+func levels(standing []*entry) []LevelState {
 	var names []string
-	by := map[string][]*Record{}
-	for _, r := range b.standing(p.level) {
-		if says, ok := heard[LevelSays](*r); ok && says.Of != "" {
+	by := map[string][]*entry{}
+	for _, r := range standing {
+		if says, ok := hear[LevelSays](r); ok && says.Of != "" {
 			if by[says.Of] == nil {
 				names = append(names, says.Of)
 			}
@@ -194,7 +222,7 @@ func (b *Book) levels(p *pile) []LevelState {
 		l := LevelState{Of: of, Said: Fact{Is: No}}
 		var four [4][]Reading
 		for _, r := range last(by[of]) {
-			says, _ := heard[LevelSays](*r)
+			says, _ := hear[LevelSays](r)
 			for i := range four {
 				switch {
 				case len(says.Four) == 4:

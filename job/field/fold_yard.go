@@ -3,165 +3,224 @@ package field
 import (
 	"cmp"
 	"slices"
-
-	"trenchwright/base/sorting"
 )
+
+// yard is what lies there, piece by piece.
+type yard struct {
+	stacks map[Piece]*stack
+	order  []*stack // by supply, what, length, mark
+	sorted bool
+	stale  int // stacks to be worked out again
+}
 
 // stack are the records of one kind of piece in the yard.
 type stack struct {
-	moved  []*Record // deliveries, damages, cuts
-	counts []*Record
+	moved   []*entry // deliveries, damages, cuts
+	counts  []*entry
+	stale   bool
+	uses    int     // of what lies in the ground
+	stock   Stock   // as worked out; Have where nobody counted
+	counted []tally // what it starts from, where somebody did
 }
 
-func (b *Book) stackOf(p Piece) *stack {
-	s := b.yard[p]
+// tally is one count of a stack, and what moved since.
+type tally struct {
+	by   string
+	seen map[string]int
+	have int
+}
+
+// use is one thing of the run that comes out of the yard: by is the record by which it lies where it lies, nil while it does not.
+type use struct {
+	stack *stack // nil: of nothing
+	by    *entry
+}
+
+// of is the stack of a piece; there is none of what has no name.
+func (y *yard) of(p Piece) *stack {
+	if p == (Piece{}) {
+		return nil
+	}
+	s := y.stacks[p]
 	if s == nil {
-		s = &stack{}
-		b.yard[p] = s
+		s = &stack{stock: Stock{Piece: p}}
+		y.stacks[p] = s
+		y.order, y.sorted = append(y.order, s), false
+		y.stir(s)
 	}
 	return s
 }
 
-// toYard puts a record on the stacks of all pieces that it names.
-func (b *Book) toYard(r *Record) {
-	switch r.Kind {
+func (y *yard) stir(s *stack) {
+	if !s.stale {
+		s.stale = true
+		y.stale++
+	}
+}
+
+// toYard files a record on the stacks of all pieces that it names.
+func (b *Book) toYard(e *entry, do filing) {
+	switch e.Kind {
 	case Delivery:
-		says, ok := heard[DeliverySays](*r)
+		says, ok := hear[DeliverySays](e)
 		if !ok || len(says.Lines) == 0 {
-			b.odd = append(b.odd, r)
+			b.toOdd(e, do)
 		}
-		for _, l := range says.Lines {
-			b.moves(l.Piece, r)
+		for i, l := range says.Lines {
+			if !slices.ContainsFunc(says.Lines[:i], func(d Delivered) bool { return d.Piece == l.Piece }) {
+				b.moves(l.Piece, e, do)
+			}
 		}
 	case Count:
-		says, ok := heard[CountSays](*r)
+		says, ok := hear[CountSays](e)
 		if !ok || len(says.Lines) == 0 {
-			b.odd = append(b.odd, r)
+			b.toOdd(e, do)
 		}
-		for _, l := range says.Lines {
-			if s := b.stackOf(l.Piece); !slices.Contains(s.counts, r) {
-				s.counts = append(s.counts, r)
+		for i, l := range says.Lines {
+			if s := b.yard.of(l.Piece); s != nil && !slices.ContainsFunc(says.Lines[:i], func(c Counted) bool { return c.Piece == l.Piece }) {
+				do(&s.counts, e)
+				b.yard.stir(s)
 			}
 		}
 	case Damage:
-		if says, ok := heard[DamageSays](*r); ok && says.Supply != "" {
-			b.moves(says.Piece, r)
+		if says, ok := hear[DamageSays](e); ok && says.Supply != "" {
+			b.moves(says.Piece, e, do)
 		} else {
-			b.odd = append(b.odd, r)
+			b.toOdd(e, do)
 		}
 	case Cut:
-		if says, ok := heard[CutSays](*r); ok {
-			b.moves(says.From, r)
+		if says, ok := hear[CutSays](e); ok {
+			b.moves(says.From, e, do)
 		}
 	}
 }
 
-func (b *Book) moves(p Piece, r *Record) {
-	if s := b.stackOf(p); !slices.Contains(s.moved, r) {
-		s.moved = append(s.moved, r)
+func (b *Book) moves(p Piece, e *entry, do filing) {
+	if s := b.yard.of(p); s != nil {
+		do(&s.moved, e)
+		b.yard.stir(s)
 	}
 }
 
-// move is what one record does to a stack.
-type move struct {
-	r                   *Record
-	came, used, damaged int
+// use has something lie by another record than before, or no more.
+func (y *yard) use(u *use, by *entry) {
+	if u.by == by {
+		return
+	}
+	if u.stack != nil && !u.stack.stale {
+		if u.by != nil {
+			u.stack.moves(u.by, 0, -1, 0)
+			u.stack.uses--
+		}
+		if by != nil {
+			u.stack.moves(by, 0, 1, 0)
+			u.stack.uses++
+		}
+	}
+	u.by = by
+}
+
+// moves takes a record's move to a stack into what it comes to.
+func (s *stack) moves(e *entry, came, used, damaged int) {
+	s.stock.Came += came
+	s.stock.Used += used
+	s.stock.Damaged += damaged
+	for i := range s.counted {
+		if t := &s.counted[i]; e.Number > t.seen[e.Device] {
+			t.have += came - used - damaged
+		}
+	}
 }
 
 // stocks are what lies in the yard: what came, less what cannot be used, what was cut and what was set. Where somebody counted, from
-// there on.
-func (b *Book) stocks(legs []LegState) []Stock {
-	moves := map[Piece][]move{}
-	for p, s := range b.yard {
-		moves[p] = b.movesOf(p, s)
-	}
-	b.laidFrom(legs, moves)
-	var list []Stock
-	for p, of := range moves {
-		s := Stock{Piece: p}
-		for _, m := range of {
-			s.Came += m.came
-			s.Used += m.used
-			s.Damaged += m.damaged
+// there on. Every unit has to be worked out before.
+func (b *Book) stocks() []Stock {
+	y := &b.yard
+	if y.stale > 0 {
+		for _, s := range y.order {
+			if s.stale {
+				s.begin()
+			}
 		}
-		s.Have = s.Came - s.Used - s.Damaged
-		if y := b.yard[p]; y != nil {
-			b.counted(&s, last(b.standing(y.counts)), of)
-		}
-		list = append(list, s)
-	}
-	sorting.By(list, func(x, y Stock) int { return inYard(x.Piece, y.Piece) })
-	return list
-}
-
-func (b *Book) movesOf(p Piece, s *stack) []move {
-	var list []move
-	for _, r := range b.standing(s.moved) {
-		m := move{r: r}
-		switch r.Kind {
-		case Delivery:
-			says, _ := heard[DeliverySays](*r)
-			for _, l := range says.Lines {
-				if l.Piece == p {
-					m.came += l.Came
-					m.damaged += l.Damaged
+		for l := range b.legs {
+			for i := range b.legs[l].piles {
+				for _, u := range b.legs[l].piles[i].uses {
+					if u.stack != nil && u.stack.stale && u.by != nil {
+						u.stack.moves(u.by, 0, 1, 0)
+						u.stack.uses++
+					}
 				}
 			}
-		case Damage:
-			if says, _ := heard[DamageSays](*r); !says.Usable {
-				m.damaged += max(1, says.Count)
-			}
-		case Cut:
-			m.used++ // what it was cut from; the piece itself has a mark, and is where it goes
 		}
-		list = append(list, m)
+		for _, s := range y.order {
+			s.stale = false
+		}
+		y.stale = 0
+	}
+	if !y.sorted {
+		slices.SortFunc(y.order, func(a, b *stack) int { return inYard(a.stock.Piece, b.stock.Piece) })
+		y.sorted = true
+	}
+	var list []Stock
+	for _, s := range y.order {
+		if len(s.moved) > 0 || len(s.counts) > 0 || s.uses > 0 {
+			list = append(list, s.told())
+		}
 	}
 	return list
 }
 
-// laidFrom takes what is set and laid out of the yard. A piece that was cut on site is not in the yard under its own mark: the cut
-// took its stock.
-func (b *Book) laidFrom(legs []LegState, moves map[Piece][]move) {
-	use := func(p Piece, f Fact) {
-		if p == (Piece{}) || f.Is != Yes {
-			return
+// begin works out what a stack comes to without what lies in the ground.
+func (s *stack) begin() {
+	s.stock, s.uses, s.counted = Stock{Piece: s.stock.Piece}, 0, nil
+	for _, e := range last(standing(s.counts)) {
+		says, _ := hear[CountSays](e)
+		t := tally{by: e.ID, seen: says.Seen}
+		for _, l := range says.Lines {
+			if l.Piece == s.stock.Piece {
+				t.have += l.Count
+			}
 		}
-		moves[p] = append(moves[p], move{r: b.records[f.By[0]], used: 1})
+		s.counted = append(s.counted, t)
 	}
-	for l, leg := range legs {
-		for u, s := range leg.Units {
-			unit := &b.run.Legs[l].Units[u]
-			if len(b.standing(b.places[l][u].cut)) == 0 {
-				use(unit.Piece, s.Set)
-			}
-			for c, lid := range unit.Lids {
-				use(lid, s.Covers[c].Laid)
-			}
-		}
+	for _, e := range standing(s.moved) {
+		came, used, damaged := moved(e, s.stock.Piece)
+		s.moves(e, came, used, damaged)
 	}
 }
 
-// counted starts from what people counted: nothing that they knew of moves it. Several counts that did not know of each other and come
-// to different numbers leave the smallest, and a finding says so.
-func (b *Book) counted(s *Stock, counts []*Record, of []move) {
-	for i, r := range counts {
-		says, _ := heard[CountSays](*r)
-		have := 0
+// moved is what one record does to the stack of a piece.
+func moved(e *entry, p Piece) (came, used, damaged int) {
+	switch e.Kind {
+	case Delivery:
+		says, _ := hear[DeliverySays](e)
 		for _, l := range says.Lines {
-			if l.Piece == s.Piece {
-				have += l.Count
+			if l.Piece == p {
+				came += l.Came
+				damaged += l.Damaged
 			}
 		}
-		for _, m := range of {
-			if m.r.Number > says.Seen[m.r.Device] {
-				have += m.came - m.used - m.damaged
-			}
+	case Damage:
+		if says, _ := hear[DamageSays](e); !says.Usable {
+			damaged = max(1, says.Count)
 		}
-		if i == 0 || have < s.Have {
-			s.Have = have
-		}
-		s.By = append(s.By, r.ID)
+	case Cut:
+		used = 1 // what it was cut from; the piece itself has a mark, and is where it goes
 	}
+	return came, used, damaged
+}
+
+// told is what lies in a stack. Several counts that did not know of each other and come to different numbers leave the smallest.
+func (s *stack) told() Stock {
+	stock := s.stock
+	stock.Have = stock.Came - stock.Used - stock.Damaged
+	for i, t := range s.counted {
+		if i == 0 || t.have < stock.Have {
+			stock.Have = t.have
+		}
+		stock.By = append(stock.By, t.by)
+	}
+	return stock
 }
 
 func inYard(a, b Piece) int {

@@ -20,6 +20,7 @@ const longestLine = 1 << 20
 func Read(r io.Reader) ([]Record, finding.List) {
 	var list []Record
 	var faults finding.List
+	known := names{}
 	lines := bufio.NewScanner(r)
 	lines.Buffer(make([]byte, 0, 64<<10), longestLine)
 	for n := 1; lines.Scan(); n++ {
@@ -27,10 +28,13 @@ func Read(r io.Reader) ([]Record, finding.List) {
 		if len(text) == 0 {
 			continue
 		}
-		var rec Record
-		if err := json.Unmarshal(text, &rec); err != nil {
-			faults = append(faults, unread(n, fmt.Sprintf("line %d is no record: %v", n, err)))
-			continue
+		rec, ok := scanned(text, known)
+		if !ok {
+			var err error
+			if rec, err = plainly(text); err != nil {
+				faults = append(faults, unread(n, fmt.Sprintf("line %d is no record: %v", n, err)))
+				continue
+			}
 		}
 		if why := rec.missing(); why != "" {
 			faults = append(faults, unread(n, fmt.Sprintf("line %d is no record: %s", n, why)))
@@ -44,6 +48,20 @@ func Read(r io.Reader) ([]Record, finding.List) {
 		faults = append(faults, unread(0, "the records were not read to their end: "+err.Error()))
 	}
 	return list, faults
+}
+
+// plainly reads a line with all that JSON may be. A line with members that this version does not know is kept as it came.
+func plainly(line []byte) (Record, error) {
+	var rec Record
+	if err := json.Unmarshal(line, &rec); err != nil {
+		return rec, err
+	}
+	strict := json.NewDecoder(bytes.NewReader(line))
+	strict.DisallowUnknownFields()
+	if strict.Decode(new(Record)) != nil {
+		rec.line = string(line)
+	}
+	return rec, nil
 }
 
 func unread(line int, text string) finding.Finding {
@@ -66,17 +84,21 @@ func (r Record) missing() string {
 	return ""
 }
 
-// Write writes records as Read reads them, in the order of devices and their numbers.
+// Write writes records as Read reads them, in the order of devices and their numbers; one that was read with members that this
+// version does not know is written as it came.
 func Write(w io.Writer, records []Record) error {
 	sorted := make([]*Record, len(records))
 	for i := range records {
 		sorted[i] = &records[i]
 	}
-	slices.SortFunc(sorted, inOrder)
+	slices.SortFunc(sorted, byNumber)
 	for _, r := range sorted {
-		b, err := json.Marshal(r)
-		if err != nil {
-			return err
+		b := []byte(r.line)
+		if r.line == "" {
+			var err error
+			if b, err = json.Marshal(r); err != nil {
+				return err
+			}
 		}
 		if _, err := w.Write(append(b, '\n')); err != nil {
 			return err

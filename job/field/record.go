@@ -3,10 +3,12 @@
 //
 //	record.go   one record: who, when, where, with what
 //	says.go     what each kind of record says
-//	read.go     records from lines of JSON: a fact that is not understood is kept all the same
+//	read.go     records from lines of JSON: a fact that is not understood is kept all the same; scan*.go: read quickly
 //	ulid.go     the ids of records
 //	after.go    which record is later than which, without asking a clock
 //	run.go      what the records are about: the places of a plan
+//	book.go     the records of one job: what arrives is filed, and what it touches is worked out again; entry.go: as a book holds it
+//	shelf.go    the records of one leg, unit by unit, and narrow questions about them
 //	state.go    what the records come to: in the ground, in the yard, open
 //	fold_*.go   how
 //	differ.go   two people who measured the same
@@ -40,6 +42,8 @@ type Record struct {
 	Text       string      `json:"text,omitempty"`       // in the person's own words
 
 	Says json.RawMessage `json:"says,omitempty"` // of its kind; kept as it came, known or not
+
+	line string // as it came, where it has members that this version does not know
 }
 
 // Fix is where a device says that it was.

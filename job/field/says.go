@@ -1,10 +1,6 @@
 package field
 
-import (
-	"encoding/json"
-
-	"trenchwright/base/measure"
-)
+import "trenchwright/base/measure"
 
 // What the kinds say. Lengths are exact, written with their unit as they were read; what was not measured is left out (nil).
 
@@ -200,14 +196,4 @@ type ShotSays struct {
 	Easting  measure.Length `json:"easting"`
 	Northing measure.Length `json:"northing"`
 	Level    measure.Length `json:"level"`
-}
-
-// heard reads what a record says as its kind says it. A note has nothing to read.
-func heard[T any](r Record) (T, bool) {
-	var says T
-	if len(r.Says) == 0 {
-		return says, true
-	}
-	err := json.Unmarshal(r.Says, &says)
-	return says, err == nil
 }

@@ -135,35 +135,21 @@ type MatterState struct {
 	Closed Fact   `json:"closed"`
 }
 
-// State works out what the records come to. Now is the moment for what ends by itself, RFC 3339 in UTC; empty: nothing does.
+// State is what the records come to. Now is the moment for what ends by itself, RFC 3339 in UTC; empty: nothing does. What records
+// did not touch since somebody last asked is told again.
 func (b *Book) State(now string) State {
 	s := State{Records: len(b.records)}
-	for l, leg := range b.run.Legs {
-		ls := LegState{ID: leg.ID, Units: make([]*UnitState, len(leg.Units))}
-		for u := range leg.Units {
-			p := &b.places[l][u]
-			if p.known == nil {
-				known := b.unit(spot{l, u})
-				p.known = &known
-			}
-			ls.Units[u] = p.known
-			if p.known.Set.Is == Yes {
-				ls.Set++
-			}
-			for _, c := range p.known.Covers {
-				ls.Lids++
-				if c.Laid.Is == Yes {
-					ls.Laid++
-				}
-			}
-		}
-		s.Legs = append(s.Legs, ls)
+	for l := range b.run.Legs {
+		s.Legs = append(s.Legs, b.leg(l))
 	}
-	s.Services = b.services()
-	s.Angles = b.angles()
-	s.Points = b.pointStates(now)
-	s.Matters = b.matterStates()
-	s.Yard = b.stocks(s.Legs)
+	s.Services = b.worked.services.get(b.services)
+	s.Angles = b.worked.angles.get(b.angleStates)
+	if b.worked.moment != now {
+		b.worked.points.fresh, b.worked.moment = false, now
+	}
+	s.Points = b.worked.points.get(func() []PointState { return b.pointStates(now) })
+	s.Matters = b.worked.matters.get(b.matterStates)
+	s.Yard = b.stocks()
 	s.Findings = b.findings(s)
 	return s
 }

@@ -1,0 +1,206 @@
+package field
+
+import (
+	"slices"
+
+	"trenchwright/base/finding"
+)
+
+// shelf holds the records of one leg, unit by unit, and what they come to.
+type shelf struct {
+	piles   []pile
+	units   []*UnitState // as worked out; what these point to never changes
+	told    bool         // somebody holds units: the list is copied before it changes
+	stale   []int        // units to be worked out again
+	touched []int        // by unit: the version of the book that last touched it
+	set     int          // units that are set
+	laid    int          // covers that lie
+	lids    int          // covers of the leg
+}
+
+// pile are the records of one unit's place, by kind. A record of a stretch lies on the pile of each of its units.
+type pile struct {
+	kinds []ofKind
+	stale bool
+	uses  []use // what lies here, out of the yard: the unit, then its covers
+}
+
+type ofKind struct {
+	kind Kind
+	list []*entry
+}
+
+// shelf is the empty shelf of a leg: everything is to be worked out.
+func (b *Book) shelf(leg int) shelf {
+	units := b.run.Legs[leg].Units
+	s := shelf{piles: make([]pile, len(units)), units: make([]*UnitState, len(units)), stale: make([]int, len(units)), touched: make([]int, len(units))}
+	for i := range units {
+		u := &units[i]
+		s.stale[i], s.piles[i].stale = i, true
+		s.lids += len(u.Covers)
+		uses := make([]use, 1+len(u.Lids))
+		uses[0].stack = b.yard.of(u.Piece)
+		for c, lid := range u.Lids {
+			uses[1+c].stack = b.yard.of(lid)
+		}
+		s.piles[i].uses = uses
+	}
+	return s
+}
+
+func (p *pile) of(kind Kind) []*entry {
+	for i := range p.kinds {
+		if p.kinds[i].kind == kind {
+			return p.kinds[i].list
+		}
+	}
+	return nil
+}
+
+// standing are those records of a kind that nothing corrects.
+func (p *pile) standing(kind Kind) []*entry { return standing(p.of(kind)) }
+
+func (p *pile) list(kind Kind) *[]*entry {
+	for i := range p.kinds {
+		if p.kinds[i].kind == kind {
+			return &p.kinds[i].list
+		}
+	}
+	p.kinds = append(p.kinds, ofKind{kind: kind})
+	return &p.kinds[len(p.kinds)-1].list
+}
+
+// atPlaces tells whether records of a kind are about units, and what lies on them or beside them.
+func atPlaces(k Kind) bool {
+	switch k {
+	case Set, Gap, Level, Rock, Layer, LayerTest, Cover, CoverTest, Fabric, Area, Part, Bond, Damage, Cut:
+		return true
+	}
+	return false
+}
+
+// toPlaces files a record on the piles of its places.
+func (b *Book) toPlaces(e *entry, do filing) {
+	leg, first, end, ok := b.stretch(e.From, e.To)
+	if !ok || !atPlaces(e.Kind) {
+		b.toOdd(e, do)
+		return
+	}
+	s := &b.legs[leg]
+	for i := first; i <= end; i++ {
+		p := &s.piles[i]
+		do(p.list(e.Kind), e)
+		s.touched[i] = b.version
+		if !p.stale {
+			p.stale = true
+			s.stale = append(s.stale, i)
+		}
+	}
+}
+
+// work has every unit of a leg worked out.
+func (b *Book) work(leg int) *shelf {
+	s := &b.legs[leg]
+	for _, i := range s.stale {
+		b.workUnit(spot{leg, i})
+	}
+	s.stale = s.stale[:0]
+	return s
+}
+
+// workUnit has one unit worked out, and what is counted of it.
+func (b *Book) workUnit(at spot) *UnitState {
+	s := &b.legs[at.leg]
+	p := &s.piles[at.unit]
+	if !p.stale {
+		return s.units[at.unit]
+	}
+	if s.told {
+		s.units, s.told = slices.Clone(s.units), false
+	}
+	was, is := s.units[at.unit], b.unit(at)
+	s.units[at.unit], p.stale = is, false
+	s.count(was, -1)
+	s.count(is, 1)
+	b.takes(p, is)
+	var list finding.List
+	b.oddOf(is, b.run.Legs[at.leg].ID, func(f finding.Finding) { list = append(list, f) })
+	if len(list) > 0 {
+		b.worked.units[at] = list
+	} else if len(b.worked.units) > 0 {
+		delete(b.worked.units, at)
+	}
+	return is
+}
+
+func (s *shelf) count(u *UnitState, by int) {
+	if u == nil {
+		return
+	}
+	if u.Set.Is == Yes {
+		s.set += by
+	}
+	for i := range u.Covers {
+		if u.Covers[i].Laid.Is == Yes {
+			s.laid += by
+		}
+	}
+}
+
+// takes has a unit and its covers taken out of the yard, or put back, as they now lie. A piece that was cut on site is not in the
+// yard under its own mark: the cut took its stock.
+func (b *Book) takes(p *pile, u *UnitState) {
+	b.yard.use(&p.uses[0], b.taker(u.Set, len(p.standing(Cut)) == 0))
+	for i := range p.uses[1:] {
+		b.yard.use(&p.uses[1+i], b.taker(u.Covers[i].Laid, true))
+	}
+}
+
+// taker is the record by which something lies where it lies; nil where it does not.
+func (b *Book) taker(f Fact, ofYard bool) *entry {
+	if !ofYard || f.Is != Yes {
+		return nil
+	}
+	return b.records[f.By[0]]
+}
+
+// Version counts up with every record that the book took in.
+func (b *Book) Version() int { return b.version }
+
+// Changed are the places of the units that records touched since a version of the book, in laying order.
+func (b *Book) Changed(since int) []string {
+	var list []string
+	for l := range b.legs {
+		for i, v := range b.legs[l].touched {
+			if v > since {
+				list = append(list, b.run.Legs[l].Units[i].Place)
+			}
+		}
+	}
+	return list
+}
+
+// Unit is what the records of one place come to: of a unit, or of what a cover or a joint belongs to.
+func (b *Book) Unit(place string) (*UnitState, bool) {
+	at, ok := b.at(place)
+	if !ok {
+		return nil, false
+	}
+	return b.workUnit(at), true
+}
+
+// Leg is what the records of one leg come to.
+func (b *Book) Leg(id string) (LegState, bool) {
+	for l := range b.run.Legs {
+		if b.run.Legs[l].ID == id {
+			return b.leg(l), true
+		}
+	}
+	return LegState{}, false
+}
+
+func (b *Book) leg(l int) LegState {
+	s := b.work(l)
+	s.told = true
+	return LegState{ID: b.run.Legs[l].ID, Units: s.units, Set: s.set, Laid: s.laid, Lids: s.lids}
+}
