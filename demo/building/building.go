@@ -71,4 +71,4 @@ func Build(p Planned, o Options) (*Result, error) {
 }
 
 // longest is how many days a build may take before it is given up: far more than any needs.
-const longest = 3000
+const longest = 500

@@ -2,6 +2,7 @@ package building
 
 import (
 	"fmt"
+	"slices"
 
 	"trenchwright/base/measure"
 	"trenchwright/job/field"
@@ -11,7 +12,7 @@ import (
 type ownership struct {
 	until   int // day of the answer
 	service *field.ServiceSays
-	id      string
+	moved   bool // nothing else will do
 }
 
 // services are found where a stretch is dug: now and then one that nobody knew of, ahead of what is set.
@@ -27,12 +28,13 @@ func (s *site) services(g *gang, l *leg, x *stretch) {
 	width, keep := measure.Length(50+10*s.below(10))*mm, measure.Length(100+20*s.below(5))*mm
 	says := field.ServiceSays{Name: fmt.Sprintf("service %d", s.counts.Services+1), What: pick(&s.dice, []string{"cable", "water pipe", "old drain", "duct"}), Met: true, Leg: l.id, At: l.chainage(at), Width: &width, Keep: &keep, Owner: "its owner"}
 	says.Depth = []field.Depth{field.BelowBed, field.InBed, field.InEnvelope}[s.below(3)]
-	id := s.write(g.device, entry{kind: field.Service, says: says, photos: s.photos(2), text: "nobody had it on a drawing"})
+	l.found = append(l.found, says)
+	s.write(g.device, entry{kind: field.Service, says: says, photos: s.photos(2), text: "nobody had it on a drawing"})
 	s.tell("%s %s was found on leg %s at %s, %s.", says.What, says.Name, l.id, says.At, says.Depth)
 	s.surprise("service "+string(says.Depth), l, 0)
 	s.counts.Services++
 	if says.Depth == field.InEnvelope {
-		l.owner = ownership{s.day + 2 + s.below(6), &says, id}
+		l.owner = ownership{until: s.day + 2 + s.below(6), service: &says}
 	}
 	at0 := l.along(says.At)
 	l.zones = append(l.zones, zone{at0 - width/2 - keep, at0 + width/2 + keep, says.Name})
@@ -48,15 +50,31 @@ func (l *leg) along(chainage measure.Length) measure.Length {
 	return l.length - (chainage - l.setback)
 }
 
-// stopped waits for the owner of a service in the way. His answer, once a person has taken it, is a record.
+// stopped waits for the owner of a service in the way. What he and the engineer answer, once a person has taken it, is a record: where
+// it was moved, joints keep no distance from it any more.
 func (s *site) stopped(g *gang, l *leg) {
 	if l.owner.service == nil || s.day < l.owner.until {
 		return
 	}
-	says := *l.owner.service
-	says.Depth = field.BelowBed
-	how := pick(&s.dice, []string{"lowered by its owner", "diverted below the bed by its owner", "the run was raised over it by the engineer"})
+	says, none := *l.owner.service, measure.Length(0)
+	how := "the run was raised over it, as the engineer drew"
+	if says.Depth = field.InBed; s.below(3) > 0 || l.owner.moved {
+		says.Depth, says.Width, says.Keep = field.BelowBed, &none, &none
+		how = pick(&s.dice, []string{"lowered by its owner", "diverted by its owner"})
+		l.zones = slices.DeleteFunc(l.zones, func(z zone) bool { return z.why == says.Name })
+	}
 	s.tell("%s: %s. Leg %s goes on.", says.Name, how, l.id)
 	s.write(g.device, entry{kind: field.Service, says: says, text: how, photos: s.photos(1)})
+	l.found = slices.DeleteFunc(l.found, func(v field.ServiceSays) bool { return v.Name == says.Name })
 	l.owner = ownership{}
+}
+
+// noLayout asks the owner of the last service that was found on a leg, where no layout keeps joints away from it: it has to be moved.
+func (s *site) noLayout(l *leg) bool {
+	if l.owner.service == nil && len(l.found) > 0 {
+		says := l.found[len(l.found)-1]
+		l.owner = ownership{until: s.day + 2 + s.below(6), service: &says, moved: true}
+		s.tell("No layout of leg %s keeps joints away from %s: its owner was asked to move it.", l.id, says.Name)
+	}
+	return l.owner.service != nil
 }

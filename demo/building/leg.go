@@ -27,8 +27,9 @@ type leg struct {
 	unpaid     []string           // surprises of which nobody knows yet what they change
 	beds       map[string]bedTruth
 	owner      ownership
-	tries      int // units lifted because nothing came out from there
-	from       int // places set and not recorded yet begin here
+	found      []field.ServiceSays // that joints keep away from
+	tries      int                 // units lifted because nothing came out from there
+	from       int                 // places set and not recorded yet begin here
 }
 
 // place is a place of the plan.

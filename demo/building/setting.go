@@ -25,9 +25,16 @@ func (s *site) setStretch(g *gang, l *leg, x *stretch) bool {
 			s.measureEnd(g.device, l, len(l.laid)-1)
 			continue
 		case r.Answer == planner.NoAnswer:
+			if s.noLayout(l) {
+				s.stopped(g, l)
+				return false
+			}
 			return s.stuck(g, l)
 		case !ok:
 			return true // all that is to lie lies
+		case l.from < len(l.laid) && (n.cut || len(l.laid) == len(l.places)-1):
+			s.recordEnd(g, l) // a piece is cut, and a leg closed, from a measurement
+			continue
 		}
 		if !s.setOne(g, l, n) {
 			return false
@@ -158,6 +165,14 @@ func (s *site) recordSet(g *gang, l *leg, n step, real measure.Length, lot *lot,
 	} else {
 		s.write(g.device, set)
 	}
+	l.from = k + 1
+}
+
+// recordEnd measures the end of the last unit and writes down what was set since the last record.
+func (s *site) recordEnd(g *gang, l *leg) {
+	k := len(l.laid) - 1
+	says := field.SetSays{Within: true, Plus: s.tape.plus, Off: []field.Off{{Place: l.places[k].name, By: s.read(s.tape, l.off(k))}}}
+	s.write(g.device, entry{kind: field.Set, from: l.places[l.from].name, to: l.places[k].name, says: says, instrument: &field.Instrument{ID: s.tape.name}})
 	l.from = k + 1
 }
 

@@ -43,6 +43,7 @@ type site struct {
 	counts  Count
 	checks  []corrected
 	photo   int
+	settled bool                 // nobody read anything differently from others
 	tallied bool                 // the yard, this week
 	muddled map[field.Piece]bool // pieces of which the plan says otherwise than what was laid
 	weather weather
@@ -150,7 +151,7 @@ func (s *site) done() bool {
 			return false
 		}
 	}
-	return len(s.paper) == 0 && s.bench.good()
+	return len(s.paper) == 0 && s.bench.good() && s.settled
 }
 
 // diaries are a few words of each gang in the evening.

@@ -71,22 +71,25 @@ func (s *site) secondLook() {
 			s.write(s.engineer, entry{kind: field.Gap, from: l.places[k].joint, says: says, instrument: &field.Instrument{ID: "gap gauge 2"}})
 		}
 	}
-	if s.inspector.back > s.day {
-		return
+	s.settled = false
+	if s.inspector.back <= s.day {
+		s.meet(s.inspector)
+		s.settled = s.settle()
 	}
-	s.settle()
 }
 
 // open tells whether joints of a leg can still be seen.
 func (l *leg) open() bool { return !l.handedOver() }
 
-// settle measures once more what two people read differently.
-func (s *site) settle() {
+// settle measures once more what two people read differently; true where there is no such thing.
+func (s *site) settle() bool {
+	none := true
 	for _, ls := range s.inspector.book.State("").Legs {
 		for n := range ls.Units {
 			u := ls.Units[n]
 			apart := func(m *field.Measured) bool { return m != nil && !m.Known }
 			if apart(u.Left) || apart(u.Right) {
+				none = false
 				s.surprise("readings differ", nil, 0)
 				s.tell("Two people read the joint after %s differently; it was measured once more.", u.Place)
 				if l, k := s.jointAfter(ls.ID, u.Place); l != nil {
@@ -94,10 +97,12 @@ func (s *site) settle() {
 				}
 			}
 			if l, k := s.find(ls.ID, u.Place); l != nil && apart(u.End) {
+				none = false
 				s.measureEnd(s.inspector, l, k)
 			}
 		}
 	}
+	return none
 }
 
 // find is a unit that lies, by its place.

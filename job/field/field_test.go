@@ -291,6 +291,34 @@ func TestCountStartsAnew(t *testing.T) {
 	}
 }
 
+// What lay when somebody counted did not come out of the yard once more, whether it was lifted and put back since, or its record was
+// put right; nor did what came then.
+func TestCountKnowsWhatLayAlready(t *testing.T) {
+	g := people(t)
+	came := g.makes("yard", Delivery, "", "", DeliverySays{"T1", []Delivered{{Piece: lid, Came: 9}, {Piece: plain, Came: 5}}})
+	set := g.makes("a", Set, "A-001", "", SetSays{Within: true})
+	laid := g.makes("a", Cover, "A-001", "", CoverSays{Done: "laid"})
+	count := g.makes("yard", Count, "", "", CountSays{[]Counted{{lid, 7}, {plain, 4}}, map[string]int{"yard": 1, "a": 2}})
+	lifted := g.makes("a", Cover, "A-001", "", CoverSays{Done: "lifted"})
+	back := g.makes("b", Cover, "A-001", "", CoverSays{Done: "laid"}, lifted.ID)
+	right := g.makes("a", Set, "A-001", "", SetSays{Within: true})
+	right.Corrects = set.ID
+	ticket := g.makes("yard", Delivery, "", "", DeliverySays{"T1", []Delivered{{Piece: lid, Came: 8}, {Piece: plain, Came: 5}}})
+	ticket.Corrects = came.ID
+	more := g.makes("b", Cover, "A-002", "", CoverSays{Done: "laid"})
+	all := []Record{came, set, laid, count, lifted, back, right, ticket, more}
+	for range 20 {
+		g.r.Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
+		s := stateOf(all...)
+		if n := s.has(lid).Have; n != 5 {
+			t.Errorf("%d covers in the yard: 7 were counted, 2 were laid since", n)
+		}
+		if n := s.has(plain).Have; n != 4 {
+			t.Errorf("%d units in the yard: 4 were counted, none was set since", n)
+		}
+	}
+}
+
 // Two people who measured the same without knowing of each other: both stay, and what they differ by is told. Where the readings
 // agree as well as they can, the better one counts. Who knew of the other has the last word; a correction takes its record away.
 func TestTwoWhoMeasuredTheSame(t *testing.T) {

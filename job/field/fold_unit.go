@@ -132,10 +132,13 @@ func (b *Book) covered(standing []*entry, at spot, cover string) Fact {
 			of = append(of, e)
 		}
 	}
-	return fact(of, func(e *entry) bool {
-		says, ok := hear[CoverSays](e)
-		return ok && says.Done == "laid" && !slices.Contains(says.Missing, cover)
-	})
+	return fact(of, func(e *entry) bool { return lays(e, cover) })
+}
+
+// lays tells whether a record that is about a cover says that it lies.
+func lays(e *entry, cover string) bool {
+	says, ok := hear[CoverSays](e)
+	return ok && says.Done == "laid" && !slices.Contains(says.Missing, cover)
 }
 
 // meansCover tells whether a record that lies on a unit's pile is about one of its covers: where it begins or ends with a cover, the

@@ -139,7 +139,7 @@ func (b *Book) stocks() []Stock {
 	if y.stale > 0 {
 		for _, s := range y.order {
 			if s.stale {
-				s.begin()
+				s.begin(b)
 			}
 		}
 		for l := range b.legs {
@@ -171,7 +171,7 @@ func (b *Book) stocks() []Stock {
 }
 
 // begin works out what a stack comes to without what lies in the ground.
-func (s *stack) begin() {
+func (s *stack) begin(b *Book) {
 	s.stock, s.uses, s.counted = Stock{Piece: s.stock.Piece}, 0, nil
 	for _, e := range last(standing(s.counts)) {
 		says, _ := hear[CountSays](e)
@@ -185,7 +185,7 @@ func (s *stack) begin() {
 	}
 	for _, e := range standing(s.moved) {
 		came, used, damaged := moved(e, s.stock.Piece)
-		s.moves(e, came, used, damaged)
+		s.moves(b.origin(e), came, used, damaged)
 	}
 }
 

@@ -122,7 +122,7 @@ func (b *Book) workUnit(at spot) *UnitState {
 	s.units[at.unit], p.stale = is, false
 	s.count(was, -1)
 	s.count(is, 1)
-	b.takes(p, is)
+	b.takes(at, p, is)
 	var list finding.List
 	b.oddOf(is, b.run.Legs[at.leg].ID, func(f finding.Finding) { list = append(list, f) })
 	if len(list) > 0 {
@@ -149,20 +149,49 @@ func (s *shelf) count(u *UnitState, by int) {
 
 // takes has a unit and its covers taken out of the yard, or put back, as they now lie. A piece that was cut on site is not in the
 // yard under its own mark: the cut took its stock.
-func (b *Book) takes(p *pile, u *UnitState) {
-	b.yard.use(&p.uses[0], b.taker(u.Set, len(p.standing(Cut)) == 0))
+func (b *Book) takes(at spot, p *pile, u *UnitState) {
+	var by *entry
+	if u.Set.Is == Yes && len(p.standing(Cut)) == 0 {
+		by = b.first(p.standing(Set), func(e *entry) bool { says, ok := hear[SetSays](e); return ok && !says.Lifted })
+	}
+	b.yard.use(&p.uses[0], by)
 	for i := range p.uses[1:] {
-		b.yard.use(&p.uses[1+i], b.taker(u.Covers[i].Laid, true))
+		by = nil
+		if c := &u.Covers[i]; c.Laid.Is == Yes {
+			by = b.first(p.standing(Cover), func(e *entry) bool { return b.meansCover(e, at, c.Place) && lays(e, c.Place) })
+		}
+		b.yard.use(&p.uses[1+i], by)
 	}
 }
 
-// taker is the record by which something lies where it lies; nil where it does not.
-func (b *Book) taker(f Fact, ofYard bool) *entry {
-	if !ofYard || f.Is != Yes {
-		return nil
+// first is the record by which something came out of the yard: what was lifted since and put back lay beside the run meanwhile.
+func (b *Book) first(of []*entry, laid func(*entry) bool) *entry {
+	var by *entry
+	for _, e := range of {
+		if laid(e) && (by == nil || later(by, e) && !later(e, by)) {
+			by = e
+		}
 	}
-	return b.records[f.By[0]]
+	return b.origin(by)
 }
+
+// origin is the record that a correction goes back to: what it tells of was there when that one was written.
+func (b *Book) origin(e *entry) *entry {
+	for range longestChain {
+		if e == nil || e.Corrects == "" {
+			break
+		}
+		old := b.records[e.Corrects]
+		if old == nil || old.Kind != e.Kind {
+			break
+		}
+		e = old
+	}
+	return e
+}
+
+// longestChain of corrections is followed: nobody corrects a thing oftener, and records can name each other in a ring.
+const longestChain = 16
 
 // Version counts up with every record that the book took in.
 func (b *Book) Version() int { return b.version }
