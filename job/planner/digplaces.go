@@ -20,6 +20,9 @@ const (
 	mostMarks       = 200 // of one leg; where there would be more they stand further apart
 )
 
+// deepestPlace is why the deepest place of a leg is shown.
+const deepestPlace = "deepest"
+
 // digPlace is a place of a leg with why something is shown there.
 type digPlace struct {
 	leg     int
@@ -44,7 +47,7 @@ func (b *build) digPlaces(leg int, p *earthwork.Problem, s *earthwork.LegDig, st
 		}
 	}
 	if s.Deepest.Depth > 0 {
-		add(s.Deepest.At, always, true, "deepest")
+		add(s.Deepest.At, always, true, deepestPlace)
 	}
 	add(first, always-1, true, "start of the leg")
 	add(last, always-1, true, "end of the leg")

@@ -33,6 +33,7 @@ func (b *build) writeSections(p *earthwork.Problem, s *earthwork.Solution, legs 
 		first[i] = first[i-1] + len(legs[i-1].units)
 	}
 	sheets, _ := earthwork.Sections(p, asked, b.sectionWide(p)) // what it has to say was said of the whole run
+	places, sheets = oneDeepest(places, sheets)
 	for i, q := range places {
 		sheet := sheets[i]
 		if sheet == nil {
@@ -48,6 +49,42 @@ func (b *build) writeSections(p *earthwork.Problem, s *earthwork.Solution, legs 
 			leg.Marks = append(leg.Marks, c.mark())
 		}
 	}
+}
+
+// oneDeepest leaves out the deepest place of a leg where another section stands within a hand's width that is as deep to a
+// millimetre, and says there that it is the deepest: on paper they would be the same figure twice.
+func oneDeepest(places []digPlace, sheets []*earthwork.Sheet) ([]digPlace, []*earthwork.Sheet) {
+	const near = 100 * measure.Millimetre
+	told := func(i, k int) bool {
+		if k < 0 || k >= len(places) || sheets[k] == nil || !places[k].section || places[k].leg != places[i].leg {
+			return false
+		}
+		apart, deeper := places[k].at-places[i].at, sheets[i].Depth()-sheets[k].Depth()
+		return max(apart, -apart) <= near && max(deeper, -deeper) < measure.Millimetre
+	}
+	left := map[int]bool{}
+	for i := range places {
+		if len(places[i].why) != 1 || places[i].why[0] != deepestPlace || sheets[i] == nil {
+			continue
+		}
+		for _, k := range [2]int{i - 1, i + 1} {
+			if told(i, k) {
+				places[k].why, left[i] = append(places[k].why, deepestPlace), true
+				break
+			}
+		}
+	}
+	if len(left) == 0 {
+		return places, sheets
+	}
+	var keptPlaces []digPlace
+	var keptSheets []*earthwork.Sheet
+	for i := range places {
+		if !left[i] {
+			keptPlaces, keptSheets = append(keptPlaces, places[i]), append(keptSheets, sheets[i])
+		}
+	}
+	return keptPlaces, keptSheets
 }
 
 // sectionWide is how far to either side a section shows the ground: over the land that may be used, and a metre more.

@@ -30,10 +30,11 @@ func planned(t *testing.T, name string) (planner.Plan, job.Job) {
 	return planner.Make(j), j
 }
 
-// Every sheet and card of the demo jobs can be read.
+// Every sheet and card of the demo jobs, planned on their ground, can be read.
 func TestDemoPagesCanBeRead(t *testing.T) {
 	for _, name := range demo.Names() {
-		p, j := planned(t, name)
+		run := onItsGround(name)
+		p, j := run.plan, run.job
 		for _, size := range []Size{A3, A1, A4} {
 			for _, page := range Bind(pagesOf(p, j, StyleFor(j, size)), "revision "+p.Job.Revision) {
 				checkPage(t, name+" "+size.String(), page)

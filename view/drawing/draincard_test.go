@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"trenchwright/job/planner"
+	"trenchwright/view/schedule"
+	"trenchwright/view/table"
 )
 
 var drainDial = regexp.MustCompile(`^([0-9.]+) % (RISING|FALLING) to (.+)$`)
@@ -111,5 +113,52 @@ func TestDrainCardsHaveEveryGrade(t *testing.T) {
 		if !strings.Contains(said, s.word+" "+s.size+" from ") {
 			t.Errorf("leg %s: %q does not say %s %s", g.Leg, said, s.word, s.size)
 		}
+	}
+}
+
+// The table of the drain's settings has the readings of the cards, leg by leg: as printed there, in metres.
+func TestDrainTableHasTheReadingsOfTheCards(t *testing.T) {
+	readings := 0
+	name := regexp.MustCompile(`^levels-(.+)-drain-\d+$`)
+	for _, run := range cardViews() {
+		d := newDraft(run.plan, run.job, StyleFor(run.job, A4))
+		if !d.drained() {
+			continue
+		}
+		onCards, inTable := map[string][]float64{}, map[string][]float64{}
+		for n, card := range cardTexts(t, run.plan, run.job) {
+			for i, l := range card {
+				if m := name.FindStringSubmatch(n); m != nil && drainDial.MatchString(l) {
+					onCards[m[1]] = append(onCards[m[1]], number(t, strings.Fields(card[i+1])[0])*metresOf(d))
+				}
+			}
+		}
+		for _, one := range schedule.Of(run.plan, run.job).DrainGrades() {
+			k := slices.IndexFunc(one.Columns, func(c table.Column) bool { return c.Key == "reading" })
+			_, rows := one.Shown()
+			for _, row := range rows {
+				inTable[row[0]] = append(inTable[row[0]], number(t, row[k])*map[string]float64{"m": 1, "ft": 0.3048}[one.Columns[k].Unit])
+			}
+		}
+		for leg, got := range inTable {
+			want := onCards[leg]
+			slices.Sort(got)
+			slices.Sort(want)
+			readings += len(got)
+			if len(got) != len(want) {
+				t.Fatalf("%s, leg %s: the table reads %v, the cards %v", run.name, leg, got, want)
+			}
+			for i := range got {
+				if math.Abs(got[i]-want[i]) > 0.0006 { // the table has feet of a metric plan in whole millimetres
+					t.Errorf("%s, leg %s: the table reads %v, the cards %v", run.name, leg, got, want)
+				}
+			}
+		}
+		if len(inTable) != len(onCards) {
+			t.Errorf("%s: %d legs in the table, %d on cards", run.name, len(inTable), len(onCards))
+		}
+	}
+	if readings < 28 {
+		t.Errorf("%d readings compared", readings)
 	}
 }

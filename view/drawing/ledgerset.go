@@ -15,6 +15,7 @@ type press struct {
 	y     float64
 	fresh bool
 	shelf scene.Box // what the ledger before takes, where it stands alone; the zero box otherwise
+	under scene.Box // the room below the last one that was set beside another, to the end of the page; the zero box where none was
 }
 
 // letterings are the ways to set a ledger, smallest and tightest first.
@@ -56,27 +57,36 @@ func (p *press) add(marks ...scene.Mark) { p.now = append(p.now, marks...) }
 // turn ends a page.
 func (p *press) turn() {
 	p.pages = append(p.pages, p.now)
-	p.now, p.y, p.fresh, p.shelf = nil, p.box.Top, true, scene.Box{}
+	p.now, p.y, p.fresh, p.shelf, p.under = nil, p.box.Top, true, scene.Box{}, scene.Box{}
 }
 
 func titleSize(size float64) float64 { return float64(1.25 * size) }
 
 func headingHigh(size float64) float64 { return float64(size * ledgerHeading) }
 
-// onShelf sets a ledger to the right of the one before, if it finds room there whole, its title too.
+// onShelf sets a ledger to the right of the one before, or below one that was set so, if it finds room there whole, its title
+// too.
 func (p *press) onShelf(s set) bool {
-	left := p.shelf.Right + 2*ledgerGap
+	if p.shelf != (scene.Box{}) && p.shelved(s, scene.Box{Left: p.shelf.Right + 2*ledgerGap, Top: p.shelf.Top, Right: p.box.Right, Bottom: p.box.Bottom}) {
+		return true
+	}
+	return p.under != (scene.Box{}) && p.shelved(s, p.under)
+}
+
+// shelved sets a ledger into a room beside others, if it finds its place there whole.
+func (p *press) shelved(s set, room scene.Box) bool {
 	width := math.Max(s.width, scene.TextWidth(s.title, titleSize(s.size), scene.Bold))
-	if p.shelf == (scene.Box{}) || left+width > p.box.Right {
+	if width > room.Width() {
 		return false
 	}
-	beside := press{box: scene.Box{Left: left, Top: p.shelf.Top, Right: left + width + hair, Bottom: p.box.Bottom}, y: p.shelf.Top, fresh: true}
+	beside := press{box: scene.Box{Left: room.Left, Top: room.Top, Right: room.Left + width + hair, Bottom: room.Bottom}, y: room.Top, fresh: true}
 	beside.ledger(s)
-	if len(beside.pages) > 0 {
+	if len(beside.pages) > 0 || beside.y > room.Bottom {
 		return false
 	}
 	p.add(beside.now...)
 	p.y, p.shelf = math.Max(p.y, beside.y), beside.shelf
+	p.under = scene.Box{Left: room.Left, Top: beside.y + float64(2.5*s.size), Right: p.box.Right, Bottom: room.Bottom}
 	return true
 }
 
@@ -110,7 +120,7 @@ func (p *press) ledger(s set) {
 			title, top = s.title+", goes on", p.y
 		}
 	}
-	p.shelf = scene.Box{}
+	p.shelf, p.under = scene.Box{}, scene.Box{}
 	width := s.noteRoom(p.box)
 	if s.alone(p.box) {
 		p.shelf = scene.Box{Left: p.box.Left, Top: top, Right: p.box.Left + width, Bottom: p.y}

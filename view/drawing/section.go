@@ -126,21 +126,42 @@ func (v *section) k() float64 { return v.style.Size.small() / 1.8 }
 // width is how long a row may be, mm of paper.
 func (v *section) width() float64 { return v.free.Width() - v.label - v.style.strip().margin }
 
-// pages chooses the scales and parts the rows. Along the run the section has the scale of a strip; on A1 a larger one where
-// the figures of neighbouring joints would not find room side by side. Heights are drawn up to ten times larger, less where
-// a row would not fit a page or where that saves pages.
+// pages chooses the scales and parts the rows. Along the run the section has the scale of a strip; a larger one where the
+// figures of neighbouring joints would not find room side by side.
 func (v *section) pages() [][]sectionRow {
 	least, _ := v.stripScale()
-	v.scale = least
-	rows, scales := v.rowsAt(least), v.scales()
-	if v.style.Size == A1 {
-		for i := len(scales) - 1; i >= 0 && slices.ContainsFunc(rows, func(r sectionRow) bool { return r.left > 0 }); i-- {
-			if scales[i] < v.scale {
-				v.scale = scales[i]
-				rows = v.rowsAt(v.scale)
-			}
+	best, scales := v.sectionAt(least), v.scales()
+	for i := len(scales) - 1; i >= 0 && best.left() > 0; i-- { // from low to high
+		if scales[i] < best.scale {
+			best = v.sectionAt(scales[i])
 		}
 	}
+	v.scale, v.upright = best.scale, best.upright
+	return best.pages
+}
+
+// sectionScaled is a section at two scales: along the run, and of heights.
+type sectionScaled struct {
+	pages          [][]sectionRow
+	scale, upright float64
+}
+
+// left counts the joints whose figures find no room.
+func (c sectionScaled) left() int {
+	n := 0
+	for _, rows := range c.pages {
+		for _, r := range rows {
+			n += r.left
+		}
+	}
+	return n
+}
+
+// sectionAt parts the rows into pages at a scale along the run. Heights are drawn up to ten times larger, less where a row
+// would not fit a page or where that saves pages.
+func (v *section) sectionAt(scale float64) sectionScaled {
+	v.scale = scale
+	rows, scales := v.evenRows(), v.scales()
 	v.upright = v.scale
 	best, fits := v.stacked(rows)
 	for i := len(scales) - 1; i >= 0; i-- { // from low to high
@@ -157,7 +178,7 @@ func (v *section) pages() [][]sectionRow {
 		}
 		best, fits = pages, ok
 	}
-	return best
+	return sectionScaled{best, v.scale, v.upright}
 }
 
 // volumeRoom is the height that the running volumes may have below each of the rows of a page with so much to spare.
@@ -191,10 +212,38 @@ func (v *section) stacked(rows []sectionRow) (pages [][]sectionRow, fits bool) {
 	return pages, fits
 }
 
-// rowsAt are the rows of the strip at a scale, with what stands below them.
-func (v *section) rowsAt(scale float64) []sectionRow {
+// evenRows are the rows at the section's scale. Few of them are filled alike as far as that takes no more rows and parts no
+// more legs, so that no last row is a stub.
+func (v *section) evenRows() []sectionRow {
+	const few = 12
+	parted := func(rows []sectionRow) (n int) {
+		for _, r := range rows {
+			if r.goesOn && r.cells[len(r.cells)-1].node == "" {
+				n++
+			}
+		}
+		return n
+	}
+	best := v.rowsWithin(v.width())
+	if len(best) < 2 || len(best) > few {
+		return best
+	}
+	for part := 0.95; part > 0.5; part -= 0.05 {
+		rows := v.rowsWithin(part * v.width())
+		if len(rows) > len(best) {
+			break
+		}
+		if parted(rows) <= parted(best) {
+			best = rows
+		}
+	}
+	return best
+}
+
+// rowsWithin are the rows of the strip no wider than so many mm of paper, with what stands below them.
+func (v *section) rowsWithin(width float64) []sectionRow {
 	var out []sectionRow
-	for _, r := range v.stripRows(v.width(), math.Inf(1), scale) {
+	for _, r := range v.stripRows(width, math.Inf(1), v.scale) {
 		s := sectionRow{row: r}
 		v.place(&s)
 		v.reach(&s)

@@ -303,15 +303,16 @@ func (v *section) gradeBox(s *sheet, g gradeBar, box scene.Box) []scene.Mark {
 	whole := all[0]
 	number := fmt.Sprintf("(%d)", len(v.shortGrades)+1)
 	all = append(all, sl.String()+" "+number, joined(" ", sl.size, sl.arrow, number), joined(" ", sl.size, number), number)
-	for _, text := range all {
+	for k, text := range all {
 		size := s.size
-		if text == number {
-			_, size, _ = scene.Fit(text, size, 1.6, scene.Bold, box.Width()-0.3)
+		if k == len(all)-1 {
+			text, size = numberIn(number, size, box.Width()-0.3)
 		}
-		if text != number && scene.TextWidth(text, size, scene.Bold)+0.3 > box.Width() {
+		last := k == len(all)-1
+		if !last && scene.TextWidth(text, size, scene.Bold)+0.3 > box.Width() {
 			continue
 		}
-		if strings.HasSuffix(text, number) {
+		if last || strings.HasSuffix(text, number) {
 			if g.drain {
 				whole = "drain " + whole
 			}
@@ -320,4 +321,14 @@ func (v *section) gradeBox(s *sheet, g gradeBar, box scene.Box) []scene.Mark {
 		return append(marks, scene.Text{At: box.Centre(), String: text, Size: size, Weight: scene.Bold, Align: scene.Centre, VAlign: scene.Middle})
 	}
 	return marks
+}
+
+// numberIn is the number of a note as it finds room in a narrow box: smaller, and without its brackets where that is not enough.
+func numberIn(number string, size, room float64) (string, float64) {
+	if _, small, ok := scene.Fit(number, size, 1.6, scene.Bold, room); ok {
+		return number, small
+	}
+	number = strings.Trim(number, "()")
+	_, size, _ = scene.Fit(number, size, 1.2, scene.Bold, room)
+	return number, size
 }

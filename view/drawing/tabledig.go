@@ -72,7 +72,7 @@ func narrowed(t table.Table) table.Table {
 func (d *draft) gradeLedgers() []ledger {
 	var out []ledger
 	set := schedule.Of(d.plan, d.job)
-	for _, t := range slices.Concat(set.Grades(), set.CoverLevels()) {
+	for _, t := range slices.Concat(set.Grades(), set.DrainGrades(), set.CoverLevels()) {
 		l := d.ledgerOf(t)
 		l.beside = len(out) > 0
 		out = append(out, l)

@@ -9,7 +9,7 @@
 //	services.go  what is recorded as buried where it meets the run
 //	setout.go    where every joint stands; coordinates.go: in the job's own coordinates, and levels as they are viewed
 //	pegs.go      what the run is set out from, and the pegs beside it
-//	grades.go    what a laser is set to and the one reading of each grade; drainlaser.go the same for the drain
+//	grades.go    what a laser is set to and the one reading of each grade; drainlaser.go and draingrades.go the same for the drain
 //	coverlevels.go  tolerances of the level of covers, added up against the contract
 //	dig.go       what is dug, filled, brought in and carried off; digsite.go the strip beside it and the rules of the place
 //	office.go    the bill, whole and by supply; findings, proof
@@ -54,7 +54,7 @@ func (s Set) All() []table.Table {
 
 // some are the tables that a plan may be without.
 func (s Set) some() []table.Table {
-	return slices.Concat(s.OnTheRun(), s.Services(), s.Points(), s.Pegs(), s.Grades(), s.CoverLevels(), s.Dig(), s.Excavation())
+	return slices.Concat(s.OnTheRun(), s.Services(), s.Points(), s.Pegs(), s.Grades(), s.DrainGrades(), s.CoverLevels(), s.Dig(), s.Excavation())
 }
 
 // unit, units: the word for one trough body, and for several.
