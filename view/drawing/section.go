@@ -127,7 +127,8 @@ func (v *section) k() float64 { return v.style.Size.small() / 1.8 }
 func (v *section) width() float64 { return v.free.Width() - v.label - v.style.strip().margin }
 
 // pages chooses the scales and parts the rows. Along the run the section has the scale of a strip; a larger one where the
-// figures of neighbouring joints would not find room side by side.
+// figures of neighbouring joints would not find room side by side, and where they would stand far from their joints if that takes
+// one page more at most.
 func (v *section) pages() [][]sectionRow {
 	least, _ := v.stripScale()
 	best, scales := v.sectionAt(least), v.scales()
@@ -135,6 +136,16 @@ func (v *section) pages() [][]sectionRow {
 		if scales[i] < best.scale {
 			best = v.sectionAt(scales[i])
 		}
+	}
+	for i := len(scales) - 1; i >= 0 && v.astray(best.pages) > strayColumns*v.column; i-- {
+		if scales[i] >= best.scale {
+			continue
+		}
+		next := v.sectionAt(scales[i])
+		if len(next.pages) > len(best.pages)+1 || next.left() > 0 {
+			break
+		}
+		best = next
 	}
 	v.scale, v.upright = best.scale, best.upright
 	return best.pages
@@ -156,6 +167,23 @@ func (c sectionScaled) left() int {
 	}
 	return n
 }
+
+// astray is how far on paper figures stand from their joint at most.
+func (v *section) astray(pages [][]sectionRow) float64 {
+	far := 0.0
+	for _, rows := range pages {
+		for i := range rows {
+			fit, at := v.columnsOf(&rows[i])
+			for k := range fit {
+				far = math.Max(far, math.Abs(at[k]-fit[k].x))
+			}
+		}
+	}
+	return far
+}
+
+// strayColumns is how many columns figures may stand from their joint where a larger scale would do.
+const strayColumns = 1.5
 
 // sectionAt parts the rows into pages at a scale along the run. Heights are drawn up to ten times larger, less where a row
 // would not fit a page or where that saves pages.

@@ -179,15 +179,21 @@ func spreadOut(wanted []float64, width, left, right float64) []float64 {
 	return out
 }
 
-// band draws the figures of a row from y down, and the grades below them. top is where the drawing of levels ends.
-func (v *section) band(s *sheet, r sectionRow, top float64) []scene.Mark {
-	fit := v.printed(&r)
+// columnsOf are the places whose figures stand, and the middles of their columns.
+func (v *section) columnsOf(r *sectionRow) (fit []sectionPlace, at []float64) {
+	fit = v.printed(r)
 	wanted := make([]float64, len(fit))
 	for i, p := range fit {
 		wanted[i] = p.x
 	}
 	half := v.column / 2
-	at := spreadOut(wanted, v.column, half-2, v.width()-half+2)
+	return fit, spreadOut(wanted, v.column, half-2, v.width()-half+2)
+}
+
+// band draws the figures of a row from y down, and the grades below them. top is where the drawing of levels ends.
+func (v *section) band(s *sheet, r sectionRow, top float64) []scene.Mark {
+	fit, at := v.columnsOf(&r)
+	half := v.column / 2
 	y := top + float64(v.k()*sectionLead)
 	fine := scene.Pen(scene.Fine)
 	var marks []scene.Mark
