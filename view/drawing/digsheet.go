@@ -27,8 +27,11 @@ func DigSheets(p planner.Plan, j job.Job, style Style) []scene.Page {
 	}
 	size := d.large()
 	best := sheets(size, false)
-	if smaller := sheets(0.9*size, false); len(smaller) < len(best) { // a sheet less is worth a tenth of the lettering
-		size, best = 0.9*size, smaller
+	for _, part := range d.smaller() {
+		if smaller := sheets(part*d.large(), false); len(smaller) < len(best) {
+			size, best = part*d.large(), smaller
+			break
+		}
 	}
 	if whole := sheets(size, true); len(whole) <= len(best) { // legs in one piece are worth no sheet more
 		return whole
@@ -91,6 +94,14 @@ func (d *draft) large() float64 {
 		return 1.4 * d.style.Size.small()
 	}
 	return 1.5 * d.style.Size.small()
+}
+
+// smaller are the parts of the large lettering that a sheet less is worth: a tenth; on A1, which nobody holds in a cab, a quarter.
+func (d *draft) smaller() []float64 {
+	if d.style.Size == A1 {
+		return []float64{0.9, 0.82, 0.75}
+	}
+	return []float64{0.9}
 }
 
 // digLeg is one leg: what it is dug like, its marks in a table, and what else the driver has to know.

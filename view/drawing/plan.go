@@ -43,7 +43,8 @@ func PlanSheets(p planner.Plan, j job.Job, style Style) []scene.Page {
 	return pages
 }
 
-// window is a part of the run on one sheet: units one after another along a chain, in a view of its own.
+// window is a part of the run on one sheet: units one after another along a chain, in a view of its own; behind them those of
+// whole chains that lie on it too.
 type window struct {
 	units       []int
 	chain       int
@@ -53,6 +54,9 @@ type window struct {
 	denominator float64
 	turn        float64
 }
+
+// ends are the first and the last unit along the window's own chain.
+func (w window) ends() (first, last int) { return w.units[0], w.units[w.last-w.first] }
 
 // labelRoom is what labels need round the units, in mm of paper.
 const labelRoom = 15.0
@@ -132,13 +136,16 @@ func (d *draft) fit(spots []spot, turn float64, inner scene.Box) (spot, float64)
 }
 
 // windows part every chain into stretches that fit a sheet at a scale, each as long as it goes. North is up unless a turned
-// window shows a third more.
+// window shows a third more. A chain that finds its place on the sheet of another one has none of its own.
 func (d *draft) windows(inner scene.Box, denominator float64) []window {
 	var out []window
 	for c, chain := range d.chains {
 		var units []int
 		for _, leg := range chain {
 			units = append(units, d.of[leg]...)
+		}
+		if d.joined(out, units, inner) {
+			continue
 		}
 		for first := 0; first < len(units); {
 			up := d.reach(units[first:], inner, denominator, false)
@@ -154,6 +161,21 @@ func (d *draft) windows(inner scene.Box, denominator float64) []window {
 		}
 	}
 	return out
+}
+
+// joined adds the units of a whole chain to the first window on whose sheet they all find room beside its own, and reports
+// whether there is one.
+func (d *draft) joined(windows []window, units []int, inner scene.Box) bool {
+	for i := range windows {
+		w := &windows[i]
+		all := slices.Concat(w.units, units)
+		width, height, middle := extent(w.turn, d.footprints(all))
+		if len(units) > 0 && width*1000/w.denominator <= inner.Width() && height*1000/w.denominator <= inner.Height() {
+			w.units, w.centre = all, middle
+			return true
+		}
+	}
+	return false
 }
 
 // reach is the longest start of a row of units that fits, at least one; turned so that it runs to the right, or north up.
@@ -218,7 +240,16 @@ func (d *draft) windowTitle(w window, n, of int) string {
 func (d *draft) planNote(w window) string {
 	note := "scale " + d.scaleWords(w.denominator)
 	if !w.whole {
-		note = fmt.Sprintf("%s; %s to %s", note, d.plan.Units[w.units[0]].Mark, d.plan.Units[w.units[len(w.units)-1]].Mark)
+		first, last := w.ends()
+		note = fmt.Sprintf("%s; %s to %s", note, d.plan.Units[first].Mark, d.plan.Units[last].Mark)
+		for rest := w.units[w.last-w.first+1:]; len(rest) > 0; {
+			n := 1
+			for n < len(rest) && d.plan.Units[rest[n]].Leg == d.plan.Units[rest[0]].Leg {
+				n++
+			}
+			note += fmt.Sprintf(", %s to %s", d.plan.Units[rest[0]].Mark, d.plan.Units[rest[n-1]].Mark)
+			rest = rest[n:]
+		}
 	}
 	if w.turn != 0 {
 		note += "; turned on the sheet, see the north arrow"

@@ -34,5 +34,6 @@ func (p *plot) matched(w window, unit, ahead int) bool {
 	if w.chain != p.chain {
 		return false
 	}
-	return ahead == -1 && unit == w.units[0] || ahead == 1 && unit == w.units[len(w.units)-1]
+	first, last := w.ends()
+	return ahead == -1 && unit == first || ahead == 1 && unit == last
 }

@@ -291,9 +291,11 @@ func (p *plot) matchLines(windows []window, i int) {
 		return
 	}
 	sheetOf := func(k int) string { return fmt.Sprintf("plan %d", k+2) }
-	first, last := p.plan.Units[p.units[0]], p.plan.Units[p.units[len(p.units)-1]]
+	from, to := p.ends()
+	first, last := p.plan.Units[from], p.plan.Units[to]
 	if i > 0 && windows[i-1].chain == p.chain {
-		before := p.plan.Units[windows[i-1].units[len(windows[i-1].units)-1]]
+		_, to := windows[i-1].ends()
+		before := p.plan.Units[to]
 		p.matchLine(at(first.Axis[0]), at(first.Axis[0]).sub(at(first.Axis[1])), fmt.Sprintf("from %s, %s", sheetOf(i-1), before.Mark))
 	}
 	if i+1 < len(windows) && windows[i+1].chain == p.chain {

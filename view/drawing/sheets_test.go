@@ -109,26 +109,28 @@ func TestThePlanNamesEveryUnit(t *testing.T) {
 	}
 }
 
-// Where a branch leaves a plan sheet, the sheet says where it goes on.
+// Where a branch leaves a plan sheet, the sheet says where it goes on; where the branch finds its place on it, it has no sheet of
+// its own.
 func TestABranchSaysWhereItGoesOn(t *testing.T) {
-	p, j := planned(t, "tram-depot")
-	pages := PlanSheets(p, j, StyleFor(j, A3))
-	tee := 0
-	for i, page := range pages[1:] { // the first one is the overview
-		text := printed(t, page)
-		if !strings.Contains(text, "T1 cast tee") {
-			continue
-		}
-		tee++
-		for _, leg := range []string{"D", "E", "H"} {
-			title := strings.Contains(page.Title, "leg "+leg) || strings.Contains(page.Title, "legs C to E") && leg != "H"
-			if !title && !strings.Contains(text, "leg "+leg+": plan ") {
-				t.Errorf("plan %d does not say where leg %s is", i+2, leg)
+	run := onItsGround("tram-depot")
+	for size, sheets := range map[Size]int{A3: 2, A1: 1} {
+		tee := 0
+		for i, page := range PlanSheets(run.plan, run.job, StyleFor(run.job, size))[1:] { // the first one is the overview
+			text := printed(t, page)
+			if !strings.Contains(text, "T1 cast tee") {
+				continue
+			}
+			tee++
+			for _, leg := range []string{"D", "E", "H"} {
+				title := strings.Contains(page.Title, "leg "+leg) || strings.Contains(page.Title, "legs C to E") && leg != "H" || strings.HasSuffix(page.Title, "D, E and H")
+				if !title && !strings.Contains(text, "leg "+leg+": plan ") {
+					t.Errorf("%s: plan %d does not say where leg %s is", size, i+2, leg)
+				}
 			}
 		}
-	}
-	if tee < 2 {
-		t.Errorf("the tee is on %d sheets", tee)
+		if tee != sheets {
+			t.Errorf("%s: the tee is on %d sheets", size, tee)
+		}
 	}
 }
 
