@@ -71,9 +71,11 @@ func (d *Desk) sited(name string, q *question, on *draft) (any, bool, error) {
 		return out, true, err
 	}
 	ask := map[string]func(*siteView) (any, error){
-		"next": func(v *siteView) (any, error) { return v.next(q) },
-		"say":  func(v *siteView) (any, error) { return v.hear(q), nil },
-		"yard": func(v *siteView) (any, error) { return v.yard(), nil },
+		"next":  func(v *siteView) (any, error) { return v.next(q) },
+		"say":   func(v *siteView) (any, error) { return v.hear(q), nil },
+		"grid":  func(v *siteView) (any, error) { return v.grid(q) },
+		"keyed": func(v *siteView) (any, error) { return v.keyed(q), nil },
+		"yard":  func(v *siteView) (any, error) { return v.yard(), nil },
 		"forms": func(v *siteView) (any, error) {
 			return v.forms(q.Name), nil
 		},
@@ -93,6 +95,7 @@ type siteView struct {
 	*draft
 	*site
 	answers *planner.Answers
+	byID    map[string]Form // every form, once it was asked for
 }
 
 func (d *Desk) siteView(on *draft) *siteView {

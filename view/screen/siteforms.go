@@ -124,6 +124,7 @@ func (v *siteView) setForms() []Form {
 		{ID: "set", Name: "Set", At: "units", Row: "one is off its place", Fields: []FormField{oneOf("within", "the rest", "all within", "not said")},
 			Rows: []FormField{must(one("place", "place", "which")), must(one("off", "by", "its far end is"))}},
 		{ID: "gap", Name: "Gap, both walls", At: "joint", Fields: []FormField{must(one("length", "left", "left wall")), must(one("length", "right", "right wall"))}},
+		levels("wall", "wall top"),
 		{ID: "angle", Name: "Angle of a bend", At: "node", Fields: []FormField{must(one("angle", "angle", "as measured"))}},
 		{ID: "cut", Name: "Piece was cut", At: "unit", Fields: []FormField{must(oneOf("piece", "cut from", v.pieceNames()...)), must(one("length", "left", "left wall")), must(one("length", "right", "right wall")),
 			one("length", "offcut", "what is left of it, shorter wall"), oneOf("spoiled", "spoiled", "no", "yes")}},

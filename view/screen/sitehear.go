@@ -56,7 +56,7 @@ type hearing struct {
 
 // kindOfForm is the kind of record that each form makes; a form that is not named makes one of its own name.
 var kindOfForm = map[string]field.Kind{
-	"trial": field.TrialHole, "formation": field.Level, "pad": field.Level, "length": field.Set, "lifted": field.Set, "broken": field.Damage,
+	"trial": field.TrialHole, "formation": field.Level, "pad": field.Level, "wall": field.Level, "length": field.Set, "lifted": field.Set, "broken": field.Damage,
 	"layertest": field.LayerTest, "coverlifted": field.Cover, "covertest": field.CoverTest,
 }
 
@@ -102,15 +102,17 @@ func (v *siteView) hear(q *question) Heard {
 
 // found looks the form up, in whatever stage it belongs to.
 func (h *hearing) found() bool {
-	for _, s := range stageTables {
-		for _, f := range h.forms(s.id) {
-			if f.ID == h.q.Form {
-				h.form = f
-				return true
+	if h.byID == nil {
+		h.byID = map[string]Form{}
+		for _, s := range stageTables {
+			for _, f := range h.forms(s.id) {
+				h.byID[f.ID] = f
 			}
 		}
 	}
-	return false
+	var ok bool
+	h.form, ok = h.byID[h.q.Form]
+	return ok
 }
 
 // places puts the record where it belongs, and says where that is no place of this plan.

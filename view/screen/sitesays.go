@@ -32,7 +32,7 @@ func (h *hearing) says(m *unkept) any {
 		return field.DamageSays{Count: 1, Usable: h.said("usable") == "yes"}
 	case "service", "trial":
 		return h.service()
-	case "formation", "pad":
+	case "formation", "pad", "wall":
 		return h.level()
 	case "rock":
 		s := field.RockSays{Four: h.four(), Packer: h.length("packer")}
@@ -175,6 +175,9 @@ func (h *hearing) level() field.LevelSays {
 			s.Of = "pad"
 		}
 	}
+	if h.q.Form == "wall" {
+		s.Of = "wall"
+	}
 	if s.Level == nil && s.Four == nil && s.Within == nil {
 		h.out.Missing = append(h.out.Missing, "a reading, or that all is within")
 	}
@@ -193,16 +196,13 @@ func (h *hearing) againstPlan(m *unkept, s field.LevelSays) {
 		return
 	}
 	ends := [2]*float64{h.planned(start, s.Of), h.planned(start+1, s.Of)}
-	tol, name := h.job.Rules.BedTol, "tolerance for the level of what "+h.speech.Word(wording.Units)+" stand on"
-	if s.Of == "formation" {
-		tol, name = h.job.Rules.FormationTol, "tolerance for the level of the "+h.speech.Word(wording.Formation)
-	}
+	tol, name := h.tolerance(s.Of)
 	one := func(where string, level measure.Length, want *float64) {
 		if want == nil {
 			return
 		}
 		off := level - measure.FromMetres(*want)
-		text := where + ": " + h.highLow(off)
+		text := where + ": " + h.highLow(off, s.Of)
 		if tol.Known {
 			text += h.verdict(off.Abs(), tol)
 		}
@@ -219,27 +219,46 @@ func (h *hearing) againstPlan(m *unkept, s field.LevelSays) {
 	}
 }
 
+// tolerance is by how much something may lie off its level, with what it is called where that is not on file.
+func (v *siteView) tolerance(of string) (tol job.Entry[measure.Length], name string) {
+	switch w := v.speech.Word; of {
+	case "wall":
+		return tol, "tolerance for the level of wall tops"
+	case "formation":
+		return v.job.Rules.FormationTol, "tolerance for the level of the " + w(wording.Formation)
+	default:
+		return v.job.Rules.BedTol, "tolerance for the level of what " + w(wording.Units) + " stand on"
+	}
+}
+
 func (h *hearing) verdict(off measure.Length, tol job.Entry[measure.Length]) string {
 	if off <= tol.Value {
 		return ", meets the stated " + built(h.speech, tol.Value)
 	}
-	return ", does not meet the stated " + built(h.speech, tol.Value)
+	return ", " + doesNotMeet + " " + built(h.speech, tol.Value)
 }
 
-// highLow is how much a reading asks to take away or to put in.
-func (h *hearing) highLow(off measure.Length) string {
+// doesNotMeet is the verdict that asks to look.
+const doesNotMeet = "does not meet the stated"
+
+// highLow is how far a reading is off, and what that asks of what units stand on.
+func (h *hearing) highLow(off measure.Length, of string) string {
+	high, low := " high: take out", " low: fill"
+	if of == "wall" {
+		high, low = " high", " low"
+	}
 	switch {
 	case off > 0:
-		return h.both(off) + " high: take out"
+		return h.both(off) + high
 	case off < 0:
-		return h.both(-off) + " low: fill"
+		return h.both(-off) + low
 	}
 	return "at its level"
 }
 
 // planned is the planned level of what a level was read on, at a place of the set-out; nil: not known.
-func (h *hearing) planned(row int, of string) *float64 {
-	l := h.plan.SetOut[row].Levels
+func (v *siteView) planned(row int, of string) *float64 {
+	l := v.plan.SetOut[row].Levels
 	if l == nil {
 		return nil
 	}
@@ -272,7 +291,7 @@ func (h *hearing) againstGap(m *unkept, s field.GapSays) {
 		verdict := "meets the stated"
 		for _, g := range []measure.Length{s.Left, s.Right} {
 			if measure.MM(g) < j.GapMin || measure.MM(g) > j.GapMax {
-				verdict = "does not meet the stated"
+				verdict = doesNotMeet
 			}
 		}
 		h.out.Warn = append(h.out.Warn, fmt.Sprintf("%s: drawn %s, %s %s to %s.", m.From, h.small(j.Gap), verdict, h.small(j.GapMin), h.small(j.GapMax)))

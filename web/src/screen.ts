@@ -768,6 +768,70 @@ export interface Yard {
   rows: YardRow[];
 }
 
+// GridOf is one thing whose level a card may have.
+export interface GridOf {
+  id: string;
+  name: string;
+}
+
+// GridHead is the head of one box.
+export interface GridHead {
+  name: string; // off, left, right, level
+  label: string; // far end, ahead or behind
+  unit: string; // that a bare number is taken in
+}
+
+// GridBox is what one box may be filled with.
+export interface GridBox {
+  shut: boolean; // there is nothing here to measure
+  planned: string;
+  has: string; // what is recorded already
+}
+
+// GridRow is one place with the joint at its far end.
+export interface GridRow {
+  place: string;
+  joint: string; // empty: nothing follows
+  key: string;
+  strip: number;
+  piece: string;
+  boxes: GridBox[]; // one for each head
+}
+
+// Grid is where the office keys in what came back on a day card: one row a place, in laying order, with what was planned and what is
+// recorded already beside the boxes.
+export interface Grid {
+  leg: string;
+  legs: NextLeg[];
+  from: string; // the first place shown
+  on: string; // the first place behind those shown; empty: the leg ends here
+  back: string; // where those before them begin; empty: the leg begins here
+  of: string; // what levels are of
+  levels: GridOf[];
+  heads: GridHead[]; // of the boxes
+  rows: GridRow[];
+  open: string[]; // what nobody can hold these readings against
+}
+
+// KeyedRow is one row of it.
+export interface KeyedRow {
+  place: string;
+  echo: Echo[]; // by the names of the boxes
+  words: string; // the row as it was understood
+  odd: string[]; // what to look at: it is kept all the same
+  missing: string; // why it cannot be kept yet
+  records: string[]; // as JSON, without who made them and when
+}
+
+// Keyed is a day card as it was keyed in and understood. Nothing is kept by it.
+export interface Keyed {
+  head: Echo[]; // of what stands on top of the card
+  made: string; // when the card says that it was written, without its zone; empty: not said yet
+  rows: KeyedRow[];
+  said: string; // what would be kept: 28 places, 83 records; 2 are odd
+  full: boolean; // it can be kept as it stands
+}
+
 // State is which state of the job is open, as every print says it.
 export interface State {
   brief: string;

@@ -1,0 +1,267 @@
+package screen
+
+import (
+	"encoding/json"
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+)
+
+func (o *onSite) grid(args map[string]any) Grid {
+	o.t.Helper()
+	var g Grid
+	asked(o.t, o.d, "grid", args, &g, o.p)
+	nulls(o.t, "grid", reflect.ValueOf(g))
+	return g
+}
+
+func (o *onSite) keyed(args map[string]any) Keyed {
+	o.t.Helper()
+	var k Keyed
+	asked(o.t, o.d, "keyed", args, &k, o.p)
+	nulls(o.t, "keyed", reflect.ValueOf(k))
+	return k
+}
+
+// keepKeyed keeps every record of a card as the office's browser does.
+func (o *onSite) keepKeyed(k Keyed) Site {
+	o.t.Helper()
+	var lines []string
+	for _, r := range k.Rows {
+		for _, text := range r.Records {
+			o.n++
+			lines = append(lines, kept(o.t, Heard{Record: text}, o.n))
+		}
+	}
+	var is Site
+	asked(o.t, o.d, "site", map[string]any{"lines": strings.Join(lines, "\n"), "more": true}, &is, o.p)
+	return is
+}
+
+var cardTop = map[string]string{"person": "a foreman", "date": "2026-11-24", "time": "16:30"}
+
+// TestADayCardIsKeyedIn keys thirty places of every demo job as they stand on paper: each figure becomes the record that a phone
+// would have made, and the grid says afterwards what is recorded. Keystrokes are counted as the page takes them: a row costs its
+// figures and no more than six keys.
+func TestADayCardIsKeyedIn(t *testing.T) {
+	for _, name := range []string{"tram-depot", "battery-yard", "hand-troughs"} {
+		t.Run(name, func(t *testing.T) {
+			o, _ := atSite(t, name)
+			g := o.grid(map[string]any{})
+			if len(g.Rows) == 0 || g.Back != "" || g.Rows[0].Place != g.From || len(g.Heads) != 4 {
+				t.Fatalf("the grid begins with %+v", g)
+			}
+			most := 0
+			var rows []map[string]string
+			for i, r := range g.Rows {
+				row := map[string]string{"place": r.Place, "off": fmt.Sprint(i%7 - 3)}
+				if i%5 == 0 {
+					row["off"] = "."
+				}
+				if r.Joint != "" {
+					row["left"], row["right"] = "8", "="
+				}
+				keys := 0
+				for i, h := range g.Heads {
+					if len(row[h.Name]) > 0 && row[h.Name][0] < '0' || row[h.Name] == "=" {
+						keys++
+					}
+					if !r.Boxes[i].Shut {
+						keys++ // Enter
+					}
+				}
+				most = max(most, keys)
+				rows = append(rows, row)
+			}
+			if most > 6 {
+				t.Errorf("a row takes %d keys beside its figures", most)
+			}
+			k := o.keyed(map[string]any{"rows": rows, "fields": cardTop})
+			if !k.Full || k.Made != "2026-11-24T16:30:00" {
+				t.Fatalf("the card cannot be kept: %+v", k)
+			}
+			is := o.keepKeyed(k)
+			want := 0
+			for _, r := range g.Rows {
+				want++
+				if r.Joint != "" {
+					want++
+				}
+			}
+			if is.Records != want || len(is.Unread) > 0 {
+				t.Errorf("%d records came of %d figures: %v", is.Records, want, is.Unread)
+			}
+			for i, r := range o.grid(map[string]any{"from": g.From}).Rows {
+				if r.Boxes[0].Has == "" || r.Joint != "" && r.Boxes[1].Has == "" {
+					t.Fatalf("%s has %+v recorded", r.Place, r.Boxes)
+				}
+				if have := r.Boxes[0].Has; i%5 == 0 && have != "within" || i == 6 && have != "3 mm ahead" && have != "1/8\" ahead" && have != "3\" ahead" {
+					t.Errorf("%s: %q", r.Place, have)
+				}
+			}
+			if next := o.grid(map[string]any{}); next.From == g.From {
+				t.Errorf("after the card the grid begins again at %s", next.From)
+			}
+		})
+	}
+}
+
+// TestFiguresOfACardAreEchoed types figures as people write them, in both systems, and holds what is said of them.
+func TestFiguresOfACardAreEchoed(t *testing.T) {
+	o, _ := atSite(t, "tram-depot")
+	g := o.grid(map[string]any{})
+	place := g.Rows[0].Place
+	echo := func(system, box, text string) string {
+		k := o.keyed(map[string]any{"system": system, "words": "us", "fields": cardTop, "rows": []map[string]string{{"place": place, "off": ".", box: text}}})
+		for _, e := range k.Rows[0].Echo {
+			if e.Name == box {
+				return e.Text + e.Fault
+			}
+		}
+		return "not echoed: " + k.Rows[0].Missing
+	}
+	for _, c := range []struct{ system, box, text, want string }{
+		{"metric", "off", "7", "7 mm (1/4\") ahead of its place"},
+		{"metric", "off", "-7", "7 mm (1/4\") behind its place"},
+		{"metric", "off", "1/4\"", "6 mm (1/4\") ahead of its place"},
+		{"imperial", "off", "-1/4", "1/4\" (6 mm) behind its place"},
+		{"imperial", "off", "0'-0 3/8\"", "3/8\" (10 mm) ahead of its place"},
+		{"metric", "off", ".", "set, within"},
+	} {
+		if have := echo(c.system, c.box, c.text); have != c.want {
+			t.Errorf("%s %q in %s: %q, want %q", c.box, c.text, c.system, have, c.want)
+		}
+	}
+	if have := echo("metric", "off", "7 loads"); !strings.Contains(have, "loads") {
+		t.Errorf("what cannot be read is said to be %q", have)
+	}
+}
+
+// TestLevelsOfACardAreHeldAgainstThePlan types a level and the reading of a rod for the same place: both come to the same record,
+// and what it is off its planned level is said.
+func TestLevelsOfACardAreHeldAgainstThePlan(t *testing.T) {
+	o, _ := atSite(t, "tram-depot")
+	g := o.grid(map[string]any{"fields": map[string]string{"of": "pad"}})
+	if g.Of != "pad" || !strings.HasSuffix(g.Rows[0].Boxes[3].Planned, " m") {
+		t.Fatalf("no planned level of pads: %s %+v", g.Of, g.Rows[0])
+	}
+	var planned float64
+	if _, err := fmt.Sscanf(g.Rows[0].Boxes[3].Planned, "%f m", &planned); err != nil {
+		t.Fatal(err)
+	}
+	top := map[string]string{"person": "a foreman", "date": "2026-11-24", "time": "16:30", "of": "pad"}
+	says := func(height, typed string) (KeyedRow, string) {
+		k := o.keyed(map[string]any{"fields": top, "height": height, "rows": []map[string]string{{"place": g.Rows[0].Place, "level": typed}}})
+		if len(k.Rows[0].Records) != 1 {
+			t.Fatalf("%+v", k.Rows[0])
+		}
+		var r struct {
+			Says struct {
+				Of    string `json:"of"`
+				Level string `json:"level"`
+			} `json:"says"`
+		}
+		if err := json.Unmarshal([]byte(k.Rows[0].Records[0]), &r); err != nil {
+			t.Fatal(err)
+		}
+		return k.Rows[0], r.Says.Of + " " + r.Says.Level
+	}
+	row, level := says("", fmt.Sprintf("%.3f", planned+0.012))
+	_, rod := says(fmt.Sprintf("%.3f", planned+1.5), "1.488")
+	if level != rod {
+		t.Errorf("as a level it is %s, read on the rod %s", level, rod)
+	}
+	if !strings.Contains(row.Words, " high: take out") {
+		t.Errorf("12 mm above the planned level: %q", row.Words)
+	}
+}
+
+// TestOddRowsAreToldAndKept types what is odd: each is said in its row, and each is a record all the same.
+func TestOddRowsAreToldAndKept(t *testing.T) {
+	o, _ := atSite(t, "tram-depot")
+	g := o.grid(map[string]any{})
+	at := func(n int) string { return g.Rows[n].Place }
+	k := o.keyed(map[string]any{"fields": cardTop, "rows": []map[string]string{
+		{"place": at(0), "off": "12 in"}, // more than a whole gap
+		{"place": at(1), "left": "90", "right": "8"},
+		{"place": at(4), "off": "0"}, // the one before it is not on the card
+		{"place": at(5), "off": "2"},
+	}})
+	for i, want := range []string{"was it typed in another unit?", doesNotMeet, "is not recorded as set", ""} {
+		r := k.Rows[i]
+		odd := strings.Join(r.Odd, " ")
+		if want == "" && odd != "" || !strings.Contains(odd, want) || len(r.Records) != 1 {
+			t.Errorf("%s: odd %q, want %q, records %d", r.Place, odd, want, len(r.Records))
+		}
+	}
+	if !k.Full || !strings.Contains(k.Said, "3 odd rows") {
+		t.Errorf("said %q, full %v", k.Said, k.Full)
+	}
+	o.keepKeyed(k)
+	again := o.keyed(map[string]any{"fields": cardTop, "rows": []map[string]string{{"place": at(0), "off": "3"}}})
+	if !strings.Contains(strings.Join(again.Rows[0].Odd, " "), "recorded as set already") {
+		t.Errorf("keyed twice: %+v", again.Rows[0])
+	}
+	var r map[string]any
+	if err := json.Unmarshal([]byte(again.Rows[0].Records[0]), &r); err != nil || len(r["after"].([]any)) == 0 {
+		t.Errorf("the later record does not name what it came after: %v %v", r, err)
+	}
+}
+
+// TestWhatACardLacksHoldsItBack is a card without its day, its hour or its person, and rows that cannot be read: none can be kept,
+// and each says why.
+func TestWhatACardLacksHoldsItBack(t *testing.T) {
+	o, _ := atSite(t, "hand-troughs")
+	g := o.grid(map[string]any{})
+	row := []map[string]string{{"place": g.Rows[0].Place, "off": "."}}
+	for _, lacks := range []string{"person", "date", "time"} {
+		top := map[string]string{}
+		for k, v := range cardTop {
+			if k != lacks {
+				top[k] = v
+			}
+		}
+		if o.keyed(map[string]any{"fields": top, "rows": row}).Full {
+			t.Errorf("a card without its %s can be kept", lacks)
+		}
+	}
+	for _, r := range []map[string]string{{"place": g.Rows[0].Place, "left": "8"}, {"place": "Z-001", "off": "."}, {"place": g.Rows[0].Place, "off": "seven"}} {
+		k := o.keyed(map[string]any{"fields": cardTop, "rows": []map[string]string{r}})
+		if k.Full || k.Rows[0].Missing == "" || len(k.Rows[0].Records) > 0 {
+			t.Errorf("%v: %+v", r, k.Rows[0])
+		}
+	}
+	if _, err := o.d.Ask("grid", []byte(`{"from":"Z-001"}`), nil); err == nil {
+		t.Error("a grid begins at a place that is none")
+	}
+}
+
+// TestDaysOfCards reads days as both sides of the ocean write them.
+func TestDaysOfCards(t *testing.T) {
+	now := time.Date(2026, 3, 2, 12, 0, 0, 0, time.UTC)
+	for _, c := range []struct {
+		text string
+		us   bool
+		want string
+	}{
+		{"2026-02-27", false, "Friday, 27 February 2026"}, {"27 Feb", false, "Friday, 27 February 2026"}, {"Feb 27", true, "Friday, February 27, 2026"},
+		{"1/3", false, "Sunday, 1 March 2026"}, {"1/3", true, "Saturday, January 3, 2026"}, {"1/3/26", true, "Saturday, January 3, 2026"},
+		{"27.2.", false, "Friday, 27 February 2026"}, {"30 Nov", false, "Sunday, 30 November 2025"}, {"February 27, 2026", true, "Friday, February 27, 2026"},
+	} {
+		d, err := dayOf(c.text, c.us, now)
+		if have := dayWords(d, c.us); err != nil || have != c.want {
+			t.Errorf("%q: %q, want %q (%v)", c.text, have, c.want, err)
+		}
+	}
+	for _, bad := range []string{"30 Feb 2026", "yesterday", "32.1.2026"} {
+		if d, err := dayOf(bad, false, now); err == nil {
+			t.Errorf("%q is read as %v", bad, d)
+		}
+	}
+	if hours := []string{"16:30", "16.30", "1630", "4:30 pm", "4:30PM"}; slices.ContainsFunc(hours, func(h string) bool { at, err := hourOf(h); return err != nil || at.Format("15:04") != "16:30" }) {
+		t.Errorf("one of %v is not half past four", hours)
+	}
+}

@@ -1,0 +1,326 @@
+package screen
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"trenchwright/base/measure"
+	"trenchwright/job/field"
+)
+
+// Keyed is a day card as it was keyed in and understood. Nothing is kept by it.
+type Keyed struct {
+	Head []Echo     `json:"head"` // of what stands on top of the card
+	Made string     `json:"made"` // when the card says that it was written, without its zone; empty: not said yet
+	Rows []KeyedRow `json:"rows"`
+	Said string     `json:"said"` // what would be kept: 28 places, 83 records; 2 are odd
+	Full bool       `json:"full"` // it can be kept as it stands
+}
+
+// KeyedRow is one row of it.
+type KeyedRow struct {
+	Place   string   `json:"place"`
+	Echo    []Echo   `json:"echo"`    // by the names of the boxes
+	Words   string   `json:"words"`   // the row as it was understood
+	Odd     []string `json:"odd"`     // what to look at: it is kept all the same
+	Missing string   `json:"missing"` // why it cannot be kept yet
+	Records []string `json:"records"` // as JSON, without who made them and when
+}
+
+// setWithin are the ways to say that a unit is set, with nothing measured: the first is next to the figures of a keyboard.
+var setWithin = [...]string{".", "w", "set", "within"}
+
+// asLeft is typed into the box of the right wall where it reads as the left one.
+const asLeft = "="
+
+// keyed reads the rows of a day card: each becomes the records that whoever wrote it would have made on a phone.
+func (v *siteView) keyed(q *question) Keyed {
+	out := Keyed{Head: []Echo{}, Rows: []KeyedRow{}}
+	v.top(q, &out)
+	bad := false
+	for _, e := range out.Head {
+		bad = bad || e.Fault != ""
+	}
+	records, places, odd := 0, 0, 0
+	before := ""
+	for _, row := range q.Rows {
+		r := v.row(q, row, before)
+		if len(r.Records) > 0 {
+			places, before = places+1, r.Place
+		}
+		if len(r.Odd) > 0 {
+			odd++
+		}
+		bad = bad || r.Missing != ""
+		records += len(r.Records)
+		out.Rows = append(out.Rows, r)
+	}
+	out.Full = records > 0 && !bad && out.Made != "" && strings.TrimSpace(q.Fields["person"]) != ""
+	if records > 0 {
+		out.Said = count(places, "place", "places") + ", " + count(records, "record", "records")
+		if odd > 0 {
+			out.Said += "; look at " + count(odd, "odd row", "odd rows")
+		}
+	}
+	return out
+}
+
+// top reads what stands on top of a card.
+func (v *siteView) top(q *question, out *Keyed) {
+	say := func(name, text string, err error) {
+		e := Echo{Name: name, Text: text}
+		if err != nil {
+			e.Text, e.Fault = "", err.Error()
+		}
+		out.Head = append(out.Head, e)
+	}
+	now, _ := time.Parse(time.RFC3339, cmp.Or(q.Now, v.now))
+	day, dayFault := time.Time{}, error(nil)
+	if text := strings.TrimSpace(q.Fields["date"]); text != "" {
+		day, dayFault = dayOf(text, v.speech.US, now)
+		text = dayWords(day, v.speech.US)
+		if dayFault == nil && !now.IsZero() && day.After(now.AddDate(0, 0, 1)) {
+			text += ": that is still to come"
+		}
+		say("date", text, dayFault)
+	}
+	at, atFault := time.Time{}, error(nil)
+	if text := strings.TrimSpace(q.Fields["time"]); text != "" {
+		at, atFault = hourOf(text)
+		say("time", at.Format("15:04"), atFault)
+	}
+	if !day.IsZero() && q.Fields["time"] != "" && dayFault == nil && atFault == nil {
+		out.Made = day.Format(time.DateOnly) + at.Format("T15:04:05")
+	}
+	if text := strings.TrimSpace(q.Height); text != "" {
+		r, err := measure.ParseIn(text, v.levelUnit())
+		say("height", v.levelText(r.Length.Metres()), err)
+	}
+}
+
+// row reads one row.
+func (v *siteView) row(q *question, row map[string]string, before string) KeyedRow {
+	place := strings.TrimSpace(row["place"])
+	k := keyedRow{siteView: v, q: q, row: row, out: KeyedRow{Place: place, Echo: []Echo{}, Odd: []string{}, Records: []string{}}}
+	u, ok := v.unitAt[place]
+	if !ok {
+		k.out.Missing = fmt.Sprintf("there is no place %q on this run", place)
+		return k.out
+	}
+	k.leg, k.unit = v.legs[v.plan.Units[u].Leg], u
+	k.set()
+	k.gap()
+	k.level()
+	k.odd(before)
+	k.out.Words = strings.Join(k.words, " · ")
+	if k.out.Missing != "" {
+		k.out.Records = []string{}
+	}
+	return k.out
+}
+
+type keyedRow struct {
+	*siteView
+	q         *question
+	row       map[string]string
+	leg, unit int
+	words     []string
+	off       *measure.Length
+	lies      bool // the row says that the unit is set
+	out       KeyedRow
+}
+
+func (k *keyedRow) typed(name string) string { return strings.TrimSpace(k.row[name]) }
+
+// ask has one record heard as if it came from a form, under the name of the box for each of its fields.
+func (k *keyedRow) ask(q question, boxes map[string]string) {
+	q.Instrument, q.Checked, q.Photos = k.q.Instrument, k.q.Checked, k.q.Photos
+	h := k.hear(&q)
+	for _, e := range h.Echo {
+		e.Name = boxes[e.Name]
+		k.out.Echo = append(k.out.Echo, e)
+		if e.Fault != "" {
+			k.miss(e.Fault)
+		}
+	}
+	for _, t := range h.Missing {
+		k.miss("still missing: " + t)
+	}
+	for _, t := range h.Warn {
+		if !strings.HasPrefix(t, "NOT CHECKED") { // the head of the grid says that once
+			k.words = append(k.words, strings.TrimSuffix(t, "."))
+			if strings.Contains(t, doesNotMeet) {
+				k.say(t)
+			}
+		}
+	}
+	if h.Record != "" {
+		k.out.Records = append(k.out.Records, h.Record)
+	}
+}
+
+func (k *keyedRow) miss(text string) {
+	if k.out.Missing == "" {
+		k.out.Missing = text
+	}
+}
+
+func (k *keyedRow) say(text string) { k.out.Odd = append(k.out.Odd, text) }
+
+// set is that the unit lies, with where its far end is, or that nothing was measured.
+func (k *keyedRow) set() {
+	text := k.typed("off")
+	if text == "" {
+		return
+	}
+	k.lies = true
+	for _, w := range setWithin {
+		if strings.EqualFold(text, w) {
+			k.words = append(k.words, "set, within")
+			k.out.Echo = append(k.out.Echo, Echo{Name: "off", Text: "set, within"})
+			k.ask(question{Form: "set", From: k.out.Place, Fields: map[string]string{"within": "all within"}}, nil)
+			return
+		}
+	}
+	n := len(k.out.Echo)
+	k.ask(question{Form: "set", From: k.out.Place, Rows: []map[string]string{{"place": k.out.Place, "by": text}}}, map[string]string{"0.by": "off"})
+	if len(k.out.Echo) > n && k.out.Echo[n].Fault == "" {
+		k.words = append(k.words, "far end "+k.out.Echo[n].Text)
+		k.off = k.length(text)
+	}
+}
+
+// length is a length that was heard already.
+func (k *keyedRow) length(text string) *measure.Length {
+	unit := measure.UnitMillimetre
+	if k.speech.Imperial {
+		unit = measure.UnitInch
+	}
+	r, err := measure.ParseIn(text, unit)
+	if err != nil {
+		return nil
+	}
+	return &r.Length
+}
+
+// gap is the gap at the far end, at both walls.
+func (k *keyedRow) gap() {
+	left, right := k.typed("left"), k.typed("right")
+	if left == "" && right == "" {
+		return
+	}
+	if right == asLeft {
+		right = left
+	}
+	j := k.farJoint(k.leg, k.unit)
+	switch {
+	case j == nil:
+		k.miss("no unit follows here, so there is no gap")
+		return
+	case left == "" || right == "":
+		k.miss("a gap is measured at both walls; " + asLeft + " in the right box: as left")
+		return
+	}
+	n := len(k.out.Echo)
+	k.ask(question{Form: "gap", From: j.Name, Fields: map[string]string{"left": left, "right": right}}, map[string]string{"left": "left", "right": "right"})
+	if len(k.out.Echo) > n+1 && k.out.Echo[n].Fault == "" && k.out.Echo[n+1].Fault == "" {
+		k.words = append(k.words, "gap "+k.out.Echo[n].Text+" left, "+k.out.Echo[n+1].Text+" right")
+	}
+}
+
+// level is the level at the far end.
+func (k *keyedRow) level() {
+	text := k.typed("level")
+	if text == "" {
+		return
+	}
+	of := k.levelOf(k.q.Fields["of"])
+	form := of
+	if of == "bed" {
+		form = "pad"
+	}
+	n := len(k.out.Echo)
+	k.ask(question{Form: form, From: k.out.Place, Height: k.q.Height, Fields: map[string]string{"one": text}}, map[string]string{"one": "level"})
+	if len(k.out.Echo) > n && k.out.Echo[n].Fault == "" {
+		k.words = append(k.words, k.out.Echo[n].Text)
+	}
+}
+
+// odd says what is odd about a row that can be read.
+func (k *keyedRow) odd(before string) {
+	s := k.unitState(k.is(), k.leg, k.unit)
+	if k.lies && s.Set.Is == field.Yes {
+		k.say("recorded as set already: this stands beside it as the later record")
+	}
+	if j := k.farJoint(k.leg, k.unit); k.off != nil && j != nil && j.GapMax > j.GapMin && k.off.Abs() > measure.Length(j.GapMax) {
+		k.say("off by more than its whole gap may be wide, " + k.small(j.GapMax) + ": was it typed in another unit?")
+	}
+	if (k.typed("left") != "" || k.typed("level") != "" && k.levelOf(k.q.Fields["of"]) == "wall") && !k.lies && s.Set.Is != field.Yes {
+		k.say("measured, but nothing says that it is set")
+	}
+	if back := k.behind(); k.lies && back != "" && back != before {
+		if u := k.unitAt[back]; k.unitState(k.is(), k.leg, u).Set.Is == field.No {
+			k.say(back + ", which is laid before it, is not recorded as set")
+		}
+	}
+}
+
+// behind is the place that is laid before this one; empty: this is the first.
+func (k *keyedRow) behind() string {
+	u := k.unit - 1
+	if k.fromEnd(k.leg) {
+		u = k.unit + 1
+	}
+	if u < k.first[k.leg] || u >= k.first[k.leg+1] {
+		return ""
+	}
+	return k.plan.Units[u].Mark
+}
+
+// dayOf reads a day as people of either side of the ocean write it. Without a year it is the last such day up to now.
+func dayOf(text string, us bool, now time.Time) (time.Time, error) {
+	forms := []string{time.DateOnly, "2 Jan 2006", "2 January 2006", "Jan 2 2006", "January 2 2006", "2.1.2006", "2/1/2006", "2/1/06"}
+	short := []string{"2 Jan", "2 January", "Jan 2", "January 2", "2.1.", "2.1", "2/1"}
+	if us {
+		forms[len(forms)-2], forms[len(forms)-1], short[len(short)-1] = "1/2/2006", "1/2/06", "1/2"
+	}
+	text = strings.Join(strings.Fields(strings.ReplaceAll(text, ",", " ")), " ")
+	for _, f := range forms {
+		if d, err := time.Parse(f, text); err == nil {
+			return d, nil
+		}
+	}
+	for _, f := range short {
+		d, err := time.Parse(f+" 2006", fmt.Sprintf("%s %d", text, now.Year()))
+		if err != nil || now.IsZero() {
+			continue
+		}
+		if d.After(now) {
+			d = d.AddDate(-1, 0, 0)
+		}
+		return d, nil
+	}
+	return time.Time{}, errors.New("no day can be read from this; write for example 2026-11-26")
+}
+
+func dayWords(d time.Time, us bool) string {
+	if d.IsZero() {
+		return ""
+	}
+	if us {
+		return d.Format("Monday, January 2, 2006")
+	}
+	return d.Format("Monday, 2 January 2006")
+}
+
+func hourOf(text string) (time.Time, error) {
+	for _, f := range []string{"15:04", "15.04", "1504", "3:04 pm", "3:04pm", "3 pm", "3pm", "15"} {
+		if t, err := time.Parse(f, strings.ToLower(text)); err == nil {
+			return t, nil
+		}
+	}
+	return time.Time{}, errors.New("no time of day can be read from this; write for example 16:30")
+}
