@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -91,11 +92,11 @@ func (p program) showAsBuilt(t trench, a asbuiltAnswer) {
 		state := "not released"
 		switch {
 		case pt.Released.Is == field.Yes:
-			state = "released"
+			state = "released by " + strings.Join(pt.By, ", ")
 		case len(pt.Lapsed) > 0:
-			state = "its release has lapsed"
+			state = "its release has lapsed: " + pt.Why
 		}
-		l.row(pt.Point, state)
+		l.row(strung(", ", pt.Point, stretchOf(pt.From, pt.To)), state)
 	}
 	for _, m := range a.Matters {
 		l.row("nonconformance "+m.Number, map[bool]string{true: "closed", false: "open"}[m.Closed.Is == field.Yes])
@@ -104,6 +105,13 @@ func (p program) showAsBuilt(t trench, a asbuiltAnswer) {
 	for _, f := range a.Findings {
 		fmt.Fprintln(p.out, f.Say(t.job.Speech()))
 	}
+}
+
+func stretchOf(from, to string) string {
+	if to == "" || to == from {
+		return from
+	}
+	return from + " to " + to
 }
 
 // side says how far a joint is off its place, and to which side.

@@ -19,40 +19,68 @@ import (
 
 // recordCommand adds one record to a file of records.
 type recordCommand struct {
-	File   string   `arg:"" help:"The file of records; it is only added to. It is made where there is none."`
-	Kind   string   `arg:"" help:"What it is about: set, gap, angle, cover, layer, delivery, count or note; any other kind with --says."`
-	From   string   `arg:"" optional:"" help:"A place: a unit, a joint, a cover, a node."`
-	To     string   `arg:"" optional:"" help:"The last place of a stretch."`
-	Job    string   `help:"The job: says at once whether the place is of its plan, and what was recorded there before." placeholder:"FILE"`
-	By     string   `help:"Who did or measured it. Without it, the name that this machine knows." placeholder:"NAME"`
-	Role   string   `help:"As what." placeholder:"ROLE"`
-	Device string   `help:"Which device writes." default:"office" placeholder:"NAME"`
-	With   string   `help:"Instrument that it was measured with." placeholder:"NAME"`
-	Plus   string   `help:"How well it was read, each way." placeholder:"LENGTH"`
-	Text   string   `help:"In your own words." placeholder:"TEXT"`
-	Within bool     `help:"set: all within the rule, but for what --off names."`
-	Off    []string `help:"set: the end of a unit, ahead of its place or (joined to the flag) behind: A-019=7mm, A-020=-3mm." placeholder:"PLACE=LENGTH"`
-	Length string   `help:"set: of one unit, as measured." placeholder:"LENGTH"`
-	Lifted bool     `help:"set, cover: taken out again."`
-	Left   string   `help:"gap: at the left wall." placeholder:"LENGTH"`
-	Right  string   `help:"gap: at the right wall." placeholder:"LENGTH"`
-	Angle  string   `help:"angle: of the bend." placeholder:"ANGLE"`
-	Number int      `help:"layer: from the bottom." placeholder:"N"`
-	Side   string   `help:"layer: left, right or both." enum:"left,right,both" default:"both"`
-	Thick  string   `help:"layer: how thick." placeholder:"LENGTH"`
-	Passes int      `help:"layer: of the plant." placeholder:"N"`
-	Piece  []string `help:"delivery, count: so many of one piece: \"SUPPLY unit 3000mm=12\", \"SUPPLY cover A-004.1=1\"." placeholder:"PIECE=N"`
-	Broken []string `help:"delivery: how many of them cannot be used." placeholder:"PIECE=N"`
-	Ticket string   `help:"delivery: its number." placeholder:"TEXT"`
+	File    string   `arg:"" help:"The file of records; it is only added to. It is made where there is none."`
+	Kind    string   `arg:"" help:"What it is about: delivery, damage, count, service, \"trial hole\", set-up, check, level, rock, set, gap, angle, cut, entry, bond, fabric, layer, \"layer test\", area, part, cover, \"cover test\", inspection, notice, release, event, nonconforming, repair, shot, diary, note, photo, \"voice note\"."`
+	From    string   `arg:"" optional:"" help:"A place: a unit, a joint, a cover, a node."`
+	To      string   `arg:"" optional:"" help:"The last place of a stretch."`
+	Job     string   `help:"The job: says at once whether the place is of its plan, and what was recorded there before." placeholder:"FILE"`
+	By      string   `help:"Who did or measured it. Without it, the name that this machine knows." placeholder:"NAME"`
+	Role    string   `help:"As what. What an inspector reads stands beside what others read." placeholder:"ROLE"`
+	Device  string   `help:"Which device writes." default:"office" placeholder:"NAME"`
+	With    string   `help:"Instrument that it was measured with." placeholder:"NAME"`
+	Checked string   `help:"Day of that instrument's last check or calibration." placeholder:"DATE"`
+	SetUp   string   `help:"Which standing of that instrument." placeholder:"NAME"`
+	Rule    string   `help:"What it is held against: a limit each way, then where it is written: \"5 mm, drawing 7\"." placeholder:"TEXT"`
+	Fix     string   `help:"Where the device was: latitude, longitude and within how many metres: 51.5,-0.125,4." placeholder:"LAT,LON,M"`
+	Photo   []string `help:"A photo of it; its hash goes into the record, the file stays where it is." placeholder:"FILE" sep:"none"`
+	Voice   string   `help:"What was spoken, by its hash, as a voice note." placeholder:"FILE"`
+	Plus    string   `help:"How well it was read, each way." placeholder:"LENGTH"`
+	Text    string   `help:"In your own words." placeholder:"TEXT"`
+	Within  bool     `help:"set, level: all within the rule, but for what --off names."`
+	Off     []string `help:"set: the end of a unit, ahead of its place or (joined to the flag) behind: A-019=7mm, A-020=-3mm. check: by how much the instrument is out." placeholder:"PLACE=LENGTH"`
+	Line    string   `help:"set: how far it is off the line, to the right or (joined to the flag) to the left." placeholder:"LENGTH"`
+	Batch   string   `help:"set: the supplier's batch." placeholder:"TEXT"`
+	Length  string   `help:"set: of one unit, as measured." placeholder:"LENGTH"`
+	Lifted  bool     `help:"set, cover: taken out again."`
+	Left    string   `help:"gap, set, cut: at the left wall." placeholder:"LENGTH"`
+	Right   string   `help:"gap, set, cut: at the right wall." placeholder:"LENGTH"`
+	Angle   string   `help:"angle: of the bend." placeholder:"ANGLE"`
+	Of      string   `help:"level: of what: formation, bed, pad, wall, invert or drain." placeholder:"THING"`
+	Level   string   `help:"level: as a level. set-up: of the benchmark." placeholder:"LEVEL"`
+	Four    []string `help:"level, rock, set: at the four corners: start left, start right, end left, end right." placeholder:"LEVEL"`
+	Rod     []string `help:"level, set-up: as read on the rod, once or at the four corners." placeholder:"LENGTH"`
+	On      string   `help:"set-up: the benchmark." placeholder:"NAME"`
+	Packer  string   `help:"rock: what was put under it." placeholder:"LENGTH"`
+	Corner  string   `help:"rock: under which corner." placeholder:"CORNER"`
+	Number  int      `help:"layer: from the bottom." placeholder:"N"`
+	Side    string   `help:"layer: left, right or both." enum:"left,right,both" default:"both"`
+	Thick   string   `help:"layer: how thick." placeholder:"LENGTH"`
+	Passes  int      `help:"layer: of the plant." placeholder:"N"`
+	Top     bool     `help:"layer: the last one, up to its level."`
+	Method  string   `help:"bond, layer test, cover test, check: how it was tested." placeholder:"TEXT"`
+	Value   string   `help:"bond, layer test, cover test: what it came to." placeholder:"TEXT"`
+	Limit   string   `help:"bond, layer test, cover test: what it is held against." placeholder:"TEXT"`
+	Met     string   `help:"bond, layer test, cover test, check: whether it met that, yes or no." enum:"yes,no," default:""`
+	Point   string   `help:"inspection, notice, release: the hold or witness point." placeholder:"NAME"`
+	Party   string   `help:"notice: to whom. release: who releases. area: to whom: cables, civil or client." placeholder:"NAME"`
+	Until   string   `help:"release: until when: 2026-11-27T18:00:00Z." placeholder:"TIME"`
+	Lapses  []string `help:"release: what ends it: rain, frost, water, shift." placeholder:"EVENT"`
+	Result  string   `help:"inspection: meets, does not meet or cannot say." placeholder:"TEXT"`
+	What    string   `help:"event: rain, frost, water or shift. nonconforming: what it is. part: its name." placeholder:"TEXT"`
+	No      string   `help:"nonconforming, repair: its number." placeholder:"TEXT"`
+	Closed  bool     `help:"nonconforming, repair: it is closed."`
+	Piece   []string `help:"delivery, count, damage, cut (what it was cut from): so many of one piece: \"SUPPLY unit 3000mm=12\", \"SUPPLY cover A-004.1=1\"." placeholder:"PIECE=N"`
+	Broken  []string `help:"delivery: how many of them cannot be used." placeholder:"PIECE=N"`
+	Ticket  string   `help:"delivery: its number." placeholder:"TEXT"`
 
 	Corrects string `help:"The id of a record that this one takes the place of." placeholder:"ID"`
-	Says     string `help:"What a record of another kind says, as JSON." placeholder:"JSON"`
+	Says     string `help:"What it says, as JSON, in place of flags: for what there is no flag for." placeholder:"JSON"`
 }
 
 // Run adds a record. Whatever it says is taken: what is odd about it is told, and is a fact all the same.
 func (c *recordCommand) Run(p program) error {
-	a := &asked{command: "record"}
-	says := c.says(a)
+	a := reading{asked: asked{command: "record"}}
+	says := c.says(&a)
 	if err := a.ends(); err != nil {
 		return err
 	}
@@ -64,8 +92,8 @@ func (c *recordCommand) Run(p program) error {
 		fmt.Fprint(p.err, faults.Render(measure.Metric))
 	}
 	r := field.Record{Device: c.Device, Person: c.by(), Role: c.Role, Made: time.Now().Format(time.RFC3339), Kind: field.Kind(c.Kind), From: c.From, To: c.To, Corrects: c.Corrects, Text: c.Text}
-	if c.With != "" {
-		r.Instrument = &field.Instrument{ID: c.With}
+	if err := c.beside(&r); err != nil {
+		return err
 	}
 	var b *field.Book
 	if c.Job != "" {
@@ -77,16 +105,16 @@ func (c *recordCommand) Run(p program) error {
 		b = field.NewBook(t.plan.Places())
 		b.Add(known...)
 		r.After = b.Before(r.Kind, r.From, r.To)
+		if c.Point != "" {
+			r.After = b.BeforePoint(c.Point, r.From, r.To)
+		}
 	}
 	seen := map[string]int{}
 	for _, k := range known {
 		seen[k.Device] = max(seen[k.Device], k.Number)
 	}
 	r.Number = seen[c.Device] + 1
-	if n, ok := says.(field.CountSays); ok {
-		n.Seen = seen
-		says = n
-	}
+	says = stood(knowing(says, seen), &r, known)
 	if r.Says, err = json.Marshal(says); err != nil {
 		return err
 	}
@@ -102,6 +130,9 @@ func (c *recordCommand) Run(p program) error {
 		return err
 	}
 	fmt.Fprintf(p.out, "recorded %s, number %d of %s, by %s\n", r.ID, r.Number, r.Device, r.Person)
+	for _, text := range a.read {
+		fmt.Fprintln(p.out, "  "+text)
+	}
 	if b != nil {
 		b.Add(r)
 		for _, f := range b.State("").Findings {
@@ -121,115 +152,6 @@ func (c *recordCommand) by() string {
 		return u.Username
 	}
 	return "somebody who gave no name"
-}
-
-// says is what the flags come to for the kind.
-func (c *recordCommand) says(a *asked) any {
-	length := func(name, text string) measure.Length {
-		if text == "" {
-			return 0
-		}
-		r, err := measure.ParseIn(text, measure.UnitMillimetre)
-		if err != nil {
-			a.fault(name, "%v", err)
-		}
-		return r.Length
-	}
-	plus := length("--plus", c.Plus)
-	if c.Says != "" {
-		if !json.Valid([]byte(c.Says)) {
-			a.fault("--says", "%q is no JSON", c.Says)
-		}
-		return nil
-	}
-	switch field.Kind(c.Kind) {
-	case field.Set:
-		s := field.SetSays{Within: c.Within, Lifted: c.Lifted, Plus: plus}
-		for _, text := range c.Off {
-			place, by, ok := strings.Cut(text, "=")
-			if !ok {
-				a.fault("--off", "%q is not a place and how far off it is; write for example A-019=7mm", text)
-				continue
-			}
-			s.Off = append(s.Off, field.Off{Place: place, By: length("--off", by)})
-		}
-		if c.Length != "" {
-			s.Measure = new(length("--length", c.Length))
-		}
-		return s
-	case field.Gap:
-		if c.Left == "" || c.Right == "" {
-			a.fault("--left", "a gap is measured at both walls: --left and --right")
-		}
-		return field.GapSays{Left: length("--left", c.Left), Right: length("--right", c.Right), Plus: plus}
-	case field.Angle:
-		angle, err := measure.ParseAngle(c.Angle)
-		if err != nil {
-			a.fault("--angle", "%v", err)
-		}
-		return field.AngleSays{Angle: angle.Value}
-	case field.Cover:
-		return field.CoverSays{Done: map[bool]string{true: "lifted", false: "laid"}[c.Lifted]}
-	case field.Layer:
-		if c.Number < 1 {
-			a.fault("--number", "which layer it is, counted from the bottom")
-		}
-		return field.LayerSays{Number: c.Number, Side: c.Side, Thick: length("--thick", c.Thick), Passes: c.Passes}
-	case field.Delivery:
-		return field.DeliverySays{Ticket: c.Ticket, Lines: c.delivered(a)}
-	case field.Count:
-		var s field.CountSays
-		for _, text := range c.Piece {
-			if piece, n, ok := pieces(a, "--piece", text); ok {
-				s.Lines = append(s.Lines, field.Counted{Piece: piece, Count: n})
-			}
-		}
-		return s
-	}
-	return map[string]any{}
-}
-
-func (c *recordCommand) delivered(a *asked) []field.Delivered {
-	var lines []field.Delivered
-	for _, text := range c.Piece {
-		if piece, n, ok := pieces(a, "--piece", text); ok {
-			lines = append(lines, field.Delivered{Piece: piece, Came: n})
-		}
-	}
-	for _, text := range c.Broken {
-		piece, n, ok := pieces(a, "--broken", text)
-		if !ok {
-			continue
-		}
-		found := false
-		for i := range lines {
-			if lines[i].Piece == piece {
-				lines[i].Damaged, found = n, true
-			}
-		}
-		if !found {
-			a.fault("--broken", "%q did not come with this delivery", text)
-		}
-	}
-	return lines
-}
-
-// pieces reads "SUPPLY unit 3000mm=12": a supply, what of it, its length or its mark, and how many.
-func pieces(a *asked, flag, text string) (field.Piece, int, bool) {
-	name, number, ok := strings.Cut(text, "=")
-	parts := strings.Fields(name)
-	n := 0
-	if _, err := fmt.Sscan(number, &n); !ok || err != nil || n < 0 || len(parts) < 3 || parts[1] != "unit" && parts[1] != "cover" {
-		a.fault(flag, `%q is not a piece and how many; write for example "T3 unit 3000mm=12"`, text)
-		return field.Piece{}, 0, false
-	}
-	p := field.Piece{Supply: parts[0], What: parts[1]}
-	if r, err := measure.ParseIn(strings.Join(parts[2:], " "), measure.UnitMillimetre); err == nil && r.Length > 0 {
-		p.Length = r.Length
-	} else {
-		p.Mark = parts[2]
-	}
-	return p, n, true
 }
 
 // recordsIn are the records of a file; none where there is no such file yet.

@@ -34,6 +34,8 @@ type worked struct {
 	services kept[[]ServiceState]
 	angles   kept[[]AngleState]
 	matters  kept[[]MatterState]
+	entries  kept[[]EntryState]
+	shots    kept[[]ShotState]
 	odd      kept[finding.List]
 	points   kept[[]PointState]
 	moment   string                // that the points were worked out for
@@ -227,8 +229,20 @@ func (b *Book) file(e *entry, do filing) {
 	case Event:
 		b.worked.points.fresh = false
 		into(b.others, Event, e, do)
-	case Shot, Entry, Diary, Note:
+	case Shot:
+		b.worked.shots.fresh = false
+		into(b.others, Shot, e, do)
+	case Entry:
+		b.worked.entries.fresh = false
+		into(b.others, Entry, e, do)
+	case Diary, Note, SetUp, Check:
 		into(b.others, e.Kind, e, do)
+	case Photo, Voice:
+		if _, _, _, ok := b.stretch(e.From, e.To); ok {
+			b.toPlaces(e, do)
+		} else {
+			into(b.others, e.Kind, e, do)
+		}
 	case Cut:
 		b.toPlaces(e, do)
 		b.toYard(e, do)
@@ -306,6 +320,21 @@ func (b *Book) Before(kind Kind, from, to string) []string {
 					of = append(of, e)
 				}
 			}
+		}
+	}
+	var ids []string
+	for _, e := range last(standing(of)) {
+		ids = append(ids, e.ID)
+	}
+	return ids
+}
+
+// BeforePoint are the records of a hold or witness point of one stretch that are known here.
+func (b *Book) BeforePoint(point, from, to string) []string {
+	var of []*entry
+	for _, e := range b.points[point] {
+		if e.From == from && e.To == to {
+			of = append(of, e)
 		}
 	}
 	var ids []string

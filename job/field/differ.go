@@ -56,6 +56,8 @@ func (b *Book) oddOf(u *UnitState, leg string, say func(finding.Finding)) {
 	where := finding.Where{Leg: leg, Place: u.Place}
 	b.differing(say, where, u.Set, "whether ", u.Place, " is set")
 	b.apart(say, where, u.End, "the end of ", u.Place)
+	b.apart(say, where, u.Line, "how far ", u.Place, " is off the line")
+	b.apart(say, where, u.Rock, "the rock of ", u.Place)
 	b.apart(say, where, u.Length, "the length of ", u.Place)
 	b.apart(say, where, u.Left, "the gap after ", u.Place, ", left")
 	b.apart(say, where, u.Right, "the gap after ", u.Place, ", right")
@@ -101,19 +103,29 @@ func (b *Book) differing(say func(finding.Finding), where finding.Where, f Fact,
 		Try:  "Look there and record it once more; all records stay."})
 }
 
-// apart tells of readings that differ by more than they are good for.
+// apart tells of readings that differ by more than they are good for: those of people who build, and the inspector's from theirs.
 func (b *Book) apart(say func(finding.Finding), where finding.Where, m *Measured, what ...string) {
-	if m == nil || m.Known {
+	if m == nil {
 		return
 	}
-	var said []string
-	for _, r := range m.Readings {
-		rec := b.records[r.By]
-		said = append(said, fmt.Sprintf("%s by %s%s", r.Value, rec.Person, with(rec)))
+	differ := func(of []Reading) {
+		var said []string
+		for _, r := range of {
+			e := b.records[r.By]
+			said = append(said, fmt.Sprintf("%s by %s%s, %s", r.Value, e.Person, with(e), e.Made))
+		}
+		say(finding.Finding{ID: "field.readings-differ", Kind: finding.Attention, Where: where,
+			Text: fmt.Sprintf("Readings of %s differ by more than they are good for: %s.", strings.Join(what, ""), strings.Join(said, "; ")),
+			Try:  "Measure it once more; all readings stay."})
 	}
-	say(finding.Finding{ID: "field.readings-differ", Kind: finding.Attention, Where: where,
-		Text: fmt.Sprintf("Readings of %s differ by more than they are good for: %s.", strings.Join(what, ""), strings.Join(said, ", ")),
-		Try:  "Measure it once more; all readings stay."})
+	if !m.Known {
+		differ(m.Readings)
+	}
+	if c := m.Check; c != nil && m.Known && c.Known && (m.Value-c.Value).Abs() > m.Plus+c.Plus {
+		differ([]Reading{m.Readings[0], c.Readings[0]})
+	} else if c != nil && !c.Known {
+		differ(c.Readings)
+	}
 }
 
 // whose names who made records, when, and with what.

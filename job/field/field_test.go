@@ -163,7 +163,9 @@ func (g *gang) made(n int) []Record {
 		}
 		yes := g.r.IntN(2) == 0
 		var r Record
-		switch g.r.IntN(14) {
+		switch g.r.IntN(18) {
+		case 14, 15, 16, 17:
+			r = g.more(device, at, after)
 		case 0, 1, 2:
 			r = g.makes(device, Set, at(), at(), SetSays{Within: yes, Lifted: g.r.IntN(4) == 0, Off: []Off{{at(), measure.Length(g.r.IntN(20)) * mm}}}, after...)
 		case 3:
@@ -187,6 +189,15 @@ func (g *gang) made(n int) []Record {
 		default:
 			r = g.makes(device, Service, "", "", ServiceSays{Name: "main", Met: yes, Leg: "A", At: measure.Length(g.r.IntN(9)) * measure.Metre}, after...)
 		}
+		if g.r.IntN(4) == 0 {
+			r.Role = "site inspector"
+		}
+		if g.r.IntN(5) == 0 {
+			r.Photos = []string{fmt.Sprint(g.r.IntN(5)), fmt.Sprint(g.r.IntN(5))}
+		}
+		if g.r.IntN(3) == 0 {
+			r.Instrument = &Instrument{ID: []string{"L1", "L2"}[g.r.IntN(2)], SetUp: fmt.Sprint(g.r.IntN(3))}
+		}
 		if len(list) > 0 && g.r.IntN(6) == 0 {
 			r.Corrects = list[g.r.IntN(len(list))].ID
 		}
@@ -196,6 +207,42 @@ func (g *gang) made(n int) []Record {
 		list = append(list, r)
 	}
 	return list
+}
+
+// more is a record of a rarer kind.
+func (g *gang) more(device string, at func() string, after []string) Record {
+	some := func() measure.Length { return measure.Length(g.r.IntN(9)) * mm }
+	four := []measure.Length{some(), some(), some(), some()}
+	met := g.r.IntN(2) == 0
+	switch g.r.IntN(14) {
+	case 0:
+		return g.makes(device, Rock, at(), "", RockSays{Four: four, Packer: new(some()), Corner: "end left", Plus: mm}, after...)
+	case 1:
+		return g.makes(device, Bond, at(), "", TestSays{Method: []string{"continuity", "torque"}[g.r.IntN(2)], Value: "0.1 ohm", Met: &met}, after...)
+	case 2:
+		return g.makes(device, CoverTest, at(), at(), TestSays{Method: "step", Value: some().String(), Limit: "3 mm", Met: &met}, after...)
+	case 3:
+		return g.makes(device, Area, at(), at(), AreaSays{To: []string{"cables", "civil"}[g.r.IntN(2)], Keys: 2}, after...)
+	case 4:
+		return g.makes(device, Part, at(), at(), PartSays{Name: []string{"pad", "clip"}[g.r.IntN(2)], Count: g.r.IntN(4)}, after...)
+	case 5:
+		return g.makes(device, SetUp, "", "", SetUpSays{Benchmark: "BM1", Level: 100 * measure.Metre, Rod: some()}, after...)
+	case 6:
+		return g.makes(device, Check, "", "", CheckSays{Method: "two pegs", Met: &met, Seen: map[string]int{"a": g.r.IntN(20), "b": g.r.IntN(20)}}, after...)
+	case 7:
+		return g.makes(device, []Kind{Photo, Voice}[g.r.IntN(2)], at(), "", VoiceSays{SHA256: "ab"}, after...)
+	case 8:
+		return g.makes(device, Entry, at(), "", EntrySays{Wall: "left", Invert: new(some()), Sealed: met}, after...)
+	case 9:
+		return g.makes(device, Shot, at(), "", ShotSays{Of: "wall", Level: some()}, after...)
+	case 10:
+		return g.makes(device, []Kind{Notice, Inspection, Release}[g.r.IntN(3)], at(), at(), PointSays{Point: "fill", Party: "engineer", Result: "meets", Lapses: []string{"rain"}, Seen: map[string]int{"c": g.r.IntN(20)}}, after...)
+	case 11:
+		return g.makes(device, Set, at(), "", SetSays{Left: new(some()), Right: new(some()), Walls: four, Line: new(some()), Type: "3000 plain", Plus: mm}, after...)
+	case 12:
+		return g.makes(device, Level, at(), at(), LevelSays{Of: "wall", Height: new(2 * measure.Metre), Rod: four, Within: &met, Plus: mm}, after...)
+	}
+	return g.makes(device, Repair, "", "", MatterSays{Number: "7", Closed: met, Answer: "leave it"}, after...)
 }
 
 // What people do who know of each other comes to what is there, step by step, against a plain account of it.
@@ -373,6 +420,73 @@ func TestStretches(t *testing.T) {
 	}
 	if want := []string{"A-002.2", "A-003.2"}; !slices.Equal(laid, want) || s.Legs[0].Laid != 2 || s.Legs[0].Lids != 8 || s.Legs[0].Set != 3 {
 		t.Errorf("laid are %v, want %v; %+v", laid, want, s.Legs[0].Laid)
+	}
+}
+
+// What an inspector reads stands beside what was read by those who build, whoever knew of whom; where the two differ by more than both
+// are good for, that is said. Where nobody else read it, it counts.
+func TestInspectorBeside(t *testing.T) {
+	g := people(t)
+	read := func(device string, of measure.Length, after ...string) Record {
+		return g.makes(device, Gap, "A-001", "", GapSays{of, of, mm}, after...)
+	}
+	ours := read("a", 10*mm)
+	theirs := read("b", 13*mm, ours.ID)
+	theirs.Role = "Inspector of the owner"
+	s := stateOf(theirs, ours)
+	if m := s.at("A-001").Left; !m.Known || m.Value != 10*mm || m.Check == nil || m.Check.Value != 13*mm {
+		t.Fatalf("%+v", m)
+	}
+	if !strings.Contains(said(s), "10 mm by p of a") || !strings.Contains(said(s), "13 mm by p of b") {
+		t.Error(said(s))
+	}
+	again := read("a", 13*mm, ours.ID, theirs.ID)
+	if s := stateOf(theirs, again, ours); len(s.Findings) > 0 || s.at("A-001").Left.Value != 13*mm {
+		t.Error(said(s))
+	}
+	if m := stateOf(theirs).at("A-001").Left; m.Value != 13*mm || m.Check != nil {
+		t.Errorf("%+v", m)
+	}
+}
+
+// What can be said in the record of a unit that was set counts as if it were recorded by itself; levels are worked out from the rod.
+func TestOneRecordSaysMore(t *testing.T) {
+	g := people(t)
+	four := []measure.Length{1000 * mm, 1001 * mm, 1002 * mm, 1004 * mm}
+	set := g.makes("a", Set, "A-001", "", SetSays{Within: true, Type: "plain", Line: new(-2 * mm), Left: new(9 * mm), Right: new(11 * mm), Walls: four, Plus: mm})
+	rod := g.makes("a", Level, "A-001", "", LevelSays{Of: "pad", Height: new(3 * measure.Metre), Rod: []measure.Length{2 * measure.Metre}})
+	rock := g.makes("a", Rock, "A-001", "", RockSays{Four: four, Packer: new(mm), Corner: "start right"})
+	u := stateOf(set, rod, rock).at("A-001")
+	if u.Left.Value != 9*mm || u.Right.Value != 11*mm || u.Line.Value != -2*mm || u.Type != "plain" || u.Rock.Value != mm || u.Packer != "1 mm start right" {
+		t.Errorf("%+v", u)
+	}
+	if len(u.Levels) != 2 || u.Levels[0].Of != "pad" || u.Levels[0].Four[2].Value != 1000*mm || u.Levels[1].Of != "wall" || u.Levels[1].Four[3].Value != 1004*mm {
+		t.Errorf("%+v", u.Levels)
+	}
+}
+
+// An instrument stands as the device that reads it has it; what it reads on another benchmark closes on it. Of set-ups of two others
+// nobody can say which holds.
+func TestHowAnInstrumentStands(t *testing.T) {
+	g := people(t)
+	up := func(device string, level, rod measure.Length, closes bool) Record {
+		r := g.makes(device, SetUp, "", "", SetUpSays{Benchmark: "BM", Level: level, Rod: rod, Closes: closes})
+		r.Instrument = &Instrument{ID: "L7", SetUp: device}
+		return r
+	}
+	b := NewBook(small())
+	b.Add(up("a", 100*measure.Metre, 1500*mm, false), up("a", 101*measure.Metre, 503*mm, true))
+	for device, want := range map[string]bool{"a": true, "b": true} {
+		if s, ok := b.SetUp("L7", device); ok != want || s.Height != 101500*mm || len(s.Closes) != 1 || s.Closes[0].Off != 3*mm {
+			t.Errorf("%s: %+v, %v", device, s, ok)
+		}
+	}
+	b.Add(up("c", 100*measure.Metre, 1200*mm, false))
+	if s, ok := b.SetUp("L7", "b"); ok {
+		t.Errorf("two stand, and b takes %+v", s)
+	}
+	if s, ok := b.SetUp("L7", "c"); !ok || s.Height != 101200*mm {
+		t.Errorf("c set it up itself: %+v", s)
 	}
 }
 

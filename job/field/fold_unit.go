@@ -20,34 +20,58 @@ func (b *Book) unit(at spot) *UnitState {
 		if len(list) == 0 {
 			continue
 		}
-		switch k.kind {
-		case Set:
-			s.setting(list)
-			continue
-		case Damage:
-			s.Damaged = fact(list, func(e *entry) bool { d, ok := hear[DamageSays](e); return ok && !d.Usable })
-			continue
-		case Cover:
-			for i := range s.Covers {
-				s.Covers[i].Laid = b.covered(list, at, unit.Covers[i])
+		s.shows(list)
+		if b.told(s, p, k.kind, list, at) {
+			ids := make([]string, len(list))
+			for i, e := range list {
+				ids[i] = e.ID
 			}
-			continue
-		case Gap:
-			s.Left, s.Right = gaps(list)
-		case Layer, LayerTest:
-			if s.Layers == nil {
-				s.Layers = layers(p.standing(Layer), p.standing(LayerTest))
-			}
-		case Level:
-			s.Levels = levels(list)
+			s.Evidence[k.kind] = ids
 		}
-		ids := make([]string, len(list))
-		for i, e := range list {
-			ids[i] = e.ID
-		}
-		s.Evidence[k.kind] = ids
 	}
 	return s
+}
+
+// told takes the records of one kind into a unit's state, and tells whether they are evidence of it besides.
+func (b *Book) told(s *UnitState, p *pile, kind Kind, list []*entry, at spot) bool {
+	switch kind {
+	case Set:
+		s.setting(list)
+		if s.walls(list) {
+			s.Levels = levels(p.standing(Level), list)
+		}
+		if s.Left == nil {
+			s.Left, s.Right = gaps(p.standing(Gap), list)
+		}
+		return false
+	case Damage:
+		s.Damaged = fact(list, func(e *entry) bool { d, ok := hear[DamageSays](e); return ok && !d.Usable })
+		return false
+	case Cover:
+		for i := range s.Covers {
+			s.Covers[i].Laid = b.covered(list, at, b.run.Legs[at.leg].Units[at.unit].Covers[i])
+		}
+		return false
+	case Gap:
+		s.Left, s.Right = gaps(list, p.standing(Set))
+	case Layer, LayerTest:
+		if s.Layers == nil {
+			s.Layers = layers(p.standing(Layer), p.standing(LayerTest))
+		}
+	case Level:
+		s.Levels = levels(list, p.standing(Set))
+	case Rock:
+		s.rock(list)
+	case Bond:
+		s.Bonds = tests(list)
+	case CoverTest:
+		s.Tests = tests(list)
+	case Area:
+		s.area(list)
+	case Part:
+		s.Parts = b.parts(list, at)
+	}
+	return true
 }
 
 // fact is what the last records of a thing say: all of them yes, all of them no, or this and that.
@@ -72,56 +96,59 @@ func fact(standing []*entry, yes func(*entry) bool) Fact {
 // setting is whether a unit is set, and where it came to lie.
 func (s *UnitState) setting(standing []*entry) {
 	s.Set = fact(standing, func(e *entry) bool { says, ok := hear[SetSays](e); return ok && !says.Lifted })
-	var ends, lengths []Reading
-	for _, r := range last(standing) {
-		says, ok := hear[SetSays](r)
-		if !ok || says.Lifted {
-			continue
-		}
-		if says.Batch != "" {
-			s.Batch = says.Batch
-		}
-		off := slices.IndexFunc(says.Off, func(o Off) bool { return o.Place == s.Place })
-		switch {
-		case off >= 0:
-			ends = append(ends, Reading{says.Off[off].By, says.Plus, r.ID})
-		case says.Within:
-			s.Within = true
-		}
-		if says.Measure != nil && r.To == "" {
-			lengths = append(lengths, Reading{*says.Measure, says.Plus, r.ID})
-		}
-	}
-	s.End, s.Length = measured(ends), measured(lengths)
-}
-
-func gaps(standing []*entry) (left, right *Measured) {
-	var l, r []Reading
-	for _, rec := range last(standing) {
-		if says, ok := hear[GapSays](rec); ok {
-			l = append(l, Reading{says.Left, says.Plus, rec.ID})
-			r = append(r, Reading{says.Right, says.Plus, rec.ID})
-		}
-	}
-	return measured(l), measured(r)
-}
-
-// measured is what readings that nobody took back come to: the one that is known best, where none is further from it than both
-// are good for.
-func measured(of []Reading) *Measured {
-	if len(of) == 0 {
-		return nil
-	}
-	sorting.By(of, func(a, b Reading) int { return cmp.Or(cmp.Compare(a.Plus, b.Plus), cmp.Compare(a.By, b.By)) })
-	m := &Measured{Known: true, Value: of[0].Value, Plus: of[0].Plus, Readings: of}
-	for i, x := range of {
-		for _, y := range of[:i] {
-			if (x.Value - y.Value).Abs() > x.Plus+y.Plus {
-				return &Measured{Readings: of}
+	var ends, lengths, lines readings
+	for who, group := range parted(standing) {
+		for _, e := range last(group) {
+			says, ok := hear[SetSays](e)
+			if !ok || says.Lifted {
+				continue
+			}
+			s.Batch, s.Type = cmp.Or(says.Batch, s.Batch), cmp.Or(says.Type, s.Type)
+			off := slices.IndexFunc(says.Off, func(o Off) bool { return o.Place == s.Place })
+			switch {
+			case off >= 0:
+				ends.add(who, says.Off[off].By, says.Plus, e)
+			case says.Within:
+				s.Within = true
+			}
+			if says.Measure != nil && e.To == "" {
+				lengths.add(who, *says.Measure, says.Plus, e)
+			}
+			if says.Line != nil && e.To == "" {
+				lines.add(who, *says.Line, says.Plus, e)
 			}
 		}
 	}
-	return m
+	s.End, s.Length, s.Line = ends.measured(), lengths.measured(), lines.measured()
+}
+
+// walls tells whether units were set with the levels of their wall tops.
+func (s *UnitState) walls(standing []*entry) bool {
+	return len(s.Levels) == 0 && slices.ContainsFunc(standing, func(e *entry) bool { says, ok := hear[SetSays](e); return ok && len(says.Walls) == 4 && e.To == "" })
+}
+
+// gaps are those of a joint, measured by themselves or when a unit was set.
+func gaps(measured, set []*entry) (left, right *Measured) {
+	of := measured
+	for _, e := range set {
+		if says, ok := hear[SetSays](e); ok && says.Left != nil && says.Right != nil && e.To == "" && !says.Lifted {
+			of = append(slices.Clip(of), e)
+		}
+	}
+	var l, r readings
+	for who, group := range parted(standing(of)) {
+		for _, e := range last(group) {
+			if e.Kind == Set {
+				says, _ := hear[SetSays](e)
+				l.add(who, *says.Left, says.Plus, e)
+				r.add(who, *says.Right, says.Plus, e)
+			} else if says, ok := hear[GapSays](e); ok {
+				l.add(who, says.Left, says.Plus, e)
+				r.add(who, says.Right, says.Plus, e)
+			}
+		}
+	}
+	return l.measured(), r.measured()
 }
 
 // covered is whether one cover lies.
@@ -205,50 +232,4 @@ func sides(side string) []string {
 		return []string{side}
 	}
 	return []string{"left", "right"}
-}
-
-// levels are the readings of a unit by what they are of.
-func levels(standing []*entry) []LevelState {
-	var names []string
-	by := map[string][]*entry{}
-	for _, r := range standing {
-		if says, ok := hear[LevelSays](r); ok && says.Of != "" {
-			if by[says.Of] == nil {
-				names = append(names, says.Of)
-			}
-			by[says.Of] = append(by[says.Of], r)
-		}
-	}
-	sorting.Ascending(names)
-	var list []LevelState
-	for _, of := range names {
-		l := LevelState{Of: of, Said: Fact{Is: No}}
-		var four [4][]Reading
-		for _, r := range last(by[of]) {
-			says, _ := hear[LevelSays](r)
-			for i := range four {
-				switch {
-				case len(says.Four) == 4:
-					four[i] = append(four[i], Reading{says.Four[i], says.Plus, r.ID})
-				case says.Level != nil:
-					four[i] = append(four[i], Reading{*says.Level, says.Plus, r.ID})
-				}
-			}
-			if says.Within != nil {
-				is := No
-				if *says.Within {
-					is = Yes
-				}
-				if len(l.Said.By) > 0 && l.Said.Is != is {
-					is = CantSay
-				}
-				l.Said = Fact{is, append(l.Said.By, r.ID)}
-			}
-		}
-		for i := range four {
-			l.Four[i] = measured(four[i])
-		}
-		list = append(list, l)
-	}
-	return list
 }

@@ -11,6 +11,7 @@
 //	shelf.go    the records of one leg, unit by unit, and narrow questions about them
 //	state.go    what the records come to: in the ground, in the yard, open
 //	fold_*.go   how
+//	standing.go how instruments stand: heights, and what closes on them
 //	differ.go   two people who measured the same
 //
 // A record is never changed: a correction is a new record that names the old one. A fact is never refused; what is odd about it is
@@ -58,6 +59,8 @@ type Instrument struct {
 	ID      string `json:"id"`
 	Checked string `json:"checked,omitempty"` // the day of its last check or calibration
 	SetUp   string `json:"set_up,omitempty"`  // which standing of it: readings of one set-up are right or wrong together
+
+	Certificate string `json:"certificate,omitempty"` // of that calibration
 }
 
 // Kind is what a record is about.
@@ -68,6 +71,9 @@ const (
 	Delivery Kind = "delivery" // what came
 	Damage   Kind = "damage"   // what is broken
 	Count    Kind = "count"    // what lies in the yard, counted
+
+	SetUp Kind = "set-up" // an instrument set up: what it reads on a benchmark
+	Check Kind = "check"  // an instrument held against what it should read
 
 	Service   Kind = "service"    // a buried service that was found
 	TrialHole Kind = "trial hole" // looked for, found or not
@@ -99,5 +105,7 @@ const (
 	Shot          Kind = "shot"          // a surveyed place, as built
 
 	Diary Kind = "diary"
-	Note  Kind = "note" // words, a photo, a voice note
+	Note  Kind = "note"       // words
+	Photo Kind = "photo"      // the photos of the record, of its place
+	Voice Kind = "voice note" // what was spoken, of its place
 )

@@ -72,20 +72,81 @@ type ServiceSays struct {
 	Ticket string          `json:"ticket,omitempty"`
 }
 
-// LevelSays are levels at the record's places: one for all, or four corners (start left, start right, end left, end right).
+// SetUpSays is an instrument as it was set up: the rod on a benchmark, and the height of instrument that this gives.
+type SetUpSays struct {
+	Benchmark string         `json:"benchmark"`
+	Level     measure.Length `json:"level"`            // of the benchmark, as whoever set it up had it
+	Rod       measure.Length `json:"rod"`              // as read on it
+	Closes    bool           `json:"closes,omitempty"` // no new set-up: this one was read on another benchmark, or on the same once more
+	Plus      measure.Length `json:"plus,omitempty"`   // how well a rod is read, each way
+}
+
+// Height is the height of instrument.
+func (s SetUpSays) Height() measure.Length { return s.Level + s.Rod }
+
+// CheckSays is an instrument that was held against what it should read: two pegs, a known level, a calibration.
+type CheckSays struct {
+	Method string          `json:"method,omitempty"`
+	Off    *measure.Length `json:"off,omitempty"`  // by how much it is out
+	Met    *bool           `json:"met,omitempty"`  // it is as it has to be; nil: not told
+	Seen   map[string]int  `json:"seen,omitempty"` // the records that were known to whoever checked it, by device up to a number
+}
+
+// VoiceSays is what was spoken.
+type VoiceSays struct {
+	SHA256  string `json:"sha256"`
+	Seconds int    `json:"seconds,omitempty"`
+}
+
+// EntrySays is a conduit entry as it was made.
+type EntrySays struct {
+	Wall     string          `json:"wall,omitempty"` // "left", "right", "end"
+	Diameter *measure.Length `json:"diameter,omitempty"`
+	At       *measure.Length `json:"at,omitempty"`     // from the start of the unit
+	Invert   *measure.Length `json:"invert,omitempty"` // level
+	Made     string          `json:"made,omitempty"`   // "cast", "cored", "sawn"
+	Sealed   bool            `json:"sealed,omitempty"`
+}
+
+// LevelSays are levels at the record's places: one for all, or four corners (start left, start right, end left, end right). What was
+// read on a rod is kept beside: then the levels are the height of instrument less that.
 type LevelSays struct {
 	Of     string           `json:"of"` // "formation", "bed", "pad", "wall", "invert", "drain"
 	Level  *measure.Length  `json:"level,omitempty"`
 	Four   []measure.Length `json:"four,omitempty"`
 	Within *bool            `json:"within,omitempty"` // all within the rule, without figures
 	Plus   measure.Length   `json:"plus,omitempty"`   // how well it was read, each way
+
+	Height *measure.Length  `json:"height,omitempty"` // of instrument
+	Rod    []measure.Length `json:"rod,omitempty"`    // as read: one, or at four corners
+}
+
+// At are the levels at the four corners; nil where none are told.
+func (s *LevelSays) At() []measure.Length {
+	four := s.Four
+	if s.Height != nil && len(four) == 0 && s.Level == nil {
+		for _, r := range s.Rod {
+			four = append(four, *s.Height-r)
+		}
+	}
+	if s.Level != nil && len(four) == 0 {
+		four = []measure.Length{*s.Level}
+	}
+	if len(four) == 1 {
+		four = []measure.Length{four[0], four[0], four[0], four[0]}
+	}
+	if len(four) != 4 {
+		return nil
+	}
+	return four
 }
 
 // RockSays is a unit that rocks, and the packer under it.
 type RockSays struct {
-	Four   []measure.Length `json:"four,omitempty"` // readings at the corners
+	Four   []measure.Length `json:"four,omitempty"` // levels of its corners, or readings at them from one set-up
 	Packer *measure.Length  `json:"packer,omitempty"`
 	Corner string           `json:"corner,omitempty"`
+	Plus   measure.Length   `json:"plus,omitempty"` // how well each corner was read, each way
 }
 
 // Off is how far the end of a unit, where the next one is laid on, is off its place: ahead along the laying above 0, behind below.
@@ -105,6 +166,11 @@ type SetSays struct {
 	Batch   string          `json:"batch,omitempty"`
 	Turned  bool            `json:"turned,omitempty"`
 	Lifted  bool            `json:"lifted,omitempty"` // they were taken out again
+
+	Type  string           `json:"type,omitempty"`  // what was set, in words, where it is not what the plan has there
+	Left  *measure.Length  `json:"left,omitempty"`  // of one unit alone: the gap after it, at the left wall
+	Right *measure.Length  `json:"right,omitempty"` // and at the right
+	Walls []measure.Length `json:"walls,omitempty"` // of one unit alone: levels of the wall tops at its four corners
 }
 
 // GapSays is the gap of a joint, at both walls or at the axis (both alike).
@@ -137,6 +203,7 @@ type LayerSays struct {
 	Thick  measure.Length `json:"thick,omitempty"`
 	Plant  string         `json:"plant,omitempty"`
 	Passes int            `json:"passes,omitempty"`
+	Top    bool           `json:"top,omitempty"` // the last one: it comes up to its level
 }
 
 // TestSays is a test with its verdict by whoever made it: of a layer, a bond, a cover.
@@ -161,6 +228,8 @@ type AreaSays struct {
 	To        string `json:"to"` // "cables", "civil", "client"
 	By        string `json:"by,omitempty"`
 	Condition string `json:"condition,omitempty"`
+	Keys      int    `json:"keys,omitempty"`   // lifting keys that went with it
+	Spares    string `json:"spares,omitempty"` // what else did
 }
 
 // PartSays are loose parts that were fitted.
@@ -176,6 +245,11 @@ type PointSays struct {
 	Party  string   `json:"party,omitempty"`  // to whom a notice went; who released
 	Until  string   `json:"until,omitempty"`  // RFC 3339: a release or a ticket ends then
 	Lapses []string `json:"lapses,omitempty"` // events that end it: "rain", "frost", "water", "shift"
+
+	Witness bool           `json:"witness,omitempty"` // work may go on without an answer once the notice has run
+	Period  string         `json:"period,omitempty"`  // how long a notice runs, in words
+	Answer  string         `json:"answer,omitempty"`  // who answered a notice or came, and how
+	Seen    map[string]int `json:"seen,omitempty"`    // the records that were known to whoever released, by device up to a number
 }
 
 // EventSays is what makes releases lapse.
@@ -188,6 +262,8 @@ type MatterSays struct {
 	Number string `json:"number"` // of the nonconformance
 	Closed bool   `json:"closed,omitempty"`
 	By     string `json:"by,omitempty"` // who decided
+	What   string `json:"what,omitempty"`
+	Answer string `json:"answer,omitempty"` // what was decided
 }
 
 // ShotSays is a surveyed place in the job's coordinates.

@@ -73,7 +73,7 @@ func (p *pile) list(kind Kind) *[]*entry {
 // atPlaces tells whether records of a kind are about units, and what lies on them or beside them.
 func atPlaces(k Kind) bool {
 	switch k {
-	case Set, Gap, Level, Rock, Layer, LayerTest, Cover, CoverTest, Fabric, Area, Part, Bond, Damage, Cut:
+	case Set, Gap, Level, Rock, Layer, LayerTest, Cover, CoverTest, Fabric, Area, Part, Bond, Damage, Cut, Photo, Voice:
 		return true
 	}
 	return false

@@ -11,7 +11,9 @@ type State struct {
 	Yard     []Stock        `json:"yard"`     // by supply, what, length, mark
 	Services []ServiceState `json:"services"` // by leg and chainage
 	Angles   []AngleState   `json:"angles"`   // by node
-	Points   []PointState   `json:"points"`   // hold and witness points by name
+	Entries  []EntryState   `json:"entries"`  // conduit entries by place
+	Shots    []ShotState    `json:"shots"`    // surveyed places by name
+	Points   []PointState   `json:"points"`   // hold and witness points by name and stretch
 	Matters  []MatterState  `json:"matters"`  // nonconformances by number
 	Records  int            `json:"records"`
 	Findings finding.List   `json:"findings"`
@@ -48,6 +50,7 @@ type Measured struct {
 	Value    measure.Length `json:"value"`
 	Plus     measure.Length `json:"plus"`     // how well it is known, each way
 	Readings []Reading      `json:"readings"` // those that stand; the one that the value is comes first
+	Check    *Measured      `json:"check"`    // what the inspector read beside it; null: nothing
 }
 
 // Reading is one of them.
@@ -67,10 +70,19 @@ type UnitState struct {
 	Left     *Measured         `json:"left"`   // gap after it, at the left wall
 	Right    *Measured         `json:"right"`
 	Batch    string            `json:"batch"`
+	Line     *Measured         `json:"line"` // how far it is off the line: left below 0
+	Rock     *Measured         `json:"rock"` // by how much a low corner moves; the twist of its four corners
+	Packer   string            `json:"packer"`
+	Type     string            `json:"type"` // what was set, where it is not what the plan has
 	Damaged  Fact              `json:"damaged"`
 	Covers   []CoverState      `json:"covers"`
 	Layers   []LayerState      `json:"layers"`
 	Levels   []LevelState      `json:"levels"`
+	Bonds    []TestState       `json:"bonds"` // of earthing, each thing that was tested by itself
+	Tests    []TestState       `json:"tests"` // of covers
+	Area     *AreaState        `json:"area"`  // whom it was handed over to last; null: to nobody
+	Parts    []PartState       `json:"parts"` // loose parts that were fitted
+	Photos   []string          `json:"photos"`
 	Evidence map[Kind][]string `json:"evidence"` // records of the place that stand, by kind
 }
 
@@ -86,6 +98,27 @@ type LayerState struct {
 	Side   string `json:"side"`
 	Placed Fact   `json:"placed"`
 	Met    Fact   `json:"met"` // a test that met its limit; No with By: a test that did not
+}
+
+// TestState is what the last tests of a thing came to.
+type TestState struct {
+	Method string `json:"method"`
+	Value  string `json:"value"` // as the last that was told
+	Limit  string `json:"limit"`
+	Met    Fact   `json:"met"`
+}
+
+// AreaState is who has a stretch.
+type AreaState struct {
+	To string   `json:"to"`
+	By []string `json:"by"` // several where people did not know of each other
+}
+
+// PartState is how many of a loose part were fitted. What a record says of a stretch stands at its first unit.
+type PartState struct {
+	Name  string   `json:"name"`
+	Count int      `json:"count"`
+	By    []string `json:"by"`
 }
 
 // LevelState are the readings of one thing at one unit.
@@ -121,12 +154,43 @@ type Stock struct {
 	By      []string `json:"by"` // the count that it starts from; none: nobody counted
 }
 
-// PointState is a hold or witness point.
+// EntryState is a conduit entry as the last records have it.
+type EntryState struct {
+	Place string `json:"place"`
+	EntrySays
+	By []string `json:"by"`
+}
+
+// ShotState is a surveyed place as the last records have it.
+type ShotState struct {
+	Place string `json:"place"`
+	ShotSays
+	By []string `json:"by"`
+}
+
+// PointState is a hold or witness point of one stretch.
 type PointState struct {
-	Point    string   `json:"point"`
-	Noticed  []string `json:"noticed"`
-	Released Fact     `json:"released"`
-	Lapsed   []string `json:"lapsed"` // what ended the release: an event's record
+	Point    string    `json:"point"`
+	From     string    `json:"from"`
+	To       string    `json:"to"`
+	Witness  bool      `json:"witness"`
+	Noticed  []string  `json:"noticed"`
+	Notices  []Noticed `json:"notices"`
+	Looked   []string  `json:"looked"` // inspections
+	Result   string    `json:"result"` // of the last one
+	Released Fact      `json:"released"`
+	By       []string  `json:"by"`     // who released, by name
+	Lapsed   []string  `json:"lapsed"` // what ended the release: an event's record, or its own where its time has run
+	Why      string    `json:"why"`    // the same in words
+}
+
+// Noticed is a notice of a point: who sent it when, to whom, how long it runs, and who answered.
+type Noticed struct {
+	Person string `json:"person"`
+	Made   string `json:"made"` // as the person's device had the time
+	To     string `json:"to"`
+	Period string `json:"period"`
+	Answer string `json:"answer"`
 }
 
 // MatterState is a nonconformance.
@@ -147,6 +211,8 @@ func (b *Book) State(now string) State {
 	if b.worked.moment != now {
 		b.worked.points.fresh, b.worked.moment = false, now
 	}
+	s.Entries = b.worked.entries.get(b.entryStates)
+	s.Shots = b.worked.shots.get(b.shotStates)
 	s.Points = b.worked.points.get(func() []PointState { return b.pointStates(now) })
 	s.Matters = b.worked.matters.get(b.matterStates)
 	s.Yard = b.stocks()

@@ -1,0 +1,345 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"trenchwright/base/measure"
+	"trenchwright/job/field"
+)
+
+// reading is flags as they are read, and what they were understood as.
+type reading struct {
+	asked
+	read []string
+}
+
+// length reads a length; a bare number is in millimetres. What was not given is 0.
+func (a *reading) length(name, text string) measure.Length {
+	if text == "" {
+		return 0
+	}
+	r, err := measure.ParseIn(text, measure.UnitMillimetre)
+	if err != nil {
+		a.fault(name, "%v", err)
+		return 0
+	}
+	a.echo(name, r.Length)
+	return r.Length
+}
+
+// level reads a level or what a rod shows, which has to say its unit.
+func (a *reading) level(name, text string) measure.Length {
+	r, err := measure.Parse(text)
+	if err != nil {
+		a.fault(name, "%v", err)
+		return 0
+	}
+	a.echo(name, r.Length)
+	return r.Length
+}
+
+// echo tells how a reading was understood: in metres, in feet and tenths, in feet and inches.
+func (a *reading) echo(name string, l measure.Length) {
+	in := func(f measure.Format) string { return f.Length(l) }
+	a.read = append(a.read, strings.TrimLeft(name, "-")+" "+in(measure.Format{Survey: true, Places: 4})+" = "+in(measure.Format{System: measure.Imperial, Survey: true, Places: 3})+" = "+in(measure.Format{System: measure.Imperial}))
+}
+
+// maybe is a length that may be left out.
+func (a *reading) maybe(name, text string) *measure.Length {
+	if text == "" {
+		return nil
+	}
+	return new(a.length(name, text))
+}
+
+func (a *reading) levels(name string, texts []string) []measure.Length {
+	if len(texts) != 0 && len(texts) != 4 && !(name == "--rod" && len(texts) == 1) {
+		a.fault(name, "there are four corners, and %d are given: start left, start right, end left, end right", len(texts))
+	}
+	var list []measure.Length
+	for _, t := range texts {
+		list = append(list, a.level(name, t))
+	}
+	return list
+}
+
+// says is what the flags come to for the kind.
+func (c *recordCommand) says(a *reading) any {
+	if c.Says != "" {
+		if !json.Valid([]byte(c.Says)) {
+			a.fault("--says", "%q is no JSON", c.Says)
+		}
+		return nil
+	}
+	plus := a.length("--plus", c.Plus)
+	switch k := field.Kind(c.Kind); k {
+	case field.Set:
+		return c.set(a, plus)
+	case field.Gap:
+		if c.Left == "" || c.Right == "" {
+			a.fault("--left", "a gap is measured at both walls: --left and --right")
+		}
+		return field.GapSays{Left: a.length("--left", c.Left), Right: a.length("--right", c.Right), Plus: plus}
+	case field.Angle:
+		angle, err := measure.ParseAngle(c.Angle)
+		if err != nil {
+			a.fault("--angle", "%v", err)
+		}
+		return field.AngleSays{Angle: angle.Value}
+	case field.SetUp, field.Level, field.Rock, field.Check:
+		return c.instrument(a, k, plus)
+	case field.Cover:
+		return field.CoverSays{Done: map[bool]string{true: "lifted", false: "laid"}[c.Lifted]}
+	case field.Layer:
+		if c.Number < 1 {
+			a.fault("--number", "which layer it is, counted from the bottom")
+		}
+		return field.LayerSays{Number: c.Number, Side: c.Side, Thick: a.length("--thick", c.Thick), Passes: c.Passes, Top: c.Top}
+	case field.LayerTest, field.Bond, field.CoverTest:
+		says := field.TestSays{Number: c.Number, Method: c.Method, Value: c.Value, Limit: c.Limit, Met: yesOrNo(c.Met)}
+		if k == field.LayerTest {
+			says.Side = c.Side
+		}
+		return says
+	case field.Delivery, field.Count, field.Damage, field.Cut:
+		return c.yard(a, k)
+	case field.Voice:
+		if c.Voice == "" {
+			a.fault("--voice", "which file holds what was spoken")
+		}
+		hash, err := hashOf(c.Voice)
+		if err != nil {
+			a.fault("--voice", "%v", err)
+		}
+		return field.VoiceSays{SHA256: hash}
+	}
+	return c.point(a)
+}
+
+func (c *recordCommand) set(a *reading, plus measure.Length) field.SetSays {
+	s := field.SetSays{Within: c.Within, Lifted: c.Lifted, Plus: plus, Batch: c.Batch, Line: a.maybe("--line", c.Line), Left: a.maybe("--left", c.Left), Right: a.maybe("--right", c.Right), Walls: a.levels("--four", c.Four)}
+	for _, text := range c.Off {
+		place, by, ok := strings.Cut(text, "=")
+		if !ok {
+			a.fault("--off", "%q is not a place and how far off it is; write for example A-019=7mm", text)
+			continue
+		}
+		s.Off = append(s.Off, field.Off{Place: place, By: a.length("--off", by)})
+	}
+	s.Measure = a.maybe("--length", c.Length)
+	return s
+}
+
+// instrument is what is read with one, and about one.
+func (c *recordCommand) instrument(a *reading, k field.Kind, plus measure.Length) any {
+	switch k {
+	case field.Check:
+		says := field.CheckSays{Method: c.Method, Met: yesOrNo(c.Met)}
+		if c.With == "" {
+			a.fault("--with", "which instrument was checked")
+		}
+		if len(c.Off) > 0 {
+			says.Off = new(a.length("--off", c.Off[0]))
+		}
+		return says
+	case field.Rock:
+		return field.RockSays{Four: a.levels("--four", c.Four), Packer: a.maybe("--packer", c.Packer), Corner: c.Corner, Plus: plus}
+	case field.SetUp:
+		if c.On == "" || c.Level == "" || len(c.Rod) != 1 {
+			a.fault("--on", "an instrument is set up on a benchmark: --on NAME, --level LEVEL, and what --rod shows on it")
+			return nil
+		}
+		says := field.SetUpSays{Benchmark: c.On, Level: a.level("--level", c.Level), Rod: a.level("--rod", c.Rod[0]), Plus: plus}
+		a.echo("height of instrument", says.Height())
+		return says
+	}
+	says := field.LevelSays{Of: c.Of, Four: a.levels("--four", c.Four), Rod: a.levels("--rod", c.Rod), Plus: plus}
+	switch {
+	case c.Of == "":
+		a.fault("--of", "of what: formation, bed, pad, wall, invert or drain")
+	case c.Level != "":
+		says.Level = new(a.level("--level", c.Level))
+	case len(c.Rod)+len(c.Four) == 0 && !c.Within:
+		a.fault("--level", "there is no reading: --level LEVEL, --four four levels, --rod what the rod shows, or --within")
+	}
+	if c.Within {
+		says.Within = new(true)
+	}
+	return says
+}
+
+// yard is what comes, lies there, breaks and is cut.
+func (c *recordCommand) yard(a *reading, k field.Kind) any {
+	switch k {
+	case field.Delivery:
+		return field.DeliverySays{Ticket: c.Ticket, Lines: c.delivered(&a.asked)}
+	case field.Count:
+		var s field.CountSays
+		for _, text := range c.Piece {
+			if piece, n, ok := pieces(&a.asked, "--piece", text); ok {
+				s.Lines = append(s.Lines, field.Counted{Piece: piece, Count: n})
+			}
+		}
+		return s
+	}
+	var piece field.Piece
+	n := 0
+	if len(c.Piece) > 0 {
+		piece, n, _ = pieces(&a.asked, "--piece", c.Piece[0])
+	}
+	if k == field.Damage {
+		if len(c.Piece) == 0 && c.From == "" {
+			a.fault("--piece", "what is broken: a piece in the yard, or a place")
+		}
+		return field.DamageSays{Piece: piece, Count: n}
+	}
+	if len(c.Piece) == 0 || c.Left == "" || c.Right == "" {
+		a.fault("--piece", "a cut piece comes from one, and has a length at both walls: --piece, --left and --right")
+	}
+	return field.CutSays{Mark: c.From, From: piece, Left: a.length("--left", c.Left), Right: a.length("--right", c.Right)}
+}
+
+// point is what is asked, found and released, and what stands for itself.
+func (c *recordCommand) point(a *reading) any {
+	switch field.Kind(c.Kind) {
+	case field.Inspection, field.Notice, field.Release:
+		if c.Point == "" {
+			a.fault("--point", "which hold or witness point")
+		}
+		return field.PointSays{Point: c.Point, Party: c.Party, Until: c.Until, Lapses: c.Lapses, Result: c.Result}
+	case field.Event:
+		return field.EventSays{What: c.What}
+	case field.Nonconforming, field.Repair:
+		if c.No == "" {
+			a.fault("--no", "the number of the nonconformance")
+		}
+		return field.MatterSays{Number: c.No, Closed: c.Closed, By: c.Party, What: c.What}
+	case field.Area:
+		return field.AreaSays{To: c.Party}
+	case field.Part:
+		return field.PartSays{Name: c.What, Count: c.Number}
+	}
+	return map[string]any{}
+}
+
+// stood takes the height of instrument from the records, for levels that were read on a rod.
+func stood(says any, r *field.Record, known []field.Record) any {
+	level, ok := says.(field.LevelSays)
+	if !ok || len(level.Rod) == 0 || r.Instrument == nil {
+		return says
+	}
+	b := field.NewBook(&field.Run{})
+	b.Add(known...)
+	if up, ok := b.SetUp(r.Instrument.ID, r.Device); ok {
+		level.Height, r.Instrument.SetUp = new(up.Height), up.Name
+	}
+	return level
+}
+
+// knowing adds how far the records of each device were known to whoever counted, checked or released.
+func knowing(says any, seen map[string]int) any {
+	switch n := says.(type) {
+	case field.CountSays:
+		n.Seen = seen
+		return n
+	case field.CheckSays:
+		n.Seen = seen
+		return n
+	case field.PointSays:
+		n.Seen = seen
+		return n
+	}
+	return says
+}
+
+// beside is what stands beside what a record says: the instrument, the rule, the place on earth, photos.
+func (c *recordCommand) beside(r *field.Record) error {
+	r.Rule = c.Rule
+	if c.With != "" {
+		r.Instrument = &field.Instrument{ID: c.With, Checked: c.Checked, SetUp: c.SetUp}
+	}
+	if c.Fix != "" {
+		r.Fix = &field.Fix{}
+		if n, _ := fmt.Sscanf(c.Fix, "%g,%g,%g", &r.Fix.Latitude, &r.Fix.Longitude, &r.Fix.Within); n != 3 {
+			return outcome{exitUsage, fmt.Sprintf("trenchwright record: --fix: %q is not a latitude, a longitude and metres; write for example 51.5,-0.125,4", c.Fix)}
+		}
+	}
+	for _, file := range c.Photo {
+		hash, err := hashOf(file)
+		if err != nil {
+			return outcome{exitUsage, "trenchwright record: --photo: " + err.Error()}
+		}
+		r.Photos = append(r.Photos, hash)
+	}
+	return nil
+}
+
+// hashOf is the SHA-256 of a file.
+func hashOf(file string) (string, error) {
+	f, err := os.Open(file)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	h := sha256.New()
+	if _, err := io.Copy(h, f); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
+}
+
+func yesOrNo(text string) *bool {
+	if text == "" {
+		return nil
+	}
+	return new(text == "yes")
+}
+
+func (c *recordCommand) delivered(a *asked) []field.Delivered {
+	var lines []field.Delivered
+	for _, text := range c.Piece {
+		if piece, n, ok := pieces(a, "--piece", text); ok {
+			lines = append(lines, field.Delivered{Piece: piece, Came: n})
+		}
+	}
+	for _, text := range c.Broken {
+		piece, n, ok := pieces(a, "--broken", text)
+		if !ok {
+			continue
+		}
+		found := false
+		for i := range lines {
+			if lines[i].Piece == piece {
+				lines[i].Damaged, found = n, true
+			}
+		}
+		if !found {
+			a.fault("--broken", "%q did not come with this delivery", text)
+		}
+	}
+	return lines
+}
+
+// pieces reads "SUPPLY unit 3000mm=12": a supply, what of it, its length or its mark, and how many.
+func pieces(a *asked, flag, text string) (field.Piece, int, bool) {
+	name, number, ok := strings.Cut(text, "=")
+	parts := strings.Fields(name)
+	n := 0
+	if _, err := fmt.Sscan(number, &n); !ok || err != nil || n < 0 || len(parts) < 3 || parts[1] != "unit" && parts[1] != "cover" {
+		a.fault(flag, `%q is not a piece and how many; write for example "T3 unit 3000mm=12"`, text)
+		return field.Piece{}, 0, false
+	}
+	p := field.Piece{Supply: parts[0], What: parts[1]}
+	if r, err := measure.ParseIn(strings.Join(parts[2:], " "), measure.UnitMillimetre); err == nil && r.Length > 0 {
+		p.Length = r.Length
+	} else {
+		p.Mark = parts[2]
+	}
+	return p, n, true
+}
