@@ -59,6 +59,7 @@ func (c *checker) leg(l *Leg, p *place) {
 			c.say("depth-and-level", p.field("services").item(i, s.ID).field("level"), fmt.Sprintf("service %s has a depth and a level.", s.ID), "Keep the one that was surveyed.")
 		}
 	}
+	c.built(l, p.field("built"))
 	for i, z := range l.Zones {
 		c.forward(z.From, z.To, p.field("zones").item(i, z.ID))
 	}

@@ -6,7 +6,7 @@
 //	job.go         the job, its documents, coordinates and rules
 //	entry.go       a figure with the document it came from; a missing one and an assumed one say so
 //	supply.go      what one supplier makes; section.go: a width and a height as text
-//	route.go       nodes, legs and what lies along them
+//	route.go       nodes, legs and what lies along them; built.go: what of a leg lies already, and how the rest of it was chosen
 //	ground.go      surveyed surfaces, and the levels that the run has to keep; dig.go: how the trench is dug; digstretch.go: where that differs; load.go: what is carted
 //	setout.go      benchmarks, control points, and the pegs that outlast the dig
 //

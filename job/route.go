@@ -63,6 +63,7 @@ type Leg struct {
 	Supports  []Support        `json:"supports,omitempty" jsonschema:"supports that stand inside the units"`
 	Zones     []Zone           `json:"zones,omitempty" jsonschema:"other stretches where no joint may stand"`
 	Joints    []ForcedJoint    `json:"joints,omitempty" jsonschema:"places where a joint must be"`
+	Built     *Built           `json:"built,omitempty" jsonschema:"what lies already, and how a person chose to lay the rest where the site differed from the plan"`
 }
 
 // Vertex is the corner point of a curve.

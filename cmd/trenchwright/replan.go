@@ -1,19 +1,30 @@
 package main
 
 import (
+	"bytes"
+	"errors"
 	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/job"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
+	"trenchwright/view/groundin"
+	"trenchwright/view/jobtext"
+	"trenchwright/view/screen"
 )
 
 // replanCommand plans what is left again, from what is in the ground.
 type replanCommand struct {
-	Job     string `arg:"" help:"The job, as YAML or JSON."`
-	Records string `required:"" help:"The file of its records." placeholder:"FILE"`
-	JSON    bool   `name:"json" help:"Answer as JSON."`
+	Job     string         `arg:"" help:"The job, as YAML or JSON."`
+	Records string         `required:"" help:"The file of its records." placeholder:"FILE"`
+	Take    map[string]int `help:"Take an answer of a leg: --take B=2." placeholder:"LEG=N"`
+	Out     string         `short:"o" help:"The new job, once answers are taken; it is never written over." placeholder:"FILE"`
+	JSON    bool           `name:"json" help:"Answer as JSON."`
 }
 
 // replanAnswer is what `trenchwright replan --json` prints.
@@ -21,10 +32,14 @@ type replanAnswer struct {
 	Job      string              `json:"job"`
 	Records  int                 `json:"records"`
 	Legs     []planner.LegReplan `json:"legs"`
+	Taken    *screen.Difference  `json:"taken"` // null: nothing was taken
 	Findings finding.List        `json:"findings"`
 }
 
 func (c *replanCommand) Run(p program) error {
+	if (c.Out == "") != (len(c.Take) == 0) {
+		return outcome{exitUsage, "trenchwright replan: --take LEG=N and -o FILE belong together: the answer, and the job that it makes."}
+	}
 	t, err := p.ask("replan", c.Job)
 	if err != nil {
 		return err
@@ -36,28 +51,81 @@ func (c *replanCommand) Run(p program) error {
 	b := field.NewBook(t.plan.Places())
 	b.Add(records...)
 	s := b.State("")
-	a := replanAnswer{t.job.ID, s.Records, t.Replan(s), append(append(finding.List{}, faults...), s.Findings...)}
-	stopped := false
-	for _, l := range a.Legs {
-		stopped = stopped || l.Answer == planner.NoAnswer || l.Answer == planner.Stopped
+	a := replanAnswer{Job: t.job.ID, Records: s.Records, Legs: t.Replan(s), Findings: append(append(finding.List{}, faults...), s.Findings...)}
+	if len(c.Take) > 0 {
+		if a.Taken, err = c.taken(p, t, a.Legs); err != nil {
+			return err
+		}
 	}
-	if c.JSON {
+	stopped := slices.ContainsFunc(a.Legs, func(l planner.LegReplan) bool { return l.Answer == planner.NoAnswer || l.Answer == planner.Stopped })
+	switch {
+	case c.JSON:
 		if err := p.json(a); err != nil {
 			return err
 		}
-	} else {
+	case a.Taken != nil:
+		p.showTaken(c.Out, *a.Taken)
+	default:
 		p.showReplan(t, a)
 	}
-	if stopped {
+	if stopped && a.Taken == nil {
 		return outcome{code: exitFaults}
 	}
 	return nil
 }
 
-func (p program) showReplan(t trench, a replanAnswer) {
-	say := func(m measure.MM) string {
-		return measure.Format{System: system(t.job), Places: 1}.Length(measure.Length(m))
+// taken writes the job once answers are taken, and says what that changes in its plan.
+func (c *replanCommand) taken(p program, t trench, legs []planner.LegReplan) (*screen.Difference, error) {
+	text, err := p.read("replan", c.Job)
+	if err != nil {
+		return nil, err
 	}
+	was, _ := jobtext.Read(c.Job, bytes.NewReader(text))
+	j, err := planner.Take(was, legs, c.Take)
+	if err != nil {
+		return nil, outcome{exitUsage, fmt.Sprintf("trenchwright replan: --take: %v.", err)}
+	}
+	ground, _ := groundin.Survey(j, beside(c.Job))
+	now := planner.Make(ground.Job, ground.Surfaces...)
+	if now.Findings.Any(finding.Fault) {
+		fmt.Fprint(p.err, now.Findings.Say(j.Speech()))
+		return nil, outcome{exitFaults, "what was taken cannot be planned; nothing was written."}
+	}
+	if err := writeJob(c.Out, j); err != nil {
+		return nil, outcome{exitUsage, fmt.Sprintf("trenchwright replan: %v", err)}
+	}
+	d := screen.Differ(t.plan, now, ground.Job)
+	return &d, nil
+}
+
+// writeJob writes a job into a file that does not exist yet.
+func writeJob(name string, j job.Job) error {
+	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if err != nil {
+		return err
+	}
+	if filepath.Ext(name) == ".json" {
+		_, err = f.Write(job.CanonicalJSON(j))
+	} else {
+		err = jobtext.WriteYAML(f, j)
+	}
+	return errors.Join(err, f.Close())
+}
+
+func (p program) showTaken(name string, d screen.Difference) {
+	fmt.Fprintf(p.out, "taken, and written to %s. Against the plan as it was:\n", name)
+	for _, line := range d.Said {
+		fmt.Fprintln(p.out, "  "+line)
+	}
+	rows := p.lines()
+	for _, c := range d.Places {
+		rows.row(c.Of+" "+c.Name, c.Kind+": "+strung(", ", c.Was, c.Now))
+	}
+	rows.w.Flush()
+	fmt.Fprintln(p.out, "Issue it before anybody works by it: people hold the plan as it was.")
+}
+
+func (p program) showReplan(t trench, a replanAnswer) {
 	for _, l := range a.Legs {
 		if l.Answer == planner.NotBegun && len(l.Apart)+len(l.Findings) == 0 {
 			continue
@@ -65,30 +133,15 @@ func (p program) showReplan(t trench, a replanAnswer) {
 		fmt.Fprintf(p.out, "leg %s: %d of %d set: %s\n", l.Leg, l.Set, l.Units, l.Answer)
 		rows := p.lines()
 		if l.Last != "" {
-			at := "taken to end as drawn: nobody measured where a unit of this leg ends"
-			if l.Answer == planner.CannotSay && len(l.Findings) == 0 {
-				at = "records of people who did not know of each other differ here: measure or look once more"
-			} else if l.Measured != "" {
-				at = "its end lies " + t.side(measure.Length(l.Off))
-				if l.Measured != l.Last {
-					at = fmt.Sprintf("%s behind %s, which was measured %s", "taken to lie as drawn", l.Measured, t.side(measure.Length(l.Off)))
-				}
-			}
-			rows.row(l.Last, at)
-		}
-		if l.Answer == planner.OtherGaps || l.Answer == planner.OtherPiece {
-			rows.row("hold now", say(l.Hold))
-		}
-		for _, g := range l.Gaps {
-			rows.row(g.Joint, say(g.Gap)+", drawn "+say(g.Drawn))
-		}
-		for _, u := range l.Pieces {
-			rows.row(u.Place, pieceNow(u, say))
+			rows.row(l.Last, t.lastLies(l))
 		}
 		for _, place := range l.Apart {
 			rows.row(place, "set behind a place that is not: left out of this")
 		}
 		rows.w.Flush()
+		for _, o := range l.Offers {
+			p.showOffer(t, l.Leg, o)
+		}
 		for _, f := range l.Findings {
 			fmt.Fprintln(p.out, f.Say(t.job.Speech()))
 		}
@@ -97,6 +150,41 @@ func (p program) showReplan(t trench, a replanAnswer) {
 		fmt.Fprintln(p.out, f.Say(t.job.Speech()))
 	}
 	fmt.Fprintln(p.out, "Nothing is changed by this: a person takes an answer, or does not. What is set stays as it was recorded.")
+}
+
+// lastLies says where the last unit that is set ends.
+func (t trench) lastLies(l planner.LegReplan) string {
+	switch {
+	case l.Answer == planner.CannotSay && len(l.Findings) == 0:
+		return "records of people who did not know of each other differ here: measure or look once more"
+	case l.Measured == "":
+		return "taken to end as drawn: nobody measured where a unit of this leg ends"
+	case l.Measured != l.Last:
+		return fmt.Sprintf("taken to lie as drawn behind %s, which was measured %s", l.Measured, t.side(measure.Length(l.Off)))
+	}
+	return "its end lies " + t.side(measure.Length(l.Off))
+}
+
+// showOffer shows one way on, and what it spends.
+func (p program) showOffer(t trench, leg string, o planner.Offer) {
+	say := func(m measure.MM) string {
+		return measure.Format{System: system(t.job), Places: 1}.Length(measure.Length(m))
+	}
+	changes := "no place gets another piece"
+	if o.Changed > 0 {
+		changes = plural(o.Changed, "place changes", "places change")
+	}
+	fmt.Fprintf(p.out, "answer %s=%d: %s; %s; to come: %s, %s, %s\n", leg, o.Number, o.Answer, changes,
+		plural(o.Count.Units, "unit", "units"), plural(o.Count.Cuts, "cut", "cuts"), plural(o.Count.CutCovers, "cut cover", "cut covers"))
+	rows := p.lines()
+	rows.row("hold now", say(o.Hold))
+	for _, g := range o.Gaps {
+		rows.row(g.Joint, say(g.Gap)+", drawn "+say(g.Drawn))
+	}
+	for _, u := range o.Pieces {
+		rows.row(u.Place, pieceNow(u, say))
+	}
+	rows.w.Flush()
 }
 
 // pieceNow says what a place gets in place of what was planned.
@@ -112,4 +200,15 @@ func pieceNow(u planner.PieceNow, say func(measure.MM) string) string {
 		return now + "; there was none"
 	}
 	return now + "; planned was " + say(u.Was)
+}
+
+// Help is shown below the flags.
+func (replanCommand) Help() string {
+	return `Examples:
+
+    trenchwright replan yard/job.yaml --records site.jsonl
+    trenchwright replan yard/job.yaml --records site.jsonl --take B=2 -o yard/job-2.yaml
+
+Up to three answers for each leg, that differ in what they spend. Taking one writes a new job: what lies is in it as it was measured, and
+places keep their names.`
 }

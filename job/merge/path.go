@@ -26,6 +26,9 @@ func (p path) isItem() bool {
 	return last[0] == '[' && last != ordered
 }
 
+// isWhole tells whether p leads to what makes sense as a whole only: what lies on a leg, with the rest that was chosen for it.
+func (p path) isWhole() bool { return len(p) > 0 && p[len(p)-1] == "built" }
+
 // String is p as route.legs[A].from.
 func (p path) String() string {
 	var b strings.Builder

@@ -32,6 +32,7 @@ func (m *merger) value(p path, base, one, other *job.Value) *job.Value {
 	case len(p) == 1 && p[0] == "revision":
 		return nil
 	case one == nil || other == nil, base == nil && len(p) > 0 && p.isItem():
+	case p.isWhole():
 	case isGroup(one) && isGroup(other) && (base == nil || isGroup(base)):
 		return m.group(p, base, one, other)
 	case isList(one) && isList(other) && (base == nil || isList(base)):

@@ -18,9 +18,10 @@ import (
 type Answers struct {
 	b     *build
 	legs  []answerLeg
-	unit  map[string]int // of plan.Units
-	joint map[string]int // of plan.Joints
-	cover []int          // by unit: of plan.Covers, where its covers begin; one more for the end
+	unit  map[string]int      // of plan.Units
+	joint map[string]int      // of plan.Joints
+	with  map[string][]string // by place of a cut piece: places of the others from its unit
+	cover []int               // by unit: of plan.Covers, where its covers begin; one more for the end
 }
 
 // answerLeg says where a leg stands in the plan.
@@ -77,6 +78,7 @@ func (a *Answers) index() {
 		}
 	}
 	a.cover = append(a.cover, k)
+	a.with = p.sawnWith()
 }
 
 // legOf is a leg by its id; -1: there is none.

@@ -38,14 +38,14 @@ func (b *build) breakPrice() measure.Length {
 const pricePerMetre = 1000
 
 // askLevels puts the profile's problem together from the legs as they are laid out.
-func (b *build) askLevels(legs []laid) heights {
+func (b *build) askLevels(legs []laid, how holding) heights {
 	q := heights{legs: make([]legHeights, len(legs))}
 	q.problem = profile.Problem{Step: settingStep, Apart: b.job.Levels.Apart, Show: b.show(), Words: b.speech()}
 	if b.job.Levels.Setting.Known {
 		q.problem.Step = b.job.Levels.Setting.Value
 	}
 	for i := range legs {
-		leg, way := b.askLeg(i, &legs[i])
+		leg, way := b.askLeg(i, &legs[i], how)
 		q.problem.Legs, q.legs[i] = append(q.problem.Legs, leg), way
 	}
 	for i := range b.net.Nodes {
@@ -63,7 +63,7 @@ type station struct {
 	in   bool           // inside a unit
 }
 
-func (b *build) askLeg(i int, l *laid) (profile.Leg, legHeights) {
+func (b *build) askLeg(i int, l *laid, how holding) (profile.Leg, legHeights) {
 	a := &b.axes[i]
 	stations := []station{{at: b.legStart(i)}}
 	for k := 1; k < len(l.units); k++ {
@@ -93,6 +93,7 @@ func (b *build) askLeg(i int, l *laid) (profile.Leg, legHeights) {
 		way.supply, of = append(way.supply, l.supply[l.units[u].Supply]), append(of, u)
 	}
 	b.steps(i, l, &out, of)
+	b.keepGrades(i, l, &out, of, how)
 	b.outlets(i, out.Joints)
 	return out, way
 }

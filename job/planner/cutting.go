@@ -41,7 +41,7 @@ func (b *build) cutLots(s *supply, want []wanted) {
 	c := Cutting{Supply: s.ID, Of: "units"}
 	var t lots
 	yard := slices.Clone(b.job.Yard)
-	for lot := range slices.Chunk(want, lotSize) {
+	for _, lot := range b.cutTogether(want) {
 		p := unitCutting(s, lot, yard)
 		p.Words = b.speech()
 		sol, ok := b.solveCutting(s.ID, "units", p)
@@ -57,6 +57,46 @@ func (b *build) cutLots(s *supply, want []wanted) {
 		}
 	}
 	b.keepCutting(c, t, b.speech().Word(wording.Unit), b.speech().Word(wording.Units))
+}
+
+// cutTogether parts pieces into lots. What lies was sawn with what it was sawn with: its unit is a lot of its own, with the pieces that
+// are still to come from it.
+func (b *build) cutTogether(want []wanted) [][]wanted {
+	at := map[string]int{}
+	for i, w := range want {
+		at[b.plan.Units[w.unit].Mark] = i
+	}
+	begun := map[string][]string{}
+	for i := range b.job.Route.Legs {
+		if made := b.job.Route.Legs[i].Built; made != nil {
+			for _, c := range made.Courses {
+				begun[c.From] = c.With
+			}
+		}
+	}
+	var lots [][]wanted
+	done := make([]bool, len(want))
+	for i, w := range want {
+		u := &b.plan.Units[w.unit]
+		if done[i] || !u.Lies {
+			continue
+		}
+		one := []wanted{w}
+		done[i] = true
+		for _, mark := range begun[u.Mark] {
+			if k, ok := at[mark]; ok && !done[k] {
+				one, done[k] = append(one, want[k]), true
+			}
+		}
+		lots = append(lots, one)
+	}
+	var rest []wanted
+	for i, w := range want {
+		if !done[i] {
+			rest = append(rest, w)
+		}
+	}
+	return slices.AppendSeq(lots, slices.Chunk(rest, lotSize))
 }
 
 // without takes n of the offcuts of a mark out of the yard.

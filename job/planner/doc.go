@@ -1,4 +1,12 @@
 // Package planner asks the solvers in order and answers with a Plan: Plan(job) → route → a leg programme for each leg →
 // cutting across the job → places, marks, set-out, bill and findings. It translates between what people declare and the
 // solvers' narrow problems, and shares out each joint's one budget. It computes no layout itself.
+//
+// When the site differs from the plan:
+//
+//	replan.go         Replan: what is left of every leg, from where its last unit came to lie; replankeep.go: the same pieces with other gaps
+//	replanoffers.go   the ways on that a person may take, each checked; take.go: Take, the job once one is taken
+//	built.go          a leg of which something lies: what lies, and the rest behind it; builtnames.go: places keep their names
+//	heldgrades.go     the grades that what lies keeps
+//	closing.go        the piece that closes what is left between two faces
 package planner

@@ -18,9 +18,18 @@ type laid struct {
 	question
 	solution layout.Solution
 	units    []layout.Unit
-	first    int   // index of its first unit in the plan
-	order    []int // place number of each unit, counted in laying order
-	again    bool  // its sequence is that of the pass before
+	first    int        // index of its first unit in the plan
+	order    []int      // place number of each unit, counted in laying order
+	again    bool       // its sequence is that of the pass before
+	built    *partBuilt // something lies on it already; nil: nothing
+}
+
+// name is the place of a unit, counted in the order of the axis.
+func (l *laid) name(leg string, i int) string {
+	if l.built != nil {
+		return l.built.names[l.order[i]-1]
+	}
+	return place(leg, l.order[i])
 }
 
 // solveLegs asks the leg programme for every leg and has the answers checked by the separate checker. Units that were laid
@@ -36,7 +45,14 @@ func (b *build) solveLegs(before []laid) []laid {
 				b.say(b.net.Legs[i].Line.Length()), b.say(b.axes[i].start.setback+b.axes[i].end.setback)), "move a node, or shorter arms")
 			continue
 		}
-		s, err := b.solveLeg(i, &out[i].question)
+		var s layout.Solution
+		var err error
+		if b.leg(i).Built == nil {
+			s, err = b.solveLeg(i, &out[i].question)
+		} else {
+			err = b.solveBuilt(i, &out[i], before)
+			s = out[i].solution
+		}
 		if err != nil {
 			b.add(finding.Finding{ID: "planner.leg-problem", Kind: finding.Fault, Text: fmt.Sprintf("leg %s: %v", b.leg(i).ID, err), Where: finding.Where{Leg: b.leg(i).ID}})
 			continue
@@ -51,7 +67,7 @@ func (b *build) solveLegs(before []laid) []laid {
 		b.steerLegs(out)
 		for i := range out {
 			s := out[i].solution
-			if before != nil && s.Verdict == layout.Found {
+			if before != nil && s.Verdict == layout.Found && out[i].built == nil {
 				s, out[i].again = b.refitted(i, out[i].question, s, &before[i]), true
 			}
 			if s.Verdict != "" {
@@ -64,6 +80,10 @@ func (b *build) solveLegs(before []laid) []laid {
 
 // settle has a leg's final answer checked and keeps it, without its certificate.
 func (b *build) settle(i int, l *laid, s layout.Solution) {
+	if l.built != nil {
+		b.settleBuilt(i, l)
+		return
+	}
 	s, curved := b.curveReason(i, l.question, s)
 	if !curved {
 		b.curveFindings(i, l.question)
@@ -73,6 +93,9 @@ func (b *build) settle(i int, l *laid, s layout.Solution) {
 	b.proveLeg(i, l.problem, s)
 	l.solution.Certificate = nil
 }
+
+// lies tells whether a unit lies already, counted in the order of the axis.
+func (l *laid) lies(i int) bool { return l.built != nil && l.order[i] <= l.built.lies }
 
 // take keeps an answer, turned back into the leg's own direction.
 func (l *laid) take(s layout.Solution) {
@@ -215,9 +238,9 @@ func (b *build) placeUnit(leg int, l *laid, i int) {
 	grid := u.Length.Metres() / a.lie.stretch(a.chainage(u.Start)) * a.line.Scale()
 	end := start.Plus(along.Times(grid))
 	out := Unit{
-		Mark: place(b.leg(leg).ID, l.order[i]), Leg: b.leg(leg).ID, Supply: s.ID,
+		Mark: l.name(b.leg(leg).ID, i), Leg: b.leg(leg).ID, Supply: s.ID,
 		Start: measure.MM(u.Start), Length: measure.MM(u.Length), Stock: measure.MM(u.Stock),
-		Cut: u.Cut, Hold: u.Hold, StartAngle: sawAngle(u.StartTan).Degrees(), EndAngle: sawAngle(u.EndTan).Degrees(),
+		Cut: u.Cut, Hold: u.Hold, Lies: l.lies(i), StartAngle: sawAngle(u.StartTan).Degrees(), EndAngle: sawAngle(u.EndTan).Degrees(),
 		Mass: massOf(s.Unit.Mass.Known, s.Unit.Mass.Value, u.Length),
 		Axis: [2][2]float64{{start.E, start.N}, {end.E, end.N}}, Bearing: along.Bearing().Degrees(),
 		Chainage: measure.MM(a.chainage(u.Start)),

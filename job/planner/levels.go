@@ -109,7 +109,7 @@ type legHeights struct {
 
 // solveLevels asks for the levels of all joints, those of sawn branches by what they are sawn into.
 func (b *build) solveLevels(legs []laid, before *profile.Solution) (heights, profile.Solution, bool) {
-	q := b.askLevels(legs)
+	q := b.keptLevels(legs)
 	sol, ok := b.solved(q, before)
 	if !ok {
 		return q, sol, false

@@ -2,14 +2,12 @@ package planner
 
 import (
 	"fmt"
-	"strconv"
+
+	"trenchwright/job"
 )
 
 // place is the name of the nth place on a leg, from 1: B-017. It is given once and never means another place.
-func place(leg string, n int) string {
-	number := strconv.Itoa(n)
-	return leg + "-" + "000"[:max(0, 3-len(number))] + number
-}
+func place(leg string, n int) string { return job.PlaceName(leg, n) }
 
 // coverMark is the name of the nth cover on a unit, from 1: B-017.2.
 func coverMark(unit string, n int) string { return fmt.Sprintf("%s.%d", unit, n) }

@@ -146,6 +146,7 @@ type Unit struct {
 	Stock      measure.MM    `json:"stock_mm"`  // length of the unit it is, or is cut from
 	Cut        bool          `json:"cut"`
 	Hold       bool          `json:"hold,omitempty"` // closer on hold: cut from measurement
+	Lies       bool          `json:"lies,omitempty"` // it is set already, where it was measured
 	StartAngle float64       `json:"start_angle_deg"`
 	EndAngle   float64       `json:"end_angle_deg"`
 	Mass       *float64      `json:"mass_kg"` // null: no mass on file

@@ -7,11 +7,13 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/job"
 	"trenchwright/job/field"
 	"trenchwright/solve/layout"
 )
 
-// LegReplan is what is left of one leg, planned again from where its last unit came to lie.
+// LegReplan is what is left of one leg, planned again from where its last unit came to lie. What it says of gaps and pieces is its
+// first offer.
 type LegReplan struct {
 	Leg      string       `json:"leg"`
 	Set      int          `json:"set"` // units that are set, one behind the other from where the leg is laid
@@ -23,8 +25,23 @@ type LegReplan struct {
 	Hold     measure.MM   `json:"hold_mm"` // the gap to hold now
 	Gaps     []GapHeld    `json:"gaps"`    // of the joints to come that are not as drawn
 	Pieces   []PieceNow   `json:"pieces"`  // of the units to come that are not as planned
+	Offers   []Offer      `json:"offers"`  // up to three ways on that differ in what they spend; none where there is nothing to choose
 	Apart    []string     `json:"apart"`   // units that are set behind one that is not: they are left out of this
 	Findings finding.List `json:"findings"`
+}
+
+// Offer is one way on that a person may take.
+type Offer struct {
+	Number    int           `json:"number"` // from 1: what it is taken by
+	Answer    string        `json:"answer"`
+	Changed   int           `json:"changed"` // places that get another piece, are inserted or withdrawn
+	Count     Count         `json:"count"`   // of what is to come
+	Hold      measure.MM    `json:"hold_mm"`
+	Gaps      []GapHeld     `json:"gaps"`
+	Pieces    []PieceNow    `json:"pieces"`
+	Withdrawn []string      `json:"withdrawn"` // places that are laid no more
+	Built     job.Built     `json:"built"`     // what the job says of the leg once it is taken
+	Services  []job.Service `json:"services"`  // that were found on the leg, and are in no job yet
 }
 
 // The answers of a replan.
@@ -48,21 +65,31 @@ type GapHeld struct {
 
 // PieceNow is a unit to come.
 type PieceNow struct {
-	Place  string     `json:"place,omitempty"` // of the plan; empty: one more than was planned
-	Stock  measure.MM `json:"stock_mm"`        // 0: none any more
+	Place  string     `json:"place"`    // one that was not planned has a name of its own: A-017A
+	Stock  measure.MM `json:"stock_mm"` // 0: none any more
 	Length measure.MM `json:"length_mm"`
 	Was    measure.MM `json:"was_mm"` // 0: there was none
 	Cut    bool       `json:"cut"`
+	Supply string     `json:"supply"`
 }
 
 // ahead is a leg in the direction it is laid in.
 type ahead struct {
+	b      *build
+	i      int // of the plan's legs
 	q      question
+	leg    job.Leg
 	length measure.Length
 	units  []Unit // in laying order
 	starts []measure.Length
-	takes  []measure.Length // what each covers of the leg
-	joints []Joint          // after each but the last
+	takes  []measure.Length    // what each covers of the leg
+	joints []Joint             // after each but the last
+	found  []job.Service       // services that were found ahead
+	spare  measure.Length      // of every window, for what the leg still settles by once its levels are solved again
+	lie    []measure.Length    // how far the end of each unit that is set is off its place
+	read   []string            // records that say so
+	grades []unitGrade         // of units; nil: no levels were solved
+	with   map[string][]string // by place of a cut piece: the places of the others from its unit
 }
 
 // Replan plans what is left of every leg again. What is set stays as it was measured; of what is left as few pieces change as can
@@ -77,7 +104,7 @@ func (a *Answers) Replan(s field.State) []LegReplan {
 
 func (a *Answers) replanLeg(i int, s field.State) LegReplan {
 	h := a.ahead(i)
-	r := LegReplan{Leg: a.legs[i].id, Units: len(h.units), Gaps: []GapHeld{}, Pieces: []PieceNow{}, Apart: []string{}, Findings: finding.List{}}
+	r := LegReplan{Leg: a.legs[i].id, Units: len(h.units), Gaps: []GapHeld{}, Pieces: []PieceNow{}, Offers: []Offer{}, Apart: []string{}, Findings: finding.List{}}
 	end := h.built(&r, s)
 	stop := a.served(&h, &r, s, end)
 	switch {
@@ -97,8 +124,12 @@ func (a *Answers) replanLeg(i int, s field.State) LegReplan {
 // ahead is a leg as it is laid.
 func (a *Answers) ahead(i int) ahead {
 	l, p := a.legs[i], &a.b.plan
-	h := ahead{q: a.b.ask(i)}
+	h := ahead{b: a.b, i: i, q: a.b.ask(i), leg: a.b.leg(i), with: a.with}
+	if made := h.leg.Built; made != nil { // another supply may lie there than anything asks for
+		_, _, _ = a.b.bricks(i, &h.q, made)
+	}
 	h.length = h.q.problem.Length
+	h.grades = a.b.gradesOf(i, l.units)
 	h.units = slices.Clone(p.Units[l.unit : l.unit+l.units])
 	if l.units > 0 {
 		h.joints = slices.Clone(p.Joints[l.joint : l.joint+l.units-1])
@@ -119,11 +150,56 @@ func (a *Answers) ahead(i int) ahead {
 		slices.Reverse(h.starts)
 		slices.Reverse(h.takes)
 		slices.Reverse(h.joints)
+		slices.Reverse(h.grades)
 	}
+	h.faces(nil)
+	h.widened()
 	return h
 }
 
-// built finds how far the leg is set, and where its last unit ends.
+// widened lets gaps stay as they were planned or chosen.
+func (h *ahead) widened() {
+	h.q.problem.Stretches = slices.Clone(h.q.problem.Stretches)
+	for k := range h.joints {
+		if !h.units[k].Lies {
+			widen(&h.q.problem, h.starts[k+1], measure.Length(h.joints[k].Gap))
+		}
+	}
+}
+
+// widen lets a gap that was held before a start stay as it is, where a window that follows the levels has moved off it by a little since.
+func widen(p *layout.Problem, start, gap measure.Length) {
+	i := slices.IndexFunc(p.Stretches, func(s layout.Stretch) bool { return s.From <= start && start < s.To })
+	if i < 0 || p.Stretches[i].Gap == (measure.Window{}) {
+		return
+	}
+	w := &p.Stretches[i].Gap
+	if (gap - min(max(gap, w.Min), w.Max)).Abs() <= settling {
+		w.Min, w.Max = min(w.Min, gap), max(w.Max, gap)
+	}
+}
+
+// faces sets the cut lines at the leg's ends as its end pieces want them: a piece that reaches into a curve wants another one. False:
+// they were so already. What is to come are units behind those that are set; nil: as planned.
+func (h *ahead) faces(rest []layout.Unit) bool {
+	if len(h.units) == 0 {
+		return false
+	}
+	last := len(h.units) - 1
+	ends := []layout.Unit{{Start: h.starts[0], Advance: h.takes[0]}, {Start: h.starts[last], Advance: h.takes[last]}}
+	if len(rest) > 0 {
+		ends[1] = rest[len(rest)-1]
+	}
+	start, end := h.b.facings(h.i, h.q, layout.Solution{Units: ends})
+	p := &h.q.problem
+	if start == p.Start.Tan && end == p.End.Tan {
+		return false
+	}
+	p.Start.Tan, p.End.Tan = start, end
+	return true
+}
+
+// built finds how far the leg is set, and where its last unit ends. Readings that are in the plan already are not counted twice.
 func (h *ahead) built(r *LegReplan, s field.State) (end measure.Length) {
 	set := map[string]*field.UnitState{}
 	for l := range s.Legs {
@@ -133,18 +209,35 @@ func (h *ahead) built(r *LegReplan, s field.State) (end measure.Length) {
 			}
 		}
 	}
+	counted := map[string]bool{}
+	if h.leg.Built != nil {
+		for _, id := range h.leg.Built.Counted {
+			counted[id] = true
+		}
+	}
 	lies := func(k int) bool { u := set[h.units[k].Mark]; return u != nil && u.Set.Is == field.Yes }
+	known := []int{}
 	for r.Set < len(h.units) && lies(r.Set) {
 		u := h.units[r.Set]
 		r.Last = u.Mark
+		h.lie = append(h.lie, measure.Length(r.Off))
 		if m := set[u.Mark].End; m != nil {
-			r.Off, r.Measured, r.Answer = measure.MM(m.Value), u.Mark, ""
+			r.Answer = ""
 			if !m.Known {
 				r.Answer = CannotSay // until somebody measures it, or a unit behind it, once more
 			}
+			r.Measured, r.Off = u.Mark, measure.MM(m.Value)
+			if m.Known && counted[m.Readings[0].By] {
+				r.Off = 0
+			} else if m.Known {
+				h.read = append(h.read, m.Readings[0].By)
+			}
+			h.lie[r.Set] = measure.Length(r.Off)
+			known = append(known, r.Set)
 		}
 		r.Set++
 	}
+	h.between(known)
 	if r.Set < len(h.units) && set[h.units[r.Set].Mark] != nil && set[h.units[r.Set].Mark].Set.Is == field.CantSay {
 		r.Answer = CannotSay
 	}
@@ -159,14 +252,26 @@ func (h *ahead) built(r *LegReplan, s field.State) (end measure.Length) {
 	return h.starts[r.Set-1] + h.takes[r.Set-1] + measure.Length(r.Off)
 }
 
+// between shares what lies between two ends that were measured over the joints between them.
+func (h *ahead) between(known []int) {
+	before, off := -1, measure.Length(0)
+	for _, k := range known {
+		n, rise := measure.Length(k-before), h.lie[k]-off
+		for i := before + 1; i < k; i++ {
+			h.lie[i] = off + rise*measure.Length(i-before)/n
+		}
+		before, off = k, h.lie[k]
+	}
+}
+
 // served takes up buried services that were found ahead of the end of what is set. One in the unit's envelope, or of which nobody knows how deep it is, has no
 // answer in the layout.
 func (a *Answers) served(h *ahead, r *LegReplan, s field.State, end measure.Length) (stop bool) {
-	for _, v := range s.Services {
-		if v.Leg != r.Leg {
+	for n, v := range s.Services {
+		if v.Leg != r.Leg || slices.ContainsFunc(h.leg.Services, func(o job.Service) bool { return o.Name == v.Name && o.At == v.At }) {
 			continue
 		}
-		at := a.b.axes[slices.IndexFunc(a.legs, func(l answerLeg) bool { return l.id == v.Leg })].on(v.At)
+		at := a.b.axes[a.legOf(v.Leg)].on(v.At)
 		if h.q.back {
 			at = h.length - at
 		}
@@ -188,6 +293,7 @@ func (a *Answers) served(h *ahead, r *LegReplan, s field.State, end measure.Leng
 		}
 		z := layout.Zone{From: at - *v.Width/2 - *v.Keep, To: at + *v.Width/2 + *v.Keep, Why: v.Name + ", found"}
 		h.q.problem.Zones = append(h.q.problem.Zones, z)
+		h.found = append(h.found, a.serviceFound(v, n))
 	}
 	slices.SortFunc(h.q.problem.Zones, func(x, y layout.Zone) int { return cmp.Or(cmp.Compare(x.From, y.From), cmp.Compare(x.To, y.To)) })
 	return stop
@@ -195,50 +301,24 @@ func (a *Answers) served(h *ahead, r *LegReplan, s field.State, end measure.Leng
 
 // rest plans what is left behind a measured end.
 func (h *ahead) rest(r *LegReplan, end measure.Length) {
-	if starts, ok := h.kept(r.Set, end); ok {
-		r.Answer = AsPlanned
-		r.Hold = measure.MM(starts[0] - end)
-		for k, s := range starts {
-			j := h.joints[r.Set-1+k]
-			if gap := measure.MM(s - end); gap != j.Gap {
-				r.Answer = OtherGaps
-				r.Gaps = append(r.Gaps, GapHeld{j.Name, gap, j.Gap})
-			}
-			end = s + h.takes[r.Set+k]
+	ways := h.ways(r, end)
+	for _, w := range ways {
+		if len(r.Offers) == mostWays || slices.ContainsFunc(r.Offers, func(o Offer) bool { return sameBuilt(o.Built, w.Built) }) {
+			continue
 		}
-		return
+		w.Number = len(r.Offers) + 1
+		r.Offers = append(r.Offers, w)
 	}
-	q := h.q.problem
-	q.First = nil // they lie
-	sol, err := layout.Solve(q)
-	supply := slices.IndexFunc(q.Supplies, func(s layout.Supply) bool { return s.Name == h.units[r.Set-1].Supply })
-	if err != nil || sol.Certificate == nil || supply < 0 {
-		r.Answer = NoAnswer
-		return
-	}
-	start, _, ok := sol.Certificate.After(end, supply)
-	if !ok {
+	if len(r.Offers) == 0 {
 		r.Answer = NoAnswer
 		r.Findings = append(r.Findings, finding.Finding{ID: "replan.no-layout", Kind: finding.Impossible, Where: finding.Where{Leg: r.Leg, Place: r.Last},
 			Text: fmt.Sprintf("From where %s ends no layout reaches the end of leg %s.", r.Last, r.Leg),
 			Try:  "Measure its end again; lift the last unit and lay from the one before; or cut the one that comes next otherwise than this supplier lets it be: ask the supplier."})
 		return
 	}
-	units, _, _ := sol.Certificate.Ahead(start, 0)
-	r.Answer = OtherPiece
-	r.Hold = measure.MM(start - end)
-	for k := range max(len(units), len(h.units)-r.Set) {
-		var now, was PieceNow
-		if k < len(units) {
-			now = PieceNow{Stock: measure.MM(units[k].Stock), Length: measure.MM(units[k].Length), Cut: units[k].Cut}
-		}
-		if r.Set+k < len(h.units) {
-			u := h.units[r.Set+k]
-			was = PieceNow{Place: u.Mark, Stock: u.Stock, Length: u.Length, Cut: u.Cut}
-		}
-		if now.Stock != was.Stock || now.Length != was.Length || now.Cut != was.Cut {
-			now.Place, now.Was = was.Place, was.Length
-			r.Pieces = append(r.Pieces, now)
-		}
+	first := &r.Offers[0]
+	r.Answer, r.Hold, r.Gaps, r.Pieces = first.Answer, first.Hold, first.Gaps, first.Pieces
+	if r.Answer == AsPlanned && len(r.Offers) == 1 {
+		r.Offers = []Offer{} // nothing to choose
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
+	"trenchwright/solve/layout"
 )
 
 // Whether the pieces that were planned still do, with other gaps: for every unit, from the last to the next, the starts from which
@@ -41,7 +42,7 @@ func (h *ahead) kept(n int, end measure.Length) ([]measure.Length, bool) {
 // reaches are the ends of the i-th unit from which the next may start in one of these intervals: with a gap within its window, and
 // without a zone between: the joint ends before a zone begins, or begins behind it.
 func (h *ahead) reaches(i int, next []starts) []starts {
-	least, most := measure.Length(h.joints[i].GapMin), measure.Length(h.joints[i].GapMax)
+	least, most := h.window(i)
 	bounds := []measure.Length{-far}
 	for _, z := range h.q.problem.Zones {
 		bounds = append(bounds, z.To)
@@ -66,10 +67,30 @@ func (h *ahead) reaches(i int, next []starts) []starts {
 	return ends
 }
 
+// window is how narrow and wide the joint behind the i-th unit may be held.
+func (h *ahead) window(i int) (least, most measure.Length) {
+	least, most = measure.Length(h.joints[i].GapMin), measure.Length(h.joints[i].GapMax)
+	if p := &h.q.problem; len(p.Supplies) > 0 { // a curve or a change of grade leaves less of it
+		of := slices.IndexFunc(p.Supplies, func(s layout.Supply) bool { return s.Name == h.units[i].Supply })
+		if lo, hi := p.Window(h.starts[i+1], max(of, 0)); max(lo, least) <= min(hi, most) {
+			least, most = max(lo, least), min(hi, most)
+		}
+	}
+	return within(least, most, h.spare)
+}
+
+// within is a window with a little spared at either side; one that is too narrow for that is left as it is.
+func within(least, most, spare measure.Length) (measure.Length, measure.Length) {
+	if most-least > 2*spare {
+		return least + spare, most - spare
+	}
+	return least, most
+}
+
 // nearest is the start of the i-th unit that lies nearest to its drawn place.
 func (h *ahead) nearest(i int, end measure.Length, can []starts) (measure.Length, bool) {
-	j := h.joints[i-1]
-	lo, hi := end+measure.Length(j.GapMin), end+measure.Length(j.GapMax)
+	least, most := h.window(i - 1)
+	lo, hi := end+least, end+most
 	for _, z := range h.q.problem.Zones {
 		if end < z.To {
 			hi = min(hi, z.From)

@@ -18,7 +18,7 @@ func leastBought(q layout.Problem, sol layout.Solution, s *supply) (layout.Solut
 		}
 		return out
 	}
-	legs := []asked{{q, sol}}
+	legs := []asked{{problem: q, solution: sol}}
 	steer(legs, func(now []asked) (price, bool) {
 		w := want(now[0].solution)
 		return priceCut(s, w, unitCutting(s, w, nil))

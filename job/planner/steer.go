@@ -34,6 +34,7 @@ func (p price) less(q price) bool {
 type asked struct {
 	problem  layout.Problem
 	solution layout.Solution
+	fixed    bool // something lies on it: its lengths were chosen
 }
 
 // steer moves free cut lengths. cost prices all layouts, fills says which lengths of a unit of a leg are worth a try.
@@ -51,7 +52,7 @@ func steer(legs []asked, cost func([]asked) (price, bool), fills func(leg int, u
 		better = false
 		for i := range legs {
 			s := legs[i].solution
-			if s.Verdict != layout.Found || s.Count.Cuts < 2 && !s.Opened {
+			if legs[i].fixed || s.Verdict != layout.Found || s.Count.Cuts < 2 && !s.Opened {
 				continue
 			}
 			free, err := layout.Freedom(legs[i].problem, s, nil, false)
@@ -109,7 +110,7 @@ func (b *build) steerLegs(legs []laid) {
 	all := make([]asked, len(legs))
 	pieces := 0
 	for i := range legs {
-		all[i] = asked{legs[i].problem, legs[i].solution}
+		all[i] = asked{legs[i].problem, legs[i].solution, legs[i].built != nil}
 		pieces += legs[i].solution.Count.Cuts
 	}
 	if pieces < 2 || pieces > lotSize {
@@ -144,7 +145,7 @@ func (b *build) steerLegs(legs []laid) {
 	}
 	steer(all, cost, fills)
 	for i := range legs {
-		if start, end := legs[i].problem.Start.Tan, legs[i].problem.End.Tan; all[i].solution.Verdict == layout.Found {
+		if start, end := legs[i].problem.Start.Tan, legs[i].problem.End.Tan; all[i].solution.Verdict == layout.Found && !all[i].fixed {
 			if s, e := b.facings(i, legs[i].question, all[i].solution); s != start || e != end {
 				all[i].solution = legs[i].solution // an end piece in a curve: another length would want another cut
 			}

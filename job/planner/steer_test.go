@@ -37,7 +37,7 @@ func TestLegsAndCuttingAreDecidedTogether(t *testing.T) {
 		if err != nil || sol.Verdict != layout.Found {
 			t.Fatalf("%v %v", sol.Why, err)
 		}
-		return asked{q, sol}
+		return asked{problem: q, solution: sol}
 	}
 	// 9620 takes two cuts that sum to 3590, 8020 one of 2000: only with 995 or less beside the 2000 do two units suffice.
 	legs := []asked{ask(9620 * mm), ask(8020 * mm)}

@@ -31,6 +31,25 @@ func Check(p Problem, s Solution) []finding.Finding {
 	return c.out
 }
 
+// CheckLaid verifies an arrangement alone, piece by piece: units that somebody chose, of which nobody says that they are best.
+func CheckLaid(p Problem, units []Unit) []finding.Finding {
+	c := checker{p: p, s: Solution{Verdict: Found, Units: units}}
+	c.p.Zones, c.p.NoCut = c.sorted(p.Zones), c.sorted(p.NoCut)
+	for _, u := range units {
+		c.s.Count.Units++
+		if u.Cut {
+			c.s.Count.Cuts++
+		}
+		for _, k := range u.Covers {
+			if k.Cut {
+				c.s.Count.CutCovers++
+			}
+		}
+	}
+	c.arrangement()
+	return c.out
+}
+
 type checker struct {
 	p      Problem // with its zones sorted
 	s      Solution

@@ -38,6 +38,7 @@ func (r *route) even(off nm) {
 		return
 	}
 	base := make([]nm, len(s)) // where each piece would start with every joint at its aim
+	base[0] = s[0].lo          // 0, or where a unit was measured to start
 	for i := 1; i < len(s); i++ {
 		base[i] = base[i-1] + r.d[i-1] + r.joint(i-1).aim
 	}
@@ -45,7 +46,7 @@ func (r *route) even(off nm) {
 		s[i].lo, s[i].hi = s[i].lo-base[i], s[i].hi-base[i]
 	}
 	line := taut(s)
-	x := nm(0)
+	x := base[0]
 	for i := range s {
 		if i > 0 {
 			w, e := r.joint(i-1).held(off), x+r.d[i-1]

@@ -12,6 +12,11 @@ import (
 	"trenchwright/job/planner"
 )
 
+// Differ is what changed in a plan of a job against an earlier one, in the words of the job.
+func Differ(was, now planner.Plan, j job.Job) Difference {
+	return newDraft(now, j, nil, View{}).differ(was)
+}
+
 // differ is what changed in this plan against an earlier one, place by place. A place is known by its name.
 func (d *draft) differ(was planner.Plan) Difference {
 	out := Difference{Said: []string{}, Places: []Change{}}

@@ -1,0 +1,59 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+
+	"trenchwright/base/measure"
+)
+
+// built checks what a leg is said to have in the ground and in hand: every place once, all of them of this leg, one behind the other.
+func (c *checker) built(l *Leg, p *place) {
+	b := l.Built
+	if b == nil || !c.sound(p, "to", "courses", "withdrawn") || len(b.Courses) == 0 {
+		return
+	}
+	seen := map[string]bool{}
+	var last measure.Length
+	for i := range b.Courses {
+		at, k := p.field("courses").item(i, ""), &b.Courses[i]
+		places, err := k.Places()
+		if err != nil {
+			c.say("course", at, err.Error()+".", "Units that stand in one course are numbered one behind the other: from A-001 to A-013. An insertion stands by itself.")
+			return
+		}
+		for _, name := range places {
+			switch {
+			case !isPlace(l.ID, name):
+				c.say("course-place", at.field("from"), fmt.Sprintf("%s is no place on leg %s.", quoted(name), l.ID), "Places are named "+PlaceName(l.ID, 1)+", and "+PlaceName(l.ID, 1)+"A behind it.")
+				return
+			case seen[name]:
+				c.say("course-twice", at, fmt.Sprintf("%s stands in two courses.", name), "A place is laid once.")
+				return
+			}
+			seen[name] = true
+		}
+		switch {
+		case len(places) > 1 && k.Pitch <= 0:
+			c.say("course-pitch", at, fmt.Sprintf("%s to %s are %d units and nothing says how far apart they start.", k.From, k.To, len(places)), "Write pitch: 3010 mm.")
+		case i > 0 && k.Start <= last:
+			one := c.say("course-start", at.field("start"), fmt.Sprintf("%s starts at %s, and the unit before it at %s.", k.From, c.length(k.Start), c.length(last)), "Courses stand in laying order.")
+			one.Value, one.Limit = c.length(k.Start), "more than "+c.length(last)
+		case k.Stock > 0 && k.Stock < k.Length:
+			one := c.say("course-stock", at.field("stock"), fmt.Sprintf("a piece of %s is longer than the unit of %s that it is cut from.", c.length(k.Length), c.length(k.Stock)), "Look at both lengths.")
+			one.Value, one.Limit = c.length(k.Length), c.length(k.Stock)
+		}
+		last = k.Start + measure.Length(len(places)-1)*k.Pitch
+	}
+	if !seen[b.To] {
+		c.say("built-to", p.field("to"), fmt.Sprintf("%s is said to be the last unit that lies, and no course has it.", quoted(b.To)), "Write the place of a unit in courses.")
+	}
+	for i, g := range b.Grades {
+		if !seen[g.To] {
+			c.say("grade-to", p.field("grades").item(i, "").field("to"), fmt.Sprintf("a grade is kept up to %s, and no course has it.", quoted(g.To)), "Write the place of a unit in courses.")
+		}
+	}
+	if i := slices.IndexFunc(b.Withdrawn, func(name string) bool { return seen[name] }); i >= 0 {
+		c.say("withdrawn-place", p.field("withdrawn"), fmt.Sprintf("%s was withdrawn, and a course has it.", b.Withdrawn[i]), "A name that was withdrawn is never given again: the new place has a letter, "+b.Withdrawn[i]+"A.")
+	}
+}

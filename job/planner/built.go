@@ -1,0 +1,316 @@
+package planner
+
+import (
+	"fmt"
+	"slices"
+
+	"trenchwright/base/finding"
+	"trenchwright/base/measure"
+	"trenchwright/base/wording"
+	"trenchwright/job"
+	"trenchwright/solve/layout"
+)
+
+// A leg on which something lies is laid in two parts: what lies stays where it was measured, and what is to come is a leg of its own
+// behind it (layout.Problem.Behind). A person chose how to lay that: as long as it still fits it is what the plan has, and the
+// checker looks at it piece by piece. Where the job was changed so that it does not, the rest is laid anew, with the proof that
+// every leg has.
+
+// partBuilt is what a leg's built part comes to in a plan.
+type partBuilt struct {
+	lies   int            // units that lie
+	rest   layout.Problem // what is left behind them
+	from   measure.Length // where that starts
+	chosen bool           // the rest is as a person chose it
+	least  layout.Count   // what the rest costs at the least from there
+	proof  *layout.Certificate
+	why    string   // why the rest is not as it was chosen; empty: it is
+	names  []string // of all units, in laying order
+}
+
+// brick is one unit of a built leg, in laying order.
+type brick struct {
+	name string
+	unit layout.Unit
+	cut  bool
+	with []string
+}
+
+// bricks are the units of a job's built part, by a leg's problem; an error says which name cannot be read, or which supply is none of
+// the leg's.
+func (b *build) bricks(leg int, q *question, made *job.Built) (list []brick, lies int, err error) {
+	for _, c := range made.Courses {
+		of := 0
+		if c.Supply != "" {
+			i := slices.IndexFunc(b.sup, func(s supply) bool { return s.ID == c.Supply })
+			if i < 0 {
+				return nil, 0, fmt.Errorf("there is no supply %s", c.Supply)
+			}
+			if of = slices.Index(q.supply, i); of < 0 {
+				of = len(q.supply)
+				q.supply = append(q.supply, i)
+				q.problem.Supplies = append(q.problem.Supplies, layoutSupply(&b.sup[i]))
+			}
+		}
+		places, err := c.Places()
+		if err != nil {
+			return nil, 0, err
+		}
+		for k, name := range places {
+			u := layout.Unit{Supply: of, Start: c.Start + measure.Length(k)*c.Pitch, Length: c.Length, Stock: c.Stock, Cut: c.Stock > 0}
+			list = append(list, brick{name, u, u.Cut, c.With})
+			if name == made.To {
+				lies = len(list)
+			}
+		}
+	}
+	return list, lies, nil
+}
+
+// asRounded is what a length on a curve or a slope may differ from the chainage it covers by, there and back.
+const asRounded = 2 * measure.Nanometre
+
+// laidUnits are bricks as units of a problem, at its beginning or its end or between: with what they advance, how they are sawn
+// and covered, and the joints between them.
+func laidUnits(p *layout.Problem, list []brick, begins, ends bool) []layout.Unit {
+	out := make([]layout.Unit, len(list))
+	held := -1
+	for i, k := range list {
+		if ends && p.Hold && k.cut {
+			held = i // the last one that is cut closes the leg
+		}
+		u, _ := p.Piece(k.unit.Start, k.unit.Supply, k.unit.Length, k.cut, begins && i == 0, ends && i == len(list)-1)
+		want := k.unit.Advance
+		if ends && i == len(list)-1 {
+			want = p.Length - u.Start
+		}
+		if (want - u.Advance).Abs() <= asRounded {
+			u.Advance = want
+		}
+		if out[i] = u; i > 0 {
+			before := &out[i-1]
+			before.GapAfter = p.Width(u.Start, u.Start-before.Start-before.Advance)
+		}
+	}
+	if held >= 0 {
+		out[held].Hold = true
+	}
+	return out
+}
+
+// solveBuilt lays a leg of which something lies.
+func (b *build) solveBuilt(leg int, l *laid, before []laid) error {
+	made := b.leg(leg).Built
+	list, lies, err := b.bricks(leg, &l.question, made)
+	if err != nil {
+		return err
+	}
+	for turns := 0; turns <= mostTurns; turns++ {
+		var s layout.Solution
+		if s, err = b.laidBehind(leg, l, list, lies, before); err != nil || s.Verdict != layout.Found {
+			l.solution = s
+			return err
+		}
+		l.solution = s
+		start, end := b.facings(leg, l.question, s)
+		if start == l.problem.Start.Tan && end == l.problem.End.Tan {
+			break
+		}
+		l.problem.Start.Tan, l.problem.End.Tan = start, end
+	}
+	return nil
+}
+
+func (b *build) laidBehind(leg int, l *laid, list []brick, lies int, before []laid) (layout.Solution, error) {
+	p := &l.problem
+	st := &partBuilt{lies: lies}
+	l.built = st
+	for _, k := range list {
+		st.names = append(st.names, k.name)
+	}
+	under := laidUnits(p, list[:lies], true, lies == len(list))
+	out := layout.Solution{Verdict: layout.Found, Units: under}
+	if lies == len(list) {
+		out.Count = countOf(out.Units)
+		return out, nil
+	}
+	var end measure.Length
+	of := 0
+	if lies > 0 {
+		of = under[lies-1].Supply
+		end = under[lies-1].Start + under[lies-1].Advance
+	}
+	rest, why := chosenRest(p, st, list[lies:], lies, of, end)
+	if before != nil && before[leg].built != nil && before[leg].built.why != "" { // it did not fit once: what follows comes to rest
+		why = before[leg].built.why
+	}
+	best, err := layout.Solve(st.rest)
+	if err != nil {
+		return out, err
+	}
+	st.least, st.proof = best.Count, best.Certificate
+	if st.chosen = why == ""; !st.chosen {
+		st.why = why
+		if best.Verdict != layout.Found {
+			best.Units = nil
+			return best, nil
+		}
+		if before != nil && before[leg].built != nil {
+			if again, err := layout.Refit(st.rest, best, behind(before[leg].solution.Units, before[leg].built), nil, best.Opened); err == nil && len(layout.Check(st.rest, again)) == 0 {
+				best = again
+			}
+		}
+		rest = best.Units
+		st.names = append(st.names[:lies:lies], renamed(list[lies:], rest, b.leg(leg))...)
+	}
+	out.Opened, out.LeastUnits, out.Certificate = best.Opened, lies+best.LeastUnits, best.Certificate
+	for _, u := range rest {
+		u.Start += st.from
+		out.Units = append(out.Units, u)
+	}
+	if last := lies - 1; last >= 0 {
+		out.Units[last].GapAfter = p.Width(st.from, st.from-under[last].Start-under[last].Advance)
+	}
+	out.Count = countOf(out.Units)
+	return out, nil
+}
+
+// behind are the units that do not lie, as a leg of their own.
+func behind(units []layout.Unit, st *partBuilt) []layout.Unit {
+	out := slices.Clone(units[st.lies:])
+	for i := range out {
+		out[i].Start -= st.from
+	}
+	return out
+}
+
+// settling is how much a leg may have grown or shrunk since its rest was chosen for a cut unit or a joint of it to take that up: levels
+// that are solved again move it by less.
+const settling = measure.Millimetre
+
+// chosenRest are the units that a person chose, behind what lies; where the leg has settled by a little since, a cut unit of it takes
+// that up, or a joint. Why says what speaks against them.
+func chosenRest(p *layout.Problem, st *partBuilt, list []brick, lies, before int, end measure.Length) ([]layout.Unit, string) {
+	behind := func(from measure.Length) layout.Problem {
+		q := p.Behind(from)
+		if lies < len(p.First) {
+			q.First = p.First[lies:]
+		}
+		return q
+	}
+	st.from = list[0].unit.Start
+	st.rest = behind(st.from)
+	shifted := slices.Clone(list)
+	for i := range shifted {
+		shifted[i].unit.Start -= st.from
+	}
+	units := laidUnits(&st.rest, shifted, true, true)
+	for i := range units[:len(units)-1] {
+		widen(&st.rest, units[i+1].Start, units[i].GapAfter)
+	}
+	bad := layout.CheckLaid(st.rest, units)
+	if len(bad) == 0 {
+		return units, ""
+	}
+	last := units[len(units)-1]
+	off := st.rest.Length - last.Start - last.Advance
+	if off == 0 || off.Abs() > settling {
+		return nil, bad[0].Text
+	}
+	for i := len(shifted) - 1; i >= 0; i-- {
+		if shifted[i].cut {
+			if units := takenUp(&st.rest, shifted, i+1, off, i); len(layout.CheckLaid(st.rest, units)) == 0 {
+				return units, ""
+			}
+		}
+	}
+	for i := len(shifted) - 1; i > 0; i-- {
+		if units := takenUp(&st.rest, shifted, i, off, -1); len(layout.CheckLaid(st.rest, units)) == 0 {
+			return units, ""
+		}
+	}
+	if moved := behind(st.from + off); lies == 0 || p.MayOpen(end, st.from+off, before) { // the joint behind what lies
+		if units := laidUnits(&moved, shifted, true, true); len(layout.CheckLaid(moved, units)) == 0 {
+			st.from, st.rest = st.from+off, moved
+			return units, ""
+		}
+	}
+	return nil, bad[0].Text
+}
+
+// takenUp are units with all from one on moved, and one of them cut longer, or shorter, by as much; below 0: the joint opens.
+func takenUp(p *layout.Problem, list []brick, from int, off measure.Length, longer int) []layout.Unit {
+	list = slices.Clone(list)
+	for i := from; i < len(list); i++ {
+		list[i].unit.Start += off
+	}
+	if longer >= 0 {
+		list[longer].unit.Length += off
+	}
+	return laidUnits(p, list, true, true)
+}
+
+// countOf counts units.
+func countOf(units []layout.Unit) layout.Count {
+	c := layout.Count{Units: len(units)}
+	for _, u := range units {
+		if u.Cut {
+			c.Cuts++
+		}
+		for _, k := range u.Covers {
+			if k.Cut {
+				c.CutCovers++
+			}
+		}
+	}
+	return c
+}
+
+// settleBuilt keeps the answer of a leg of which something lies, and says what was proven of it.
+func (b *build) settleBuilt(leg int, l *laid) {
+	st, id := l.built, b.leg(leg).ID
+	l.take(l.solution)
+	proof := LegProof{Leg: id, Verified: true}
+	lie := b.tell("%s to %s lie as they were measured", st.names[0], st.names[max(st.lies-1, 0)])
+	switch {
+	case l.solution.Verdict == layout.Undecided:
+		proof.Verified, proof.Claim = false, "undecided: "+l.solution.Why
+		b.add(finding.Finding{ID: "layout.undecided", Kind: finding.Attention, Text: "leg " + id + ": " + l.solution.Why, Where: finding.Where{Leg: id}})
+	case l.solution.Verdict != layout.Found:
+		b.restChecked(&proof, st, layout.Solution{Verdict: layout.Impossible, Certificate: st.proof})
+		proof.Claim = "impossible: " + lie + ", and " + l.solution.Why
+		b.add(finding.Finding{ID: "layout.impossible", Kind: finding.Impossible, Text: "the rest of leg " + id + " cannot be laid: " + l.solution.Why, Where: finding.Where{Leg: id},
+			Try: remedies(l.solution.Try, b.tell("lift the last %s again, and lay from the one before", wording.Unit))})
+	case st.proof == nil:
+		proof.Claim, proof.Bound = lie+"; nothing is left to lay", "the leg is built"
+	default:
+		rest := layout.Solution{Verdict: layout.Found, Units: behind(l.solution.Units, st), Count: countOf(l.solution.Units[st.lies:]), Certificate: st.proof}
+		if rest.Count == st.least {
+			b.restChecked(&proof, st, rest)
+			proof.Claim = b.tell("%s; of what is to come, %s: no layout from there has fewer %s, then fewer cuts, then fewer cut covers", lie, countText(rest.Count, b.speech()), wording.Units)
+		} else {
+			proof.Claim = b.tell("%s; what is to come was chosen for the few changes: %s, where the fewest from there are %s", lie, countText(rest.Count, b.speech()), countText(st.least, b.speech()))
+		}
+		proof.Bound = "the least that every start behind what lies still costs, worked out from the far end; what lies is taken as it was measured, and not held against any limit"
+		if st.why != "" {
+			b.add(finding.Finding{ID: "planner.built-rest", Kind: finding.Attention, Where: finding.Where{Leg: id},
+				Text: fmt.Sprintf("what was chosen for the rest of leg %s does not fit any more (%s): it is laid anew from %s on", id, st.why, st.names[st.lies]),
+				Try:  "look at what changed in the job since; or plan again from the records and take an answer"})
+		}
+	}
+	if st.proof != nil {
+		proof.Intervals = st.proof.Len()
+	}
+	b.plan.Proof.Legs = append(b.plan.Proof.Legs, proof)
+	l.solution.Certificate, st.proof = nil, nil
+}
+
+// restChecked has the checker look at the rest with its proof.
+func (b *build) restChecked(proof *LegProof, st *partBuilt, s layout.Solution) {
+	for _, f := range layout.Check(st.rest, s) {
+		proof.Verified = false
+		proof.CheckerSay = append(proof.CheckerSay, f.Text)
+		f.Where.Leg = proof.Leg
+		b.add(f)
+	}
+}

@@ -1,0 +1,256 @@
+package planner
+
+import (
+	"reflect"
+	"slices"
+
+	"trenchwright/base/measure"
+	"trenchwright/job"
+	"trenchwright/solve/layout"
+)
+
+// mostWays is how many ways on are offered of one leg.
+const mostWays = 3
+
+// ways are the ways on from a measured end, the one that changes least first. Every one was looked at by the checker.
+func (h *ahead) ways(r *LegReplan, end measure.Length) []Offer {
+	var out []Offer
+	take := func(units []layout.Unit, ok bool) {
+		if ok && len(units) > 0 && h.checked(r.Set, units, end) {
+			out = append(out, h.offer(r, units, end))
+		}
+	}
+	if end == h.starts[r.Set-1]+h.takes[r.Set-1] && len(h.found) == 0 {
+		return []Offer{h.offer(r, laidUnits(&h.q.problem, h.planned(r.Set), false, true), end)} // as the plan has it, and was checked
+	}
+	take(h.samePieces(r.Set, end))
+	take(h.fewest(r.Set, end))
+	return out
+}
+
+// samePieces are the units that were planned, with other gaps.
+func (h *ahead) samePieces(n int, end measure.Length) ([]layout.Unit, bool) {
+	h.spare = 0
+	starts, ok := h.kept(n, end)
+	if ok && end != h.starts[n-1]+h.takes[n-1] {
+		h.spare = h.settles()
+		if spared, well := h.kept(n, end); well {
+			starts = spared
+		}
+	}
+	if !ok {
+		return nil, false
+	}
+	list := h.planned(n)
+	for k := range list {
+		list[k].unit.Start = starts[k]
+	}
+	return laidUnits(&h.q.problem, list, n == 0, true), true
+}
+
+// settled is what a leg's levels may move it by when they are solved again; a rest that fits to the last nanometre would not any more.
+const settled = 50 * measure.Micrometre
+
+// settles is what is spared of windows for that.
+func (h *ahead) settles() measure.Length {
+	if h.b == nil || h.b.heights == nil {
+		return 0
+	}
+	return settled
+}
+
+// planned are the units from the n-th on as they were planned.
+func (h *ahead) planned(n int) []brick {
+	var list []brick
+	for k := n; k < len(h.units); k++ {
+		u := &h.units[k]
+		of := slices.IndexFunc(h.q.problem.Supplies, func(s layout.Supply) bool { return s.Name == u.Supply })
+		list = append(list, brick{name: u.Mark, cut: u.Cut, unit: layout.Unit{Supply: max(of, 0), Start: h.starts[k], Advance: h.takes[k], Length: measure.Length(u.Length), Stock: measure.Length(u.Stock), Cut: u.Cut}})
+	}
+	return list
+}
+
+// fewest are the fewest units, cuts and cut covers from a measured end, by the cost to go of every start.
+func (h *ahead) fewest(n int, end measure.Length) ([]layout.Unit, bool) {
+	for range mostTurns {
+		units, ok := h.fewestSo(n, end)
+		if !ok || !h.faces(units) {
+			return units, ok
+		}
+	}
+	return nil, false
+}
+
+func (h *ahead) fewestSo(n int, end measure.Length) ([]layout.Unit, bool) {
+	q := h.spared()
+	q.First = nil // they lie
+	sol, err := layout.Solve(q)
+	supply := slices.IndexFunc(q.Supplies, func(s layout.Supply) bool { return s.Name == h.units[n-1].Supply })
+	if err != nil || sol.Certificate == nil || supply < 0 {
+		return nil, false
+	}
+	start, _, ok := sol.Certificate.After(end, supply)
+	if !ok {
+		return nil, false
+	}
+	units, _, ok := sol.Certificate.Ahead(start, 0)
+	return units, ok
+}
+
+// spared is the leg's problem with what is spared of its windows.
+func (h *ahead) spared() layout.Problem {
+	q, spare := h.q.problem, h.settles()
+	narrow := func(w measure.Window) measure.Window {
+		w.Min, w.Max = within(w.Min, w.Max, spare)
+		w.Nominal = min(max(w.Nominal, w.Min), w.Max)
+		return w
+	}
+	q.Supplies, q.Stretches = slices.Clone(q.Supplies), slices.Clone(q.Stretches)
+	for i := range q.Supplies {
+		q.Supplies[i].Gap = narrow(q.Supplies[i].Gap)
+	}
+	for i := range q.Stretches {
+		if w := &q.Stretches[i].Gap; *w != (measure.Window{}) {
+			*w = narrow(*w)
+		}
+	}
+	return q
+}
+
+// checked has the checker look at a rest that starts behind a measured end, and at the joint between.
+func (h *ahead) checked(set int, units []layout.Unit, end measure.Length) bool {
+	from := units[0].Start
+	rest := h.q.problem.Behind(from)
+	moved := slices.Clone(units)
+	for i := range moved {
+		moved[i].Start -= from
+	}
+	before := slices.IndexFunc(h.q.problem.Supplies, func(s layout.Supply) bool { return s.Name == h.units[set-1].Supply })
+	return h.q.problem.MayOpen(end, from, max(before, 0)) && len(layout.CheckLaid(rest, moved)) == 0
+}
+
+// offer tells a rest as people read it, with what taking it makes of the job.
+func (h *ahead) offer(r *LegReplan, units []layout.Unit, end measure.Length) Offer {
+	o := Offer{Answer: AsPlanned, Gaps: []GapHeld{}, Pieces: []PieceNow{}, Withdrawn: []string{}, Services: append([]job.Service{}, h.found...),
+		Count: Count(countOf(units)), Hold: measure.MM(h.q.problem.Width(units[0].Start, units[0].Start-end))}
+	planned := h.planned(r.Set)
+	old, now := make([]piece, len(planned)), make([]piece, len(units))
+	names := make([]string, len(planned))
+	for i, k := range planned {
+		old[i], names[i] = pieceLaid(k.unit), k.name
+	}
+	for i, u := range units {
+		now[i] = pieceLaid(u)
+	}
+	match, changed := aligned(old, now)
+	used := usedOn(h.leg.Built)
+	for _, u := range h.units {
+		used[u.Mark] = true
+	}
+	called := given(r.Last, names, match, used)
+	if o.Changed = changed; changed > 0 {
+		o.Answer = OtherPiece
+	}
+	h.tellPieces(&o, units, planned, match, called)
+	h.tellGaps(&o, r, units, called, end)
+	o.Built = h.takenAs(r, units, called, o.Withdrawn)
+	o.Built.Grades = h.keptGrades(r.Set, match, called)
+	return o
+}
+
+// tellPieces says which places get another piece.
+func (h *ahead) tellPieces(o *Offer, units []layout.Unit, planned []brick, match []int, called []string) {
+	next := 0
+	none := func(until int) {
+		for ; next < until; next++ {
+			u := planned[next]
+			o.Withdrawn = append(o.Withdrawn, u.name)
+			o.Pieces = append(o.Pieces, PieceNow{Place: u.name, Was: measure.MM(u.unit.Length), Supply: h.q.problem.Supplies[u.unit.Supply].Name})
+		}
+	}
+	for i, u := range units {
+		now := PieceNow{Place: called[i], Stock: measure.MM(u.Stock), Length: measure.MM(u.Length), Cut: u.Cut, Supply: h.q.problem.Supplies[u.Supply].Name}
+		if k := match[i]; k >= 0 {
+			none(k)
+			next = k + 1
+			if pieceLaid(planned[k].unit) == pieceLaid(u) {
+				continue
+			}
+			now.Was = measure.MM(planned[k].unit.Length)
+		}
+		o.Pieces = append(o.Pieces, now)
+	}
+	none(len(planned))
+}
+
+// tellGaps says which joints are held otherwise than drawn: those between places that were neighbours in the plan.
+func (h *ahead) tellGaps(o *Offer, r *LegReplan, units []layout.Unit, called []string, end measure.Length) {
+	drawn := map[[2]string]Joint{}
+	for k, j := range h.joints {
+		drawn[[2]string{h.units[k].Mark, h.units[k+1].Mark}] = j
+	}
+	before := r.Last
+	for i, u := range units {
+		gap := measure.MM(h.q.problem.Width(u.Start, u.Start-end))
+		if j, ok := drawn[[2]string{before, called[i]}]; ok && gap != j.Gap {
+			o.Gaps = append(o.Gaps, GapHeld{j.Name, gap, j.Gap})
+			if o.Answer == AsPlanned {
+				o.Answer = OtherGaps
+			}
+		}
+		before, end = called[i], u.Start+u.Advance
+	}
+}
+
+// takenAs is the leg's built part once a rest is taken: what lies where it was measured, the rest as it was offered.
+func (h *ahead) takenAs(r *LegReplan, units []layout.Unit, called []string, withdrawn []string) job.Built {
+	p := &h.q.problem
+	var list []brick
+	for k, b := range h.planned(0)[:r.Set] {
+		b.unit.Start += h.lie[k] // its end was measured; its length is what it is
+		b.with = h.with[b.name]
+		list = append(list, b)
+	}
+	for i, u := range units {
+		list = append(list, brick{name: called[i], unit: u, cut: u.Cut})
+	}
+	made := job.Built{To: r.Last, Counted: slices.Clone(h.read), Withdrawn: slices.Clone(withdrawn)}
+	if was := h.leg.Built; was != nil {
+		made.Counted = append(slices.Clone(was.Counted), made.Counted...)
+		made.Withdrawn = append(slices.Clone(was.Withdrawn), made.Withdrawn...)
+	}
+	slices.Sort(made.Counted)
+	made.Counted = slices.Compact(made.Counted)
+	made.Courses = courses(list, func(i int) string {
+		if i == 0 {
+			return "" // the leg's own
+		}
+		return p.Supplies[i].Name
+	})
+	return made
+}
+
+// keptGrades are the grades of what lies and of what is to come: a unit has that of the place it stands for, one that was not planned
+// that of the one before it.
+func (h *ahead) keptGrades(set int, match []int, called []string) []job.Held {
+	if h.grades == nil {
+		return nil
+	}
+	var names []string
+	grades := slices.Clone(h.grades[:set])
+	for _, u := range h.units[:set] {
+		names = append(names, u.Mark)
+	}
+	for i, k := range match {
+		g := unitGrade{}
+		if k >= 0 {
+			g = h.grades[set+k]
+		} else if n := len(grades); n > 0 {
+			g = grades[n-1]
+		}
+		grades, names = append(grades, g), append(names, called[i])
+	}
+	return heldAs(names, grades)
+}
+
+func sameBuilt(a, b job.Built) bool { return reflect.DeepEqual(a.Courses, b.Courses) }

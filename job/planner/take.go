@@ -1,0 +1,93 @@
+package planner
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"trenchwright/job"
+	"trenchwright/job/field"
+)
+
+// Take is the job once a person took answers: by leg the number of an offer of Replan. What lies is in it as it was measured, with the
+// rest as it was offered and what was found in the ground; the plan of that job is what was taken. It is no revision yet. The job itself
+// is not touched. The error is a sentence for whoever asked.
+func Take(j job.Job, legs []LegReplan, take map[string]int) (job.Job, error) {
+	if len(j.Route.Walk) > 0 {
+		j, _ = Declared(j)
+	}
+	j.Route.Legs = slices.Clone(j.Route.Legs)
+	for _, id := range slices.Sorted(maps.Keys(take)) {
+		n := take[id]
+		i := slices.IndexFunc(legs, func(l LegReplan) bool { return folded(l.Leg) == folded(id) })
+		at := slices.IndexFunc(j.Route.Legs, func(l job.Leg) bool { return folded(l.ID) == folded(id) })
+		switch {
+		case i < 0 || at < 0:
+			return j, fmt.Errorf("there is no leg %s", id)
+		case len(legs[i].Offers) == 0:
+			return j, fmt.Errorf("leg %s has no answer to take: %s", legs[i].Leg, legs[i].Answer)
+		case n < 1 || n > len(legs[i].Offers):
+			return j, fmt.Errorf("leg %s has %s; %d is none of them", legs[i].Leg, plural(len(legs[i].Offers), "answer", "answers"), n)
+		}
+		j.Route.Legs[at] = legs[i].Offers[n-1].On(j.Route.Legs[at])
+	}
+	j.Revision = nil
+	return j, nil
+}
+
+// On is a leg once an offer of it is taken.
+func (o Offer) On(l job.Leg) job.Leg {
+	made := o.Built
+	l.Built = &made
+	l.Services = append(slices.Clone(l.Services), o.Services...)
+	return l
+}
+
+// serviceFound is a service as the job has it, with an id that nothing has yet: F1, F2, … in the order of all that were found.
+func (a *Answers) serviceFound(v field.ServiceState, nth int) job.Service {
+	s := job.Service{Name: v.Name, At: v.At, Width: *v.Width, Clear: *v.Keep, Quality: "found on site"}
+	if v.Top != nil {
+		level := v.Top.Metres() / a.b.net.unit
+		s.Level = &level
+	}
+	most := 0
+	number := func(id string) {
+		if text, ok := strings.CutPrefix(strings.ToUpper(id), "F"); ok {
+			if n, err := strconv.Atoi(text); err == nil {
+				most = max(most, n)
+			}
+		}
+	}
+	for _, l := range a.b.job.Route.Legs {
+		for _, o := range l.Services {
+			number(o.ID)
+		}
+	}
+	for _, w := range a.b.job.Route.Withdrawn {
+		number(w.ID)
+	}
+	s.ID = "F" + strconv.Itoa(most+1+nth)
+	return s
+}
+
+// sawnWith are, for every cut place, the other places whose pieces come from the same unit.
+func (p *Plan) sawnWith() map[string][]string {
+	out := map[string][]string{}
+	for _, c := range p.Cutting {
+		if c.Of != "units" {
+			continue
+		}
+		for _, pt := range c.Patterns {
+			for i, one := range pt.Pieces {
+				for k, other := range pt.Pieces {
+					if i != k {
+						out[one.Mark] = append(out[one.Mark], other.Mark)
+					}
+				}
+			}
+		}
+	}
+	return out
+}
