@@ -18,14 +18,13 @@ import (
 
 // partBuilt is what a leg's built part comes to in a plan.
 type partBuilt struct {
-	lies   int            // units that lie
-	rest   layout.Problem // what is left behind them
-	from   measure.Length // where that starts
-	chosen bool           // the rest is as a person chose it
-	least  layout.Count   // what the rest costs at the least from there
-	proof  *layout.Certificate
-	why    string   // why the rest is not as it was chosen; empty: it is
-	names  []string // of all units, in laying order
+	lies   int             // units that lie
+	rest   layout.Problem  // what is left behind them
+	from   measure.Length  // where that starts
+	chosen bool            // the rest is as a person chose it
+	best   layout.Solution // of that, with its proof
+	why    string          // why the rest is not as it was chosen; empty: it is
+	names  []string        // of all units, in laying order
 }
 
 // brick is one unit of a built leg, in laying order.
@@ -148,7 +147,7 @@ func (b *build) laidBehind(leg int, l *laid, list []brick, lies int, before []la
 	if err != nil {
 		return out, err
 	}
-	st.least, st.proof = best.Count, best.Certificate
+	st.best = best
 	if st.chosen = why == ""; !st.chosen {
 		st.why = why
 		if best.Verdict != layout.Found {
@@ -160,7 +159,7 @@ func (b *build) laidBehind(leg int, l *laid, list []brick, lies int, before []la
 				best = again
 			}
 		}
-		rest = best.Units
+		rest, st.best = best.Units, best
 		st.names = append(st.names[:lies:lies], renamed(list[lies:], rest, b.leg(leg))...)
 	}
 	out.Opened, out.LeastUnits, out.Certificate = best.Opened, lies+best.LeastUnits, best.Certificate
@@ -200,42 +199,51 @@ func chosenRest(p *layout.Problem, st *partBuilt, list []brick, lies, before int
 	}
 	st.from = list[0].unit.Start
 	st.rest = behind(st.from)
+	rest := wholeWindows(st.rest)
 	shifted := slices.Clone(list)
 	for i := range shifted {
 		shifted[i].unit.Start -= st.from
 	}
-	units := laidUnits(&st.rest, shifted, true, true)
-	for i := range units[:len(units)-1] {
-		widen(&st.rest, units[i+1].Start, units[i].GapAfter)
-	}
-	bad := layout.CheckLaid(st.rest, units)
+	units := laidUnits(&rest, shifted, true, true)
+	bad := layout.CheckLaid(rest, units)
 	if len(bad) == 0 {
 		return units, ""
 	}
 	last := units[len(units)-1]
-	off := st.rest.Length - last.Start - last.Advance
+	off := rest.Length - last.Start - last.Advance
 	if off == 0 || off.Abs() > settling {
 		return nil, bad[0].Text
 	}
 	for i := len(shifted) - 1; i >= 0; i-- {
 		if shifted[i].cut {
-			if units := takenUp(&st.rest, shifted, i+1, off, i); len(layout.CheckLaid(st.rest, units)) == 0 {
+			if units := takenUp(&rest, shifted, i+1, off, i); len(layout.CheckLaid(rest, units)) == 0 {
 				return units, ""
 			}
 		}
 	}
 	for i := len(shifted) - 1; i > 0; i-- {
-		if units := takenUp(&st.rest, shifted, i, off, -1); len(layout.CheckLaid(st.rest, units)) == 0 {
+		if units := takenUp(&rest, shifted, i, off, -1); len(layout.CheckLaid(rest, units)) == 0 {
 			return units, ""
 		}
 	}
-	if moved := behind(st.from + off); lies == 0 || p.MayOpen(end, st.from+off, before) { // the joint behind what lies
+	if open := wholeWindows(*p); lies == 0 || open.MayOpen(end, st.from+off, before) { // the joint behind what lies
+		moved := wholeWindows(behind(st.from + off))
 		if units := laidUnits(&moved, shifted, true, true); len(layout.CheckLaid(moved, units)) == 0 {
-			st.from, st.rest = st.from+off, moved
+			st.from, st.rest = st.from+off, behind(st.from+off)
 			return units, ""
 		}
 	}
 	return nil, bad[0].Text
+}
+
+// wholeWindows is a leg whose joints have all of their windows: what of one its turn and its change of grade need is told where it is
+// overspent (budget), for a gap that a person chose.
+func wholeWindows(p layout.Problem) layout.Problem {
+	p.Stretches = slices.Clone(p.Stretches)
+	for i := range p.Stretches {
+		p.Stretches[i].Gap = measure.Window{}
+	}
+	return p
 }
 
 // takenUp are units with all from one on moved, and one of them cut longer, or shorter, by as much; below 0: the joint opens.
@@ -277,19 +285,18 @@ func (b *build) settleBuilt(leg int, l *laid) {
 		proof.Verified, proof.Claim = false, "undecided: "+l.solution.Why
 		b.add(finding.Finding{ID: "layout.undecided", Kind: finding.Attention, Text: "leg " + id + ": " + l.solution.Why, Where: finding.Where{Leg: id}})
 	case l.solution.Verdict != layout.Found:
-		b.restChecked(&proof, st, layout.Solution{Verdict: layout.Impossible, Certificate: st.proof})
+		b.restChecked(&proof, st)
 		proof.Claim = "impossible: " + lie + ", and " + l.solution.Why
 		b.add(finding.Finding{ID: "layout.impossible", Kind: finding.Impossible, Text: "the rest of leg " + id + " cannot be laid: " + l.solution.Why, Where: finding.Where{Leg: id},
 			Try: remedies(l.solution.Try, b.tell("lift the last %s again, and lay from the one before", wording.Unit))})
-	case st.proof == nil:
+	case st.best.Certificate == nil:
 		proof.Claim, proof.Bound = lie+"; nothing is left to lay", "the leg is built"
 	default:
-		rest := layout.Solution{Verdict: layout.Found, Units: behind(l.solution.Units, st), Count: countOf(l.solution.Units[st.lies:]), Certificate: st.proof}
-		if rest.Count == st.least {
-			b.restChecked(&proof, st, rest)
-			proof.Claim = b.tell("%s; of what is to come, %s: no layout from there has fewer %s, then fewer cuts, then fewer cut covers", lie, countText(rest.Count, b.speech()), wording.Units)
+		b.restChecked(&proof, st)
+		if count := countOf(l.solution.Units[st.lies:]); count == st.best.Count {
+			proof.Claim = b.tell("%s; of what is to come, %s: no layout from there has fewer %s, then fewer cuts, then fewer cut covers", lie, countText(count, b.speech()), wording.Units)
 		} else {
-			proof.Claim = b.tell("%s; what is to come was chosen for the few changes: %s, where the fewest from there are %s", lie, countText(rest.Count, b.speech()), countText(st.least, b.speech()))
+			proof.Claim = b.tell("%s; what is to come was chosen for the few changes: %s, where the fewest from there are %s", lie, countText(count, b.speech()), countText(st.best.Count, b.speech()))
 		}
 		proof.Bound = "the least that every start behind what lies still costs, worked out from the far end; what lies is taken as it was measured, and not held against any limit"
 		if st.why != "" {
@@ -298,16 +305,16 @@ func (b *build) settleBuilt(leg int, l *laid) {
 				Try:  "look at what changed in the job since; or plan again from the records and take an answer"})
 		}
 	}
-	if st.proof != nil {
-		proof.Intervals = st.proof.Len()
+	if st.best.Certificate != nil {
+		proof.Intervals = st.best.Certificate.Len()
 	}
 	b.plan.Proof.Legs = append(b.plan.Proof.Legs, proof)
-	l.solution.Certificate, st.proof = nil, nil
+	l.solution.Certificate, st.best = nil, layout.Solution{}
 }
 
-// restChecked has the checker look at the rest with its proof.
-func (b *build) restChecked(proof *LegProof, st *partBuilt, s layout.Solution) {
-	for _, f := range layout.Check(st.rest, s) {
+// restChecked has the checker look at the best rest with its proof.
+func (b *build) restChecked(proof *LegProof, st *partBuilt) {
+	for _, f := range layout.Check(st.rest, st.best) {
 		proof.Verified = false
 		proof.CheckerSay = append(proof.CheckerSay, f.Text)
 		f.Where.Leg = proof.Leg

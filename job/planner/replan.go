@@ -13,7 +13,7 @@ import (
 )
 
 // LegReplan is what is left of one leg, planned again from where its last unit came to lie. What it says of gaps and pieces is its
-// first offer.
+// first offer, one unit after the other: the offers themselves say which places keep their pieces with their names.
 type LegReplan struct {
 	Leg      string       `json:"leg"`
 	Set      int          `json:"set"` // units that are set, one behind the other from where the leg is laid
@@ -42,6 +42,8 @@ type Offer struct {
 	Withdrawn []string      `json:"withdrawn"` // places that are laid no more
 	Built     job.Built     `json:"built"`     // what the job says of the leg once it is taken
 	Services  []job.Service `json:"services"`  // that were found on the leg, and are in no job yet
+
+	units []layout.Unit // to come
 }
 
 // The answers of a replan.
@@ -153,30 +155,7 @@ func (a *Answers) ahead(i int) ahead {
 		slices.Reverse(h.grades)
 	}
 	h.faces(nil)
-	h.widened()
 	return h
-}
-
-// widened lets gaps stay as they were planned or chosen.
-func (h *ahead) widened() {
-	h.q.problem.Stretches = slices.Clone(h.q.problem.Stretches)
-	for k := range h.joints {
-		if !h.units[k].Lies {
-			widen(&h.q.problem, h.starts[k+1], measure.Length(h.joints[k].Gap))
-		}
-	}
-}
-
-// widen lets a gap that was held before a start stay as it is, where a window that follows the levels has moved off it by a little since.
-func widen(p *layout.Problem, start, gap measure.Length) {
-	i := slices.IndexFunc(p.Stretches, func(s layout.Stretch) bool { return s.From <= start && start < s.To })
-	if i < 0 || p.Stretches[i].Gap == (measure.Window{}) {
-		return
-	}
-	w := &p.Stretches[i].Gap
-	if (gap - min(max(gap, w.Min), w.Max)).Abs() <= settling {
-		w.Min, w.Max = min(w.Min, gap), max(w.Max, gap)
-	}
 }
 
 // faces sets the cut lines at the leg's ends as its end pieces want them: a piece that reaches into a curve wants another one. False:
@@ -317,7 +296,12 @@ func (h *ahead) rest(r *LegReplan, end measure.Length) {
 		return
 	}
 	first := &r.Offers[0]
-	r.Answer, r.Hold, r.Gaps, r.Pieces = first.Answer, first.Hold, first.Gaps, first.Pieces
+	r.Answer, r.Hold = first.Answer, first.Hold
+	if r.Answer == OtherPiece {
+		r.Pieces = h.inTurn(r.Set, first.units)
+	} else {
+		r.Gaps = first.Gaps
+	}
 	if r.Answer == AsPlanned && len(r.Offers) == 1 {
 		r.Offers = []Offer{} // nothing to choose
 	}

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"trenchwright/base/measure"
-	"trenchwright/solve/layout"
 )
 
 // Whether the pieces that were planned still do, with other gaps: for every unit, from the last to the next, the starts from which
@@ -67,16 +66,14 @@ func (h *ahead) reaches(i int, next []starts) []starts {
 	return ends
 }
 
-// window is how narrow and wide the joint behind the i-th unit may be held.
+// window is how narrow and wide the joint behind the i-th unit may be held: what its turn and its change of grade leave of its one
+// window. The reserve for drift is there to be spent now, and what a unit is out of square shows when a gap is measured at both walls.
+// A gap may always stay as it was planned.
 func (h *ahead) window(i int) (least, most measure.Length) {
-	least, most = measure.Length(h.joints[i].GapMin), measure.Length(h.joints[i].GapMax)
-	if p := &h.q.problem; len(p.Supplies) > 0 { // a curve or a change of grade leaves less of it
-		of := slices.IndexFunc(p.Supplies, func(s layout.Supply) bool { return s.Name == h.units[i].Supply })
-		if lo, hi := p.Window(h.starts[i+1], max(of, 0)); max(lo, least) <= min(hi, most) {
-			least, most = max(lo, least), min(hi, most)
-		}
-	}
-	return within(least, most, h.spare)
+	j := &h.joints[i]
+	need := j.Budget.Turn + j.Budget.Grade
+	least, most = within(measure.Length(j.GapMin+need), measure.Length(j.GapMax-need), h.spare)
+	return min(least, measure.Length(j.Gap)), max(most, measure.Length(j.Gap))
 }
 
 // within is a window with a little spared at either side; one that is too narrow for that is left as it is.

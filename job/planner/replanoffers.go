@@ -23,7 +23,9 @@ func (h *ahead) ways(r *LegReplan, end measure.Length) []Offer {
 	if end == h.starts[r.Set-1]+h.takes[r.Set-1] && len(h.found) == 0 {
 		return []Offer{h.offer(r, laidUnits(&h.q.problem, h.planned(r.Set), false, true), end)} // as the plan has it, and was checked
 	}
-	take(h.samePieces(r.Set, end))
+	if units, ok := h.samePieces(r.Set, end); ok && h.fit(units, end, wholeWindows(h.q.problem)) {
+		out = append(out, h.offer(r, units, end))
+	}
 	take(h.fewest(r.Set, end))
 	return out
 }
@@ -119,19 +121,24 @@ func (h *ahead) spared() layout.Problem {
 
 // checked has the checker look at a rest that starts behind a measured end, and at the joint between.
 func (h *ahead) checked(set int, units []layout.Unit, end measure.Length) bool {
+	before := slices.IndexFunc(h.q.problem.Supplies, func(s layout.Supply) bool { return s.Name == h.units[set-1].Supply })
+	return h.q.problem.MayOpen(end, units[0].Start, max(before, 0)) && h.fit(units, end, h.q.problem)
+}
+
+// fit has the checker look at a rest behind a measured end, as a leg of its own.
+func (h *ahead) fit(units []layout.Unit, end measure.Length, p layout.Problem) bool {
 	from := units[0].Start
-	rest := h.q.problem.Behind(from)
 	moved := slices.Clone(units)
 	for i := range moved {
 		moved[i].Start -= from
 	}
-	before := slices.IndexFunc(h.q.problem.Supplies, func(s layout.Supply) bool { return s.Name == h.units[set-1].Supply })
-	return h.q.problem.MayOpen(end, from, max(before, 0)) && len(layout.CheckLaid(rest, moved)) == 0
+	inZone := func(z layout.Zone) bool { return end < z.To && from > z.From }
+	return from >= end && !slices.ContainsFunc(p.Zones, inZone) && len(layout.CheckLaid(p.Behind(from), moved)) == 0
 }
 
 // offer tells a rest as people read it, with what taking it makes of the job.
 func (h *ahead) offer(r *LegReplan, units []layout.Unit, end measure.Length) Offer {
-	o := Offer{Answer: AsPlanned, Gaps: []GapHeld{}, Pieces: []PieceNow{}, Withdrawn: []string{}, Services: append([]job.Service{}, h.found...),
+	o := Offer{units: units, Answer: AsPlanned, Gaps: []GapHeld{}, Pieces: []PieceNow{}, Withdrawn: []string{}, Services: append([]job.Service{}, h.found...),
 		Count: Count(countOf(units)), Hold: measure.MM(h.q.problem.Width(units[0].Start, units[0].Start-end))}
 	planned := h.planned(r.Set)
 	old, now := make([]piece, len(planned)), make([]piece, len(units))
@@ -156,6 +163,27 @@ func (h *ahead) offer(r *LegReplan, units []layout.Unit, end measure.Length) Off
 	o.Built = h.takenAs(r, units, called, o.Withdrawn)
 	o.Built.Grades = h.keptGrades(r.Set, match, called)
 	return o
+}
+
+// inTurn are the units to come that are not as planned, one after the other.
+func (h *ahead) inTurn(set int, units []layout.Unit) []PieceNow {
+	list := []PieceNow{}
+	for k := range max(len(units), len(h.units)-set) {
+		var now, was PieceNow
+		if k < len(units) {
+			u := units[k]
+			now = PieceNow{Stock: measure.MM(u.Stock), Length: measure.MM(u.Length), Cut: u.Cut, Supply: h.q.problem.Supplies[u.Supply].Name}
+		}
+		if set+k < len(h.units) {
+			u := h.units[set+k]
+			was = PieceNow{Place: u.Mark, Length: u.Length, Cut: u.Cut}
+		}
+		if now.Length != was.Length || now.Cut != was.Cut {
+			now.Place, now.Was = was.Place, was.Length
+			list = append(list, now)
+		}
+	}
+	return list
 }
 
 // tellPieces says which places get another piece.
