@@ -68,7 +68,7 @@ func (p program) buildable(name string) (building.Planned, error) {
 		if err != nil {
 			return building.Planned{}, err
 		}
-		on := building.Planned{Job: d.Job}
+		on := building.Planned{Job: d.Job, Surfaces: d.Surfaces}
 		on.Plan, on.Answers = planner.Ask(d.Job, d.Surfaces...)
 		return on, nil
 	}

@@ -27,7 +27,10 @@ func (s *site) open(r *Result) {
 	say := func(format string, args ...any) { r.Open = append(r.Open, fmt.Sprintf(format, args...)) }
 	for _, l := range s.legs {
 		if !l.handedOver() {
-			say("leg %s is not handed over: %d of %d units lie", l.id, len(l.laid), len(l.places))
+			say("leg %s is not handed over: %d of %d units lie; %s", l.id, len(l.laid), len(l.places), l.trouble)
+		}
+		if l.handedOver() && l.trouble != "" {
+			say("leg %s: %s", l.id, l.trouble)
 		}
 		s.truth(l, say)
 		for i := range r.State.Legs {
@@ -47,13 +50,20 @@ func (s *site) open(r *Result) {
 			}
 		}
 	}
+	for _, b := range s.bends {
+		for _, a := range r.State.Angles {
+			if off := a.Angle - b.is; a.Node == b.node && (!a.Known || max(off, -off) > a.Plus) {
+				say("the bend at %s is %s, the records say %s ± %s", b.node, b.is, a.Angle, a.Plus)
+			}
+		}
+	}
 	for _, m := range r.State.Matters {
 		if m.Closed.Is != field.Yes {
 			say("nonconformance %s is open", m.Number)
 		}
 	}
 	for _, y := range r.State.Yard {
-		if have := s.yard.have[y.Piece]; y.Have != have && !s.muddled[y.Piece] {
+		if have := s.yard.have[y.Piece]; y.Have != have {
 			say("%d of %s lie in the yard, the records come to %d", have, y.Name(s.size), y.Have)
 		}
 	}

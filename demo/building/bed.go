@@ -9,35 +9,39 @@ import (
 func (s *site) dig(g *gang, l *leg, x *stretch) {
 	from, to := l.places[x.from].name, l.places[x.to].name
 	s.write(g.device, entry{kind: field.Level, from: from, to: to, says: field.LevelSays{Of: "formation", Within: new(true), Plus: s.rod.plus}, instrument: s.bench.instrument(), rule: s.job.Rules.From})
+	if x.from == 0 {
+		s.bendAt(g, l)
+	}
 	s.services(g, l, x)
 }
 
 // bed makes the bed of a stretch and reads its four corners under every unit; what lies off by more than its rule is made again first.
 func (s *site) bed(g *gang, l *leg, x *stretch) {
-	of := l.made.Bearing.On.Value
-	if of != "pads" {
-		of = "bed"
-	} else {
-		of = "pad"
-	}
 	for k := x.from; k <= x.to; k++ {
-		q := &l.places[k]
-		if q.levels[0] == nil || q.levels[1] == nil {
-			continue // no levels were planned: the string line says where it lies
-		}
-		t := bedTruth{of: of, want: [2]measure.Length{measure.FromMetres(*q.levels[0]), measure.FromMetres(*q.levels[1])}}
-		if l.back { // corners are named along the leg, whichever way it is laid
-			t.want[0], t.want[1] = t.want[1], t.want[0]
-		}
-		for c := range t.lies {
-			t.lies[c] = s.bedCorner() + s.bench.lie // whoever levels from a wrong mark makes the bed wrong, and reads it right
-		}
-		l.beds[q.name] = t
-		t.id = s.shoot(l, q.name, s.bench.lie, "")
-		l.beds[q.name] = t
-		s.bench.since = append(s.bench.since, shot{l, q.name})
+		s.bedFor(l, k)
 	}
-	l.prepared = x.to + 1
+}
+
+// bedFor makes the bed of one place, where it has none.
+func (s *site) bedFor(l *leg, k int) {
+	q := &l.places[k]
+	if _, made := l.beds[q.name]; made || q.levels[0] == nil || q.levels[1] == nil {
+		return // where no levels were planned the string line says where it lies
+	}
+	t := bedTruth{of: "bed", want: [2]measure.Length{measure.FromMetres(*q.levels[0]), measure.FromMetres(*q.levels[1])}}
+	if l.made.Bearing.On.Value == "pads" {
+		t.of = "pad"
+	}
+	if l.back { // corners are named along the leg, whichever way it is laid
+		t.want[0], t.want[1] = t.want[1], t.want[0]
+	}
+	for c := range t.lies {
+		t.lies[c] = s.bedCorner() + s.bench.lie // whoever levels from a wrong mark makes the bed wrong, and reads it right
+	}
+	l.beds[q.name] = t
+	t.id = s.shoot(l, q.name, s.bench.lie, "")
+	l.beds[q.name] = t
+	s.bench.since = append(s.bench.since, shot{l, q.name})
 }
 
 // shoot reads the four corners of a bed from a mark that lies off by so much.

@@ -9,6 +9,8 @@
 //	bed.go       bed and levels                setting.go  units set, gaps held, pieces cut
 //	fill.go      fill in layers, bonds, fabric lid.go      covers laid, lifted and laid again
 //	point.go     notices, inspections, releases, weather
+//	taking.go    an answer that is taken: another plan from then on
+//	bend.go      a bend that is not as drawn
 //	found.go     buried services; bench.go: a benchmark that was bumped; twice.go: two people, and mistakes
 //	device.go    devices: numbers, clocks, what they know and have not sent
 //	told.go      what happened, in sentences   count.go    counts of it
@@ -22,13 +24,15 @@ import (
 	"trenchwright/job"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
+	"trenchwright/place/ground"
 )
 
 // Planned is a job with its plan, which many builds may share: nothing in it changes.
 type Planned struct {
-	Job     job.Job
-	Plan    planner.Plan
-	Answers *planner.Answers
+	Job      job.Job
+	Plan     planner.Plan
+	Answers  *planner.Answers
+	Surfaces []*ground.Surface // that it was planned on
 }
 
 // Options say what a build is to be like.

@@ -16,7 +16,7 @@ func planned(t testing.TB, name string) building.Planned {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := building.Planned{Job: d.Job}
+	p := building.Planned{Job: d.Job, Surfaces: d.Surfaces}
 	p.Plan, p.Answers = planner.Ask(d.Job, d.Surfaces...)
 	return p
 }
@@ -30,8 +30,8 @@ func TestCalmBuildsAreHandedOver(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if r.Count.Units != len(p.Plan.Units) || r.Count.Covers != len(p.Plan.Covers) {
-				t.Errorf("%s, seed %d: %d of %d units, %d of %d covers", name, seed, r.Count.Units, len(p.Plan.Units), r.Count.Covers, len(p.Plan.Covers))
+			if r.Count.Units != len(r.Plan.Units) || r.Count.Covers != len(r.Plan.Covers) {
+				t.Errorf("%s, seed %d: %d of %d units, %d of %d covers", name, seed, r.Count.Units, len(r.Plan.Units), r.Count.Covers, len(r.Plan.Covers))
 			}
 			for _, o := range r.Open {
 				t.Errorf("%s, seed %d: %s", name, seed, o)

@@ -18,8 +18,9 @@ type Count struct {
 	Covers    int              `json:"covers"`
 	Cuts      int              `json:"cuts"` // made on site
 	Services  int              `json:"services_found"`
-	Surprises map[string]int   `json:"surprises"` // by kind
-	Changed   map[string][]int `json:"-"`         // pieces that each of them changed
+	Taken     int              `json:"answers_taken"` // that changed pieces
+	Surprises map[string]int   `json:"surprises"`     // by kind
+	Changed   map[string][]int `json:"-"`             // pieces that each of them changed
 	Pieces    Spread           `json:"changed_pieces"`
 	OfLayout  Spread           `json:"changed_pieces_where_the_layout_is_touched"`
 	Open      []string         `json:"open"`
@@ -59,6 +60,9 @@ func SpreadOf(changed map[string][]int, kinds ...string) Spread {
 	return s
 }
 
+// SpreadOfLayout is how many pieces those surprises changed that can touch the layout at all.
+func SpreadOfLayout(changed map[string][]int) Spread { return SpreadOf(changed, ofLayout...) }
+
 // Say is the spread in words.
 func (s Spread) Say() string {
 	if s.Surprises == 0 {
@@ -91,7 +95,7 @@ func (s *site) counted(r *Result) Count {
 			}
 		}
 	}
-	c.Pieces, c.OfLayout, c.Open = SpreadOf(c.Changed), SpreadOf(c.Changed, ofLayout...), append([]string{}, r.Open...)
+	c.Pieces, c.OfLayout, c.Open = SpreadOf(c.Changed), SpreadOfLayout(c.Changed), append([]string{}, r.Open...)
 	return c
 }
 

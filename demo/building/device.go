@@ -38,6 +38,7 @@ type entry struct {
 	instrument *field.Instrument
 	photos     []string
 	rule       string
+	carded     bool // from a day card: whoever wrote it knew what after says, and nothing that the office knows today
 }
 
 // write writes something down on a device and gives its id.
@@ -56,7 +57,9 @@ func (s *site) write(d *device, e entry) string {
 	if r.To == r.From {
 		r.To = ""
 	}
-	r.After = append(d.book.Before(r.Kind, r.From, r.To), e.after...)
+	if r.After = e.after; !e.carded {
+		r.After = append(d.book.Before(r.Kind, r.From, r.To), e.after...)
+	}
 	d.wrote = append(d.wrote, r)
 	d.book.Add(r)
 	return r.ID

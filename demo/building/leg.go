@@ -28,6 +28,8 @@ type leg struct {
 	beds       map[string]bedTruth
 	owner      ownership
 	found      []field.ServiceSays // that joints keep away from
+	takes      int                 // answers that were taken
+	trouble    string              // why it cannot go on
 	tries      int                 // units lifted because nothing came out from there
 	from       int                 // places set and not recorded yet begin here
 }
@@ -65,6 +67,7 @@ func (q *place) lids() []field.Piece {
 type unit struct {
 	place            string
 	start, end       measure.Length // along the laying, on the axis
+	ref              measure.Length // where its end had its place when it was set
 	skew             [2]measure.Length
 	tall             measure.Length    // more than its height on paper
 	corners          [4]measure.Length // how far its four corners lie off their level

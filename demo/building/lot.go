@@ -196,9 +196,7 @@ func (s *site) countYard() {
 	s.meet(s.yardman)
 	says := field.CountSays{Seen: s.yardman.book.Seen()}
 	for _, p := range s.kinds {
-		if !s.muddled[p] {
-			says.Lines = append(says.Lines, field.Counted{Piece: p, Count: s.yard.have[p]})
-		}
+		says.Lines = append(says.Lines, field.Counted{Piece: p, Count: s.yard.have[p]})
 	}
 	if len(says.Lines) > 0 {
 		s.write(s.yardman, entry{kind: field.Count, says: says})

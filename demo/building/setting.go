@@ -1,6 +1,8 @@
 package building
 
 import (
+	"fmt"
+
 	"trenchwright/base/measure"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
@@ -30,6 +32,13 @@ func (s *site) setStretch(g *gang, l *leg, x *stretch) bool {
 				return false
 			}
 			return s.stuck(g, l)
+		case r.Answer == planner.OtherPiece:
+			if err := s.taken(l, r); err != nil || l.takes > mostTaken {
+				l.trouble = fmt.Sprint("an answer cannot be taken: ", err)
+				return false
+			}
+			l.takes++
+			continue
 		case !ok:
 			return true // all that is to lie lies
 		case l.from < len(l.laid) && (n.cut || len(l.laid) == len(l.places)-1):
@@ -44,6 +53,9 @@ func (s *site) setStretch(g *gang, l *leg, x *stretch) bool {
 	return true
 }
 
+// mostTaken is how often a leg is planned anew before somebody asks why.
+const mostTaken = 40
+
 // setOne sets one unit: it is taken from the yard, cut where it has to be, set to the gap that is held, and read.
 func (s *site) setOne(g *gang, l *leg, n step) bool {
 	k := len(l.laid)
@@ -52,13 +64,14 @@ func (s *site) setOne(g *gang, l *leg, n step) bool {
 	if !s.takePiece(piece) {
 		return false
 	}
+	s.bedFor(l, k)
 	lot := s.yard.lots[piece]
 	if !s.calm && s.once(60) {
 		s.cracked(g, l, piece)
 		return false // another one comes, or is taken tomorrow
 	}
 	closer := s.closing(g, l, &n, q)
-	u := unit{place: q.name, piece: piece, batch: lot.batch, least: q.least, most: q.most, tall: lot.tall + s.within(lot.tallScatter)}
+	u := unit{place: q.name, ref: q.start + q.take, piece: piece, batch: lot.batch, least: q.least, most: q.most, tall: lot.tall + s.within(lot.tallScatter)}
 	square := l.made.Unit.OutOfSquare.Value
 	u.skew = [2]measure.Length{s.within(square / 2), s.within(square / 2)}
 	real := n.length + lot.long + s.within(lot.scatter)
@@ -132,7 +145,7 @@ func (s *site) closing(g *gang, l *leg, n *step, q *place) bool {
 		s.surprise("closing piece", nil, 1)
 		s.tell("The closer %s was cut to %s from a measurement of %s and %s; planned was %s.", q.name, s.size(measure.MM(length)), s.size(measure.MM(left)), s.size(measure.MM(right)), s.size(measure.MM(q.length)))
 	}
-	n.hold, n.length, n.changed = hold, length, length != q.length
+	n.hold, n.length = hold, length
 	return true
 }
 
@@ -149,7 +162,7 @@ func (s *site) recordSet(g *gang, l *leg, n step, real measure.Length, lot *lot,
 		far = far || x.to == k
 	}
 	drawn := k == 0 || (n.hold-q.gap).Abs() < mm/2
-	if !alone && !far && drawn && !n.changed {
+	if !alone && !far && drawn {
 		return
 	}
 	says := field.SetSays{Within: true, Batch: lot.batch, Plus: s.tape.plus, Off: []field.Off{{Place: q.name, By: s.read(s.tape, l.off(k))}}}
@@ -178,7 +191,7 @@ func (s *site) recordEnd(g *gang, l *leg) {
 
 // off is how far the end of a unit is ahead of its place.
 func (l *leg) off(k int) measure.Length {
-	return l.laid[k].end - l.places[k].start - l.places[k].take
+	return l.laid[k].end - l.laid[k].ref
 }
 
 // measureEnd measures once more where a unit ends.

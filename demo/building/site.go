@@ -17,6 +17,7 @@ type site struct {
 	dice
 	seed    uint64
 	calm    bool
+	on      Planned // as it was before anything was built
 	job     job.Job
 	plan    planner.Plan
 	answers *planner.Answers
@@ -35,18 +36,19 @@ type site struct {
 	legs  []*leg
 	yard  yard
 	kinds []field.Piece // of all that comes, in the order in which it is laid
-	tape  gauge         // for places along the run
-	feel  gauge         // for gaps
+	seen  map[field.Piece]bool
+	tape  gauge // for places along the run
+	feel  gauge // for gaps
 	rod   gauge
 
 	told    []string
 	counts  Count
 	checks  []corrected
 	photo   int
-	settled bool                 // nobody read anything differently from others
-	tallied bool                 // the yard, this week
-	muddled map[field.Piece]bool // pieces of which the plan says otherwise than what was laid
+	settled bool // nobody read anything differently from others
+	tallied bool // the yard, this week
 	weather weather
+	bends   []*bend
 	bench   bench
 }
 
@@ -67,12 +69,12 @@ func (s *site) read(g gauge, truth measure.Length) measure.Length {
 }
 
 func newSite(p Planned, o Options) (*site, error) {
-	s := &site{dice: dice{o.Seed}, seed: o.Seed, calm: o.Calm, job: p.Job, plan: p.Plan, answers: p.Answers, legs: legsOf(p)}
+	s := &site{dice: dice{o.Seed}, seed: o.Seed, on: p, calm: o.Calm, job: p.Job, plan: p.Plan, answers: p.Answers, legs: legsOf(p)}
 	if len(s.legs) == 0 {
 		return nil, fmt.Errorf("no leg of %s was laid out", p.Job.ID)
 	}
 	s.counts.Surprises = map[string]int{}
-	s.muddled = map[field.Piece]bool{}
+	s.seen = map[field.Piece]bool{}
 	s.counts.Changed = map[string][]int{}
 	s.yard = yard{have: map[field.Piece]int{}, lots: map[field.Piece]*lot{}}
 	const mm = measure.Millimetre
@@ -82,18 +84,13 @@ func newSite(p Planned, o Options) (*site, error) {
 		s.tape, s.feel, s.rod = gauge{"tape 3", inch / 16, inch / 16}, gauge{"gap gauge 1", inch / 32, inch / 32}, gauge{"level 2", inch / 32, inch / 16}
 	}
 	s.people(p)
-	seen := map[field.Piece]bool{}
 	for _, l := range s.legs {
 		l.begin(s)
 		for _, q := range l.places {
-			for _, piece := range append([]field.Piece{q.piece()}, q.lids()...) {
-				if !seen[piece] {
-					seen[piece] = true
-					s.kinds = append(s.kinds, piece)
-				}
-			}
+			s.knows(&q)
 		}
 	}
+	s.bendsOf()
 	s.order()
 	return s, nil
 }

@@ -21,6 +21,7 @@ func (s *site) note(g *gang, e entry) {
 		e.text += "; "
 	}
 	e.text += "from the day card of " + g.device.person
+	e.carded, e.after = true, append(g.device.book.Before(e.kind, e.from, e.to), e.after...)
 	n := len(s.paper) - 1
 	if n < 0 || s.paper[n].due != g.due {
 		s.paper, n = append(s.paper, paperDay{due: g.due}), n+1
@@ -32,7 +33,7 @@ func (s *site) note(g *gang, e entry) {
 func (s *site) paperToday() {
 	for _, g := range s.gangs {
 		if !s.calm && s.day > 0 && s.once(10) {
-			g.paper, g.due = s.day, s.day+1+s.below(5)
+			g.paper, g.due = s.day, max(g.due, s.day+1+s.below(5)) // cards are keyed in their order
 			s.surprise("paper day keyed late", nil, 0)
 		}
 	}
@@ -57,7 +58,7 @@ func (s *site) keyPaper() {
 }
 
 // secondLook is somebody else who measures a joint without knowing that it was; now and then he reads it wrong. Where readings differ
-// by more than both are good for, the inspector, who sees both, measures once more.
+// by more than both are good for, the engineer, once he sees both, measures once more.
 func (s *site) secondLook() {
 	if !s.calm && s.once(2) {
 		l := pick(&s.dice, s.legs)
@@ -72,8 +73,8 @@ func (s *site) secondLook() {
 		}
 	}
 	s.settled = false
-	if s.inspector.back <= s.day {
-		s.meet(s.inspector)
+	if s.engineer.back <= s.day {
+		s.meet(s.engineer)
 		s.settled = s.settle()
 	}
 }
@@ -84,7 +85,7 @@ func (l *leg) open() bool { return !l.handedOver() }
 // settle measures once more what two people read differently; true where there is no such thing.
 func (s *site) settle() bool {
 	none := true
-	for _, ls := range s.inspector.book.State("").Legs {
+	for _, ls := range s.engineer.book.State("").Legs {
 		for n := range ls.Units {
 			u := ls.Units[n]
 			apart := func(m *field.Measured) bool { return m != nil && !m.Known }
@@ -93,16 +94,38 @@ func (s *site) settle() bool {
 				s.surprise("readings differ", nil, 0)
 				s.tell("Two people read the joint after %s differently; it was measured once more.", u.Place)
 				if l, k := s.jointAfter(ls.ID, u.Place); l != nil {
-					s.gapRead(s.inspector, l, k)
+					s.gapRead(s.engineer, l, k)
+				}
+			}
+			for _, c := range u.Covers {
+				if c.Laid.Is == field.CantSay {
+					none = false
+					s.surprise("facts differ", nil, 0)
+					s.tell("A card that was keyed late says otherwise of cover %s than what was recorded meanwhile; somebody looked.", c.Place)
+					s.write(s.engineer, entry{kind: field.Cover, from: c.Place, says: field.CoverSays{Done: map[bool]string{true: "laid", false: "lifted"}[s.coverLies(c.Place)]}})
 				}
 			}
 			if l, k := s.find(ls.ID, u.Place); l != nil && apart(u.End) {
 				none = false
-				s.measureEnd(s.inspector, l, k)
+				s.measureEnd(s.engineer, l, k)
 			}
 		}
 	}
 	return none
+}
+
+// coverLies looks at a cover.
+func (s *site) coverLies(name string) bool {
+	for _, l := range s.legs {
+		for k := range l.laid {
+			for _, c := range l.laid[k].lids {
+				if c.name == name {
+					return c.lies
+				}
+			}
+		}
+	}
+	return false
 }
 
 // find is a unit that lies, by its place.

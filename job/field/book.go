@@ -293,57 +293,6 @@ func (b *Book) All() []Record {
 	return all
 }
 
-// Before are the records of the same thing that are known here: what a new record of this kind at these places comes after.
-func (b *Book) Before(kind Kind, from, to string) []string {
-	var of []*entry
-	switch {
-	case kind == Angle:
-		of = b.angles[from]
-	case kind == Service || kind == TrialHole:
-		of = b.others[Service]
-	case kind == Shot || kind == Entry:
-		for _, e := range b.others[kind] {
-			if e.From == from {
-				of = append(of, e)
-			}
-		}
-	case atPlaces(kind) && from != "":
-		leg, first, end, ok := b.stretch(from, to)
-		if !ok {
-			return nil
-		}
-		known := map[*entry]bool{}
-		for i := first; i <= end; i++ {
-			for _, e := range b.legs[leg].piles[i].of(kind) {
-				if !known[e] {
-					known[e] = true
-					of = append(of, e)
-				}
-			}
-		}
-	}
-	var ids []string
-	for _, e := range last(standing(of)) {
-		ids = append(ids, e.ID)
-	}
-	return ids
-}
-
-// BeforePoint are the records of a hold or witness point of one stretch that are known here.
-func (b *Book) BeforePoint(point, from, to string) []string {
-	var of []*entry
-	for _, e := range b.points[point] {
-		if e.From == from && e.To == to {
-			of = append(of, e)
-		}
-	}
-	var ids []string
-	for _, e := range last(standing(of)) {
-		ids = append(ids, e.ID)
-	}
-	return ids
-}
-
 // Seen is how far the records of each device are known here.
 func (b *Book) Seen() map[string]int {
 	seen := make(map[string]int, len(b.devices))

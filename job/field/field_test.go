@@ -366,6 +366,53 @@ func TestCountKnowsWhatLayAlready(t *testing.T) {
 	}
 }
 
+// What somebody wrote of another cover, another place or another thing does not stand for what he wrote of this one: whoever knows of
+// both comes after both.
+func TestWhatIsKnownIsKnownThingByThing(t *testing.T) {
+	g := people(t)
+	b := NewBook(small())
+	add := func(device string, kind Kind, from, to string, says any) Record {
+		r := g.makes(device, kind, from, to, says, b.Before(kind, from, to)...)
+		b.Add(r)
+		return r
+	}
+	laid, not := CoverSays{Done: "laid"}, CoverSays{Done: "lifted"}
+	alone := g.makes("office", Cover, "A-001", "", not) // from a card, without knowing of anything
+	add("a", Cover, "A-001", "", laid)
+	b.Add(alone)
+	for _, c := range []string{"A-001.1", "A-001.2"} {
+		if is := b.State("").at("A-001").Covers[int(c[6]-'1')].Laid.Is; is != CantSay {
+			t.Fatalf("%s: %s", c, is)
+		}
+		add("c", Cover, c, "", laid) // somebody looked, and knew of both
+		if is := b.State("").at("A-001").Covers[int(c[6]-'1')].Laid.Is; is != Yes {
+			t.Errorf("%s: %s", c, is)
+		}
+	}
+	level := func(of string, z measure.Length) LevelSays { return LevelSays{Of: of, Level: &z, Plus: mm} }
+	add("a", Level, "A-002", "", level("pad", 9*mm))
+	add("b", Level, "A-002", "", level("formation", 2*mm))
+	add("c", Level, "A-002", "", level("pad", 30*mm))
+	for _, v := range b.State("").at("A-002").Levels {
+		if !v.Four[0].Known {
+			t.Errorf("%s: who knew of the first reading has the last word: %+v", v.Of, v.Four[0])
+		}
+	}
+	off := func(place string, by measure.Length) SetSays {
+		return SetSays{Within: true, Plus: mm, Off: []Off{{place, by}}}
+	}
+	add("a", Set, "A-002", "", off("A-002", 5*mm))
+	add("a", Set, "A-003", "", off("A-003", 5*mm))
+	both := off("A-002", 15*mm)
+	both.Off = append(both.Off, Off{"A-003", 15 * mm})
+	add("c", Set, "A-002", "A-003", both)
+	for _, place := range []string{"A-002", "A-003"} {
+		if u := b.State("").at(place); !u.End.Known || u.End.Value != 15*mm {
+			t.Errorf("%s: who knew of the first readings has the last word: %+v", place, u.End)
+		}
+	}
+}
+
 // Two people who measured the same without knowing of each other: both stay, and what they differ by is told. Where the readings
 // agree as well as they can, the better one counts. Who knew of the other has the last word; a correction takes its record away.
 func TestTwoWhoMeasuredTheSame(t *testing.T) {

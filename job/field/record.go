@@ -5,7 +5,7 @@
 //	says.go     what each kind of record says
 //	read.go     records from lines of JSON: a fact that is not understood is kept all the same; scan*.go: read quickly
 //	ulid.go     the ids of records
-//	after.go    which record is later than which, without asking a clock
+//	after.go    which record is later than which, without asking a clock; before.go: what a new one comes after
 //	run.go      what the records are about: the places of a plan
 //	book.go     the records of one job: what arrives is filed, and what it touches is worked out again; entry.go: as a book holds it
 //	shelf.go    the records of one leg, unit by unit, and narrow questions about them

@@ -1,0 +1,109 @@
+package building
+
+import (
+	"fmt"
+
+	"trenchwright/job/field"
+	"trenchwright/job/planner"
+)
+
+// taken has a person take the first answer: the job says from then on what lies and what is to come, and the plan of that job is what
+// everybody holds.
+func (s *site) taken(l *leg, r *planner.LegReplan) error {
+	j, err := planner.Take(s.job, []planner.LegReplan{*r}, map[string]int{l.id: 1})
+	if err != nil {
+		return err
+	}
+	plan, answers := planner.Ask(j, s.on.Surfaces...)
+	if answers == nil {
+		return fmt.Errorf("the job that was taken cannot be planned: %s", plan.Findings[0].Text)
+	}
+	o := &r.Offers[0]
+	s.tell("Leg %s behind %s: %s was taken, %s changed.", l.id, r.Last, o.Answer, plural(o.Changed, "place"))
+	s.counts.Taken++
+	s.job, s.plan, s.answers = j, plan, answers
+	s.rebook()
+	for _, n := range legsOf(Planned{Job: s.job, Plan: s.plan}) {
+		for _, old := range s.legs {
+			if old.id == n.id {
+				s.replace(old, n.places)
+			}
+		}
+	}
+	l.asked = nil
+	return nil
+}
+
+// rebook has every device hold the places of the new plan.
+func (s *site) rebook() {
+	run := s.plan.Places()
+	for _, d := range s.devices {
+		d.book = field.NewBook(run)
+		for _, r := range s.server.records[:d.took] {
+			if r.Device != d.name {
+				d.book.Add(r)
+			}
+		}
+		d.book.Add(d.wrote...)
+	}
+}
+
+// replace gives a leg the places of the new plan. What lies there stays; what is to come is parted into the same stretches as far as
+// it goes.
+func (s *site) replace(l *leg, places []place) {
+	old := l.places
+	l.places = places
+	for k := range l.laid {
+		if k >= len(places) || places[k].name != l.laid[k].place || !same(&old[k], &places[k]) {
+			l.trouble = "the plan of what lies is another one since an answer was taken: " + l.laid[k].place
+		}
+	}
+	for k := range l.places {
+		if q := &l.places[k]; q.levels[0] == nil {
+			q.levels = levelsNear(old, q)
+		}
+		s.knows(&l.places[k])
+	}
+	var kept []*stretch
+	for i, x := range l.stretches {
+		if i > 0 && x.from > len(l.places)-1 && x.stage <= toSet {
+			continue
+		}
+		kept = append(kept, x)
+	}
+	l.stretches = kept
+	l.stretches[len(kept)-1].to = len(l.places) - 1
+}
+
+// same tells whether two plans have the same piece at a place, with as many covers.
+func same(a, b *place) bool {
+	return a.length == b.length && a.stock == b.stock && a.cut == b.cut && len(a.covers) == len(b.covers)
+}
+
+// levelsNear are the levels wanted at the ends of a place, read off those of the places that were: straight between their joints.
+func levelsNear(old []place, q *place) (levels [2]*float64) {
+	for i, at := range [2]int64{int64(q.start), int64(q.start + q.take)} {
+		for k := range old {
+			o := &old[k]
+			from, to := int64(o.start), int64(o.start+o.take)
+			if o.levels[0] == nil || o.levels[1] == nil || at > to && k < len(old)-1 {
+				continue
+			}
+			rise := *o.levels[1] - *o.levels[0]
+			z := *o.levels[0] + float64(rise*float64(at-from))/float64(to-from)
+			levels[i] = &z
+			break
+		}
+	}
+	return levels
+}
+
+// knows adds the pieces of a place to the kinds that are spoken of in the yard.
+func (s *site) knows(q *place) {
+	for _, p := range append([]field.Piece{q.piece()}, q.lids()...) {
+		if !s.seen[p] {
+			s.seen[p] = true
+			s.kinds = append(s.kinds, p)
+		}
+	}
+}
