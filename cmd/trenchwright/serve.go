@@ -60,7 +60,8 @@ func (c serveCommand) Run(p program) error {
 		}
 	}
 	log := slog.New(slog.NewTextHandler(p.err, nil))
-	h, err := server.New(server.Options{Assets: web.Files(), Store: jobs, Starter: []byte(demo.Starter()), Version: version(), Log: log, TLS: over.config != nil, Trust: over.trust, Streams: ctx})
+	h, err := server.New(server.Options{Assets: web.Files(), Store: jobs, Starter: []byte(demo.Starter()), Version: version(), Log: log, TLS: over.config != nil, Trust: over.trust, Streams: ctx,
+		Reached: over.reached(listen.Addr())})
 	if err != nil {
 		return err
 	}

@@ -54,10 +54,7 @@ func (c serveCommand) secured(l net.Listener) (secure, error) {
 
 // say tells at which addresses the workspace is, and how phones come to it.
 func (s secure) say(w io.Writer, at net.Addr) {
-	scheme := "http"
-	if s.config != nil {
-		scheme = "https"
-	}
+	scheme := s.scheme()
 	first, others := addresses(at)
 	switch {
 	case s.trust != nil:
@@ -71,6 +68,25 @@ func (s secure) say(w io.Writer, at net.Addr) {
 		fmt.Fprintf(w, "           %s://%s\n", scheme, o)
 	}
 	fmt.Fprintf(w, "Workspace: %s://%s\n", scheme, first) // last, where it is looked for
+}
+
+func (s secure) scheme() string {
+	if s.config != nil {
+		return "https"
+	}
+	return "http"
+}
+
+// reached are the addresses at which other devices find the workspace.
+func (s secure) reached(at net.Addr) (list []string) {
+	first, others := addresses(at)
+	if t, ok := at.(*net.TCPAddr); ok && !t.IP.IsLoopback() && !t.IP.IsUnspecified() {
+		others = append(others, first)
+	}
+	for _, o := range others {
+		list = append(list, s.scheme()+"://"+o)
+	}
+	return list
 }
 
 // addresses are those of a listener: on every network, this machine's own first.

@@ -11,16 +11,22 @@ import (
 	"trenchwright/edge/store"
 )
 
+type enrolment struct {
+	Code    string    `json:"code" doc:"eight signs"`
+	Ends    time.Time `json:"ends"`
+	Reached []string  `json:"reached" doc:"addresses at which a phone reaches the workspace; none: it is on this machine alone"`
+}
+
 func (a *api) devices(h huma.API) {
 	huma.Register(h, huma.Operation{
 		OperationID: "enrol", Method: http.MethodPost, Path: "/api/enrolments", DefaultStatus: http.StatusCreated,
 		Summary: "Make a code that lets one device in, within an hour: by the office alone",
-	}, func(ctx context.Context, in *Asker) (*body[store.Enrolment], error) {
+	}, func(ctx context.Context, in *Asker) (*body[enrolment], error) {
 		if err := inOffice(*in); err != nil {
 			return nil, err
 		}
 		e, err := a.Store.Enrol(ctx)
-		return &body[store.Enrolment]{e}, a.answered(err)
+		return &body[enrolment]{enrolment{e.Code, e.Ends, append([]string{}, a.Reached...)}}, a.answered(err)
 	})
 	type letIn struct {
 		Device store.Device `json:"device"`

@@ -31,6 +31,7 @@ type Options struct {
 	Log     *slog.Logger // where faults and refusals are told
 	TLS     bool         // browsers can come over TLS: what came over plain http is led there
 	Trust   *Trust       // the site authority that vouches for this server; nil: none of its own
+	Reached []string     // addresses at which other devices reach it; none: it is on this machine alone
 	// Streams ends what never ends by itself; nil: nothing does but the server.
 	Streams context.Context
 }

@@ -10,6 +10,7 @@ import { one } from "./keep/pull";
 import { counted, onPulled, sync, watch } from "./keep/sync";
 import { Refused } from "./net/api";
 import { Desk } from "./parts/desk";
+import { Devices, LetIn } from "./parts/devices";
 import { Jobs } from "./parts/jobs";
 import type { StageID } from "./state";
 import * as now from "./state";
@@ -54,6 +55,8 @@ function Page() {
     void opened(job);
   }, [job]);
   useDrops(go);
+  if (jobs === "devices") return <Devices go={go} />;
+  if (jobs === "let-in") return <LetIn go={go} />;
   if (!job && !missing.value) return <Jobs go={go} />;
   if (missing.value) {
     return (

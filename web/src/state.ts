@@ -82,7 +82,14 @@ export const tried = signal(false); // whether it is known yet if the server ans
 export const reached = signal(false); // whether the server answered the last time
 export const waiting = signal(0); // how many questions have waited for its answer for longer than a moment
 export const failing = signal(""); // why it did not do what was asked, where it answered
-export const server = signal<{ version: string; core: string } | undefined>(undefined);
+export interface Server {
+  version: string;
+  core: string;
+  office: boolean; // this browser is on the machine that the workspace runs on
+}
+export const server = signal<Server | undefined>(undefined);
+export const room = signal<{ used: number; of: number } | undefined>(undefined); // bytes; undefined: the browser does not say
+export const lasts = signal(false); // whether the browser said that it throws nothing away
 export const ready = signal(false); // whether this browser would do without it
 export const plain = signal(false); // this address is not secure: browsers keep no page of it
 export const newer = signal(false); // a new version waits

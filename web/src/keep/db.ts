@@ -51,8 +51,12 @@ export interface RecordRow {
   n: number; // 0; more where another text came under the same id: both are kept
   job: string;
   text: string; // the record as one line of JSON, byte for byte as it came
-  sent: 0 | 1; // 1: the server has it
+  sent: Sent;
+  refused?: string; // why the server takes it for no record: a person has to look at it
 }
+
+/** Sent says how far something is: 0 it waits, 1 the server has it, 2 the server does not take it. */
+export type Sent = 0 | 1 | 2;
 
 /** PhotoRow is a photo or a voice note that records name by its SHA-256. */
 export interface PhotoRow {
@@ -62,8 +66,8 @@ export interface PhotoRow {
   type: string; // image/jpeg
   made: number; // by this device's clock
   bytes: Uint8Array;
-  offset: number; // so much of it is on the server
-  sent: 0 | 1;
+  sent: Sent;
+  refused?: string;
 }
 
 /** DeviceRow is this browser as the others know it; there is one. */

@@ -4,9 +4,9 @@
 // changed and never taken away. Two different texts that came under one id are both kept.
 import { signal } from "@preact/signals";
 import { author } from "./author";
-import { during, setting, type DeviceRow, type RecordRow, type Work } from "./db";
+import { during, setting, why, type DeviceRow, type RecordRow, type Work } from "./db";
 import { others } from "./pages";
-import { ulid } from "./ulid";
+import { letters, ulid } from "./ulid";
 
 /** Made is a record as the screens make it: what it is about and says. Who, when and on what device is added when it is kept. */
 export interface Made {
@@ -26,9 +26,28 @@ export type Device = DeviceRow;
 
 type Heard = (job: string, lines: string[]) => void;
 const heard = new Set<Heard>();
+const senders = new Set<() => void>();
+
+/** onWaiting is told when something was kept here that the server has to get. */
+export function onWaiting(f: () => void): void {
+  senders.add(f);
+}
+
+/** waits tells that. */
+export function waits(): void {
+  for (const f of senders) f();
+}
+
+/** noRoom says that something could not be kept, and why; empty: the last thing was. */
+export const noRoom = signal("");
 
 /** records counts all of this browser, of every job; it changes whenever something is kept or sent. */
 export const records = signal<Counts>({ here: 0, unsent: 0, lastSent: 0 });
+
+/** unread are the records that the server takes for none; oldest is when the first that waits was made, in ms since 1970, by the
+ * device's clock; Infinity: none waits. */
+export const unread = signal<RecordRow[]>([]);
+export const oldest = signal(Infinity);
 
 /** onRecords is told which records are kept here since, from whatever page of this browser or from wherever they came; what it
  * gives ends that. */
@@ -49,7 +68,7 @@ function tell(job: string, lines: string[]): void {
 
 /** add keeps a record that was made here. It ends when the disk has it, and gives the record as it is kept. */
 export async function add(job: string, record: Made): Promise<string> {
-  const text = await during(["records", "device", "settings"], "readwrite", async (t) => {
+  const text = await kept(() => during(["records", "device", "settings"], "readwrite", async (t) => {
     const d = await deviceIn(t);
     const number = (d.numbers[job] ?? 0) + 1;
     const id = ulid();
@@ -58,10 +77,33 @@ export async function add(job: string, record: Made): Promise<string> {
     await t.put("device", { ...d, numbers: { ...d.numbers, [job]: number } });
     await t.put("records", { id, n: 0, job, text, sent: 0 });
     return text;
-  });
+  }));
   others.tell({ records: { job, lines: [text] } });
   tell(job, [text]);
+  waits();
   return text;
+}
+
+/** kept does what keeps something, and has it said for as long as it is not: nothing that a person entered goes without a word. */
+export async function kept<T>(work: () => Promise<T>): Promise<T> {
+  try {
+    const v = await work();
+    noRoom.value = "";
+    void lasting();
+    return v;
+  } catch (fault) {
+    noRoom.value = why(fault);
+    throw fault;
+  }
+}
+
+let asked = false;
+
+// Browsers throw away what pages keep when they are short of room, unless they said that they do not.
+async function lasting(): Promise<void> {
+  if (asked) return;
+  asked = true;
+  await navigator.storage?.persist?.().catch(() => false);
 }
 
 /** all are the texts of a job's records. */
@@ -72,8 +114,8 @@ export async function all(job: string): Promise<string[]> {
 
 /** counts is how many records of a job are here and how many of them wait. */
 export async function counts(job: string): Promise<Counts> {
-  const [here, unsent] = await during(["records"], "readonly", async (t) => [await t.count("records", "job", job), await t.count("records", "waits", [job, 0])] as const);
-  return { here, unsent, lastSent: await setting(sentOf(job), 0) };
+  const [here, up] = await during(["records"], "readonly", async (t) => [await t.count("records", "job", job), await t.count("records", "waits", [job, 1])] as const);
+  return { here, unsent: here - up, lastSent: await setting(sentOf(job), 0) };
 }
 
 /** sentOf is the name of the setting that says when a record of a job went up last. */
@@ -81,8 +123,11 @@ export const sentOf = (job: string): string => "records sent " + job;
 
 /** counted brings up to date what is known of all records here. */
 export async function counted(): Promise<void> {
-  const [here, unsent] = await during(["records"], "readonly", async (t) => [await t.count("records"), await t.count("records", "sent", 0)] as const);
-  records.value = { here, unsent, lastSent: await setting("records sent", 0) };
+  const [here, up, no, first] = await during(["records"], "readonly", async (t) =>
+    [await t.count("records"), await t.count("records", "sent", 1), await t.of("records", "sent", 2), await t.of("records", "sent", 0, 1)] as const);
+  unread.value = no;
+  oldest.value = first[0] ? madeAt(first[0].id) : Infinity;
+  records.value = { here, unsent: here - up, lastSent: await setting("records sent", 0) };
 }
 
 /** device is this browser as the others know it; it has its name for good from the first time on. */
@@ -116,17 +161,19 @@ async function deviceIn(t: Work): Promise<Device> {
  * sequence now; without it they wait here to be sent, and the server takes what it has already once. */
 export async function take(job: string, lines: string[], upTo?: number): Promise<number> {
   const fresh: string[] = [];
-  await during(["records", "settings"], "readwrite", async (t) => {
+  await kept(() => during(["records", "settings"], "readwrite", async (t) => {
+    fresh.length = 0; // it may be done once more
     for (const text of lines) {
       const id = idOf(text);
-      if (id && (await put(t, { id, n: 0, job: jobOf(text) || job, text, sent: upTo === undefined ? 0 : 1 }))) fresh.push(text);
+      if (id && (await put(t, { id, n: 0, job, text, sent: upTo === undefined ? 0 : 1 }))) fresh.push(text);
     }
     if (upTo !== undefined) await t.put("settings", { key: toldOf(job), value: upTo });
-  });
+  }));
   if (fresh.length || upTo !== undefined) {
     others.tell({ records: { job, lines: fresh } });
     tell(job, fresh);
   }
+  if (upTo === undefined) waits();
   return fresh.length;
 }
 
@@ -138,16 +185,14 @@ async function put(t: Work, r: RecordRow): Promise<boolean> {
   const same = await t.all("records", IDBKeyRange.bound([r.id, 0], [r.id, Infinity]));
   const here = same.find((x) => x.text === r.text);
   if (!here) await t.put("records", { ...r, n: same.length });
-  else if (r.sent > here.sent) await t.put("records", { ...here, sent: 1 });
+  else if (r.sent === 1 && here.sent !== 1) await t.put("records", { ...here, sent: 1 });
   return !here;
 }
 
-/** asFile is the records of a job as lines of JSON, all or those that wait; without a job those of all jobs. */
+/** asFile is the records of a job as lines of JSON, all or those that the server has not; without a job those of all jobs. */
 export async function asFile(job: string, onlyUnsent: boolean): Promise<Blob> {
-  const rows = await during(["records"], "readonly", (t) => {
-    if (job) return onlyUnsent ? t.of("records", "waits", [job, 0]) : t.of("records", "job", job);
-    return onlyUnsent ? t.of("records", "sent", 0) : t.all("records");
-  });
+  const all = await during(["records"], "readonly", (t) => (job ? t.of("records", "job", job) : t.all("records")));
+  const rows = onlyUnsent ? all.filter((r) => r.sent !== 1) : all;
   return new Blob(rows.map((r) => r.text + "\n"), { type: "application/x-ndjson" });
 }
 
@@ -157,8 +202,13 @@ export function idOf(text: string): string {
   return typeof r["id"] === "string" && isULID.test(r["id"]) && typeof r["kind"] === "string" && typeof r["device"] === "string" ? r["id"] : "";
 }
 
+// madeAt is the time in an id, in ms since 1970.
+const madeAt = (id: string): number => [...id.slice(0, 10)].reduce((ms, c) => ms * 32 + letters.indexOf(c), 0);
+
 const isULID = /^[0-7][0-9A-HJKMNP-TV-Z]{25}$/;
-const jobOf = (text: string): string => String(parsed(text)["job"] ?? "");
+
+/** jobOf is the job that a line says it is of; empty: it says none. */
+export const jobOf = (text: string): string => String(parsed(text)["job"] ?? "");
 
 function parsed(text: string): Record<string, unknown> {
   try {

@@ -38,17 +38,22 @@ export async function put(job: JobHead, made: Revision): Promise<Revision> {
 
 /** send sends what has not been sent, in the order in which it was made, and stops where there is no server. One page of this
  * browser sends at a time. What the server refuses stays, with its words, for a person to look at. It gives how many went up. */
-export async function send(): Promise<number> {
+export const send = (): Promise<number> => alone("sends", sendAll);
+
+/** alone does something while no other page of this browser does the same; a page that is at it for too long is not waited for. */
+export async function alone<T>(what: string, work: () => Promise<T>): Promise<T> {
   // a page at a plain address of the local net has no locks, and a page that ended in the middle may leave its own behind: then
   // two pages may send the same twice, and the server takes it once
-  if (!navigator.locks) return sendAll();
+  if (!navigator.locks) return work();
   const late = AbortSignal.timeout(turn);
   let mine = false;
-  const sending = (): Promise<number> => ((mine = true), sendAll());
-  return navigator.locks.request("trenchwright sends", { signal: late }, sending).catch((fault: unknown) => {
+  const working = (): Promise<T> => ((mine = true), work());
+  try {
+    return await (navigator.locks.request("trenchwright " + what, { signal: late }, working) as Promise<T>);
+  } catch (fault) {
     if (mine || !late.aborted) throw fault;
-    return sendAll();
-  });
+    return work();
+  }
 }
 
 const turn = 30_000; // ms that another page has to send what there is

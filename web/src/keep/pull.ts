@@ -7,6 +7,7 @@ import { during, setting, set, type Issued, type JobHead } from "./db";
 interface Changes {
   last: number;
   jobs: string[];
+  records?: string[]; // jobs that have records which this browser may not have
 }
 interface Told {
   id: string;
@@ -17,12 +18,21 @@ interface Told {
   revisions: { id: string; parents: string[]; author: string; device: string; note: string; at: string }[];
 }
 
+/** wanted is the name of the setting with the jobs that records are still to be fetched of. */
+export const wanted = "records wanted";
+
 /** pull fetches what changed on the server since the last time, whole jobs at once; it gives the ids of the jobs that changed. */
 export async function pull(): Promise<string[]> {
   const after = await setting("sequence", 0);
   const changes = await get<Changes>(`/changes?after=${after}`);
   for (const id of changes.jobs) await job(id, changes.last);
-  if (changes.last !== after) await set("sequence", changes.last);
+  if (changes.last !== after) {
+    await during(["settings"], "readwrite", async (t) => {
+      const before = ((await t.get("settings", wanted))?.value ?? []) as string[];
+      await t.put("settings", { key: wanted, value: [...new Set([...before, ...(changes.records ?? [])])] });
+      await t.put("settings", { key: "sequence", value: changes.last });
+    });
+  }
   await set("fetched", true); // all that the server had, once
   return changes.jobs;
 }

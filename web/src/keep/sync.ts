@@ -3,8 +3,11 @@
 import { get, Unreached } from "../net/api";
 import * as now from "../state";
 import { during, setting } from "./db";
+import * as book from "./fieldbook";
+import { fieldsync } from "./fieldsync";
 import { send } from "./outbox";
 import { others } from "./pages";
+import * as photos from "./photos";
 import { pull } from "./pull";
 
 let running: Promise<void> | undefined;
@@ -33,21 +36,26 @@ async function once(): Promise<void> {
   try {
     await send();
     const changed = await pull();
-    if (!now.reached.value) now.server.value = await get<{ version: string; core: string }>("/about");
+    if (!now.reached.value) now.server.value = await get<now.Server>("/about");
     now.reached.value = true;
     now.failing.value = "";
     if (changed.length) await Promise.all([...told].map((f) => f(changed)));
+    await fieldsync();
+    missed = 0;
   } catch (fault) {
     const nobody = fault instanceof Unreached;
     now.reached.value = !nobody;
     now.failing.value = nobody ? "" : fault instanceof Error ? fault.message : String(fault);
-    later = setTimeout(seen, soonAgain);
+    later = setTimeout(seen, pause(missed++));
   }
   now.tried.value = true;
   await counted();
 }
 
-const soonAgain = 10_000; // ms until what did not work is tried again; a page that nobody sees waits until somebody does
+// How long, in ms, until what did not work is tried again: longer when it has not worked for long, and not by all at the same
+// moment. A page that nobody sees waits until somebody does.
+let missed = 0;
+const pause = (n: number): number => Math.min(10_000 * 2 ** Math.max(0, n - 3), 160_000) * (0.75 + Math.random() / 2);
 const seen = (): void => void (document.visibilityState === "visible" && sync());
 
 /** counted brings up to date how much is kept here and how much of it waits. */
@@ -60,12 +68,23 @@ export async function counted(): Promise<void> {
   now.oldest.value = unsent.reduce((least, r) => Math.min(least, r.made), Infinity);
   now.refused.value = unsent.filter((r) => r.refused);
   now.sent.value = await setting("sent", 0);
+  await Promise.all([book.counted(), photos.counted(), roomed()]);
+}
+
+// How much of the room that this browser gives is taken; browsers that do not say count as roomy.
+async function roomed(): Promise<void> {
+  const e = await navigator.storage?.estimate?.().catch(() => undefined);
+  now.room.value = e?.quota && e.usage !== undefined ? { used: e.usage, of: e.quota } : undefined;
+  now.lasts.value = (await navigator.storage?.persisted?.().catch(() => false)) ?? false;
 }
 
 /** watch keeps in touch: one page of this browser holds the server's stream and tells the others; where there is no stream, it
  * asks once a minute. */
 export function watch(): void {
   addEventListener("online", () => void sync());
+  addEventListener("pageshow", seen);
+  document.addEventListener("resume", seen); // from where browsers put pages to sleep
+  book.onWaiting(() => void sync());
   document.addEventListener("visibilitychange", seen);
   setInterval(seen, 60_000);
   others.hear((w) => {
@@ -86,7 +105,10 @@ function listen(): void {
     others.tell({ more: true });
     void sync();
   };
-  stream.onopen = () => void sync();
+  stream.onopen = () => {
+    others.tell({ more: true });
+    void sync();
+  };
   stream.onerror = () => {
     if (now.reached.value) void sync(); // the server went: the page says so at once
     if (stream.readyState === EventSource.CLOSED) setTimeout(listen, 3000);

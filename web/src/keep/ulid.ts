@@ -1,6 +1,6 @@
 // Names that are made on this device and never made twice: 48 bits of time and 80 bits of chance in Crockford's base 32, so that
 // they sort by when they were made. The clock only helps to sort; it never decides anything.
-const letters = "0123456789ABCDEFGHJKMNPQRSTVWXYZ";
+export const letters = "0123456789ABCDEFGHJKMNPQRSTVWXYZ";
 let last = 0;
 
 export function ulid(): string {

@@ -5,6 +5,7 @@ import { signal } from "@preact/signals";
 import * as act from "../actions";
 import { isUnsentFile, takeIn } from "../keep/asfile";
 import { during, why } from "../keep/db";
+import { isFromSite, takeFile } from "../keep/fieldfile";
 import { begin } from "../keep/newjob";
 import { fromBase64 } from "../keep/base64";
 import { counted, sync } from "../keep/sync";
@@ -49,6 +50,7 @@ export async function bring(files: File[], go: (to: string) => void): Promise<vo
   await trying(first.name, async () => {
     if (/\.zip$/i.test(first.name)) return exported(first, go);
     if (isUnsentFile(await first.slice(0, 100).text())) return unsent(first, go);
+    if (isFromSite(await first.slice(0, 4000).text())) return fromSite(first);
     const job = files.some((f) => /\.(ya?ml|json)$/i.test(f.name));
     await looked({ files, as: job ? "job" : "route", into: !job && now.revision.value !== undefined, said: {} });
   });
@@ -97,6 +99,10 @@ async function unsent(file: File, go: (to: string) => void): Promise<void> {
   if (jobs.length === 1) go("/jobs/" + encodeURIComponent(jobs[0]!));
 }
 
+async function fromSite(file: File): Promise<void> {
+  told.value = [`${file.name}: ${await takeFile(await file.text())}`];
+}
+
 async function keepIt(d: Drop, go: (to: string) => void): Promise<void> {
   const p = d.seen;
   if (!p?.job) return;
@@ -121,7 +127,7 @@ export function Bring({ go }: { go(to: string): void }) {
     <div class="file">
       <h2>A file</h2>
       <label>
-        a job, an exported job, unsent changes, a route, ground, services{" "}
+        a job, an exported job, unsent changes, records from site, a route, ground, services{" "}
         <input id="bring" ref={at} type="file" multiple onChange={() => void bring([...(at.current?.files ?? [])], go)} />
       </label>
       <p class="note">Files can be dropped anywhere on this page as well. A job and its surveys come together.</p>

@@ -7,6 +7,7 @@ import { start } from "../keep/newjob";
 import { counted, sync } from "../keep/sync";
 import * as now from "../state";
 import { Bring } from "./bring";
+import { ThisDevice } from "./devices";
 import { Plain, Signal, when } from "./signal";
 
 export function Jobs({ go }: { go(to: string): void }) {
@@ -30,6 +31,7 @@ export function Jobs({ go }: { go(to: string): void }) {
           <New go={go} />
           <Bring go={go} />
           <Author />
+          <ThisDevice go={go} />
         </section>
       </main>
     </>

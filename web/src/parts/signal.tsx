@@ -2,17 +2,21 @@
 // server does not take.
 import { useState } from "preact/hooks";
 import { unsentFile } from "../keep/asfile";
+import { noRoom, records, unread } from "../keep/fieldbook";
+import { stopped } from "../keep/fieldsync";
 import { again } from "../keep/outbox";
 import { sync } from "../keep/sync";
 import * as now from "../state";
 import { stamp } from "../states";
 import { takeOver } from "../worker-of-pages";
 import { keepAs } from "./files";
+import { SiteSignal, unsentFromSite } from "./signalsite";
 
 const day = 24 * 60 * 60 * 1000;
 
 export function Signal() {
-  const n = now.unsent.value;
+  const changes = now.unsent.value;
+  const n = changes + unsentFromSite();
   const late = Date.now() - now.oldest.value > day;
   const parts = [
     now.reached.value || !now.tried.value ? "" : "no server",
@@ -26,7 +30,8 @@ export function Signal() {
       {now.sent.value > 0 && <p class="last">last sent {when(now.sent.value)}</p>}
       {now.failing.value && <p class="late">The server does not do it: {now.failing.value}</p>}
       {late && <p class="late">Changes of {when(now.oldest.value)} have not been sent for more than a day. Save them as a file, or find signal.</p>}
-      {n > 0 && <UnsentDeeds />}
+      {n > 0 && <UnsentDeeds changes={changes} />}
+      <SiteSignal />
       {now.refused.value.length > 0 && <Refused />}
       {now.newer.value && <Newer />}
     </div>
@@ -35,12 +40,14 @@ export function Signal() {
 
 /** SignalInShort is one line of it, with a sign; the rest comes when it is tapped. */
 export function SignalInShort() {
-  const n = now.unsent.value;
-  const wrong = now.refused.value.length;
-  const sign = wrong > 0 || now.failing.value ? "!" : n > 0 ? "↑" : now.reached.value ? "✓" : "○";
+  const n = now.unsent.value + unsentFromSite();
+  const wrong = now.refused.value.length + unread.value.length;
+  const here = records.value.here;
+  const sign = wrong > 0 || now.failing.value || noRoom.value || stopped.value ? "!" : n > 0 ? "↑" : now.reached.value ? "✓" : "○";
   const parts = [
     now.reached.value || !now.tried.value ? "" : "no server",
     wrong > 0 ? `${wrong} ${wrong === 1 ? "needs" : "need"} attention` : n > 0 ? `${n} not yet sent` : "nothing unsent",
+    here > 0 ? `${here} ${here === 1 ? "record" : "records"} here` : "",
     now.newer.value ? "new version" : now.plain.value ? "needs the server" : now.ready.value ? (n > 0 || !now.reached.value ? "" : "ready for no signal") : "needs signal for now",
   ];
   return (
@@ -59,13 +66,15 @@ export function when(ms: number): string {
   return new Date(ms).toLocaleString(undefined, { dateStyle: "medium", timeStyle: "short" });
 }
 
-function UnsentDeeds() {
+function UnsentDeeds({ changes }: { changes: number }) {
   return (
     <p class="deeds-of-signal">
       <button type="button" onClick={() => void sync()}>send now</button>
-      <button type="button" onClick={() => void unsentFile().then((f) => keepAs(f.name, new Blob([f.text], { type: "application/json" })))}>
-        save the unsent changes as a file
-      </button>
+      {changes > 0 && (
+        <button type="button" onClick={() => void unsentFile().then((f) => keepAs(f.name, new Blob([f.text], { type: "application/json" })))}>
+          save the unsent changes as a file
+        </button>
+      )}
     </p>
   );
 }
