@@ -50,7 +50,8 @@ export async function bring(files: File[], go: (to: string) => void): Promise<vo
   await trying(first.name, async () => {
     if (/\.zip$/i.test(first.name)) return exported(first, go);
     if (isUnsentFile(await first.slice(0, 100).text())) return unsent(first, go);
-    if (isFromSite(await first.slice(0, 4000).text())) return fromSite(first);
+    const beginnings = await Promise.all(files.map((f) => f.slice(0, 4000).text()));
+    if (beginnings.every(isFromSite)) return fromSite(files);
     const job = files.some((f) => /\.(ya?ml|json)$/i.test(f.name));
     await looked({ files, as: job ? "job" : "route", into: !job && now.revision.value !== undefined, said: {} });
   });
@@ -99,8 +100,10 @@ async function unsent(file: File, go: (to: string) => void): Promise<void> {
   if (jobs.length === 1) go("/jobs/" + encodeURIComponent(jobs[0]!));
 }
 
-async function fromSite(file: File): Promise<void> {
-  told.value = [`${file.name}: ${await takeFile(await file.text())}`];
+async function fromSite(files: File[]): Promise<void> {
+  const said: string[] = [];
+  for (const f of files) said.push(`${f.name}: ${await takeFile(await f.text())}`);
+  told.value = said;
 }
 
 async function keepIt(d: Drop, go: (to: string) => void): Promise<void> {
@@ -128,7 +131,7 @@ export function Bring({ go }: { go(to: string): void }) {
       <h2>A file</h2>
       <label>
         a job, an exported job, unsent changes, records from site, a route, ground, services{" "}
-        <input id="bring" ref={at} type="file" multiple onChange={() => void bring([...(at.current?.files ?? [])], go)} />
+        <input id="bring" ref={at} type="file" multiple onChange={(e) => (void bring([...(at.current?.files ?? [])], go), (e.currentTarget.value = ""))} />
       </label>
       <p class="note">Files can be dropped anywhere on this page as well. A job and its surveys come together.</p>
       <div role="status">{told.value.map((t) => <p key={t}>{t}</p>)}</div>
