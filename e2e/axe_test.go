@@ -57,4 +57,11 @@ func TestNothingStandsInAnybodysWay(t *testing.T) {
 	b.Run(nil, "[...document.querySelectorAll('.else button')].find(b => b.textContent === 'close').click()")
 	b.Until(wait, "return !document.querySelector('.else .ways')")
 	held("sun view")
+	b.Run(nil, "document.querySelectorAll('.foot, .run').forEach(e => e.style.position = '')")
+	opened(b, s.address+"/jobs/battery-yard/set")
+	b.Until(wait, "const r = document.querySelector('.next .record'); r?.click(); return document.querySelector('.recorder .main:not(:disabled)')")
+	held("next to set, and its record")
+	b.Run(nil, "[...document.querySelectorAll('.recorder button')].find(b => b.textContent === 'one is off its place').click()")
+	b.Until(wait, "return document.querySelector('.keypad')")
+	held("keypad of feet, inches and sixteenths")
 }

@@ -17,6 +17,7 @@ type Along struct {
 	Kinds  []AlongKind `json:"kinds"`
 	Units  []int       `json:"units"`  // of Kinds, for each of Screen.Units; empty: as the strip shows them always
 	Covers []int       `json:"covers"` // likewise for each of Screen.Covers
+	Built  bool        `json:"built"`  // units are what records say of them: they are filled as the work is, also where they are narrow
 	Row    Stretches   `json:"row"`
 	Places Places      `json:"places"`
 	Shape  string      `json:"shape"` // how the sizes of places are drawn: hang, a line that hangs down; bar; empty: they have none
@@ -27,7 +28,7 @@ type Along struct {
 // AlongKind is a word with its hatch, for the legend.
 type AlongKind struct {
 	Name  string `json:"name"`
-	Hatch string `json:"hatch"` // paper, stone, rising, falling, crossed, dots, upright, level
+	Hatch string `json:"hatch"` // paper, stone, solid, rising, falling, crossed, dots, upright, level
 	Of    string `json:"of"`    // unit, cover, row, place
 	Count int    `json:"count"` // how many of them the run has
 }

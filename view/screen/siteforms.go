@@ -19,6 +19,7 @@ type Form struct {
 	Fields []FormField `json:"fields"`
 	Rows   []FormField `json:"rows"` // of a list that the record has; empty: it has none
 	Row    string      `json:"row"`  // what adds one
+	Each   string      `json:"each"` // what one is called
 	Photo  bool        `json:"photo"`
 }
 
@@ -85,10 +86,10 @@ func levels(id, of string) Form {
 func (v *siteView) orderForms() []Form {
 	pieces := v.pieceNames()
 	return []Form{
-		{ID: "delivery", Name: "Delivery", Fields: []FormField{one("text", "ticket", "ticket number")}, Row: "one more line",
+		{ID: "delivery", Name: "Delivery", Fields: []FormField{one("text", "ticket", "ticket number")}, Row: "one more line", Each: "line",
 			Rows: []FormField{must(oneOf("piece", "what came", pieces...)), must(one("count", "came", "came")), one("count", "damaged", "of them damaged"),
 				one("count", "short", "on the ticket, not on the load"), one("text", "batch", "batch")}},
-		{ID: "count", Name: "Yard count", Row: "one more line", About: "what is named is counted; the rest is not spoken of",
+		{ID: "count", Name: "Yard count", Row: "one more line", Each: "line", About: "what is named is counted; the rest is not spoken of",
 			Rows: []FormField{must(oneOf("piece", "what lies there", pieces...)), must(one("count", "count", "how many"))}},
 		{ID: "damage", Name: "Damage in the yard", Photo: true,
 			Fields: []FormField{must(oneOf("piece", "what is broken", pieces...)), one("count", "count", "how many"), oneOf("usable", "may still be laid", "no", "yes")}},
@@ -121,7 +122,7 @@ func (v *siteView) setForms() []Form {
 		bond = "Grounding bond"
 	}
 	return []Form{
-		{ID: "set", Name: "Set", At: "units", Row: "one is off its place", Fields: []FormField{oneOf("within", "the rest", "all within", "not said")},
+		{ID: "set", Name: "Set", At: "units", Row: "one is off its place", Each: "off its place", Fields: []FormField{oneOf("within", "the rest", "all within", "not said")},
 			Rows: []FormField{must(one("place", "place", "which")), must(one("off", "by", "its far end is"))}},
 		{ID: "gap", Name: "Gap, both walls", At: "joint", Fields: []FormField{must(one("length", "left", "left wall")), must(one("length", "right", "right wall"))}},
 		levels("wall", "wall top"),
@@ -155,7 +156,7 @@ func (v *siteView) cableForms() []Form {
 
 func (v *siteView) coverForms() []Form {
 	return []Form{
-		{ID: "cover", Name: "Covers laid", At: "units", Row: "one is missing", Rows: []FormField{must(one("cover", "place", "which"))}},
+		{ID: "cover", Name: "Covers laid", At: "units", Row: "one is missing", Each: "missing", Rows: []FormField{must(one("cover", "place", "which"))}},
 		{ID: "coverlifted", Name: "Covers lifted", At: "units"},
 		{ID: "covertest", Name: "Cover tested", At: "unit", Fields: tested()},
 	}

@@ -14,6 +14,7 @@ func (v *siteView) shown(out *Along) {
 	}
 	a := along{draft: v.draft, out: *out}
 	planned := len(a.out.Units) == len(v.drawn)
+	laid := false
 	units, covers := make([]int, 0, len(v.drawn)), []int{}
 	for _, u := range v.drawn {
 		leg := v.legs[v.plan.Units[u].Leg]
@@ -29,7 +30,7 @@ func (v *siteView) shown(out *Along) {
 			name, hatch := "no cover yet", "paper"
 			switch c.Laid.Is {
 			case field.Yes:
-				name, hatch = "cover laid", "stone"
+				name, hatch, laid = "cover laid", "solid", true
 			case field.CantSay:
 				name, hatch = "cannot say", "dots"
 			default:
@@ -41,7 +42,10 @@ func (v *siteView) shown(out *Along) {
 			covers = append(covers, a.kind("cover", name, hatch))
 		}
 	}
-	a.out.Units, a.out.Covers = units, covers
+	if out.Stage != "cover" && !laid {
+		covers = []int{}
+	}
+	a.out.Units, a.out.Covers, a.out.Built = units, covers, true
 	a.recount()
 	a.out.Open = ""
 	*out = a.out
@@ -68,7 +72,7 @@ func (v *siteView) stands(leg int, u *field.UnitState) (name, hatch string) {
 	case filled:
 		return "filled", "level"
 	case u.Set.Is == field.Yes:
-		return "set", "stone"
+		return "set", "solid"
 	}
 	return isOpen, "paper"
 }

@@ -562,7 +562,7 @@ export interface Ticks {
 // AlongKind is a word with its hatch, for the legend.
 export interface AlongKind {
   name: string;
-  hatch: string; // paper, stone, rising, falling, crossed, dots, upright, level
+  hatch: string; // paper, stone, solid, rising, falling, crossed, dots, upright, level
   of: string; // unit, cover, row, place
   count: number; // how many of them the run has
 }
@@ -599,6 +599,7 @@ export interface Along {
   kinds: AlongKind[];
   units: number[]; // of Kinds, for each of Screen.Units; empty: as the strip shows them always
   covers: number[]; // likewise for each of Screen.Covers
+  built: boolean; // units are what records say of them: they are filled as the work is, also where they are narrow
   row: Stretches;
   places: Places;
   shape: string; // how the sizes of places are drawn: hang, a line that hangs down; bar; empty: they have none
@@ -734,6 +735,7 @@ export interface Form {
   fields: FormField[];
   rows: FormField[]; // of a list that the record has; empty: it has none
   row: string; // what adds one
+  each: string; // what one is called
   photo: boolean;
 }
 

@@ -7,6 +7,7 @@ import { crisp, hatch, lettering, Row, write, type Hatch, type Ink } from "./pen
 /** filling is what a kind is filled with. */
 export function filling(g: CanvasRenderingContext2D, kind: string, ink: Ink, line = ink.line): string | CanvasPattern {
   if (kind === "paper" || kind === "") return ink.paper;
+  if (kind === "solid") return ink.line;
   return kind === "stone" ? ink.stone : hatch(g, kind as Hatch, line);
 }
 

@@ -104,8 +104,8 @@ function units(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink:
   const [top, bottom] = r.units;
   const of = along && along.units.length === u.mark.length ? along : undefined;
   if (mean < 3) {
-    bands(g, s, axis, r, ink, from, to);
-    if (of) pickedOut(g, s, of, axis, r, ink, i0, i1);
+    bands(g, s, axis, r, ink, from, to, of?.built ? of : undefined);
+    if (of && !of.built) pickedOut(g, s, of, axis, r, ink, i0, i1);
     return;
   }
   g.lineWidth = 1;
@@ -153,16 +153,30 @@ function pickedOut(g: CanvasRenderingContext2D, s: Screen, a: Along, axis: Axis,
   }
 }
 
-function bands(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink, from: number, to: number): void {
+function bands(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink: Ink, from: number, to: number, built?: Along): void {
   for (const l of s.legs) {
     if (l.to < from || l.from > to || l.units === 0) continue;
     const a = crisp(axis.x(Math.max(from, s.units.from[l.first]!)));
     const b = crisp(axis.x(Math.min(to, s.units.to[l.first + l.units - 1]!)));
-    g.fillStyle = ink.stone;
+    g.fillStyle = built ? ink.paper : ink.stone;
     g.fillRect(a, r.units[0], b - a, r.units[1] - r.units[0]);
+    if (built) alike(l.first, l.units, built, (first, last, hatch) => {
+      const x = axis.x(s.units.from[first]!);
+      g.fillStyle = filling(g, hatch, ink, ink.ink);
+      g.fillRect(x, r.units[0], Math.max(1, axis.x(s.units.to[last]!) - x), r.units[1] - r.units[0]);
+    });
     g.lineWidth = 1.5;
     g.strokeStyle = ink.ink;
     g.strokeRect(a, r.units[0], b - a, r.units[1] - r.units[0]);
+  }
+}
+
+// Neighbours on a leg that are of one kind, as long as they are.
+function alike(first: number, n: number, a: Along, each: (first: number, last: number, hatch: string) => void): void {
+  for (let i = first, from = first; i < first + n; i++) {
+    if (i + 1 < first + n && a.units[i + 1] === a.units[i]) continue;
+    each(from, i, a.kinds[a.units[i]!]!.hatch);
+    from = i + 1;
   }
 }
 

@@ -4,12 +4,15 @@ import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import * as act from "../actions";
 import type { StageID } from "../state";
 import * as now from "../state";
+import * as site from "../site";
 import { AcrossView } from "./across";
 import { CardView, Hint } from "./card";
 import { Next } from "./next";
 import { PlanPane } from "./plan";
 import { Closeness, Legend, LongSection, Strip } from "./run";
 import { EndsView } from "./ends";
+import { Kept, NextThing, SiteDeeds, useAwake } from "./sitenext";
+import { Recorder } from "./siterecord";
 import { Told } from "./sheets";
 import { OtherCore, Plain, Signal, SignalInShort } from "./signal";
 import { Switches } from "./switches";
@@ -30,6 +33,7 @@ export function Desk({ go }: { go(to: string): void }) {
   };
   useKeys();
   useStage();
+  useAwake();
   return (
     <>
       <header class="head">
@@ -56,12 +60,13 @@ export function Desk({ go }: { go(to: string): void }) {
           <Key />
         </div>
       )}
-      {s && !narrow && <Hand />}
+      {s && !narrow && <Hand narrow={narrow} />}
       <EndsView />
       <Faults />
       {s ? <Stage narrow={narrow} /> : <p class="waiting">{now.trouble.value ? "Nothing is planned yet." : "Planning the run."}</p>}
-      {s && narrow && <Hand />}
-      <Foot>{narrow ? <><Said /><Doing />{s && <Next to={to} />}</> : <><Doing /><Said /></>}</Foot>
+      {s && narrow && <Hand narrow={narrow} />}
+      <Foot>{narrow ? <><Said /><Doing />{s && <Next to={to} />}</> : <><Doing /><Kept /><Said /></>}</Foot>
+      {s && <Recorder />}
       {s && <Viewer />}
     </>
   );
@@ -124,7 +129,7 @@ function Stages({ to }: { to(stage: StageID): void }) {
           onClick={() => to(g.id as StageID)}
         >
           <span class="name">{g.name}</span>
-          <span class="said">{g.said || "\u00a0"}</span>
+          <span class="said">{site.site.value?.stages.find((x) => x.id === g.id)?.said || g.said || "\u00a0"}</span>
         </button>
       ))}
     </nav>
@@ -165,6 +170,9 @@ function Stage({ narrow }: { narrow: boolean }) {
   return (
     <main class={"stage " + g.id}>
       <div class="side">
+        {narrow && <Kept />}
+        {narrow && <NextThing />}
+        {narrow && <SiteDeeds />}
         {now.card.value ? <CardView key={now.card.value.key} card={now.card.value} narrow={narrow} /> : <Hint />}
         <Told />
       </div>

@@ -7,9 +7,10 @@ import { BetweenView } from "./between";
 import { Issue } from "./issue";
 import { Put } from "./put";
 import { papers, Sheets } from "./sheets";
+import { Records } from "./sitenext";
 import { Stands } from "./stands";
 
-export function Hand() {
+export function Hand({ narrow }: { narrow: boolean }) {
   const at = useRef<HTMLElement>(null);
   const route = now.stage.value === "route";
   useEffect(() => {
@@ -30,6 +31,7 @@ export function Hand() {
         </details>
       )}
       <BetweenView />
+      <Records narrow={narrow} />
       <Stands />
       <Sheets />
       <Issue />

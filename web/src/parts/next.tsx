@@ -4,6 +4,7 @@
 import { useRef, useState } from "preact/hooks";
 import { select } from "../actions";
 import { first } from "../draw/strip";
+import * as site from "../site";
 import * as now from "../state";
 import { folds, opened, papers, putting } from "./hand";
 import { Closer } from "./run";
@@ -26,12 +27,18 @@ export function Next({ to }: { to(stage: now.StageID): void }) {
     scrollTo({ top: 0 });
   };
   const name = a?.stops.names[next];
+  const due = site.next.value?.stage === now.stage.value ? site.next.value : undefined;
   const waiting = !a && !now.trouble.value && (now.screen.value!.tables.length > 0 || now.doing.value !== "");
   return (
-    <div class="next">
+    <div class={due?.place ? "next recording" : "next"}>
+      {due?.place && (
+        <button type="button" class="main record" onClick={() => site.begin(due.form, due.place)}>
+          <span>record:</span> <strong class={due.place.length + due.deed.length > 14 ? "smaller" : due.place.length + due.deed.length > 9 ? "small" : ""}>{due.deed} {due.place}</strong>
+        </button>
+      )}
       <button type="button" disabled={before < 0} onClick={() => go(before)}>back</button>
-      <button type="button" class="main" disabled={!name} onClick={() => go(next)}>
-        {name ? <><span>next {a!.stop}</span> <strong class={name.length > 9 ? "smaller" : name.length > 7 ? "small" : ""}>{name}</strong></> : <span>{waiting ? "being worked out" : at.length > 0 ? `that was the last ${a!.stop}` : "nothing comes next here"}</span>}
+      <button type="button" class={due?.place ? "onward" : "main"} disabled={!name} onClick={() => go(next)}>
+        {due?.place ? <span>next {a?.stop}</span> : name ? <><span>next {a!.stop}</span> <strong class={name.length > 9 ? "smaller" : name.length > 7 ? "small" : ""}>{name}</strong></> : <span>{waiting ? "being worked out" : at.length > 0 ? `that was the last ${a!.stop}` : "nothing comes next here"}</span>}
       </button>
       <button type="button" aria-haspopup="dialog" onClick={() => (setOpen(true), sheet.current!.showModal())}>find, change, print</button>
       <dialog ref={sheet} class="else" aria-label="find, change, print" onClose={() => setOpen(false)}>

@@ -243,7 +243,7 @@ function Swatch({ hatch }: { hatch: string }) {
   const ink = now.ink.value;
   return (
     <svg class="swatch" width="24" height="14" viewBox="0 0 24 14" aria-hidden="true">
-      <rect x="0.75" y="0.75" width="22.5" height="12.5" fill={hatch === "stone" ? ink.stone : ink.paper} />
+      <rect x="0.75" y="0.75" width="22.5" height="12.5" fill={hatch === "stone" ? ink.stone : hatch === "solid" ? ink.line : ink.paper} />
       {strokesOf[hatch] && <path d={strokesOf[hatch]} stroke={ink.line} stroke-width="1.4" fill="none" />}
       {hatch === "dots" && [4, 10, 16, 21].map((x, i) => <circle key={x} cx={x} cy={i % 2 ? 9.5 : 4.5} r="1.2" fill={ink.line} />)}
       <rect x="0.75" y="0.75" width="22.5" height="12.5" fill="none" stroke={ink.ink} stroke-width="1.2" />

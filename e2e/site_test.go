@@ -1,0 +1,81 @@
+package e2e
+
+import (
+	"fmt"
+	"testing"
+)
+
+// records keeps what the open record says: recorded at the bottom, confirmed at the top.
+func (p *page) records(words string) {
+	p.t.Helper()
+	p.Until(wait, "const b = document.querySelector('.recorder .main:not(:disabled)'); return b && document.querySelector('.recorder .words')?.innerText.includes(arguments[0])", words)
+	var record, confirm [2]float64
+	box := "const r = document.querySelector('.recorder .main').getBoundingClientRect(); return [r.top, r.bottom]"
+	p.Run(&record, box)
+	p.Run(nil, "document.querySelector('.recorder .main').click()")
+	p.Until(wait, "return document.querySelector('.recorder .sure')")
+	p.Run(&confirm, box)
+	if confirm[1] > record[0] || record[1]-record[0] < 106 || confirm[1]-confirm[0] < 106 {
+		p.t.Errorf("%s: what records stands from %g to %g, what confirms from %g to %g: not two places, or too low for a glove", p.Engine, record[0], record[1], confirm[0], confirm[1])
+	}
+	p.press("yes, keep it")
+	p.Says("Kept on this phone. ")
+	p.Says(words)
+	p.press("good")
+}
+
+// stageAt goes to a stage as a finger does.
+func (p *page) stageAt(name string) {
+	p.t.Helper()
+	p.Until(wait, "const b = [...document.querySelectorAll('.nine button')].find(b => b.querySelector('.name').innerText === arguments[0]); b.click(); return b.ariaCurrent || b.getAttribute('aria-current')", name)
+}
+
+// A day in the trench without a server, on a phone: a delivery with damage, units in two stretches with one off its place, a service
+// that is found, covers. All of it is there after a reload.
+func TestADayInTheTrench(t *testing.T) {
+	inBoth(t, func(t *testing.T, engine string) {
+		p, s := begun(t, engine, "/jobs/hand-troughs/order", 360, 780)
+		p.Says("ready for no signal")
+		s.stop()
+
+		p.press("Delivery")
+		p.Fill(".recorder .stepper input[aria-label=came]", "40")
+		p.Fill(".recorder .stepper input[aria-label='of them damaged']", "2")
+		p.records("(2 damaged)")
+
+		p.stageAt("Set")
+		for n, row := range []string{"5", "5"} {
+			p.Until(wait, "const b = document.querySelector('.next .record'); if (b?.innerText.includes(arguments[0])) b.click(); return document.querySelector('.recorder')", fmt.Sprintf("A-%03d", 5*n+1))
+			p.press(row)
+			words := "set, all within"
+			if n == 1 {
+				p.press("one is off its place")
+				p.Until(wait, "const k = [...document.querySelectorAll('.keypad .keys button')].find(b => b.innerText === '3'); k?.click(); return k")
+				words = "3 mm (1/8\") ahead"
+			}
+			p.records(words)
+		}
+		p.Says("3 mm ahead")
+
+		p.stageAt("Dig")
+		p.press("Buried service found")
+		p.Until(wait, "return document.querySelector('.recorder .words, .recorder [role=status]')?.innerText.includes('still to say: what it is')")
+		p.Fill(".recorder .ask > input", "water main")
+		p.press("below the bed")
+		p.records("water main found")
+
+		p.stageAt("Cover")
+		p.Until(wait, "const b = document.querySelector('.next .record'); if (b?.innerText.includes('A-001')) b.click(); return document.querySelector('.recorder')")
+		p.press("5")
+		p.records("covers laid")
+
+		p.faultless()
+		p.to("/jobs/hand-troughs/set")
+		p.Says("10 of ")
+		p.Until(wait, "return document.querySelector('.log .count')?.textContent === '5'")
+		p.Until(wait, "return document.querySelector('.next .record')?.innerText.includes('A-011')")
+		p.Until(wait, "document.querySelector('.log').open = true; const b = document.querySelector('.log li button:last-child'); b.click(); return b") // the covers
+		p.Until(wait, "return document.querySelector('.log .gone') && document.querySelector('.log .count').textContent === '6'")
+		p.faultless()
+	})
+}

@@ -1,0 +1,144 @@
+// The next thing, as whoever stands in the trench asks for it: the place, what goes there, the gap to hold, where the last joint lies,
+// one reading of the rod. Below it what else there is to record here, and what was recorded last.
+import { useEffect } from "preact/hooks";
+import { select } from "../actions";
+import type { SiteSaid } from "../screen";
+import * as site from "../site";
+import * as now from "../state";
+import { Height, pending } from "./siterecord";
+
+/** useAwake keeps the screen lit while units are being set. */
+export function useAwake(): void {
+  const setting = now.stage.value === "set";
+  useEffect(() => {
+    if (!setting || !navigator.wakeLock) return undefined;
+    let lock: WakeLockSentinel | undefined;
+    let over = false;
+    const ask = (): void => {
+      if (document.visibilityState !== "visible" || over) return;
+      navigator.wakeLock.request("screen").then((l) => (over ? void l.release() : (lock = l)), () => undefined); // a battery that is low refuses
+    };
+    ask();
+    document.addEventListener("visibilitychange", ask);
+    return () => {
+      over = true;
+      document.removeEventListener("visibilitychange", ask);
+      void lock?.release();
+    };
+  }, [setting]);
+}
+
+/** NextThing is the card of what comes next. */
+export function NextThing() {
+  const n = site.next.value;
+  if (!n || n.stage !== now.stage.value) return null;
+  return (
+    <section class="nextthing" aria-label={n.said}>
+      <header>
+        <p class="said">{n.said}</p>
+        {n.legs.length > 1 && (
+          <select aria-label="leg to work on" value={n.leg} onChange={(e) => (site.onLeg.value = e.currentTarget.value)}>
+            {n.legs.map((l) => <option key={l.id} value={l.id}>{`leg ${l.id}, ${l.said}`}</option>)}
+          </select>
+        )}
+      </header>
+      {n.place ? (
+        <>
+          <p class="place">
+            <button type="button" class="link" onClick={() => void select(n.key, n.strip)}>{n.place}</button>
+            {(n.what || n.aside) && <span>{n.what}{n.aside && <><br />{n.aside}</>}</span>}
+          </p>
+          {n.stop.map((t) => <p key={t} class="stop">{t}</p>)}
+          <dl>
+            {n.figures.map((f) => (
+              <div key={f.label} class={(f.open ? "open " : "") + (f.long ? "long " : "") + (f.label.startsWith("gap") ? "first" : "")}>
+                <dt>{f.label}</dt>
+                <dd><strong>{f.text}</strong>{f.other && <span>{f.other}</span>}</dd>
+              </div>
+            ))}
+          </dl>
+          {n.open.map((t) => <p key={t} class="not-checked">{t}</p>)}
+        </>
+      ) : (
+        <p>{n.leg ? `Nothing is left to do on leg ${n.leg}.` : "Nothing is left to do in this stage."}</p>
+      )}
+      {(n.stage === "set" || n.stage === "bed" || n.stage === "dig") && <Height />}
+    </section>
+  );
+}
+
+/** SiteDeeds are the records of the stage beside the one that is made most. */
+export function SiteDeeds() {
+  const all = site.forms.value;
+  if (!site.site.value || all.length === 0) return null;
+  const photo = (): void => {
+    pending.photo = true;
+    site.begin("note");
+  };
+  return (
+    <section class="sitedeeds" aria-label="what else to record">
+      <h3>Record {site.next.value?.form ? "something else" : ""}</h3>
+      <div class="choice">
+        <button type="button" onClick={photo}>Photo</button>
+        {all.filter((f) => f.id !== site.next.value?.form || now.selected.value).map((f) => <button key={f.id} type="button" onClick={() => site.begin(f.id)}>{f.name}</button>)}
+      </div>
+    </section>
+  );
+}
+
+/** Records is what was recorded last, each to be taken back by one more record; on a desk also what can be recorded. */
+export function Records({ narrow }: { narrow: boolean }) {
+  const is = site.site.value;
+  const n = site.next.value;
+  if (!is) return null;
+  return (
+    <details class="fold log">
+      <summary>{records} {is.records > 0 && <span class="count">{is.records}</span>}</summary>
+      {!narrow && (
+        <div class="atdesk">
+          <div>
+            <NextThing />
+            {n?.place && <button type="button" class="record" onClick={() => site.begin(n.form, n.place)}>record: {n.deed} {n.place}</button>}
+          </div>
+          <SiteDeeds />
+        </div>
+      )}
+      {is.findings.map((f) => <p key={f.text} class="told-by-records"><strong>{f.kind}</strong> {f.text} {f.try && <em>Try: {f.try}</em>}</p>)}
+      {is.unread.map((t) => <p key={t} class="fault">{t}</p>)}
+      {is.records === 0 && <p>Nothing is recorded on this run yet.</p>}
+      <ol>{is.log.map((r) => <Line key={r.id} r={r} />)}</ol>
+      <label class="loud"><input type="checkbox" checked={site.loud.value} onChange={(e) => void site.setLoud(e.currentTarget.checked)} /> sound and vibration when something is kept</label>
+    </details>
+  );
+}
+
+/** records is the word on that fold. */
+export const records = "Records of the site";
+
+function Line({ r }: { r: SiteSaid }) {
+  return (
+    <li class={r.gone ? "gone" : ""}>
+      <p>{r.words}{r.gone && " (a later record took its place)"}</p>
+      <p class="note">{[r.person, r.made.replace("T", " ").slice(0, 16), `number ${r.number}`].filter(Boolean).join(" · ")}</p>
+      <div class="choice">
+        {r.key && <button type="button" onClick={() => void select(r.key)}>show it</button>}
+        {!r.gone && r.kind !== "note" && <button type="button" onClick={() => void site.takeBack(r.id, r.words)}>take it back</button>}
+      </div>
+    </li>
+  );
+}
+
+/** Kept says that a record is kept on this phone, until somebody puts it away. */
+export function Kept() {
+  const k = site.kept.value;
+  if (!k) return null;
+  return (
+    <div class="told kept" role="status">
+      <p><strong>Kept on this phone.</strong> {k.words}</p>
+      <div class="does">
+        <button type="button" onClick={() => void site.takeBack(k.id, k.words)}>take it back</button>
+        <button type="button" onClick={() => (site.kept.value = undefined)}>good</button>
+      </div>
+    </div>
+  );
+}
