@@ -12,6 +12,7 @@ export const site = signal<Site | undefined>(undefined);
 /** next is the next thing to do in the open stage, forms are the records that it makes. */
 export const next = signal<Next | undefined>(undefined);
 export const forms = signal<Form[]>([]);
+export const formsOf = signal(""); // the stage that they belong to
 /** onLeg is the leg that somebody chose to work on; empty: the core says. */
 export const onLeg = signal("");
 
@@ -94,17 +95,17 @@ effect(() => {
   const is = site.value;
   const s = now.screen.value;
   const [name, height, leg] = [now.stage.value, now.height.value, onLeg.value];
-  if (!is || !s) return void batch(() => ((next.value = undefined), (forms.value = [])));
+  if (!is || !s) return void batch(() => ((next.value = undefined), (forms.value = []), (formsOf.value = "")));
   const current = (): boolean => site.value === is && now.stage.value === name;
   void ask<Next>("next", { name, height, leg }).then((n) => {
     if (!current() || now.height.value !== height || onLeg.value !== leg) return;
-    next.value = n.place || n.legs.length ? n : undefined;
+    next.value = n;
     if (n.place && !now.selected.value && (leg || is.records > 0)) {
       now.here.value = n.strip;
       now.reveal(n.strip);
     }
   }, () => undefined);
-  void ask<Form[]>("forms", { name }).then((f) => current() && (forms.value = f), () => undefined);
+  void ask<Form[]>("forms", { name }).then((f) => current() && batch(() => ((forms.value = f), (formsOf.value = name))), () => undefined);
 });
 
 /** begin opens a record, at the thing that comes next or at a place. */

@@ -11,7 +11,7 @@ import { Next } from "./next";
 import { PlanPane } from "./plan";
 import { Closeness, Legend, LongSection, Strip } from "./run";
 import { EndsView } from "./ends";
-import { Kept, NextThing, SiteDeeds, useAwake } from "./sitenext";
+import { Kept, OnSite, useAwake } from "./sitenext";
 import { Recorder } from "./siterecord";
 import { Told } from "./sheets";
 import { OtherCore, Plain, Signal, SignalInShort } from "./signal";
@@ -170,9 +170,7 @@ function Stage({ narrow }: { narrow: boolean }) {
   return (
     <main class={"stage " + g.id}>
       <div class="side">
-        {narrow && <Kept />}
-        {narrow && <NextThing />}
-        {narrow && <SiteDeeds />}
+        {narrow && <OnSite />}
         {now.card.value ? <CardView key={now.card.value.key} card={now.card.value} narrow={narrow} /> : <Hint />}
         <Told />
       </div>

@@ -1,6 +1,6 @@
 // The next thing, as whoever stands in the trench asks for it: the place, what goes there, the gap to hold, where the last joint lies,
 // one reading of the rod. Below it what else there is to record here, and what was recorded last.
-import { useEffect } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import { select } from "../actions";
 import type { SiteSaid } from "../screen";
 import * as site from "../site";
@@ -28,10 +28,32 @@ export function useAwake(): void {
   }, [setting]);
 }
 
+// CSS pixels that the next thing and what else to record take on a phone, by stage, until they are told: nothing jumps then.
+const rooms: Partial<Record<now.StageID, number>> = { order: 250, dig: 377, bed: 377, set: 683, fill: 344, cables: 303, cover: 303, handover: 402 };
+
+/** OnSite is what a phone shows first: that the last record is kept, what comes next, what else there is to record. */
+export function OnSite() {
+  const at = useRef<HTMLDivElement>(null);
+  const stage = now.stage.value;
+  const there = site.site.value !== undefined && site.formsOf.value === stage && (!staged.has(stage) || site.next.value?.stage === stage);
+  useLayoutEffect(() => {
+    at.current!.style.minHeight = there || !rooms[stage] ? "" : rooms[stage] + "px";
+    if (there && stage !== "route" && !site.kept.value) rooms[stage] = at.current!.offsetHeight;
+  });
+  return (
+    <div class="onsite" ref={at}>
+      {there && <Kept />}
+      {there && <NextThing />}
+      {there && stage !== "route" && <SiteDeeds />}
+    </div>
+  );
+}
+const staged = new Set<now.StageID>(["dig", "bed", "set", "fill", "cables", "cover"]);
+
 /** NextThing is the card of what comes next. */
 export function NextThing() {
   const n = site.next.value;
-  if (!n || n.stage !== now.stage.value) return null;
+  if (!n || n.stage !== now.stage.value || n.legs.length === 0) return null;
   return (
     <section class="nextthing" aria-label={n.said}>
       <header>
@@ -69,7 +91,7 @@ export function NextThing() {
 
 /** SiteDeeds are the records of the stage beside the one that is made most. */
 export function SiteDeeds() {
-  const all = site.forms.value;
+  const all = site.formsOf.value === now.stage.value ? site.forms.value : [];
   if (!site.site.value || all.length === 0) return null;
   const photo = (): void => {
     pending.photo = true;
@@ -90,7 +112,7 @@ export function SiteDeeds() {
 export function Records({ narrow }: { narrow: boolean }) {
   const is = site.site.value;
   const n = site.next.value;
-  if (!is) return null;
+  if (!is) return <details class="fold log"><summary>{records}</summary><p>They are looked up.</p></details>;
   return (
     <details class="fold log">
       <summary>{records} {is.records > 0 && <span class="count">{is.records}</span>}</summary>
