@@ -85,6 +85,16 @@ func (c *checker) rules(p *place) {
 			c.say("spare", at.field("what"), fmt.Sprintf("what is %s, which is no loose part of any supply.%s", quoted(s.What), didYouMean(s.What, known)), "One of: "+listed(known)+".")
 		}
 	}
+	for i, one := range c.job.Rules.Steps {
+		if slices.ContainsFunc(c.job.Rules.Steps[:i], func(s Step) bool { return s.Step == one.Step }) {
+			c.say("twice", p.field("steps").item(i, one.Step), fmt.Sprintf("%s is written twice in steps.", one.Step), "Write each step once, in the order of this job.")
+		}
+	}
+	for i, one := range c.job.Rules.Readings {
+		if at := p.field("readings").item(i, one.Of); one.First == 0 && one.Every == 0 && c.sound(at, "first", "every") {
+			c.say("reading-rule", at, "it says neither first nor every.", "Write first: 3, every: 5, or both.")
+		}
+	}
 	for i, one := range c.job.Rules.Prefer {
 		if slices.Contains(c.job.Rules.Prefer[:i], one) {
 			c.say("twice", p.field("prefer").item(i, ""), fmt.Sprintf("%s is written twice in prefer.", one), "Write each tie-break once.")

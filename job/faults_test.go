@@ -116,6 +116,10 @@ func TestFaultsOfBuiltJobs(t *testing.T) {
 			`rules.spares[1].what | Rules, spare rule joint seel: what is "joint seel", which is no loose part of any supply. Did you mean "joint seal"?`},
 		{"a tie-break twice", func(j *Job) { j.Rules.Prefer[1] = "clearance" },
 			`rules.prefer[1] | Rules: clearance is written twice in prefer.`},
+		{"a step twice", func(j *Job) { j.Rules.Steps = []Step{{Step: "fill"}, {Step: "fill"}} },
+			`rules.steps[1] | Rules: fill is written twice in steps.`},
+		{"readings how often", func(j *Job) { j.Rules.Readings = []ReadingRule{{Of: "gap"}} },
+			`rules.readings[0] | Rules: it says neither first nor every.`},
 		{"a drawn line half told", func(j *Job) { j.Coordinates.Line = DrawnLine{Kind: "trench-edge"} },
 			"coordinates.line.side | Coordinates, line: \"side\" is missing: on which side of the centreline does the trench edge lie?\n" +
 				`coordinates.line.offset | Coordinates, line: "offset" is missing: how far is the trench edge from the centreline?`},

@@ -125,10 +125,37 @@ type Rules struct {
 	FormationTol Entry[measure.Length] `json:"formation_tolerance,omitzero" in:"(0,)" example:"20 mm" jsonschema:"by how much the formation may lie off its level, either way"`
 	BedTol       Entry[measure.Length] `json:"bed_tolerance,omitzero" in:"(0,)" example:"5 mm" jsonschema:"by how much a pad, or the bed where there are none, may lie off its level, either way"`
 	CoverTol     Entry[measure.Length] `json:"cover_tolerance,omitzero" in:"(0,)" example:"6 mm" jsonschema:"by how much the top of a cover may lie off its level, either way"`
+	WallTol      Entry[measure.Length] `json:"wall_tolerance,omitzero" in:"(0,)" example:"5 mm" jsonschema:"by how much the top of a wall may lie off its level, either way"`
+	EndTol       Entry[measure.Length] `json:"end_tolerance,omitzero" in:"(0,)" example:"10 mm" jsonschema:"by how much the end of a unit may lie ahead of its place or behind it"`
+	LineTol      Entry[measure.Length] `json:"line_tolerance,omitzero" in:"(0,)" example:"5 mm" jsonschema:"by how much a unit may lie off the line, either way"`
+	RockLimit    Entry[measure.Length] `json:"rock_limit,omitzero" in:"(0,)" example:"3 mm" jsonschema:"by how much a low corner of a unit may move when it rocks"`
+	CoverStep    Entry[measure.Length] `json:"cover_step,omitzero" in:"(0,)" example:"3 mm" jsonschema:"largest step from one cover to the next"`
 	SawTolerance Entry[measure.Length] `json:"saw_tolerance,omitzero" example:"3 mm" jsonschema:"how true a cut has to be"`
 	UnitScatter  Entry[measure.Length] `json:"unit_scatter,omitzero" example:"2 mm" jsonschema:"standard deviation of one unit's length with its gap"`
+	Steps        []Step                `json:"steps,omitempty" jsonschema:"the steps that hide what was done before, in the order of this job, and what has to be recorded before each"`
+	Readings     []ReadingRule         `json:"readings,omitempty" jsonschema:"how often something has to be measured"`
 	Spares       []Spare               `json:"spares,omitempty" jsonschema:"spares to be ordered"`
 	Prefer       []string              `json:"prefer,omitempty" oneof:"clearance|few-lengths|little-waste" jsonschema:"order of tie-breaks; clearance, few-lengths, little-waste"`
+}
+
+// Step is one step that hides what was done before it, and what has to be recorded before.
+type Step struct {
+	Step  string   `json:"step" oneof:"bed|set|fill|cables|cover" example:"fill" jsonschema:"bed, set, fill, cables or cover"`
+	Wants []string `json:"wants,omitempty" oneof:"formation|bed|pad|wall|invert|drain|end|line|length|gap|rock|fabric|bond|area|layer test|cover test|photo" example:"gap" jsonschema:"records that have to be there before it: levels by what they are of (formation, bed, pad, wall, invert, drain), end, line, length, gap, rock, fabric, bond, area, layer test, cover test; photo for any photo of the place"`
+	From  string   `json:"from,omitempty" ref:"document" example:"D2" jsonschema:"document id that says so"`
+}
+
+// ReadingRule says how often something has to be measured along each leg.
+type ReadingRule struct {
+	Of    string `json:"of" oneof:"formation|bed|pad|wall|invert|drain|end|line|length|gap|rock" example:"gap" jsonschema:"what is measured: a level by what it is of (formation, bed, pad, wall, invert, drain), end, line, length, gap or rock"`
+	First int    `json:"first,omitempty" in:"[1,)" example:"3" jsonschema:"at so many units from the start of each leg"`
+	Every int    `json:"every,omitempty" in:"[1,)" example:"5" jsonschema:"at the first unit of each leg, and every so many from there"`
+	From  string `json:"from,omitempty" ref:"document" example:"D2" jsonschema:"document id that says so"`
+}
+
+// At tells whether a reading is wanted at a unit of a leg, the first being 0.
+func (r ReadingRule) At(unit int) bool {
+	return unit < r.First || r.Every > 0 && unit%r.Every == 0
 }
 
 // Spare is one rule for spares.

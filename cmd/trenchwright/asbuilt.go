@@ -1,8 +1,8 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
-	"strings"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -12,10 +12,20 @@ import (
 
 // asbuiltCommand says what the records of a job come to.
 type asbuiltCommand struct {
-	Job     string `arg:"" help:"The job, as YAML or JSON."`
-	Records string `required:"" help:"The file of its records." placeholder:"FILE"`
-	Now     string `help:"The moment for what ends by itself, such as a release: 2026-11-27T18:00:00Z." placeholder:"TIME"`
-	JSON    bool   `name:"json" help:"Answer as JSON."`
+	Job      string `arg:"" help:"The job, as YAML or JSON."`
+	Records  string `required:"" help:"The file of its records." placeholder:"FILE"`
+	Now      string `help:"The moment for what ends by itself, such as a release: 2026-11-27T18:00:00Z." placeholder:"TIME"`
+	Open     bool   `xor:"ask" help:"What is open: values that do not meet their limit, cannot be said or were not checked, readings that the contract wants, points that wait, what two people read."`
+	Hidden   bool   `xor:"ask" help:"What lacks its record before each step that hides it, and what was hidden without."`
+	Doubt    string `xor:"ask" help:"An instrument that turned out wrong: what to read again." placeholder:"INSTRUMENT"`
+	Progress bool   `xor:"ask" help:"How far each leg is: set, filled, covered, proven; and what was used."`
+	Day      string `xor:"ask" help:"The report of a day: 2026-11-27." placeholder:"DATE"`
+	SetUp    string `help:"--doubt: only what was read from this set-up." placeholder:"NAME"`
+	From     string `help:"--progress: only what came after a date, or after so many records at the server: the month's measure." placeholder:"MOMENT"`
+	Until    string `help:"--progress: only what came until then." placeholder:"MOMENT"`
+	Device   string `help:"--day: of one device." placeholder:"NAME"`
+	Person   string `help:"--day: of one person." placeholder:"NAME"`
+	JSON     bool   `name:"json" help:"Answer as JSON."`
 }
 
 // asbuiltAnswer is what `trenchwright asbuilt --json` prints.
@@ -43,13 +53,38 @@ func (c *asbuiltCommand) Run(p program) error {
 	}
 	b := field.NewBook(t.plan.Places())
 	b.Add(records...)
+	if c.narrow() {
+		if len(faults) > 0 {
+			fmt.Fprint(p.err, faults.Say(t.job.Speech()))
+		}
+		return c.answer(p, t, b)
+	}
 	s := b.State(c.Now)
-	a := asbuiltAnswer{t.job.ID, s.Records, s.Legs, s.Yard, s.Services, s.Angles, s.Points, s.Matters, t.plan.GapsOut(s), append(faults, s.Findings...)}
+	a := asbuiltAnswer{t.called(), s.Records, s.Legs, s.Yard, s.Services, s.Angles, s.Points, s.Matters, t.plan.GapsOut(s), append(faults, s.Findings...)}
 	if c.JSON {
 		return p.json(a)
 	}
 	p.showAsBuilt(t, a)
 	return nil
+}
+
+// narrow tells whether something narrower was asked for than all that the records come to.
+func (c *asbuiltCommand) narrow() bool {
+	return c.Open || c.Hidden || c.Progress || c.Doubt != "" || c.Day != ""
+}
+
+func (c *asbuiltCommand) answer(p program, t trench, b *field.Book) error {
+	switch {
+	case c.Open:
+		return c.open(p, t, b)
+	case c.Hidden:
+		return c.hidden(p, t, b)
+	case c.Progress:
+		return c.progress(p, t, b)
+	case c.Doubt != "":
+		return c.doubted(p, t, b)
+	}
+	return c.day(p, b)
 }
 
 func (p program) showAsBuilt(t trench, a asbuiltAnswer) {
@@ -88,16 +123,7 @@ func (p program) showAsBuilt(t trench, a asbuiltAnswer) {
 			l.row("bend "+n.Node, "measured "+n.Angle.String())
 		}
 	}
-	for _, pt := range a.Points {
-		state := "not released"
-		switch {
-		case pt.Released.Is == field.Yes:
-			state = "released by " + strings.Join(pt.By, ", ")
-		case len(pt.Lapsed) > 0:
-			state = "its release has lapsed: " + pt.Why
-		}
-		l.row(strung(", ", pt.Point, stretchOf(pt.From, pt.To)), state)
-	}
+	showPoints(l, a.Points)
 	for _, m := range a.Matters {
 		l.row("nonconformance "+m.Number, map[bool]string{true: "closed", false: "open"}[m.Closed.Is == field.Yes])
 	}
@@ -106,6 +132,9 @@ func (p program) showAsBuilt(t trench, a asbuiltAnswer) {
 		fmt.Fprintln(p.out, f.Say(t.job.Speech()))
 	}
 }
+
+// called is what a job is called: its id, else its name.
+func (t trench) called() string { return cmp.Or(t.job.ID, t.job.Name) }
 
 func stretchOf(from, to string) string {
 	if to == "" || to == from {

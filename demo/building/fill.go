@@ -36,7 +36,7 @@ func (s *site) fill(g *gang, l *leg, x *stretch) bool {
 	layers := max(1, int((high+thick-1)/thick))
 	for n := 1; n <= layers; n++ {
 		for _, side := range []string{"left", "right"} {
-			s.note(g, entry{kind: field.Layer, from: from, to: to, says: field.LayerSays{Number: n, Side: side, Thick: min(thick, high-thick*measure.Length(n-1)), Plant: "plate", Passes: 4}})
+			s.note(g, entry{kind: field.Layer, from: from, to: to, says: field.LayerSays{Number: n, Side: side, Thick: min(thick, high-thick*measure.Length(n-1)), Plant: "plate", Passes: 4, Top: n == layers}})
 		}
 		if !s.calm && s.once(12) {
 			s.surprise("test failed", nil, 0)

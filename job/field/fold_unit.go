@@ -201,6 +201,7 @@ func layers(placed, tested []*entry) []LayerState {
 		if says, ok := hear[LayerSays](r); ok {
 			for _, side := range sides(says.Side) {
 				l := at(says.Number, side)
+				l.Top = l.Top || says.Top
 				l.Placed = Fact{Yes, append(l.Placed.By, r.ID)}
 			}
 		}

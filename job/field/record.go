@@ -11,6 +11,12 @@
 //	shelf.go    the records of one leg, unit by unit, and narrow questions about them
 //	state.go    what the records come to: in the ground, in the yard, open
 //	fold_*.go   how
+//	asks.go     what the job asks of the records: limits, frequency, what has to be there before a step hides it
+//	held.go     everything that was measured, held against its limit
+//	hiding.go   what lacks its record before it is hidden, and what was not read that had to be
+//	progress.go how far the work is, and what a month brought; day.go: what a day did
+//	doubt.go    what to read again when an instrument turns out wrong
+//	beside.go   what two people read, and the inspector beside those who build
 //	standing.go how instruments stand: heights, and what closes on them
 //	differ.go   two people who measured the same
 //

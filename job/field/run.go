@@ -26,6 +26,25 @@ type Unit struct {
 	Stock      Piece          // what it is, or is cut from
 	Covers     []string       // places of its covers
 	Lids       []Piece        // what each of them is, or is cut from
+
+	GapLeast, GapMost measure.Length // what the joint after it may have; both 0: not known
+	GapFrom           string         // where that comes from
+	Levels            []Planned      // those that are known
+}
+
+// Planned is a level as planned, at the four corners of a unit: start left, start right, end left, end right.
+type Planned struct {
+	Of   string
+	Four [4]measure.Length
+}
+
+func (u *Unit) level(of string) *[4]measure.Length {
+	for i := range u.Levels {
+		if u.Levels[i].Of == of {
+			return &u.Levels[i].Four
+		}
+	}
+	return nil
 }
 
 // spot is the place of one unit of a run: its leg and its number in it.

@@ -126,6 +126,9 @@ func (says *LayerSays) scan(s *scan) {
 		case "passes":
 			says.Passes = s.whole()
 			return 4
+		case "top":
+			says.Top = s.truth()
+			return 5
 		}
 		return -1
 	})

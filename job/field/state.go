@@ -96,6 +96,7 @@ type CoverState struct {
 type LayerState struct {
 	Number int    `json:"number"`
 	Side   string `json:"side"`
+	Top    bool   `json:"top"` // the last one, up to its level
 	Placed Fact   `json:"placed"`
 	Met    Fact   `json:"met"` // a test that met its limit; No with By: a test that did not
 }

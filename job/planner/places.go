@@ -15,6 +15,10 @@ func (p Plan) Places() *field.Run {
 		run.Legs[i].ID = l.Name
 		legs[l.Name] = i
 	}
+	sources := map[string]string{}
+	for _, h := range p.Supplies {
+		sources[h.ID] = "joint of supply " + h.ID + ", " + h.Source
+	}
 	type place struct{ leg, unit int }
 	units := map[string]place{}
 	for _, u := range p.Units {
@@ -35,6 +39,7 @@ func (p Plan) Places() *field.Run {
 		if at, ok := units[before]; ok {
 			u := &run.Legs[at.leg].Units[at.unit]
 			u.Gap, u.End = measure.Length(j.Gap), measure.Length(j.At-j.Gap)
+			u.GapLeast, u.GapMost, u.GapFrom = measure.Length(j.GapMin), measure.Length(j.GapMax), sources[u.Piece.Supply]
 		}
 	}
 	for _, c := range p.Covers {
@@ -46,7 +51,39 @@ func (p Plan) Places() *field.Run {
 		u.Covers = append(u.Covers, c.Mark)
 		u.Lids = append(u.Lids, lyingAs(u.Piece.Supply, "cover", c.Mark, c.Stock, c.Cut))
 	}
+	p.levelled(run)
 	return run
+}
+
+// levelled puts the planned levels at the corners of the units, where both ends have them.
+func (p Plan) levelled(run *field.Run) {
+	rows := map[string][]*SetOut{}
+	for i := range p.SetOut {
+		rows[p.SetOut[i].Leg] = append(rows[p.SetOut[i].Leg], &p.SetOut[i])
+	}
+	names := map[string]string{"formation": "formation", "bed": "bed", "pad": "pad", "invert": "invert", "wall": "top"}
+	for l := range run.Legs {
+		leg := &run.Legs[l]
+		of := rows[leg.ID]
+		if len(of) != len(leg.Units)+1 {
+			continue
+		}
+		for i := range leg.Units {
+			u := &leg.Units[i]
+			for _, name := range []string{"formation", "bed", "pad", "wall", "invert"} {
+				a, b, start := rodLevel(of[i], names[name])
+				c, d, end := rodLevel(of[i+1], names[name])
+				if !start || !end {
+					continue
+				}
+				if before := of[i+1].before(names[name]); before != nil {
+					d += *before - c
+					c = *before
+				}
+				u.Levels = append(u.Levels, field.Planned{Of: name, Four: [4]measure.Length{a, b, c, d}})
+			}
+		}
+	}
 }
 
 func lyingAs(supply, what, mark string, stock measure.MM, cut bool) field.Piece {

@@ -1,0 +1,132 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"trenchwright/base/measure"
+	"trenchwright/job/field"
+)
+
+// progressAnswer is what `trenchwright asbuilt --progress --json` prints.
+type progressAnswer struct {
+	Job        string              `json:"job"`
+	Records    int                 `json:"records"`
+	Of         string              `json:"of"` // the whole, or between which moments, and who says when that was
+	Legs       []field.LegProgress `json:"legs"`
+	Quantities []quantity          `json:"quantities"`
+}
+
+// quantity is what was used against what the bill orders.
+type quantity struct {
+	Item    string `json:"item"`
+	Ordered string `json:"ordered"` // "-": the bill has none
+	Came    int    `json:"came"`
+	Used    int    `json:"used"`
+	Damaged int    `json:"damaged"`
+	Have    int    `json:"have"`
+}
+
+func (c *asbuiltCommand) progress(p program, t trench, b *field.Book) error {
+	asks := field.Asks(t.job)
+	a := progressAnswer{Job: t.called(), Records: b.Len(), Of: "all that is recorded"}
+	last := b
+	if c.Until != "" {
+		upto, by, err := moment(c.Until)
+		if err != nil {
+			return err
+		}
+		last, a.Of = b.Upto(upto), "until "+by
+	}
+	a.Legs = last.Progress(asks)
+	if c.From != "" {
+		before, by, err := moment(c.From)
+		if err != nil {
+			return err
+		}
+		a.Legs = field.Since(b.Upto(before).Progress(asks), a.Legs)
+		a.Of = "after " + by + strings.TrimPrefix(", "+a.Of, ", all that is recorded")
+	}
+	a.Quantities = quantities(t, last.State(c.Now))
+	if c.JSON {
+		return p.json(a)
+	}
+	fmt.Fprintf(p.out, "%s, %s: %s\n", a.Job, plural(a.Records, "record", "records"), a.Of)
+	l := p.lines()
+	amount := func(n field.Amount) string { return fmt.Sprintf("%d, %s", n.Units, t.size(measure.MM(n.Length))) }
+	l.row("leg", "all\tset\tfill begun\tfilled\tcovered\tproven\tcovers laid")
+	for _, g := range a.Legs {
+		l.row(g.Leg, strings.Join([]string{amount(g.All), amount(g.Set), amount(g.Begun), amount(g.Filled), amount(g.Covered), amount(g.Proven), fmt.Sprintf("%d of %d", g.Laid, g.Lids)}, "\t"))
+	}
+	for _, q := range a.Quantities {
+		l.row(q.Item, fmt.Sprintf("ordered %s\tcame %d\tused %d\tdamaged %d\tthere %d", q.Ordered, q.Came, q.Used, q.Damaged, q.Have))
+	}
+	_ = l.w.Flush()
+	return nil
+}
+
+// moment is which records are of before a moment: a number is one of the server's, in whose order it took records in; a date is as the
+// people wrote it who made them.
+func moment(text string) (in func(*field.Record) bool, by string, err error) {
+	if n, fails := strconv.ParseInt(text, 10, 64); fails == nil {
+		return func(r *field.Record) bool { return r.Seq > 0 && r.Seq <= n }, fmt.Sprintf("record %d in the server's order", n), nil
+	}
+	if len(text) < 10 || text[4] != '-' || text[7] != '-' {
+		return nil, "", outcome{exitUsage, fmt.Sprintf("trenchwright asbuilt: %q is neither a date nor the number of a record at the server; write for example 2026-11-30", text)}
+	}
+	return func(r *field.Record) bool { return r.Made[:min(len(text), len(r.Made))] <= text }, text + ", by the clocks of whoever recorded it", nil
+}
+
+// quantities are the pieces of the yard against the bill.
+func quantities(t trench, s field.State) []quantity {
+	ordered := map[field.Piece]string{}
+	for _, l := range t.plan.Bill {
+		if (l.Kind == "unit" || l.Kind == "cover") && l.Length != nil {
+			ordered[field.Piece{Supply: l.Supply, What: l.Kind, Length: measure.Length(*l.Length)}] = l.Order
+		}
+	}
+	var list []quantity
+	for _, y := range s.Yard {
+		q := quantity{Item: y.Name(t.size), Ordered: "-", Came: y.Came, Used: y.Used, Damaged: y.Damaged, Have: y.Have}
+		if n := ordered[y.Piece]; n != "" {
+			q.Ordered = n
+		}
+		list = append(list, q)
+	}
+	return list
+}
+
+func (c *asbuiltCommand) day(p program, b *field.Book) error {
+	d := b.Day(c.Day, c.Device, c.Person)
+	if c.JSON {
+		return p.json(d)
+	}
+	fmt.Fprintf(p.out, "%s, %s, by the clocks of whoever recorded it\n", d.Date, plural(d.Records, "record", "records"))
+	l := p.lines()
+	for _, o := range d.People {
+		l.row("  "+strung(", ", o.Name, o.Of), plural(o.Records, "record", "records"))
+	}
+	for _, o := range d.Instruments {
+		checked := "no check of it on record"
+		if o.Of != "" {
+			checked = "checked " + o.Of
+		}
+		l.row("  "+o.Name, plural(o.Records, "record", "records")+", "+checked)
+	}
+	for _, s := range d.Stages {
+		l.row(s.Stage, plural(len(s.Lines), "record", "records"))
+		for _, x := range s.Lines {
+			text := x.Text
+			if x.Gone {
+				text += " (corrected by a later record)"
+			}
+			l.row("  "+x.Time, strung("\t", x.Where, text+", "+x.Person))
+		}
+	}
+	_ = l.w.Flush()
+	for _, h := range d.Photos {
+		fmt.Fprintln(p.out, "photo "+h)
+	}
+	return nil
+}

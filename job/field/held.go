@@ -1,0 +1,267 @@
+package field
+
+import (
+	"strconv"
+	"strings"
+
+	"trenchwright/base/measure"
+	"trenchwright/solve/levelling"
+)
+
+// Held is one thing that was measured, held against its limit.
+type Held struct {
+	Leg     string         `json:"leg"`
+	Place   string         `json:"place"`
+	What    string         `json:"what"`  // "level of the pad, end left"
+	Of      string         `json:"of"`    // "pad", "wall", "end", "line", "gap", "lip", "rock", "test"
+	Value   measure.Length `json:"value"` // what is held against the limit: how far something is off, or the gap itself
+	Plus    measure.Length `json:"plus"`  // how well it is known, each way
+	Told    string         `json:"told"`  // of a test: what it came to, as written
+	Limit   Limit          `json:"limit"` // for a test without figures: its text as its source
+	Verdict string         `json:"verdict"`
+	Role    string         `json:"role"` // of whoever measured it, where a role is recorded
+	By      []string       `json:"by"`   // the records
+}
+
+// NotChecked is the verdict where no limit is on file.
+const NotChecked = "NOT CHECKED"
+
+// judge holds a value and how well it is known against a limit.
+func judge(value, plus measure.Length, l Limit) string {
+	switch {
+	case !l.Known:
+		return NotChecked
+	case value-plus > l.Most || value+plus < l.Least:
+		return string(levelling.DoesNot)
+	case value+plus <= l.Most && value-plus >= l.Least:
+		return string(levelling.Meets)
+	}
+	return string(levelling.CannotSay)
+}
+
+// Held holds everything that was measured against its limit, unit by unit: the contract's, or where it has none what the record itself
+// says it is held against. What the inspector read is held beside.
+func (b *Book) Held(c *Contract) []Held {
+	var list []Held
+	b.each(func(at spot, u *UnitState) { list = append(list, b.heldAt(c, at, u)...) })
+	return list
+}
+
+// each goes through all units, worked out.
+func (b *Book) each(do func(spot, *UnitState)) {
+	for l := range b.legs {
+		for i := range b.legs[l].piles {
+			at := spot{l, i}
+			do(at, b.workUnit(at))
+		}
+	}
+}
+
+// HeldAt is Held for one place.
+func (b *Book) HeldAt(c *Contract, place string) []Held {
+	at, ok := b.at(place)
+	if !ok {
+		return nil
+	}
+	return b.heldAt(c, at, b.workUnit(at))
+}
+
+// holder collects what is held at one unit.
+type holder struct {
+	b    *Book
+	c    *Contract
+	leg  string
+	unit *Unit
+	list []Held
+}
+
+func (b *Book) heldAt(c *Contract, at spot, u *UnitState) []Held {
+	leg := &b.run.Legs[at.leg]
+	h := holder{b: b, c: c, leg: leg.ID, unit: &leg.Units[at.unit]}
+	h.measured("end", "where its end lies", 0, c.limit("end"), u.End)
+	h.measured("line", "line", 0, c.limit("line"), u.Line)
+	h.measured("rock", "rock", 0, c.limit("rock"), u.Rock)
+	h.gap(u)
+	for i := range u.Levels {
+		h.level(&u.Levels[i])
+	}
+	if at.unit+1 < len(leg.Units) {
+		h.lip(u, b.workUnit(spot{at.leg, at.unit + 1}))
+	}
+	h.tests(u)
+	return h.list
+}
+
+// measured holds one measured thing, and the inspector's reading of it; planned is what it should be.
+func (h *holder) measured(of, what string, planned measure.Length, l Limit, m *Measured) {
+	if m == nil {
+		return
+	}
+	v := Held{Leg: h.leg, Place: h.unit.Place, What: what, Of: of, Plus: m.Plus, Limit: l, Value: m.Value - planned}
+	for _, r := range m.Readings {
+		v.By = append(v.By, r.By)
+	}
+	first := h.b.records[v.By[0]]
+	v.Role = first.Role
+	if !l.Known && len(m.Readings) > 0 {
+		if own, ok := ruleOf(first.Rule); ok {
+			v.Limit = own
+		}
+	}
+	v.Verdict = judge(v.Value, v.Plus, v.Limit)
+	if !m.Known && v.Verdict != NotChecked {
+		v.Verdict = string(levelling.CannotSay)
+	}
+	h.list = append(h.list, v)
+	h.measured(of, what, planned, l, m.Check)
+}
+
+// gap holds a joint's gap on its axis against what the joint may have.
+func (h *holder) gap(u *UnitState) {
+	if u.Left == nil || u.Right == nil {
+		return
+	}
+	window := Limit{Known: h.unit.GapMost > 0, Least: h.unit.GapLeast, Most: h.unit.GapMost, Source: h.unit.GapFrom, Ask: "the supplier", None: "window of the joint after " + h.unit.Place}
+	axis := func(l, r *Measured) *Measured {
+		if l == nil || r == nil {
+			return nil
+		}
+		return &Measured{Known: l.Known && r.Known, Value: (l.Value + r.Value) / 2, Plus: max(l.Plus, r.Plus), Readings: l.Readings}
+	}
+	m := axis(u.Left, u.Right)
+	m.Check = axis(u.Left.Check, u.Right.Check)
+	h.measured("gap", "gap after it", 0, window, m)
+}
+
+// level holds a level at the corner that is furthest off.
+func (h *holder) level(s *LevelState) {
+	l, planned := h.c.limit(s.Of), h.unit.level(s.Of)
+	if planned == nil {
+		l = Limit{Ask: "whoever has the levels", None: "planned level of the " + s.Of + " at " + h.unit.Place}
+	}
+	worst, off := -1, measure.Length(-1)
+	should := func(i int) measure.Length {
+		if planned == nil {
+			return 0
+		}
+		return planned[i]
+	}
+	for i, m := range s.Four {
+		if m == nil {
+			continue
+		}
+		if d := (m.Value - should(i)).Abs(); d > off {
+			worst, off = i, d
+		}
+	}
+	if worst < 0 {
+		return
+	}
+	h.measured(s.Of, "level of the "+s.Of+", "+corners[worst], should(worst), l, s.Four[worst])
+}
+
+// lip holds the step from the end of one unit to the start of the next, at the wall where it is greater.
+func (h *holder) lip(u, next *UnitState) {
+	a, z := u.level("wall"), next.level("wall")
+	if a == nil || z == nil {
+		return
+	}
+	var worst *Measured
+	for _, side := range [2][2]int{{2, 0}, {3, 1}} {
+		end, start := a.Four[side[0]], z.Four[side[1]]
+		if end == nil || start == nil {
+			continue
+		}
+		m := &Measured{Known: end.Known && start.Known, Value: (end.Value - start.Value).Abs(), Plus: end.Plus + start.Plus, Readings: append(append([]Reading{}, end.Readings...), start.Readings...)}
+		if worst == nil || m.Value > worst.Value {
+			worst = m
+		}
+	}
+	h.measured("lip", "lip to "+next.Place, 0, h.c.limit("lip"), worst)
+}
+
+func (u *UnitState) level(of string) *LevelState {
+	for i := range u.Levels {
+		if u.Levels[i].Of == of {
+			return &u.Levels[i]
+		}
+	}
+	return nil
+}
+
+// tests holds what was tested: by the verdict of whoever tested it, and where there is none by the lengths that were written.
+func (h *holder) tests(u *UnitState) {
+	for _, t := range u.Bonds {
+		h.test("bond", t)
+	}
+	for _, t := range u.Tests {
+		h.test("cover test", t)
+	}
+	for _, l := range u.Layers {
+		if len(l.Met.By) > 0 {
+			h.test("layer "+strconv.Itoa(l.Number)+", "+l.Side, TestState{Met: l.Met})
+		}
+	}
+}
+
+func (h *holder) test(what string, t TestState) {
+	v := Held{Leg: h.leg, Place: h.unit.Place, What: strings.TrimSpace(what + " " + t.Method), Of: "test", Told: t.Value, By: t.Met.By}
+	v.Limit = Limit{Known: t.Limit != "", Source: t.Limit, Ask: owner, None: "limit for the " + what}
+	value, err := measure.Parse(t.Value)
+	limit, fails := measure.Parse(t.Limit)
+	if fails != nil && t.Limit == "" && strings.Contains(strings.ToLower(t.Method), "step") {
+		if l := h.c.limit("step"); l.Known {
+			v.Limit, limit, fails = l, measure.Reading{Length: l.Most}, nil
+		}
+	}
+	switch {
+	case len(t.Met.By) > 0 && t.Met.Is == Yes:
+		v.Verdict = string(levelling.Meets)
+	case len(t.Met.By) > 0 && t.Met.Is == No:
+		v.Verdict = string(levelling.DoesNot)
+	case len(t.Met.By) > 0 || v.Limit.Known && (err != nil || fails != nil):
+		v.Verdict = string(levelling.CannotSay)
+	case !v.Limit.Known:
+		v.Verdict = NotChecked
+	default:
+		v.Value, v.Limit.Least, v.Limit.Most = value.Length, -limit.Length, limit.Length
+		v.Verdict = judge(v.Value, 0, v.Limit)
+	}
+	h.list = append(h.list, v)
+}
+
+// Open tells what of a list is not met, cannot be said or was not checked.
+func Open(list []Held) []Held {
+	var open []Held
+	for _, h := range list {
+		if h.Verdict != string(levelling.Meets) {
+			open = append(open, h)
+		}
+	}
+	return open
+}
+
+// Say is what is held in words; size writes lengths.
+func (h Held) Say(size func(measure.MM) string) string {
+	value := h.Told
+	if h.Of != "test" {
+		value = size(measure.MM(h.Value))
+		if h.Plus > 0 {
+			value += " (± " + size(measure.MM(h.Plus)) + ")"
+		}
+	}
+	text := strings.TrimSpace(h.What + " " + value)
+	switch {
+	case h.Verdict == NotChecked:
+		return text + ". " + h.Limit.NotChecked()
+	case h.Of == "test" && h.Limit.Most == 0:
+		if h.Limit.Source != "" {
+			text += ", held against " + h.Limit.Source
+		}
+	case h.Limit.Least == -h.Limit.Most:
+		text += ", limit " + size(measure.MM(h.Limit.Most)) + " (" + h.Limit.Source + ")"
+	default:
+		text += ", it may be " + size(measure.MM(h.Limit.Least)) + " to " + size(measure.MM(h.Limit.Most)) + " (" + h.Limit.Source + ")"
+	}
+	return text + ": " + h.Verdict
+}
