@@ -53,7 +53,7 @@ const policy = `
 5 view/scene              → view/scene | a drawing before paper, and its bytes
 5 view/table              → view/table | tables as CSV and workbook, and the cutting list read
 4 job/stamp               which state of a job a paper is of, in words
-4 job/field               the record of the site: facts only added to, and what they come to
+4 job/field               → job | the record of the site: facts only added to, and what they come to
 4 job/planner             → job job/field | the order in which the solvers are asked
 4 job/edit                → job job/planner | changes of a job as people type and drag them
 4 job/merge               → job | two states of a job joined over the one they came from
