@@ -11,6 +11,7 @@
 //	dig.go       volumes of a dig along made-up ground, and plain sections added up
 //	profile.go   levels of long legs, and clp and HiGHS on the same text
 //	plans.go     jobs from file to plan, and the size of the browser's core
+//	site.go      records from site to a server, from one device and from many at once
 //	web/         the same for the workspace: make bench-web
 //	peer/        outside solvers asked the same question
 //	process/     what a process costs
@@ -56,6 +57,7 @@ var parts = []struct {
 	{"demo", (*bench).demo},
 	{"long", (*bench).long},
 	{"wasm", (*bench).wasm},
+	{"site", (*bench).site},
 }
 
 const results = "bench/results.md"

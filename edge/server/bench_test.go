@@ -1,12 +1,18 @@
 package server
 
 import (
+	"bytes"
+	"encoding/json"
 	"fmt"
 	"io"
+	"math/rand/v2"
 	"net/http"
 	"net/http/httptest"
+	"slices"
+	"sync"
 	"testing"
 	"testing/fstest"
+	"time"
 
 	"trenchwright/edge/store"
 	"trenchwright/job"
@@ -75,4 +81,66 @@ func BenchmarkStart(b *testing.B) {
 		}
 		s.Close()
 	}
+}
+
+// BenchmarkRecordsFromSite brings ten thousand records over real connections, two hundred at a time, and lets two hundred devices
+// bring five each at once, again and again.
+func BenchmarkRecordsFromSite(b *testing.B) {
+	chance := rand.New(rand.NewPCG(1, 1))
+	lines := func(device string, from, n int) []byte {
+		var all bytes.Buffer
+		for i := range n {
+			one, err := json.Marshal(made(chance, device, from+i+1, 2026))
+			if err != nil {
+				b.Fatal(err)
+			}
+			all.Write(append(one, '\n'))
+		}
+		return all.Bytes()
+	}
+	bring := func(b *testing.B, w *world, c *http.Client, text []byte) {
+		a, err := c.Post(w.URL+"/api/jobs/yard/records", ndjson, bytes.NewReader(text))
+		if err != nil || a.StatusCode != http.StatusOK {
+			b.Error(a, err)
+			return
+		}
+		io.Copy(io.Discard, a.Body)
+		a.Body.Close()
+	}
+	b.Run("10,000", func(b *testing.B) {
+		for b.Loop() {
+			b.StopTimer()
+			w := newWorld(b)
+			var parts [][]byte
+			for n := range 50 {
+				parts = append(parts, lines("one", n*200, 200))
+			}
+			b.StartTimer()
+			for _, p := range parts {
+				bring(b, w, w.Client(), p)
+			}
+		}
+	})
+	b.Run("200 devices", func(b *testing.B) {
+		w := newWorld(b)
+		c := &http.Client{Transport: &http.Transport{MaxIdleConnsPerHost: 200}}
+		var times []time.Duration
+		for b.Loop() {
+			var lock sync.Mutex
+			var wait sync.WaitGroup
+			for d := range 200 {
+				text := lines(fmt.Sprintf("d%d", d), len(times), 5)
+				wait.Go(func() {
+					began := time.Now()
+					bring(b, w, c, text)
+					lock.Lock()
+					defer lock.Unlock()
+					times = append(times, time.Since(began))
+				})
+			}
+			wait.Wait()
+		}
+		slices.Sort(times)
+		b.ReportMetric(float64(times[len(times)*99/100].Milliseconds()), "p99-ms")
+	})
 }

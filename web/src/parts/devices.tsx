@@ -49,7 +49,7 @@ export function Devices({ go }: { go(to: string): void }) {
   }, []);
   return (
     <>
-      <Head go={go} name="Devices" said={list ? (list.length === 1 ? "1 device was let in" : `${list.length} devices were let in`) : "looking for devices"} />
+      <Head go={go} name="Devices" said={list ? (list.length === 0 ? "no device was let in yet" : list.length === 1 ? "1 device was let in" : `${list.length} devices were let in`) : "looking for devices"} />
       <main class="devices">
         {wrong && <p class="late" role="alert">{wrong}</p>}
         <section class="letting" aria-label="let a device in">

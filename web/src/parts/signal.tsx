@@ -10,7 +10,7 @@ import * as now from "../state";
 import { stamp } from "../states";
 import { takeOver } from "../worker-of-pages";
 import { keepAs } from "./files";
-import { SiteSignal, unsentFromSite } from "./signalsite";
+import { SiteDeeds, SiteSignal, unsentFromSite } from "./signalsite";
 
 const day = 24 * 60 * 60 * 1000;
 
@@ -30,8 +30,8 @@ export function Signal() {
       {now.sent.value > 0 && <p class="last">last sent {when(now.sent.value)}</p>}
       {now.failing.value && <p class="late">The server does not do it: {now.failing.value}</p>}
       {late && <p class="late">Changes of {when(now.oldest.value)} have not been sent for more than a day. Save them as a file, or find signal.</p>}
-      {n > 0 && <UnsentDeeds changes={changes} />}
       <SiteSignal />
+      {n > 0 && <UnsentDeeds changes={changes} />}
       {now.refused.value.length > 0 && <Refused />}
       {now.newer.value && <Newer />}
     </div>
@@ -47,7 +47,7 @@ export function SignalInShort() {
   const parts = [
     now.reached.value || !now.tried.value ? "" : "no server",
     wrong > 0 ? `${wrong} ${wrong === 1 ? "needs" : "need"} attention` : n > 0 ? `${n} not yet sent` : "nothing unsent",
-    here > 0 ? `${here} ${here === 1 ? "record" : "records"} here` : "",
+    here > 0 ? `${here} ${here === 1 ? "record" : "records"}` : "",
     now.newer.value ? "new version" : now.plain.value ? "needs the server" : now.ready.value ? (n > 0 || !now.reached.value ? "" : "ready for no signal") : "needs signal for now",
   ];
   return (
@@ -75,6 +75,7 @@ function UnsentDeeds({ changes }: { changes: number }) {
           save the unsent changes as a file
         </button>
       )}
+      <SiteDeeds />
     </p>
   );
 }

@@ -29,21 +29,21 @@ export function SiteSignal() {
       <p class="last counts">
         {r.here === 0 ? `no records on this ${thing()}` : `${many(r.here, "record")} on this ${thing()}, ${r.unsent === 0 ? "all sent" : `${r.unsent} not yet sent`}`}
         {r.lastSent > 0 && `, last sent ${when(r.lastSent)}`}
+        {p.here > 0 && ` · ${many(p.here, "photo")} on this ${thing()}, ${p.unsent === 0 ? "all sent" : `${p.unsent} not yet sent`}`}
+        {going.value && `, ${megabytes(going.value.here)} of ${megabytes(going.value.of)} of the next one`}
       </p>
-      {p.here > 0 && (
-        <p class="last counts">
-          {many(p.here, "photo")} on this {thing()}, {p.unsent === 0 ? "all sent" : `${p.unsent} not yet sent`}
-          {going.value && `, ${megabytes(going.value.here)} of ${megabytes(going.value.of)} of the next one`}
-        </p>
-      )}
       <Against />
-      {(r.unsent > 0 || p.unsent > 0) && (
-        <p class="deeds-of-signal">
-          {r.unsent > 0 && <button type="button" onClick={() => void recordsFile().then((f) => keepAs(f.name, f.blob))}>save the unsent records as a file</button>}
-          {p.unsent > 0 && <button type="button" onClick={() => void photosFile().then((f) => keepAs(f.name, f.blob))}>save the unsent photos as a file</button>}
-        </p>
-      )}
       {unread.value.length + refused.value.length > 0 && <Untaken />}
+    </>
+  );
+}
+
+/** SiteDeeds are the buttons that save what was not sent. */
+export function SiteDeeds() {
+  return (
+    <>
+      {records.value.unsent > 0 && <button type="button" onClick={() => void recordsFile().then((f) => keepAs(f.name, f.blob))}>save the unsent records as a file</button>}
+      {photos.value.unsent > 0 && <button type="button" onClick={() => void photosFile().then((f) => keepAs(f.name, f.blob))}>save the unsent photos as a file</button>}
     </>
   );
 }
