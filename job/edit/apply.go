@@ -100,6 +100,8 @@ func (w *work) one(e *Edit) bool {
 		return w.clear(e)
 	case Rename:
 		return w.rename(e)
+	case Take:
+		return w.take(e)
 	}
 	return w.fault("unknown", "", fmt.Sprintf("%q is no edit", e.Op), "one of "+opsText())
 }

@@ -32,7 +32,7 @@ type recorded struct {
 var carriedKinds = [...]struct{ kind, one, more string }{
 	{"service", "service", "services"}, {"crossing", "crossing", "crossings"}, {"support", "support", "supports"},
 	{"entry", "conduit entry", "conduit entries"}, {"zone", "zone", "zones"},
-	{"joint", "forced joint", "forced joints"}, {"pin", "pin", "pins"}, {"outlet", "outlet", "outlets"},
+	{"joint", "forced joint", "forced joints"}, {"built", "leg with units that lie", "legs with units that lie"}, {"pin", "pin", "pins"}, {"outlet", "outlet", "outlets"},
 }
 
 // steers says whether an edit can change where a leg goes.
@@ -90,6 +90,9 @@ func inGround(j job.Job) []recorded {
 		for _, f := range l.Joints {
 			put("joint", f.ID, "", f.At, f.At)
 		}
+		if l.Built != nil {
+			put("built", l.ID, "", lastCourse(l.Built), lastCourse(l.Built))
+		}
 		for _, p := range j.Levels.Pins {
 			if p.Leg == l.ID {
 				put("pin", p.ID, "", p.At, p.At)
@@ -111,12 +114,32 @@ func inGround(j job.Job) []recorded {
 	for i := range out {
 		r := &out[i]
 		line := net.Legs[slices.IndexFunc(j.Route.Legs, func(l job.Leg) bool { return l.ID == r.leg })].Line
+		back := r.kind == "built" && laidBack(j, r.leg) // the others are measured from the from node
 		for k, ch := range []measure.Length{r.from, r.to} {
+			if back {
+				ch = line.Length() - ch
+			}
 			c := origin.Coordinates(line.At(ch).At)
 			r.at[k] = [2]float64{c.E.Metres(), c.N.Metres()}
 		}
 	}
 	return out
+}
+
+// lastCourse is where the course of the last unit that lies starts, along the way the leg is laid.
+func lastCourse(b *job.Built) measure.Length {
+	for _, c := range b.Courses {
+		if places, err := c.Places(); err == nil && slices.Contains(places, b.To) {
+			return c.Start + measure.Length(slices.Index(places, b.To))*c.Pitch
+		}
+	}
+	return 0
+}
+
+func laidBack(j job.Job, leg string) bool {
+	i := slices.IndexFunc(j.Route.Legs, func(l job.Leg) bool { return l.ID == leg })
+	l := j.Route.Legs[i]
+	return l.LayFrom == l.To && l.LayFrom != "" && l.LayFrom != l.From
 }
 
 // same finds a thing again after the change: on its leg, or on one that its leg was parted into or joined with; -1: it is gone,

@@ -8,9 +8,12 @@
 //	fields.go  fields set by path, from typed text; path.go finds them, typed.go reads them
 //	along.go   what happens to chainages when a leg is parted or joined
 //	carried.go what was recorded in the ground and went along with its leg, and how far
+//	taken.go   an answer that was taken for a leg of which something lies, and what may not be done to such a leg
 //	names.go   new ids, which are never those of something that was withdrawn; ids renamed wherever they stand
 //	snap.go    Snap: where a dragged point wants to lie
 package edit
+
+import "trenchwright/job"
 
 // Op is what an edit does.
 type Op string
@@ -30,11 +33,12 @@ const (
 	Set        Op = "set"         // Path, Text, Level or Radius; From, Page, Note and Assumed where it is a figure with a source
 	Clear      Op = "clear"       // Path: nobody entered it
 	Rename     Op = "rename"      // Path, Text: of an id, wherever it is named; or the job's name
+	Take       Op = "take"        // Leg, Built, Services: an answer of a replan
 )
 
 // Ops are all edits, in the order in which they are told above.
 func Ops() []Op {
-	return []Op{MoveNode, InsertBend, RemoveBend, Draw, Extend, Branch, RemoveLeg, Add, Move, Remove, Set, Clear, Rename}
+	return []Op{MoveNode, InsertBend, RemoveBend, Draw, Extend, Branch, RemoveLeg, Add, Move, Remove, Set, Clear, Rename, Take}
 }
 
 // Edit is one change. Fields that its Op does not need are left empty.
@@ -59,6 +63,9 @@ type Edit struct {
 	Note    string       `json:"note,omitempty"`
 	Assumed bool         `json:"assumed,omitempty"` // nobody has a document for it: it is printed so wherever it goes
 	Fields  []Field      `json:"fields,omitempty"`  // of a new thing
+
+	Built    *job.Built    `json:"built,omitempty"`    // of the answer that is taken
+	Services []job.Service `json:"services,omitempty"` // that were found on the leg
 }
 
 // Field is one field of a new thing, as typed. A field of a group in it has dots: end.kind.

@@ -159,6 +159,9 @@ func (w *work) removeLeg(e *Edit) bool {
 	if !ok {
 		return false
 	}
+	if !w.lying(i, "what lies is no design any more that could be taken out") {
+		return false
+	}
 	if len(w.job.Route.Legs) == 1 {
 		return w.fault("last-leg", "route.legs", fmt.Sprintf("%s is the only leg of the run", e.Leg), "draw another one first")
 	}

@@ -3,6 +3,7 @@ package edit
 import (
 	"fmt"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -146,6 +147,11 @@ func (w *work) rename(e *Edit) bool {
 		}
 	}
 	kind := refKind(e.Path)
+	if kind == "leg" {
+		if i := slices.IndexFunc(w.job.Route.Legs, func(l job.Leg) bool { return l.ID == old }); i >= 0 && !w.lying(i, "its places are named by it") {
+			return false
+		}
+	}
 	at.value.SetString(text)
 	if kind != "" {
 		w.renamed(kind, old, text)

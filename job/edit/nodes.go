@@ -172,6 +172,9 @@ func (w *work) insertBend(e *Edit) bool {
 	if !ok {
 		return false
 	}
+	if !w.lying(i, "a bend there would part it") {
+		return false
+	}
 	ch, said, ok := w.chainage(e)
 	if !ok {
 		return false
@@ -224,6 +227,9 @@ func (w *work) removeBend(e *Edit) bool {
 	}
 	i, k, ok := w.through(e.Node)
 	if !ok {
+		return false
+	}
+	if !w.lying(i, "it would be joined with another leg") || !w.lying(k, "it would be joined with another leg") {
 		return false
 	}
 	a, b := &w.job.Route.Legs[i], &w.job.Route.Legs[k]
