@@ -280,13 +280,11 @@ func (a *Answers) served(h *ahead, r *LegReplan, s field.State, end measure.Leng
 
 // rest plans what is left behind a measured end.
 func (h *ahead) rest(r *LegReplan, end measure.Length) {
-	ways := h.ways(r, end)
-	for _, w := range ways {
-		if len(r.Offers) == mostWays || slices.ContainsFunc(r.Offers, func(o Offer) bool { return sameBuilt(o.Built, w.Built) }) {
-			continue
+	for _, w := range h.ways(r, end) {
+		if len(r.Offers) < mostWays && !slices.ContainsFunc(r.Offers, func(o Offer) bool { return o.spendsLess(w) }) {
+			w.Number = len(r.Offers) + 1
+			r.Offers = append(r.Offers, w)
 		}
-		w.Number = len(r.Offers) + 1
-		r.Offers = append(r.Offers, w)
 	}
 	if len(r.Offers) == 0 {
 		r.Answer = NoAnswer

@@ -1,7 +1,6 @@
 package planner
 
 import (
-	"reflect"
 	"slices"
 
 	"trenchwright/base/measure"
@@ -26,6 +25,7 @@ func (h *ahead) ways(r *LegReplan, end measure.Length) []Offer {
 	if units, ok := h.samePieces(r.Set, end); ok && h.fit(units, end, wholeWindows(h.q.problem)) {
 		out = append(out, h.offer(r, units, end))
 	}
+	take(h.fewestChanges(r.Set, end))
 	take(h.fewest(r.Set, end))
 	return out
 }
@@ -76,6 +76,25 @@ func (h *ahead) planned(n int) []brick {
 func (h *ahead) fewest(n int, end measure.Length) ([]layout.Unit, bool) {
 	for range mostTurns {
 		units, ok := h.fewestSo(n, end)
+		if !ok || !h.faces(units) {
+			return units, ok
+		}
+	}
+	return nil, false
+}
+
+// mostChanges is up to how many places that change are looked for: with more of them, whatever is cheapest to lay will do.
+const mostChanges = 4
+
+// fewestChanges are units to come of which as few are not as planned as can be, in other places or with other lengths.
+func (h *ahead) fewestChanges(n int, end measure.Length) ([]layout.Unit, bool) {
+	var planned []layout.Placed
+	for _, k := range h.planned(n) {
+		planned = append(planned, layout.Placed{Supply: k.unit.Supply, Length: k.unit.Length, Cut: k.cut})
+	}
+	for range mostTurns {
+		before := slices.IndexFunc(h.q.problem.Supplies, func(s layout.Supply) bool { return s.Name == h.units[n-1].Supply })
+		units, _, ok := h.spared().Stay(end, max(before, 0), planned, mostChanges)
 		if !ok || !h.faces(units) {
 			return units, ok
 		}
@@ -281,4 +300,7 @@ func (h *ahead) keptGrades(set int, match []int, called []string) []job.Held {
 	return heldAs(names, grades)
 }
 
-func sameBuilt(a, b job.Built) bool { return reflect.DeepEqual(a.Courses, b.Courses) }
+// spendsLess tells whether an offer spends no more than another one in anything: then the other is not worth a choice.
+func (o Offer) spendsLess(than Offer) bool {
+	return o.Changed <= than.Changed && o.Count.Units <= than.Count.Units && o.Count.Cuts <= than.Count.Cuts && o.Count.CutCovers <= than.Count.CutCovers && o.ToOrder <= than.ToOrder && o.Waiting <= than.Waiting
+}

@@ -13,6 +13,7 @@
 //	sweep.go, cost.go, interval.go      the exact interval programme, from the end of the leg to its start
 //	certificate.go, site.go             the cost to go of every start: the proof, and the next best piece on site
 //	behind.go                           what is left of a leg behind what lies, as a leg of its own
+//	stay.go                             the rest of a leg with as few changes of what was planned as can be
 //	first.go, walk.go, build.go         from the cost to go to one sequence, and to its units
 //	corridor.go, clearance.go, slide.go ties: joints kept away from zones, closers where they can be reached
 //	chain.go, even.go                   places for a sequence, its gaps spread evenly
