@@ -16,12 +16,14 @@ import (
 	"trenchwright/view/groundin"
 	"trenchwright/view/jobtext"
 	"trenchwright/view/screen"
+	"trenchwright/view/table"
 )
 
 // replanCommand plans what is left again, from what is in the ground.
 type replanCommand struct {
 	Job     string         `arg:"" help:"The job, as YAML or JSON."`
 	Records string         `required:"" help:"The file of its records." placeholder:"FILE"`
+	Yard    string         `help:"What lies in the yard beside what the records say: a list of stock, CSV with length and count, of the job's first supply." placeholder:"FILE"`
 	Take    map[string]int `help:"Take an answer of a leg: --take B=2." placeholder:"LEG=N"`
 	Out     string         `short:"o" help:"The new job, once answers are taken; it is never written over." placeholder:"FILE"`
 	JSON    bool           `name:"json" help:"Answer as JSON."`
@@ -48,10 +50,14 @@ func (c *replanCommand) Run(p program) error {
 	if err != nil {
 		return outcome{exitUsage, fmt.Sprintf("trenchwright replan: %s: %v", c.Records, err)}
 	}
+	yard, err := c.yard(p, t)
+	if err != nil {
+		return err
+	}
 	b := field.NewBook(t.plan.Places())
 	b.Add(records...)
 	s := b.State("")
-	a := replanAnswer{Job: t.job.ID, Records: s.Records, Legs: t.Replan(s), Findings: append(append(finding.List{}, faults...), s.Findings...)}
+	a := replanAnswer{Job: t.job.ID, Records: s.Records, Legs: t.ReplanFrom(s, yard), Findings: append(append(finding.List{}, faults...), s.Findings...)}
 	if len(c.Take) > 0 {
 		if a.Taken, err = c.taken(p, t, a.Legs); err != nil {
 			return err
@@ -72,6 +78,33 @@ func (c *replanCommand) Run(p program) error {
 		return outcome{code: exitFaults}
 	}
 	return nil
+}
+
+// yard reads the list of what lies in the yard.
+func (c *replanCommand) yard(p program, t trench) ([]job.YardItem, error) {
+	if c.Yard == "" {
+		return nil, nil
+	}
+	f, err := os.Open(c.Yard)
+	if err != nil {
+		return nil, outcome{exitUsage, fmt.Sprintf("trenchwright replan: --yard: %v", err)}
+	}
+	defer f.Close()
+	list, faults := table.ReadStock(c.Yard, f, measure.UnitMillimetre)
+	if len(faults) > 0 {
+		fmt.Fprint(p.err, faults.Say(t.job.Speech()))
+		return nil, outcome{exitFaults, plural(faults.Count(finding.Fault), "fault", "faults") + " in the list of the yard; nothing was answered."}
+	}
+	out := []job.YardItem{}
+	for _, s := range list {
+		if s.Count < 0 {
+			return nil, outcome{exitUsage, fmt.Sprintf("trenchwright replan: --yard: line %d of %s says no count; what lies in a yard is counted.", s.Line, c.Yard)}
+		}
+		if s.Count > 0 {
+			out = append(out, job.YardItem{Supply: t.job.Supplies[0].ID, Length: s.Length, Count: s.Count})
+		}
+	}
+	return out, nil
 }
 
 // taken writes the job once answers are taken, and says what that changes in its plan.
@@ -184,7 +217,22 @@ func (p program) showOffer(t trench, leg string, o planner.Offer) {
 	for _, u := range o.Pieces {
 		rows.row(u.Place, pieceNow(u, say))
 	}
+	for _, n := range o.Needs {
+		rows.row(strung(" ", n.Supply, say(n.Length)), needed(n))
+	}
 	rows.w.Flush()
+}
+
+// needed says where the units of one length come from.
+func needed(n planner.Need) string {
+	text := fmt.Sprintf("%d to come, %d of them in the yard", n.Need, n.Yard)
+	if n.Need > n.Yard {
+		text += fmt.Sprintf("; %d on order for the run", n.OnOrder)
+	}
+	if n.ToOrder > 0 {
+		text += fmt.Sprintf("; to be ordered: %d", n.ToOrder)
+	}
+	return text
 }
 
 // pieceNow says what a place gets in place of what was planned.

@@ -1,14 +1,17 @@
 package planner
 
 import (
+	"sync"
+
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/place/ground"
+	"trenchwright/solve/layout"
 )
 
 // Answers is a plan with what it was made from: it answers what somebody asks who stands in the trench. Nothing is planned
-// again for an answer, and nothing in it changes, so that several may ask at once.
+// again for an answer, and nothing that is told by it changes, so that several may ask at once.
 //
 //	answerplace.go    Find: a place by its name or by its chainage
 //	answerdepth.go    Depth: levels, dig and rules at a place; answerdig.go: the section there
@@ -22,6 +25,11 @@ type Answers struct {
 	joint map[string]int      // of plan.Joints
 	with  map[string][]string // by place of a cut piece: places of the others from its unit
 	cover []int               // by unit: of plan.Covers, where its covers begin; one more for the end
+
+	again   sync.Mutex // over what a replan keeps of its legs, so that only those are worked on that something happened to
+	laying  []*ahead
+	ways    map[string]knownWays
+	costsOf map[string]*layout.Certificate
 }
 
 // answerLeg says where a leg stands in the plan.

@@ -67,7 +67,7 @@ func (b *build) bricks(leg int, q *question, made *job.Built) (list []brick, lie
 }
 
 // asRounded is what a length on a curve or a slope may differ from the chainage it covers by, there and back.
-const asRounded = 2 * measure.Nanometre
+const asRounded = measure.Nanometre
 
 // laidUnits are bricks as units of a problem, at its beginning or its end or between: with what they advance, how they are sawn
 // and covered, and the joints between them.

@@ -6,6 +6,7 @@
 //
 //	replan.go         Replan: what is left of every leg, from where its last unit came to lie; replankeep.go: the same pieces with other gaps
 //	replanoffers.go   the ways on that a person may take, each checked; take.go: Take, the job once one is taken
+//	replanyard.go     what an answer spends of the yard; replanknown.go: what is kept, so that only legs are worked on that something happened to
 //	built.go          a leg of which something lies: what lies, and the rest behind it; builtnames.go: places keep their names
 //	heldgrades.go     the grades that what lies keeps
 //	closing.go        the piece that closes what is left between two faces

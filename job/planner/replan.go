@@ -42,8 +42,12 @@ type Offer struct {
 	Withdrawn []string      `json:"withdrawn"` // places that are laid no more
 	Built     job.Built     `json:"built"`     // what the job says of the leg once it is taken
 	Services  []job.Service `json:"services"`  // that were found on the leg, and are in no job yet
+	Needs     []Need        `json:"needs"`     // by length that the supplier makes
+	Waiting   int           `json:"waiting"`   // pieces that do not lie in the yard yet
+	ToOrder   int           `json:"to_order"`  // pieces of the run that neither lie there nor are on order
 
-	units []layout.Unit // to come
+	units  []layout.Unit // to come
+	called []string      // their places
 }
 
 // The answers of a replan.
@@ -77,6 +81,7 @@ type PieceNow struct {
 
 // ahead is a leg in the direction it is laid in.
 type ahead struct {
+	a      *Answers
 	b      *build
 	i      int // of the plan's legs
 	q      question
@@ -87,6 +92,7 @@ type ahead struct {
 	takes  []measure.Length    // what each covers of the leg
 	joints []Joint             // after each but the last
 	found  []job.Service       // services that were found ahead
+	asked  []layout.Zone       // of the problem, before anything was found
 	spare  measure.Length      // of every window, for what the leg still settles by once its levels are solved again
 	lie    []measure.Length    // how far the end of each unit that is set is off its place
 	read   []string            // records that say so
@@ -96,19 +102,25 @@ type ahead struct {
 
 // Replan plans what is left of every leg again. What is set stays as it was measured; of what is left as few pieces change as can
 // be: none, where gaps within their windows bring the run back; else the fewest units, cuts and cut covers from there.
-func (a *Answers) Replan(s field.State) []LegReplan {
-	list := make([]LegReplan, len(a.legs))
+func (a *Answers) Replan(s field.State) []LegReplan { return a.ReplanFrom(s, nil) }
+
+// ReplanFrom is Replan with what somebody found in the yard, beside what the records say lies there.
+func (a *Answers) ReplanFrom(s field.State, yard []job.YardItem) []LegReplan {
+	list, legs, ends := make([]LegReplan, len(a.legs)), make([]ahead, len(a.legs)), make([]measure.Length, len(a.legs))
 	for i := range a.legs {
-		list[i] = a.replanLeg(i, s)
+		legs[i] = a.ahead(i)
+		list[i] = LegReplan{Leg: a.legs[i].id, Units: len(legs[i].units), Gaps: []GapHeld{}, Pieces: []PieceNow{}, Offers: []Offer{}, Apart: []string{}, Findings: finding.List{}}
+		ends[i] = legs[i].built(&list[i], s)
+	}
+	there := a.inYard(s, yard, list)
+	for i := range list {
+		a.replanLeg(&legs[i], &list[i], s, ends[i], there)
 	}
 	return list
 }
 
-func (a *Answers) replanLeg(i int, s field.State) LegReplan {
-	h := a.ahead(i)
-	r := LegReplan{Leg: a.legs[i].id, Units: len(h.units), Gaps: []GapHeld{}, Pieces: []PieceNow{}, Offers: []Offer{}, Apart: []string{}, Findings: finding.List{}}
-	end := h.built(&r, s)
-	stop := a.served(&h, &r, s, end)
+func (a *Answers) replanLeg(h *ahead, r *LegReplan, s field.State, end measure.Length, there *inYard) {
+	stop := a.served(h, r, s, end)
 	switch {
 	case stop:
 		r.Answer = Stopped
@@ -118,15 +130,30 @@ func (a *Answers) replanLeg(i int, s field.State) LegReplan {
 	case r.Set == len(h.units):
 		r.Answer = Laid
 	default:
-		h.rest(&r, end)
+		h.rest(r, end, there)
 	}
-	return r
 }
 
-// ahead is a leg as it is laid.
+// ahead is a leg as it is laid, worked out once; what is asked of it is a copy.
 func (a *Answers) ahead(i int) ahead {
+	a.again.Lock()
+	defer a.again.Unlock()
+	if a.laying == nil {
+		a.laying = make([]*ahead, len(a.legs))
+	}
+	if a.laying[i] == nil {
+		h := a.newAhead(i)
+		a.laying[i] = &h
+	}
+	h := *a.laying[i]
+	h.asked = h.q.problem.Zones
+	h.q.problem.Zones = slices.Clone(h.q.problem.Zones)
+	return h
+}
+
+func (a *Answers) newAhead(i int) ahead {
 	l, p := a.legs[i], &a.b.plan
-	h := ahead{b: a.b, i: i, q: a.b.ask(i), leg: a.b.leg(i), with: a.with}
+	h := ahead{a: a, b: a.b, i: i, q: a.b.ask(i), leg: a.b.leg(i), with: a.with}
 	if made := h.leg.Built; made != nil { // another supply may lie there than anything asks for
 		_, _, _ = a.b.bricks(i, &h.q, made)
 	}
@@ -279,8 +306,9 @@ func (a *Answers) served(h *ahead, r *LegReplan, s field.State, end measure.Leng
 }
 
 // rest plans what is left behind a measured end.
-func (h *ahead) rest(r *LegReplan, end measure.Length) {
-	for _, w := range h.ways(r, end) {
+func (h *ahead) rest(r *LegReplan, end measure.Length, there *inYard) {
+	for _, w := range h.knownWays(r, end, there) {
+		there.count(h, r, &w)
 		if len(r.Offers) < mostWays && !slices.ContainsFunc(r.Offers, func(o Offer) bool { return o.spendsLess(w) }) {
 			w.Number = len(r.Offers) + 1
 			r.Offers = append(r.Offers, w)

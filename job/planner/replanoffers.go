@@ -12,7 +12,7 @@ import (
 const mostWays = 3
 
 // ways are the ways on from a measured end, the one that changes least first. Every one was looked at by the checker.
-func (h *ahead) ways(r *LegReplan, end measure.Length) []Offer {
+func (h *ahead) ways(r *LegReplan, end measure.Length, there *inYard) []Offer {
 	var out []Offer
 	take := func(units []layout.Unit, ok bool) {
 		if ok && len(units) > 0 && h.checked(r.Set, units, end) {
@@ -27,6 +27,7 @@ func (h *ahead) ways(r *LegReplan, end measure.Length) []Offer {
 	}
 	take(h.fewestChanges(r.Set, end))
 	take(h.fewest(r.Set, end))
+	take(h.fromYard(r.Set, end, there))
 	return out
 }
 
@@ -105,16 +106,16 @@ func (h *ahead) fewestChanges(n int, end measure.Length) ([]layout.Unit, bool) {
 func (h *ahead) fewestSo(n int, end measure.Length) ([]layout.Unit, bool) {
 	q := h.spared()
 	q.First = nil // they lie
-	sol, err := layout.Solve(q)
+	costs := h.costs(q, end)
 	supply := slices.IndexFunc(q.Supplies, func(s layout.Supply) bool { return s.Name == h.units[n-1].Supply })
-	if err != nil || sol.Certificate == nil || supply < 0 {
+	if costs == nil || supply < 0 {
 		return nil, false
 	}
-	start, _, ok := sol.Certificate.After(end, supply)
+	start, _, ok := costs.After(end, supply)
 	if !ok {
 		return nil, false
 	}
-	units, _, ok := sol.Certificate.Ahead(start, 0)
+	units, _, ok := costs.Ahead(start, 0)
 	return units, ok
 }
 
@@ -174,6 +175,7 @@ func (h *ahead) offer(r *LegReplan, units []layout.Unit, end measure.Length) Off
 		used[u.Mark] = true
 	}
 	called := given(r.Last, names, match, used)
+	o.called = called
 	if o.Changed = changed; changed > 0 {
 		o.Answer = OtherPiece
 	}

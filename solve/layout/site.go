@@ -10,6 +10,18 @@ import (
 // On site the plan is asked again from where things came to lie. The cost to go answers for every start, so the best next
 // piece is one look at what its lengths lead to.
 
+// Costs is the cost to go of every start of a leg, without a layout of it; nil for a Problem that contradicts itself or is too long.
+func Costs(p Problem) *Certificate {
+	if p.faults() != nil {
+		return nil
+	}
+	cert, _, ok := newGround(&p, false).run()
+	if !ok {
+		return nil
+	}
+	return cert
+}
+
 // Next is the best unit to lay from a measured start of a unit, with the gap to hold after it and the least cost from there
 // to the end, this unit with it; false if the leg cannot be finished from there. A start just on the far edge of a demand is
 // taken to have its joint behind the edge.
