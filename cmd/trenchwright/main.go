@@ -47,6 +47,7 @@ type commands struct {
 	Record    recordCommand    `cmd:"" help:"Add one record of the site to a file of records: what was set, measured, delivered, found."`
 	Asbuilt   asbuiltCommand   `cmd:"" help:"Say what the records of a job come to: in the ground, in the yard, open."`
 	Replan    replanCommand    `cmd:"" help:"Plan what is left again from what the records say is in the ground."`
+	Dossier   dossierCommand   `cmd:"" help:"Make what is handed over of a run from its records, and prove what was made."`
 	Build     buildCommand     `cmd:"" help:"Build a job in play, record by record, until the run is handed over."`
 	Serve     serveCommand     `cmd:"" help:"Serve the workspace for browsers."`
 	Backup    backupCommand    `cmd:"" help:"Copy all jobs of the workspace to one file, while it goes on."`

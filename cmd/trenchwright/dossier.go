@@ -1,0 +1,187 @@
+package main
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"trenchwright/edge/folder"
+	"trenchwright/job/field"
+	"trenchwright/view/dossier"
+)
+
+// dossierCommand makes what is handed over of a run, and proves what was made.
+type dossierCommand struct {
+	Job     string `arg:"" help:"The job, as YAML or JSON, or the name of a demo job; with --verify alone a dossier, its folder or its zip."`
+	Records string `help:"The file of its records." placeholder:"FILE"`
+	Photos  string `help:"The folder of the photos that records name; their hashes tell which is which." placeholder:"DIR"`
+	Now     string `help:"The moment for what ends by itself, such as a release: 2026-11-27T18:00:00Z." placeholder:"TIME"`
+	Out     string `short:"o" help:"Folder for the dossier." placeholder:"DIR"`
+	Verify  bool   `help:"Prove that nothing in a dossier changed: the one that was just made, or without -o the one that is named."`
+	JSON    bool   `name:"json" help:"Answer as JSON."`
+}
+
+// dossierAnswer is what `trenchwright dossier --json` prints.
+type dossierAnswer struct {
+	Folder  string         `json:"folder,omitempty"`
+	Files   []string       `json:"files"`
+	Records int            `json:"records"`
+	Gaps    int            `json:"gaps"` // lines of gaps in the evidence and open matters
+	Proof   *dossier.Proof `json:"proof,omitempty"`
+}
+
+func (c *dossierCommand) Run(p program) error {
+	if c.Verify && c.Out == "" {
+		return c.proves(p, c.Job, dossierAnswer{Files: []string{}})
+	}
+	if c.Out == "" || c.Records == "" {
+		return outcome{exitUsage, "trenchwright dossier: a dossier is made of --records FILE into -o DIR; --verify alone proves one"}
+	}
+	on, err := p.buildable(c.Job)
+	if err != nil {
+		return err
+	}
+	in := dossier.Input{Plan: on.Plan, Job: on.Job, Now: c.Now}
+	if in.Came, err = os.ReadFile(c.Records); err != nil {
+		return outcome{exitUsage, fmt.Sprintf("trenchwright dossier: %v", err)}
+	}
+	if in.Records, in.Unread, err = recordsIn(c.Records); err != nil {
+		return outcome{exitUsage, fmt.Sprintf("trenchwright dossier: %s: %v", c.Records, err)}
+	}
+	if in.Photos, err = photosIn(c.Photos, in.Records); err != nil {
+		return outcome{exitUsage, fmt.Sprintf("trenchwright dossier: --photos: %v", err)}
+	}
+	d := dossier.Of(in)
+	files, err := d.Files()
+	if err != nil {
+		return outcome{exitBroken, "trenchwright dossier: " + err.Error()}
+	}
+	a := dossierAnswer{Folder: c.Out, Records: d.State().Records, Gaps: d.Gaps()}
+	var put []folder.File
+	for _, f := range files {
+		a.Files = append(a.Files, f.Name)
+		put = append(put, folder.File{Name: f.Name, Make: func() ([]byte, error) { return f.Data, nil }})
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	if err := folder.ReplaceListed(ctx, c.Out, put, p.progress(len(put))); err != nil {
+		return unwritten("dossier", err)
+	}
+	if c.Verify {
+		return c.proves(p, c.Out, a)
+	}
+	if c.JSON {
+		return p.json(a)
+	}
+	c.show(p, a)
+	fmt.Fprintf(p.out, "SHA-256 of %s, to be kept apart: %s\n", dossier.Sums, sumOf(files[len(files)-1].Data))
+	return nil
+}
+
+func (c *dossierCommand) show(p program, a dossierAnswer) {
+	if a.Folder != "" {
+		fmt.Fprintf(p.out, "%s, %s in gaps and open matters: %s\n", plural(a.Records, "record", "records"), plural(a.Gaps, "line", "lines"), filepath.Join(a.Folder, "dossier.pdf"))
+	}
+}
+
+// proves holds a dossier against its sums, and fails where anything differs.
+func (c *dossierCommand) proves(p program, name string, a dossierAnswer) error {
+	files, done, err := dossierAt(name)
+	if err != nil {
+		return outcome{exitUsage, fmt.Sprintf("trenchwright dossier: %v", err)}
+	}
+	defer done()
+	proof, err := dossier.Verify(files)
+	if err != nil {
+		return outcome{exitFaults, fmt.Sprintf("trenchwright dossier: %s: %v", name, err)}
+	}
+	if a.Proof = &proof; c.JSON {
+		if err := p.json(a); err != nil {
+			return err
+		}
+	} else {
+		c.show(p, a)
+		for _, l := range []struct {
+			what  string
+			names []string
+		}{{"changed", proof.Changed}, {"missing", proof.Missing}, {"not listed", proof.Unlisted}} {
+			for _, n := range l.names {
+				fmt.Fprintf(p.out, "%s: %s\n", l.what, n)
+			}
+		}
+		if proof.Proven() {
+			fmt.Fprintf(p.out, "%s: all of them are what they were\n", plural(proof.Files, "file", "files"))
+		}
+		fmt.Fprintf(p.out, "SHA-256 of %s: %s; hold it against the one that was kept apart\n", dossier.Sums, proof.Sums)
+	}
+	if !proof.Proven() {
+		return outcome{exitFaults, fmt.Sprintf("trenchwright dossier: %s is not what it was", name)}
+	}
+	return nil
+}
+
+// dossierAt is a dossier to verify: a folder, or a zip.
+func dossierAt(name string) (fs.FS, func(), error) {
+	info, err := os.Stat(name)
+	if err != nil {
+		return nil, nil, err
+	}
+	if info.IsDir() {
+		return os.DirFS(name), func() {}, nil
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, nil, err
+	}
+	z, err := dossier.Opened(f, info.Size())
+	if err != nil {
+		_ = f.Close()
+		return nil, nil, fmt.Errorf("%s is neither a folder nor a zip: %w", name, err)
+	}
+	return z, func() { _ = f.Close() }, nil
+}
+
+// photosIn are the files of a folder that records name by their hash; others are left where they are.
+func photosIn(dir string, records []field.Record) ([]dossier.Photo, error) {
+	if dir == "" {
+		return nil, nil
+	}
+	named := map[string]bool{}
+	for _, r := range records {
+		for _, h := range r.Photos {
+			named[strings.ToLower(h)] = true
+		}
+	}
+	var out []dossier.Photo
+	err := filepath.WalkDir(dir, func(path string, e fs.DirEntry, err error) error {
+		if err != nil || !e.Type().IsRegular() {
+			return err
+		}
+		b, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		if h := sumOf(b); named[h] {
+			out = append(out, dossier.Photo{Hash: h, Name: filepath.Base(path), Data: func() ([]byte, error) { return os.ReadFile(path) }})
+		}
+		return nil
+	})
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("there is no folder %s", dir)
+	}
+	slices.SortFunc(out, func(a, b dossier.Photo) int { return strings.Compare(a.Hash+a.Name, b.Hash+b.Name) })
+	return out, err
+}
+
+func sumOf(b []byte) string {
+	h := sha256.Sum256(b)
+	return hex.EncodeToString(h[:])
+}

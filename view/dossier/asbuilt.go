@@ -1,0 +1,140 @@
+package dossier
+
+import (
+	"trenchwright/base/measure"
+	"trenchwright/base/wording"
+	"trenchwright/job/field"
+	"trenchwright/view/table"
+)
+
+// builtTable is a leg joint by joint, up-chainage: planned and measured side by side. What nobody measured stays empty.
+func (d *Dossier) builtTable(l field.LegState) table.Table {
+	t := table.Table{Name: "as-built-" + l.ID, Title: "Leg " + l.ID + ", " + d.word(wording.UpChainage), Columns: []table.Column{
+		text("place", "place"), text("set", "set"), text("batch", "batch"), text("joint", "its end"),
+		d.far("chainage", d.word(wording.Chainage)+", planned"), d.far("chainage_measured", "measured"), d.near("chainage_off", "differs"),
+		d.near("gap", "gap, planned"), d.near("left", "left"), d.near("right", "right"), d.near("gap_off", "differs"),
+		text("of", "level of"), d.far("level", "planned"), d.far("level_measured", "measured"), d.near("level_off", "differs"),
+		text("person", "person"), text("with", "with"), text("records", "records"),
+	}}
+	t.Notes = []string{
+		"differs: measured less planned; + of a " + d.word(wording.Chainage) + " is further " + d.word(wording.UpChainage) + ", of a gap wider (mean of left and right), of a level higher",
+		"level: at its end, on the left. An empty cell was not measured; within: said without a figure",
+		"records: device/number of the record; all of them stand in records.ndjson as they came",
+	}
+	for i, u := range l.Units {
+		t.Rows = append(t.Rows, d.builtRow(l.Units, i, u))
+	}
+	return t
+}
+
+func (d *Dossier) builtRow(units []*field.UnitState, i int, u *field.UnitState) []table.Cell {
+	ids := append([]string(nil), u.Set.By...)
+	row := []table.Cell{table.Text(u.Place), table.Text(settled(u)), said(u.Batch)}
+	end, ok := d.ending(units, i)
+	at, measured, off := table.Cell{}, table.Cell{}, table.Cell{}
+	if ok {
+		at = table.Length(measure.Length(end.Chainage))
+		if u.End != nil && u.End.Known {
+			measured, off = table.Length(measure.Length(end.Chainage)+u.End.Value), table.Length(u.End.Value)
+			ids = append(ids, u.End.Readings[0].By)
+		} else if u.End == nil && u.Within {
+			off = table.Text("within")
+		}
+	}
+	row = append(row, said(end.Place), at, measured, off)
+	row = append(row, d.gapCells(units, i, u, &ids)...)
+	row = append(row, d.endLevelCells(units, i, u, &ids)...)
+	ids = once(ids)
+	instrument := ""
+	for _, id := range ids {
+		if w := with(d.behind(id)); w != "" && instrument == "" {
+			instrument = w
+		}
+	}
+	return append(row, said(d.people(ids)), said(instrument), said(d.refs(ids)))
+}
+
+// settled is whether a unit is set, in a word.
+func settled(u *field.UnitState) string {
+	switch {
+	case u.Damaged.Is == field.Yes:
+		return string(u.Set.Is) + ", damaged"
+	case u.Set.Is == "":
+		return string(field.No)
+	}
+	return string(u.Set.Is)
+}
+
+// gapCells are the gap after a unit: planned, left, right, and by how much the mean differs.
+func (d *Dossier) gapCells(units []*field.UnitState, i int, u *field.UnitState, ids *[]string) []table.Cell {
+	cells := make([]table.Cell, 4)
+	if i+1 == len(units) {
+		return cells
+	}
+	j, ok := d.joints[u.Place+"/"+units[i+1].Place]
+	if ok {
+		cells[0] = table.Length(measure.Length(j.Gap))
+	}
+	for k, m := range []*field.Measured{u.Left, u.Right} {
+		switch {
+		case m == nil:
+		case !m.Known:
+			cells[1+k] = table.Text(string(field.CantSay))
+		default:
+			cells[1+k] = table.Length(m.Value)
+			*ids = append(*ids, m.Readings[0].By)
+		}
+	}
+	if ok && u.Left != nil && u.Right != nil && u.Left.Known && u.Right.Known {
+		cells[3] = table.Length((u.Left.Value+u.Right.Value)/2 - measure.Length(j.Gap))
+	}
+	return cells
+}
+
+// endLevelCells are what was levelled at the end of a unit on the left: the wall where that was, else what it stands on.
+func (d *Dossier) endLevelCells(units []*field.UnitState, i int, u *field.UnitState, ids *[]string) []table.Cell {
+	cells := make([]table.Cell, 4)
+	for _, of := range []string{"wall", "pad", "bed", "invert"} {
+		for _, l := range u.Levels {
+			if l.Of != of {
+				continue
+			}
+			cells[0] = table.Text(d.nameOf(of))
+			want := d.wanted(units, i, of)[2]
+			cells[1] = long(want)
+			if m := l.Four[2]; m != nil && m.Known {
+				cells[2] = table.Length(m.Value)
+				if want != nil {
+					cells[3] = table.Length(m.Value - *want)
+				}
+				*ids = append(*ids, m.Readings[0].By)
+			} else if l.Said.Is == field.Yes {
+				cells[3] = table.Text("within")
+				*ids = append(*ids, l.Said.By...)
+			}
+			return cells
+		}
+	}
+	return cells
+}
+
+// said is a text, or nothing.
+func said(s string) table.Cell {
+	if s == "" {
+		return table.Cell{}
+	}
+	return table.Text(s)
+}
+
+// once is a list with each of its members once, in its order.
+func once(ids []string) []string {
+	seen := map[string]bool{}
+	var out []string
+	for _, id := range ids {
+		if !seen[id] {
+			seen[id] = true
+			out = append(out, id)
+		}
+	}
+	return out
+}

@@ -1,0 +1,137 @@
+// Package dossier is what is handed over of a run: what was planned beside what was measured, with the record behind every figure,
+// and first of all what there is no record of. The same plan and the same records always give the same bytes.
+//
+//	dossier.go   what it is made of, and its tables in their order
+//	facts.go     records behind figures; places, joints and their planned figures
+//	gaps.go      gaps in the evidence, first of all; gapsofwork.go: of the whole job
+//	asbuilt.go   joint by joint: gap, chainage, level
+//	levels.go    level sheets, four corners each
+//	work.go      layers and their tests, covers, bonds
+//	supply.go    deliveries, batches, the yard
+//	matters.go   hold points, nonconformances, services found, bends measured
+//	photos.go    photos by place, and whether they are here
+//	sources.go   documents, and what was NOT CHECKED
+//	strip.go     the run on its strip, as the index of the document
+//	pages.go     the document: tables set on pages, with bookmarks
+//	exchange.go  as built for other programs: GeoJSON, LandXML points
+//	bundle.go    the zip with everything in it; verify.go: proof that nothing in it changed
+//
+// A dossier decides nothing: figures stand beside figures, and who has to say whether they do is named.
+package dossier
+
+import (
+	"slices"
+
+	"trenchwright/base/finding"
+	"trenchwright/base/wording"
+	"trenchwright/job"
+	"trenchwright/job/field"
+	"trenchwright/job/planner"
+	"trenchwright/place/ground"
+	"trenchwright/view/table"
+)
+
+// Input is what a dossier is made of.
+type Input struct {
+	Plan     planner.Plan
+	Job      job.Job
+	Surfaces []*ground.Surface
+	Records  []field.Record
+	Came     []byte       // the records as they came, byte for byte
+	Unread   finding.List // lines of those that are no record
+	Photos   []Photo      // that are here
+	Now      string       // the moment for what ends by itself, RFC 3339; empty: nothing does
+}
+
+// Photo is an attachment that a record names by its hash. Any file that records name is one, a voice note too.
+type Photo struct {
+	Hash string // SHA-256 in hexadecimal, as whoever read the file found it
+	Name string // of the file that it came from, to tell its kind
+	Data func() ([]byte, error)
+}
+
+// Dossier is one in the making.
+type Dossier struct {
+	Input
+	speech wording.Speech
+	book   *field.Book
+	state  field.State
+	all    []field.Record
+	joints map[string]planner.Joint  // by name, whichever of its units is named first
+	rows   map[string]planner.SetOut // of the set-out, by place, likewise
+	units  map[string]planner.Unit
+	kept   map[string]bool         // photos that are here
+	fixed  map[string]field.Record // by the record that each takes the place of
+}
+
+// Of is the dossier of a plan and the records of its job.
+func Of(in Input) *Dossier {
+	d := &Dossier{Input: in, speech: in.Job.Speech(), book: field.NewBook(in.Plan.Places()), joints: map[string]planner.Joint{}, rows: map[string]planner.SetOut{},
+		units: map[string]planner.Unit{}, kept: map[string]bool{}, fixed: map[string]field.Record{}}
+	d.book.Add(in.Records...)
+	d.state, d.all = d.book.State(in.Now), d.book.All()
+	for _, j := range in.Plan.Joints {
+		d.joints[j.Name], d.joints[turned(j.Name)] = j, j
+	}
+	for _, r := range in.Plan.SetOut {
+		d.rows[r.Place], d.rows[turned(r.Place)] = r, r
+	}
+	for _, u := range in.Plan.Units {
+		d.units[u.Mark] = u
+	}
+	for _, r := range d.all {
+		if r.Corrects != "" && r.Corrects != r.ID {
+			d.fixed[r.Corrects] = r
+		}
+	}
+	for _, p := range in.Photos {
+		d.kept[p.Hash] = true
+	}
+	return d
+}
+
+// State is what the records come to.
+func (d *Dossier) State() field.State { return d.state }
+
+// Tables are all tables of the dossier in its order; the first are the gaps in the evidence, and the last is the register of all
+// records, which the document leaves to the zip.
+func (d *Dossier) Tables() []table.Table {
+	var out []table.Table
+	for _, s := range d.sections() {
+		out = append(out, s.tables...)
+	}
+	return append(out, d.recordTable())
+}
+
+// section is one part of the document.
+type section struct {
+	name, title string
+	tables      []table.Table
+}
+
+func (d *Dossier) sections() []section {
+	out := []section{{"gaps", "Gaps in the evidence", d.gapTables()}}
+	for _, l := range d.state.Legs {
+		if len(l.Units) > 0 {
+			out = append(out, section{"built-" + l.ID, "As built, leg " + l.ID, []table.Table{d.builtTable(l)}})
+		}
+	}
+	for _, s := range []section{
+		{"levels", "Level sheets", d.levelTables()},
+		{"layers", "Layers and their tests", d.layerTables()},
+		{"covers", "Covers", d.coverTables()},
+		{"tests", "Tests and what else was recorded at places", []table.Table{d.testTable()}},
+		{"supply", "Deliveries, batches and the yard", []table.Table{d.deliveryTable(), d.batchTable(), d.yardTable()}},
+		{"points", "Inspections, notices and releases", []table.Table{d.pointTable()}},
+		{"matters", "Nonconformances and repairs", []table.Table{d.matterTable()}},
+		{"services", capital(d.speech.Word(wording.Services)) + " that were found", []table.Table{d.serviceTable(), d.angleTable()}},
+		{"photos", "Photos by place", []table.Table{d.photoTable()}},
+		{"diary", "Diary", []table.Table{d.diaryTable()}},
+		{"sources", "Sources", []table.Table{d.documentTable(), d.openTable()}},
+		{"records", "Devices and their records", []table.Table{d.deviceTable()}},
+	} {
+		s.tables = slices.DeleteFunc(s.tables, func(t table.Table) bool { return len(t.Rows) == 0 })
+		out = append(out, s)
+	}
+	return out
+}

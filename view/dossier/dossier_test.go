@@ -1,0 +1,365 @@
+package dossier
+
+import (
+	"archive/zip"
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"io/fs"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"testing/fstest"
+
+	"trenchwright/base/measure"
+	"trenchwright/demo"
+	"trenchwright/demo/building"
+	"trenchwright/job/field"
+	"trenchwright/job/planner"
+	"trenchwright/view/scene"
+)
+
+// built are dossiers of demo jobs that were built in play, with a photo of one record.
+var built = sync.OnceValue(func() []Input {
+	var out []Input
+	for name, seed := range map[string]uint64{"battery-yard": 5, "hand-troughs": 2} {
+		g, err := demo.Surveyed(name)
+		if err != nil {
+			panic(err)
+		}
+		on := building.Planned{Job: g.Job}
+		on.Plan, on.Answers = planner.Ask(g.Job, g.Surfaces...)
+		r, err := building.Build(on, building.Options{Seed: seed})
+		if err != nil {
+			panic(err)
+		}
+		in := Input{Plan: on.Plan, Job: on.Job, Records: r.Records}
+		photo := []byte("not a picture, but bytes")
+		sum := sha256.Sum256(photo)
+		in.Records = slices.Clone(in.Records)
+		in.Records[0].Photos = []string{hex.EncodeToString(sum[:])}
+		in.Photos = []Photo{{Hash: in.Records[0].Photos[0], Name: "IMG 1.JPG", Data: func() ([]byte, error) { return photo, nil }}}
+		var came bytes.Buffer
+		if err := field.Write(&came, in.Records); err != nil {
+			panic(err)
+		}
+		in.Came = came.Bytes()
+		out = append(out, in)
+	}
+	slices.SortFunc(out, func(a, b Input) int { return strings.Compare(a.Job.ID, b.Job.ID) })
+	return out
+})
+
+func files(t *testing.T, in Input) fstest.MapFS {
+	t.Helper()
+	list, err := Of(in).Files()
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := fstest.MapFS{}
+	for _, f := range list {
+		out[f.Name] = &fstest.MapFile{Data: f.Data}
+	}
+	return out
+}
+
+// inside are the files of the zip of a dossier.
+func inside(t *testing.T, of fstest.MapFS) fstest.MapFS {
+	t.Helper()
+	b := of[zipName].Data
+	z, err := zip.NewReader(bytes.NewReader(b), int64(len(b)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := fstest.MapFS{}
+	for _, f := range z.File {
+		r, err := f.Open()
+		if err != nil {
+			t.Fatal(err)
+		}
+		data, err := io.ReadAll(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out[f.Name] = &fstest.MapFile{Data: data}
+	}
+	return out
+}
+
+// The same records give the same bytes, in whatever order they arrived.
+func TestSameRecordsSameBytes(t *testing.T) {
+	for _, in := range built() {
+		seed := rand.Uint64()
+		a, again := files(t, in), in
+		again.Records = slices.Clone(in.Records)
+		rand.New(rand.NewPCG(seed, 1)).Shuffle(len(again.Records), func(i, k int) {
+			again.Records[i], again.Records[k] = again.Records[k], again.Records[i]
+		})
+		for name, f := range files(t, again) {
+			if !bytes.Equal(f.Data, a[name].Data) {
+				t.Errorf("%s: %s differs (seed %d)", in.Job.ID, name, seed)
+			}
+		}
+	}
+}
+
+// A dossier proves itself; a byte that changed, a file that is gone and one that came are found and named, in the folder and in the zip.
+func TestAChangedByteIsFoundAndNamed(t *testing.T) {
+	in := built()[0]
+	folder := files(t, in)
+	for name, of := range map[string]fstest.MapFS{"folder": folder, "zip": inside(t, folder)} {
+		whole, err := Verify(of)
+		if err != nil || !whole.Proven() {
+			t.Fatalf("%s: %+v, %v", name, whole, err)
+		}
+		tried := 0
+		for file, f := range of {
+			if file == Sums || len(f.Data) == 0 {
+				continue
+			}
+			tried++
+			bad := fstest.MapFS{}
+			for n, g := range of {
+				bad[n] = g
+			}
+			data := slices.Clone(f.Data)
+			data[len(data)/2] ^= 1
+			bad[file] = &fstest.MapFile{Data: data}
+			if p, err := Verify(bad); err != nil || p.Proven() || !slices.Equal(p.Changed, []string{file}) {
+				t.Errorf("%s: a byte of %s changed: %+v, %v", name, file, p, err)
+			}
+			delete(bad, file)
+			if p, err := Verify(bad); err != nil || !slices.Equal(p.Missing, []string{file}) {
+				t.Errorf("%s: %s is gone: %+v, %v", name, file, p, err)
+			}
+			bad[file], bad["csv/more.csv"] = f, f
+			if p, err := Verify(bad); err != nil || !slices.Equal(p.Unlisted, []string{"csv/more.csv"}) {
+				t.Errorf("%s: a file that nobody listed: %+v, %v", name, p, err)
+			}
+		}
+		if tried < 3 {
+			t.Errorf("%s: %d files tried", name, tried)
+		}
+	}
+	if _, err := Verify(fstest.MapFS{"x": &fstest.MapFile{}}); err == nil {
+		t.Error("a folder without sums is no dossier")
+	}
+	if _, err := Verify(fstest.MapFS{Sums: &fstest.MapFile{Data: []byte("../../etc/passwd\n")}}); err == nil {
+		t.Error("a list that is none is believed")
+	}
+}
+
+// A zip in which a file was changed, and whose own sum was made to fit outside, is found by the sums inside.
+func TestAZipIsProvenInside(t *testing.T) {
+	folder := files(t, built()[0])
+	all := inside(t, folder)
+	data := slices.Clone(all["csv/gaps.csv"].Data)
+	data[len(data)-3] ^= 1
+	all["csv/gaps.csv"] = &fstest.MapFile{Data: data}
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	if err := z.AddFS(all); err != nil {
+		t.Fatal(err)
+	}
+	if err := z.Close(); err != nil {
+		t.Fatal(err)
+	}
+	old := hash(folder[zipName].Data)
+	folder[zipName] = &fstest.MapFile{Data: b.Bytes()}
+	folder[Sums] = &fstest.MapFile{Data: bytes.ReplaceAll(folder[Sums].Data, []byte(old), []byte(hash(b.Bytes())))}
+	p, err := Verify(folder)
+	if err != nil || !slices.Equal(p.Changed, []string{"dossier.zip/csv/gaps.csv"}) {
+		t.Errorf("%+v, %v", p, err)
+	}
+}
+
+// The zip has the records as they came, every attachment under its hash, and the sums as sha256sum writes them.
+func TestTheZipHoldsWhatCame(t *testing.T) {
+	in := built()[0]
+	all := inside(t, files(t, in))
+	if got := all[cameName]; got == nil || !bytes.Equal(got.Data, in.Came) {
+		t.Error("the records are not as they came")
+	}
+	if got := all["attachments/"+in.Photos[0].Hash+".jpg"]; got == nil {
+		t.Error("the photo is not there")
+	}
+	for line := range strings.Lines(string(all[Sums].Data)) {
+		sum, name, _ := strings.Cut(strings.TrimSuffix(line, "\n"), "  ")
+		if all[name] == nil || fmt.Sprintf("%x", sha256.Sum256(all[name].Data)) != sum {
+			t.Errorf("the sum of %s is not its own", name)
+		}
+	}
+	if !strings.Contains(string(all["HOW-TO-VERIFY.txt"].Data), "sha256sum --check SHA256SUMS") {
+		t.Error("nothing says how to verify without this program")
+	}
+	var _ fs.FS = all
+}
+
+// The figures of the tables are those of the state: what is set and laid, and by how much ends and gaps differ.
+func TestTablesAgreeWithTheState(t *testing.T) {
+	figures := 0
+	for _, in := range built() {
+		d := Of(in)
+		for _, l := range d.State().Legs {
+			table := d.builtTable(l)
+			_, rows := table.Shown()
+			col := func(key string) int {
+				for i, c := range table.Columns {
+					if c.Key == key {
+						return i
+					}
+				}
+				t.Fatalf("no column %s", key)
+				return -1
+			}
+			set := 0
+			for i, u := range l.Units {
+				row := rows[i]
+				if row[0] != u.Place {
+					t.Fatalf("%s stands where %s belongs", row[0], u.Place)
+				}
+				if row[col("set")] == "yes" {
+					set++
+				}
+				if want := u.End != nil && u.End.Known; want != (row[col("chainage_measured")] != "") {
+					t.Errorf("%s: measured %v, printed %q", u.Place, want, row[col("chainage_measured")])
+				} else if want {
+					at := d.planned(t, l, i)
+					if got := cellLength(t, in, row[col("chainage_measured")]); (got - at - u.End.Value).Abs() > measure.Millimetre {
+						t.Errorf("%s: planned at %v, off %v, printed %v", u.Place, at, u.End.Value, got)
+					}
+					figures++
+				}
+			}
+			if set != l.Set {
+				t.Errorf("leg %s: %d set in the table, %d in the state", l.ID, set, l.Set)
+			}
+			laid := 0
+			for i, c := range d.coverTables()[0].Columns {
+				if c.Key != "laid" {
+					continue
+				}
+				_, rows := d.coverTables()[0].Shown()
+				for _, r := range rows {
+					if r[0] == l.ID {
+						n := 0
+						fmt.Sscan(r[i], &n)
+						laid += n
+					}
+				}
+			}
+			if laid != l.Laid {
+				t.Errorf("leg %s: %d laid in the table, %d in the state", l.ID, laid, l.Laid)
+			}
+		}
+		if n := len(d.recordTable().Rows); n != d.State().Records {
+			t.Errorf("%d rows of records, %d in the state", n, d.State().Records)
+		}
+	}
+	if figures < 20 {
+		t.Errorf("%d figures compared", figures)
+	}
+}
+
+// planned is where a unit's end is planned, found another way: by the units' own chainages and gaps.
+func (d *Dossier) planned(t *testing.T, l field.LegState, i int) measure.Length {
+	t.Helper()
+	u := d.units[l.Units[i].Place]
+	if i+1 < len(l.Units) {
+		next := d.units[l.Units[i+1].Place]
+		j := d.joints[u.Mark+"/"+next.Mark]
+		return measure.Length(next.Chainage - j.Gap/2)
+	}
+	return measure.Length(d.rows["end of "+u.Mark].Chainage)
+}
+
+func cellLength(t *testing.T, in Input, text string) measure.Length {
+	t.Helper()
+	unit := measure.UnitMetre
+	if in.Job.Speech().Imperial {
+		unit = measure.UnitFoot
+	}
+	r, err := measure.ParseIn(text, unit)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r.Length
+}
+
+// Without records a dossier says what is missing: everything.
+func TestADossierOfNothingSaysSo(t *testing.T) {
+	in := built()[0]
+	in.Records, in.Came, in.Photos = nil, nil, nil
+	d := Of(in)
+	_, rows := d.jobGaps().Shown()
+	if len(rows) != 1 || rows[0][0] != "there is no record at all" {
+		t.Errorf("%v", rows)
+	}
+	units := 0
+	_, rows = d.gapTables()[0].Shown()
+	for _, r := range rows {
+		if r[1] != "not set, by the records" {
+			t.Errorf("%v", r)
+		}
+		n := 0
+		fmt.Sscan(r[2], &n)
+		units += n
+	}
+	if units != len(in.Plan.Units) {
+		t.Errorf("%d of %d units are said to be missing", units, len(in.Plan.Units))
+	}
+	if p, err := Verify(files(t, in)); err != nil || !p.Proven() {
+		t.Errorf("%+v, %v", p, err)
+	}
+}
+
+// A number that no record of a device has is a gap: devices count without gaps.
+func TestAMissingNumberIsAGap(t *testing.T) {
+	in := built()[0]
+	k := slices.IndexFunc(in.Records, func(r field.Record) bool { return r.Number == 3 })
+	gone := in.Records[k]
+	in.Records = slices.Delete(slices.Clone(in.Records), k, k+1)
+	_, rows := Of(in).jobGaps().Shown()
+	if !slices.ContainsFunc(rows, func(r []string) bool { return r[1] == gone.Device+", numbers 3" }) {
+		t.Errorf("nothing says that %s/%d is not here: %v", gone.Device, gone.Number, rows)
+	}
+}
+
+// Every page can be read: no lettering on other lettering, none off the page, and every link leads to a page.
+func TestPagesCanBeRead(t *testing.T) {
+	for _, in := range built() {
+		pages := Of(in).Document().Pages
+		names := map[string]bool{}
+		for _, p := range pages {
+			if names[p.Name] {
+				t.Errorf("two pages are called %s", p.Name)
+			}
+			names[p.Name] = true
+		}
+		for _, p := range pages {
+			over, err := scene.Overlaps(p)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, o := range over {
+				t.Errorf("%s %s: %s", in.Job.ID, p.Name, o)
+			}
+			out, err := scene.Outside(p)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, o := range out {
+				t.Errorf("%s %s: %v is outside", in.Job.ID, p.Name, o)
+			}
+			for _, m := range p.Marks {
+				if l, ok := m.(scene.Link); ok && !names[strings.TrimPrefix(l.To, "#")] {
+					t.Errorf("%s leads to %s, which is no page", p.Name, l.To)
+				}
+			}
+		}
+	}
+}

@@ -1,0 +1,86 @@
+package dossier
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"trenchwright/job/field"
+	"trenchwright/view/table"
+)
+
+func sortGaps(order []gap) {
+	slices.SortStableFunc(order, func(a, b gap) int { return cmp.Or(cmp.Compare(a.order, b.order), cmp.Compare(a.what, b.what)) })
+}
+
+// jobGaps are the gaps that are not at one place: points not released, nonconformances that stand open, photos that are not here,
+// lines that could not be read, readings that differ.
+func (d *Dossier) jobGaps() table.Table {
+	t := table.Table{Name: "gaps-of-the-job", Title: "Of the job as a whole", Columns: []table.Column{text("what", "what"), text("which", "which"), text("try", "what to do")}}
+	add := func(what, which, try string) {
+		t.Rows = append(t.Rows, []table.Cell{table.Text(what), said(which), said(try)})
+	}
+	if len(d.all) == 0 {
+		add("there is no record at all", "", "Send the records from the devices, or key them in from the cards.")
+	}
+	for _, state := range []string{"not released", string(field.CantSay), lapsed} {
+		var names []string
+		for _, p := range d.state.Points {
+			if pointState(p) == state {
+				names = append(names, p.Point)
+			}
+		}
+		if len(names) > 0 {
+			add(fmt.Sprintf("hold or witness points, %s: %d", state, len(names)), strings.Join(names, "; "), "Ask: whoever releases them.")
+		}
+	}
+	for _, v := range d.devices() {
+		if m := v.missing(); m != "" {
+			add("records of a device that are not here", v.name+", numbers "+m, "Send the records from the device again; it keeps them.")
+		}
+	}
+	for _, m := range d.state.Matters {
+		if m.Closed.Is != field.Yes {
+			add("nonconformance that stands open", m.Number, "Record its repair, with who decided.")
+		}
+	}
+	for _, s := range d.state.Services {
+		if s.Depth == field.NotKnown {
+			add("depth of a service not known", s.Name+", leg "+s.Leg, "Ask: its owner.")
+		}
+	}
+	for _, g := range d.Plan.GapsOut(d.state) {
+		add("gap at a limit of its joint, or beyond it", g.Joint+": "+g.Say(d.planSize), "Ask: the engineer.")
+	}
+	for _, y := range d.state.Yard {
+		if y.Have < 0 {
+			add("more used than came", d.piece(y.Piece), "Look for the delivery that nobody recorded.")
+		}
+	}
+	missing := map[string]bool{}
+	for _, p := range d.photos() {
+		if !d.kept[p.hash] && !missing[p.hash] {
+			missing[p.hash] = true
+		}
+	}
+	if len(missing) > 0 {
+		add(fmt.Sprintf("%d of the photos that records name are not here", len(missing)), "see the table of photos", "Fetch them from the devices: they keep them until they are sent.")
+	}
+	for _, f := range d.Unread {
+		add("a line that is no record", f.Text, f.Try)
+	}
+	for _, f := range d.state.Findings {
+		add(capitalized(f.Text), "", f.Try)
+	}
+	return t
+}
+
+// Gaps is how many lines of gaps and open matters the dossier begins with.
+func (d *Dossier) Gaps() int {
+	n := 0
+	for _, t := range d.gapTables() {
+		n += len(t.Rows)
+	}
+	return n
+}

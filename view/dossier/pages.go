@@ -1,0 +1,191 @@
+package dossier
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"trenchwright/job"
+	"trenchwright/view/scene"
+	"trenchwright/view/table"
+)
+
+// The pages: A4, lying, in mm.
+const (
+	pageWidth, pageHeight = 297.0, 210.0
+	margin                = 12.0
+	headHigh              = 13.0 // from the margin to where a page begins
+	footHigh              = 6.0
+	letters               = 1.8 // height of the capitals of tables
+)
+
+func frame() scene.Box {
+	return scene.Box{Left: margin, Top: margin + headHigh, Right: pageWidth - margin, Bottom: pageHeight - margin - footHigh}
+}
+
+// Document is the dossier as pages with bookmarks: the strip first, as its index.
+func (d *Dossier) Document() scene.Document {
+	pages := d.stripPages()
+	for _, s := range d.sections() {
+		pages = append(pages, d.sectionPages(s)...)
+	}
+	for i := range pages {
+		pages[i].Marks = append(pages[i].Marks, d.head(pages[i].Title), d.foot(i+1, len(pages)))
+	}
+	out := scene.Document{Title: d.Plan.Job.Name + ", dossier", Subject: "what was built, by its records", Author: d.Plan.Job.By, Language: "en-GB", Pages: pages}
+	if d.Plan.Job.Words == string(job.US) {
+		out.Language = "en-US"
+	}
+	out.Date = d.lastDay()
+	return out
+}
+
+// lastDay is when the last record was made, by its device; the day of the job where there is none.
+func (d *Dossier) lastDay() time.Time {
+	last := time.Time{}
+	for _, r := range d.all {
+		if t, err := time.Parse(time.RFC3339, r.Made); err == nil && t.After(last) {
+			last = t.UTC()
+		}
+	}
+	if last.IsZero() {
+		if day, err := time.Parse("2006-01-02", d.Plan.Job.On); err == nil {
+			return day
+		}
+	}
+	return last
+}
+
+// head is the job and what the page holds; foot the state of things and the number.
+func (d *Dossier) head(title string) scene.Mark {
+	at := scene.Point{X: margin, Y: margin}
+	name, size, _ := scene.Fit(d.Plan.Job.Name, 3.2, 2, scene.Bold, 150)
+	return scene.Group{Marks: []scene.Mark{
+		scene.Text{At: at, String: name, Size: size, Weight: scene.Bold, VAlign: scene.Top},
+		scene.Text{At: scene.Point{X: margin, Y: margin + 5.4}, String: title, Size: 2.5, Weight: scene.Bold, VAlign: scene.Top},
+		scene.Text{At: scene.Point{X: pageWidth - margin, Y: margin}, String: "index", Size: 2, Align: scene.Right, VAlign: scene.Top},
+		scene.Link{Area: scene.Box{Left: pageWidth - margin - 12, Top: margin - 1, Right: pageWidth - margin, Bottom: margin + 3.4}, To: "#index-1"},
+		scene.Line(scene.Point{X: margin, Y: margin + headHigh - 2.6}, scene.Point{X: pageWidth - margin, Y: margin + headHigh - 2.6}, scene.Pen(scene.Medium)),
+	}}
+}
+
+func (d *Dossier) foot(n, of int) scene.Mark {
+	y := pageHeight - margin
+	number := fmt.Sprintf("page %d of %d", n, of)
+	state := strings.Join(nonempty("dossier", prefixed("revision ", d.Plan.Job.Revision), d.Plan.Job.On, "job "+short(d.Plan.Job.Hash), fmt.Sprintf("%d records", d.state.Records), "core "+d.Plan.Core), " · ")
+	return scene.Group{Marks: []scene.Mark{
+		scene.Line(scene.Point{X: margin, Y: y - footHigh + 1.8}, scene.Point{X: pageWidth - margin, Y: y - footHigh + 1.8}, scene.Pen(scene.Thin)),
+		scene.Text{At: scene.Point{X: margin, Y: y}, String: state, Size: 1.8},
+		scene.Text{At: scene.Point{X: pageWidth - margin, Y: y}, String: number, Size: 1.8, Align: scene.Right},
+	}}
+}
+
+func prefixed(prefix, s string) string {
+	if s == "" {
+		return ""
+	}
+	return prefix + s
+}
+
+func nonempty(all ...string) []string {
+	var out []string
+	for _, s := range all {
+		if s != "" {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+func short(hash string) string { return hash[:min(len(hash), 12)] }
+
+// sectionPages are the pages of one part, the first of them the target of its bookmark.
+func (d *Dossier) sectionPages(s section) []scene.Page {
+	var blocks []scene.Block
+	for _, t := range s.tables {
+		blocks = append(blocks, d.blocks(t)...)
+	}
+	if len(blocks) == 0 {
+		blocks = []scene.Block{scene.Paragraph{String: "Nothing recorded here.", Size: 2.2}}
+	}
+	var pages []scene.Page
+	for i, marks := range scene.Flow(func(int) scene.Box { return frame() }, blocks...) {
+		p := scene.Page{Width: pageWidth, Height: pageHeight, Title: s.title, Name: fmt.Sprintf("%s-%d", s.name, i+1), Level: -1, Marks: marks}
+		if i == 0 {
+			p.Level = 0
+		} else {
+			p.Title += ", goes on"
+		}
+		pages = append(pages, p)
+	}
+	return pages
+}
+
+// narrow is the width of a column whose cells all find room on one line of few words; 0 where the rest shares what is left.
+func narrow(head string, rows [][]string, i int) float64 {
+	const most = 34.0
+	wide := 0.0
+	for _, w := range strings.Fields(head) {
+		wide = max(wide, scene.TextWidth(w, letters, scene.Bold))
+	}
+	for _, row := range rows {
+		wide = max(wide, scene.TextWidth(row[i], letters, scene.Regular))
+	}
+	if wide > most {
+		return 0
+	}
+	return wide + 2.2
+}
+
+// signed is a figure with a minus sign that can be seen; a difference has its plus too.
+func signed(cell string, c table.Column) string {
+	if c.Kind == table.KindText || cell == "" || cell[0] < '+' || cell[0] > '9' {
+		return cell
+	}
+	if rest, ok := strings.CutPrefix(cell, "-"); ok {
+		return "−" + rest
+	}
+	if strings.HasSuffix(c.Key, "_off") && strings.ContainsAny(cell, "123456789") {
+		return "+" + cell
+	}
+	return cell
+}
+
+// blocks are a table as it is printed: its title, its notes, its rows. Columns that are empty all down are left out.
+func (d *Dossier) blocks(t table.Table) []scene.Block {
+	heads, rows := t.Shown()
+	used := make([]bool, len(heads))
+	for _, row := range rows {
+		for i, cell := range row {
+			used[i] = used[i] || cell != ""
+		}
+	}
+	out := scene.Table{Size: letters}
+	for i, h := range heads {
+		if !used[i] {
+			continue
+		}
+		c := scene.Column{Head: h, Width: narrow(h, rows, i)}
+		if t.Columns[i].Kind != table.KindText {
+			c.Align = scene.Right
+		}
+		out.Columns = append(out.Columns, c)
+	}
+	for _, row := range rows {
+		r := scene.Row{}
+		for i, cell := range row {
+			if used[i] {
+				r.Cells = append(r.Cells, signed(cell, t.Columns[i]))
+			}
+		}
+		out.Rows = append(out.Rows, r)
+	}
+	blocks := []scene.Block{scene.Paragraph{String: t.Title, Size: 2.5, Weight: scene.Bold, Space: 1, WithNext: true}}
+	for _, n := range t.Notes {
+		blocks = append(blocks, scene.Paragraph{String: n, Size: letters, Space: 0.6, WithNext: len(rows) > 0})
+	}
+	if len(rows) > 0 {
+		blocks = append(blocks, scene.Space(0.8), out)
+	}
+	return append(blocks, scene.Space(6))
+}

@@ -1,0 +1,202 @@
+package dossier
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"trenchwright/base/measure"
+	"trenchwright/base/wording"
+	"trenchwright/job/field"
+	"trenchwright/view/scene"
+)
+
+// The rows of the strip, in mm.
+const (
+	laneHigh  = 3.2
+	laneLabel = 24.0
+	rowHigh   = 21.5
+)
+
+// stripPages are the run on its strip, a row for each leg: what is set, filled, covered and proven by its records. Each row leads to
+// the tables of its leg, and below them stands what else the document holds.
+func (d *Dossier) stripPages() []scene.Page {
+	box := frame()
+	a := d.askedHere()
+	var pages []scene.Page
+	var now []scene.Mark
+	y := box.Top
+	turn := func() {
+		pages = append(pages, scene.Page{Width: pageWidth, Height: pageHeight, Title: "Index", Name: fmt.Sprintf("index-%d", len(pages)+1), Level: -1, Marks: now})
+		now, y = nil, box.Top
+	}
+	summary, used, _ := scene.Paragraph{String: d.summary(), Size: 2.2, Space: 3}.Take(box.Width(), box.Height(), true)
+	now = append(now, scene.Group{Transform: scene.Shift(box.Left, y), Marks: summary})
+	y += used
+	now = append(now, d.stripKey(scene.Point{X: box.Left, Y: y}))
+	y += 7
+	longest := measure.Length(1)
+	for _, l := range d.run().Legs {
+		if n := len(l.Units); n > 0 {
+			longest = max(longest, l.Units[n-1].End)
+		}
+	}
+	for i, l := range d.state.Legs {
+		if len(l.Units) == 0 {
+			continue
+		}
+		if y+rowHigh > box.Bottom {
+			turn()
+		}
+		now = append(now, d.stripRow(i, l, a, longest, scene.Point{X: box.Left, Y: y})...)
+		y += rowHigh
+	}
+	rest := slices.DeleteFunc(d.sections(), func(s section) bool { return strings.HasPrefix(s.name, "built-") })
+	const line = 4.6
+	half := (len(rest) + 1) / 2
+	if y+line*float64(half) > box.Bottom {
+		turn()
+	}
+	for i, s := range rest {
+		n := 0
+		for _, t := range s.tables {
+			n += len(t.Rows)
+		}
+		at := scene.Point{X: box.Left + float64(i/half)*box.Width()/2, Y: y + line*float64(i%half)}
+		now = append(now, scene.Text{At: at, String: s.title, Size: 2.2, VAlign: scene.Top},
+			scene.Text{At: at.Add(scene.Point{X: 90}), String: rowsWord(n), Size: 2.2, VAlign: scene.Top},
+			scene.Link{Area: scene.BoxAt(at.Add(scene.Point{Y: -0.6}), 130, 3.6), To: "#" + s.name + "-1"})
+	}
+	turn()
+	pages[0].Level = 0
+	return pages
+}
+
+func rowsWord(n int) string {
+	switch n {
+	case 0:
+		return "nothing recorded here"
+	case 1:
+		return "1 row"
+	}
+	return fmt.Sprintf("%d rows", n)
+}
+
+func (d *Dossier) run() *field.Run { return d.Plan.Places() }
+
+// summary says what the dossier is of.
+func (d *Dossier) summary() string {
+	units, set, lids, laid, proven := 0, 0, 0, 0, 0
+	a := d.askedHere()
+	for _, l := range d.state.Legs {
+		units, set, lids, laid = units+len(l.Units), set+l.Set, lids+l.Lids, laid+l.Laid
+		for i := range l.Units {
+			if d.proven(l, i, a) {
+				proven++
+			}
+		}
+	}
+	text := fmt.Sprintf("By %d records: %d of %d %s set, %d of %d %s laid, %d %s without a gap in the evidence. Gaps and open matters: %d lines, on the pages that come first.",
+		d.state.Records, set, units, d.word(wording.Units), laid, lids, "covers", proven, d.word(wording.Units), d.Gaps())
+	if d.Now == "" {
+		text += " Releases that end at a time count as they were given: no moment was stated."
+	} else {
+		text += " As of " + d.Now + "."
+	}
+	return text
+}
+
+// lane is one line of a row of the strip.
+type lane struct {
+	name string
+	of   func(i int) field.Answer
+}
+
+func (d *Dossier) lanes(l field.LegState, a asked) []lane {
+	all := func(yes, cannot bool) field.Answer {
+		switch {
+		case yes:
+			return field.Yes
+		case cannot:
+			return field.CantSay
+		}
+		return field.No
+	}
+	return []lane{
+		{"set", func(i int) field.Answer { return l.Units[i].Set.Is }},
+		{"filled", func(i int) field.Answer {
+			placed, cannot := 0, false
+			for _, y := range l.Units[i].Layers {
+				if y.Placed.Is == field.Yes {
+					placed++
+				}
+				cannot = cannot || y.Placed.Is == field.CantSay
+			}
+			return all(placed > 0 && placed == len(l.Units[i].Layers), cannot)
+		}},
+		{"covered", func(i int) field.Answer {
+			laid, cannot := 0, false
+			for _, c := range l.Units[i].Covers {
+				if c.Laid.Is == field.Yes {
+					laid++
+				}
+				cannot = cannot || c.Laid.Is == field.CantSay
+			}
+			return all(laid > 0 && laid == len(l.Units[i].Covers), cannot)
+		}},
+		{"without a gap", func(i int) field.Answer { return all(d.proven(l, i, a), false) }},
+	}
+}
+
+// stripRow is one leg. Neighbours in one state are one box.
+func (d *Dossier) stripRow(leg int, l field.LegState, a asked, longest measure.Length, at scene.Point) []scene.Mark {
+	units := d.run().Legs[leg].Units
+	width := frame().Width() - laneLabel
+	x := func(c measure.Length) float64 {
+		return at.X + laneLabel + float64(width*c.Millimetres()/longest.Millimetres())
+	}
+	last := units[len(units)-1]
+	title := fmt.Sprintf("Leg %s, %s to %s: %d of %d set, %d of %d %s laid", l.ID, l.Units[0].Place, l.Units[len(l.Units)-1].Place, l.Set, len(l.Units), l.Laid, l.Lids, "covers")
+	marks := []scene.Mark{scene.Text{At: at, String: title, Size: 2.2, Weight: scene.Bold, VAlign: scene.Top},
+		scene.Link{Area: scene.Box{Left: at.X, Top: at.Y - 0.5, Right: x(last.End), Bottom: at.Y + rowHigh - 3}, To: "#built-" + l.ID + "-1"}}
+	y := at.Y + 4
+	for _, n := range d.lanes(l, a) {
+		marks = append(marks, scene.Text{At: scene.Point{X: at.X, Y: y + laneHigh/2}, String: n.name, Size: 1.8, VAlign: scene.Middle})
+		for i := 0; i < len(units); {
+			k, is := i, n.of(i)
+			for k+1 < len(units) && n.of(k+1) == is {
+				k++
+			}
+			box := scene.Rectangle(scene.Box{Left: x(units[i].Start), Top: y, Right: x(units[k].End), Bottom: y + laneHigh})
+			switch is {
+			case field.Yes:
+				marks = append(marks, scene.Hatch{Area: box, Pattern: scene.Diagonal, Spacing: 0.9})
+			case field.CantSay:
+				marks = append(marks, scene.Hatch{Area: box, Pattern: scene.Stone, Spacing: 1.2})
+			}
+			marks = append(marks, scene.Path{Outline: box, Stroke: scene.Pen(scene.Thin)})
+			i = k + 1
+		}
+		y += laneHigh + 0.6
+	}
+	return marks
+}
+
+func (d *Dossier) stripKey(at scene.Point) scene.Mark {
+	var marks []scene.Mark
+	x := 0.0
+	for _, k := range []struct {
+		pattern scene.Pattern
+		words   string
+	}{{scene.Diagonal, "by the records"}, {scene.Stone, "cannot say: records differ"}, {scene.NoHatch, "nothing recorded, or not so"}} {
+		box := scene.Rectangle(scene.BoxAt(scene.Point{X: x}, 8, laneHigh))
+		if k.pattern != scene.NoHatch {
+			marks = append(marks, scene.Hatch{Area: box, Pattern: k.pattern, Spacing: 0.9})
+		}
+		marks = append(marks, scene.Path{Outline: box, Stroke: scene.Pen(scene.Thin)},
+			scene.Text{At: scene.Point{X: x + 9.5, Y: laneHigh / 2}, String: k.words, Size: 1.8, VAlign: scene.Middle})
+		x += 14 + scene.TextWidth(k.words, 1.8, scene.Regular)
+	}
+	marks = append(marks, scene.Text{At: scene.Point{X: x + 2, Y: laneHigh / 2}, String: "each row leads to the tables of its leg", Size: 1.8, VAlign: scene.Middle})
+	return scene.Group{Transform: scene.Shift(at.X, at.Y), Marks: marks}
+}
