@@ -185,3 +185,14 @@ func sumOf(b []byte) string {
 	h := sha256.Sum256(b)
 	return hex.EncodeToString(h[:])
 }
+
+// Help is shown below the flags.
+func (dossierCommand) Help() string {
+	return `Example:
+
+    trenchwright dossier job.yaml --records site.ndjson --photos photos -o handover --verify
+    trenchwright dossier --verify handover
+
+dossier.pdf begins with the run on its strip, as its index, and with the gaps in the evidence. dossier.zip holds it with every table as
+CSV, the records as they came, LandXML, GeoJSON and the photos; SHA256SUMS proves both, with this program or with sha256sum alone.`
+}

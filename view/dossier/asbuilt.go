@@ -1,49 +1,80 @@
 package dossier
 
 import (
+	"slices"
+
 	"trenchwright/base/measure"
 	"trenchwright/base/wording"
 	"trenchwright/job/field"
+	"trenchwright/job/planner"
 	"trenchwright/view/table"
 )
 
-// builtTable is a leg joint by joint, up-chainage: planned and measured side by side. What nobody measured stays empty.
+// farEnd is where a unit ends as it is laid: the place of the set-out, the unit of the state that has the gap there (below 0: there
+// is none), and the corner of its levels on the left. A leg that is laid from its to node runs against its chainage.
+type farEnd struct {
+	row    planner.SetOut
+	known  bool
+	gap    int
+	corner int
+	sign   measure.Length // of the chainage, along the laying
+}
+
+func (d *Dossier) farEnd(l field.LegState, i int) farEnd {
+	out := farEnd{gap: i, corner: 2, sign: 1}
+	if d.back[l.ID] {
+		out.gap, out.corner, out.sign = i-1, 0, -1
+		out.row, out.known = d.beginning(l.Units, i)
+	} else {
+		out.row, out.known = d.ending(l.Units, i)
+	}
+	if out.gap+1 >= len(l.Units) {
+		out.gap = -1
+	}
+	return out
+}
+
+// builtTable is a leg joint by joint as it is laid: planned and measured side by side. What nobody measured stays empty.
 func (d *Dossier) builtTable(l field.LegState) table.Table {
-	t := table.Table{Name: "as-built-" + l.ID, Title: "Leg " + l.ID + ", " + d.word(wording.UpChainage), Columns: []table.Column{
-		text("place", "place"), text("set", "set"), text("batch", "batch"), text("joint", "its end"),
+	t := table.Table{Name: "as-built-" + l.ID, Title: "Leg " + l.ID + ", in laying order", Columns: []table.Column{
+		text("place", "place"), text("set", "set"), text("batch", "batch"), text("joint", "far end"),
 		d.far("chainage", d.word(wording.Chainage)+", planned"), d.far("chainage_measured", "measured"), d.near("chainage_off", "differs"),
 		d.near("gap", "gap, planned"), d.near("left", "left"), d.near("right", "right"), d.near("gap_off", "differs"),
 		text("of", "level of"), d.far("level", "planned"), d.far("level_measured", "measured"), d.near("level_off", "differs"),
 		text("person", "person"), text("with", "with"), text("records", "records"),
 	}}
 	t.Notes = []string{
-		"differs: measured less planned; + of a " + d.word(wording.Chainage) + " is further " + d.word(wording.UpChainage) + ", of a gap wider (mean of left and right), of a level higher",
-		"level: at its end, on the left. An empty cell was not measured; within: said without a figure",
+		"far end: where the next one is laid on. differs: measured less planned; + of a " + d.word(wording.Chainage) + " is further " + d.word(wording.UpChainage) + ", of a gap wider (mean of left and right), of a level higher",
+		"level: at the far end, on the left. An empty cell was not measured; within: said without a figure",
 		"records: device/number of the record; all of them stand in records.ndjson as they came",
 	}
 	for i, u := range l.Units {
-		t.Rows = append(t.Rows, d.builtRow(l.Units, i, u))
+		t.Rows = append(t.Rows, d.builtRow(l, i, u))
+	}
+	if d.back[l.ID] {
+		slices.Reverse(t.Rows)
 	}
 	return t
 }
 
-func (d *Dossier) builtRow(units []*field.UnitState, i int, u *field.UnitState) []table.Cell {
+func (d *Dossier) builtRow(l field.LegState, i int, u *field.UnitState) []table.Cell {
 	ids := append([]string(nil), u.Set.By...)
 	row := []table.Cell{table.Text(u.Place), table.Text(settled(u)), said(u.Batch)}
-	end, ok := d.ending(units, i)
+	end := d.farEnd(l, i)
 	at, measured, off := table.Cell{}, table.Cell{}, table.Cell{}
-	if ok {
-		at = table.Length(measure.Length(end.Chainage))
+	if end.known {
+		at = table.Length(measure.Length(end.row.Chainage))
 		if u.End != nil && u.End.Known {
-			measured, off = table.Length(measure.Length(end.Chainage)+u.End.Value), table.Length(u.End.Value)
+			by := end.sign * u.End.Value
+			measured, off = table.Length(measure.Length(end.row.Chainage)+by), table.Length(by)
 			ids = append(ids, u.End.Readings[0].By)
 		} else if u.End == nil && u.Within {
 			off = table.Text("within")
 		}
 	}
-	row = append(row, said(end.Place), at, measured, off)
-	row = append(row, d.gapCells(units, i, u, &ids)...)
-	row = append(row, d.endLevelCells(units, i, u, &ids)...)
+	row = append(row, said(end.row.Place), at, measured, off)
+	row = append(row, d.gapCells(l, end.gap, &ids)...)
+	row = append(row, d.endLevelCells(l.Units, i, end.corner, &ids)...)
 	ids = once(ids)
 	instrument := ""
 	for _, id := range ids {
@@ -65,13 +96,14 @@ func settled(u *field.UnitState) string {
 	return string(u.Set.Is)
 }
 
-// gapCells are the gap after a unit: planned, left, right, and by how much the mean differs.
-func (d *Dossier) gapCells(units []*field.UnitState, i int, u *field.UnitState, ids *[]string) []table.Cell {
+// gapCells are the gap between a unit and the next one up the leg: planned, left, right, and by how much the mean differs.
+func (d *Dossier) gapCells(l field.LegState, i int, ids *[]string) []table.Cell {
 	cells := make([]table.Cell, 4)
-	if i+1 == len(units) {
+	if i < 0 {
 		return cells
 	}
-	j, ok := d.joints[u.Place+"/"+units[i+1].Place]
+	u := l.Units[i]
+	j, ok := d.joints[u.Place+"/"+l.Units[i+1].Place]
 	if ok {
 		cells[0] = table.Length(measure.Length(j.Gap))
 	}
@@ -91,18 +123,18 @@ func (d *Dossier) gapCells(units []*field.UnitState, i int, u *field.UnitState, 
 	return cells
 }
 
-// endLevelCells are what was levelled at the end of a unit on the left: the wall where that was, else what it stands on.
-func (d *Dossier) endLevelCells(units []*field.UnitState, i int, u *field.UnitState, ids *[]string) []table.Cell {
-	cells := make([]table.Cell, 4)
+// endLevelCells are what was levelled at one corner of a unit: the wall where that was, else what it stands on.
+func (d *Dossier) endLevelCells(units []*field.UnitState, i, corner int, ids *[]string) []table.Cell {
+	cells, u := make([]table.Cell, 4), units[i]
 	for _, of := range []string{"wall", "pad", "bed", "invert"} {
 		for _, l := range u.Levels {
 			if l.Of != of {
 				continue
 			}
 			cells[0] = table.Text(d.nameOf(of))
-			want := d.wanted(units, i, of)[2]
+			want := d.wanted(units, i, of)[corner]
 			cells[1] = long(want)
-			if m := l.Four[2]; m != nil && m.Known {
+			if m := l.Four[corner]; m != nil && m.Known {
 				cells[2] = table.Length(m.Value)
 				if want != nil {
 					cells[3] = table.Length(m.Value - *want)

@@ -60,6 +60,7 @@ type Dossier struct {
 	joints map[string]planner.Joint  // by name, whichever of its units is named first
 	rows   map[string]planner.SetOut // of the set-out, by place, likewise
 	units  map[string]planner.Unit
+	back   map[string]bool         // legs that are laid from their to node
 	kept   map[string]bool         // photos that are here
 	fixed  map[string]field.Record // by the record that each takes the place of
 }
@@ -67,7 +68,7 @@ type Dossier struct {
 // Of is the dossier of a plan and the records of its job.
 func Of(in Input) *Dossier {
 	d := &Dossier{Input: in, speech: in.Job.Speech(), book: field.NewBook(in.Plan.Places()), joints: map[string]planner.Joint{}, rows: map[string]planner.SetOut{},
-		units: map[string]planner.Unit{}, kept: map[string]bool{}, fixed: map[string]field.Record{}}
+		units: map[string]planner.Unit{}, back: map[string]bool{}, kept: map[string]bool{}, fixed: map[string]field.Record{}}
 	d.book.Add(in.Records...)
 	d.state, d.all = d.book.State(in.Now), d.book.All()
 	for _, j := range in.Plan.Joints {
@@ -75,6 +76,9 @@ func Of(in Input) *Dossier {
 	}
 	for _, r := range in.Plan.SetOut {
 		d.rows[r.Place], d.rows[turned(r.Place)] = r, r
+	}
+	for _, l := range in.Plan.Legs {
+		d.back[l.Name] = l.LaidFrom == l.To && l.To != l.From
 	}
 	for _, u := range in.Plan.Units {
 		d.units[u.Mark] = u

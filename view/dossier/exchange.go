@@ -31,17 +31,17 @@ func (d *Dossier) builtPoints() []landxml.Point {
 	var out []landxml.Point
 	for _, l := range d.state.Legs {
 		for i, u := range l.Units {
-			r, ok := d.ending(l.Units, i)
-			if !ok || u.End == nil || !u.End.Known {
+			end := d.farEnd(l, i)
+			if !end.known || u.End == nil || !u.End.Known {
 				continue
 			}
-			by := u.End.Value
+			r, by := end.row, end.sign*u.End.Value
 			e, n := moved(r, by)
 			p := landxml.Point{Name: r.Place + " as built", Code: "joint as built", Groups: []string{"as built", "leg " + l.ID},
 				Desc: fmt.Sprintf("%s of its planned place; record %s", d.speech.Say("%s", by), d.refs([]string{u.End.Readings[0].By})), At: route.Coordinates{E: e, N: n}}
 			for _, v := range u.Levels {
-				if v.Of == "wall" && v.Four[2] != nil && v.Four[2].Known {
-					p.Level, p.HasLevel = v.Four[2].Value, true
+				if v.Of == "wall" && v.Four[end.corner] != nil && v.Four[end.corner].Known {
+					p.Level, p.HasLevel = v.Four[end.corner].Value, true
 				}
 			}
 			out = append(out, p)

@@ -38,7 +38,7 @@ func (d *Dossier) levelTables() []table.Table {
 			t.Columns = append(t.Columns, d.far(key, c+", planned"), d.far(key+"_measured", "measured"), d.near(key+"_off", "differs"))
 		}
 		t.Columns = append(t.Columns, text("said", "said"), d.near("plus", "known to"), text("person", "person"), text("with", "with"), text("set_up", "set-up"), text("records", "records"))
-		t.Notes = []string{"start and end " + d.word(wording.UpChainage) + ", left and right looking that way. differs: measured less planned, + too high. said: in words, without a figure",
+		t.Notes = []string{"start and end of the " + d.word(wording.Unit) + " " + d.word(wording.UpChainage) + ", left and right looking that way. differs: measured less planned, + too high. said: in words, without a figure",
 			d.limitOf(of)}
 		for _, l := range d.state.Legs {
 			t.Rows = append(t.Rows, d.levelRows(l, of)...)
