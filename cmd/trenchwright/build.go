@@ -33,7 +33,7 @@ func (c *buildCommand) Run(p program) error {
 	if c.Days < 0 {
 		return outcome{exitUsage, "trenchwright build: --days: " + fmt.Sprint(c.Days) + " is negative"}
 	}
-	on, err := p.buildable(c.Job)
+	on, err := p.buildable("build", c.Job)
 	if err != nil {
 		return err
 	}
@@ -62,7 +62,7 @@ func (c *buildCommand) Run(p program) error {
 }
 
 // buildable is a planned job: from its file, or a demo job by its name where no such file is there.
-func (p program) buildable(name string) (building.Planned, error) {
+func (p program) buildable(command, name string) (building.Planned, error) {
 	if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) && slices.Contains(demo.Names(), name) {
 		d, err := demo.Surveyed(name)
 		if err != nil {
@@ -72,7 +72,7 @@ func (p program) buildable(name string) (building.Planned, error) {
 		on.Plan, on.Answers = planner.Ask(d.Job, d.Surfaces...)
 		return on, nil
 	}
-	t, err := p.ask("build", name)
+	t, err := p.ask(command, name)
 	return building.Planned{Job: t.job, Plan: t.plan, Answers: t.Answers}, err
 }
 

@@ -45,7 +45,7 @@ func (c *dossierCommand) Run(p program) error {
 	if c.Out == "" || c.Records == "" {
 		return outcome{exitUsage, "trenchwright dossier: a dossier is made of --records FILE into -o DIR; --verify alone proves one"}
 	}
-	on, err := p.buildable(c.Job)
+	on, err := p.buildable("dossier", c.Job)
 	if err != nil {
 		return err
 	}

@@ -41,7 +41,10 @@ the pack: cutting list, cut cards, schedule, set-out, bill, strip, plan, details
                                                  what the records come to: set, laid, out of tolerance, in the yard
   trenchwright replan yard/job.yaml --records site.jsonl
                                                  what is left, planned again from where the last unit came to lie
-  trenchwright dossier job.yaml --records FILE -o DIR  what is handed over: as built beside planned, gaps in the evidence first
+  trenchwright daycard yard/job.yaml --from A-004 --joints 14 -o today.pdf
+                                                 planned values beside empty boxes, for a day in the trench
+  trenchwright dossier yard/job.yaml --records site.jsonl -o handover
+                                                 what is handed over: as built beside planned, gaps in the evidence first
   trenchwright build battery-yard --seed 1       a job built in play, record by record, with all that goes wrong on a site
   trenchwright serve                             the workspace for browsers; trenchwright backup FILE: a copy of its jobs
   trenchwright demo -o out                       three invented jobs

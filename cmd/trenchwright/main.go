@@ -47,6 +47,7 @@ type commands struct {
 	Record    recordCommand    `cmd:"" help:"Add one record of the site to a file of records: what was set, measured, delivered, found."`
 	Asbuilt   asbuiltCommand   `cmd:"" help:"Say what the records of a job come to: in the ground, in the yard, open."`
 	Replan    replanCommand    `cmd:"" help:"Plan what is left again from what the records say is in the ground."`
+	Daycard   daycardCommand   `cmd:"" help:"Write day cards: planned values beside empty boxes, for a stretch that is laid today."`
 	Dossier   dossierCommand   `cmd:"" help:"Make what is handed over of a run from its records, and prove what was made."`
 	Build     buildCommand     `cmd:"" help:"Build a job in play, record by record, until the run is handed over."`
 	Serve     serveCommand     `cmd:"" help:"Serve the workspace for browsers."`
@@ -122,7 +123,7 @@ func misused(err error) string {
 	} else if m := minusValue.FindStringSubmatch(text); m != nil {
 		text = m[1] + ": " + m[2] + " is negative"
 	} else if missingCommand.MatchString(text) {
-		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, closer, drift, depth, rod, between, record, asbuilt, replan, dossier, build, serve, backup, new, demo and help", "trenchwright help"
+		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, closer, drift, depth, rod, between, record, asbuilt, replan, daycard, dossier, build, serve, backup, new, demo and help", "trenchwright help"
 	} else if rest, ok := strings.CutPrefix(text, "missing flags: "); ok {
 		text = "missing: " + rest
 	}

@@ -35,6 +35,7 @@ var readmeFiles = map[string]string{
 <PipeNetworks><PipeNetwork name="N" pipeNetType="storm"><Structs><Struct name="a"><Center>-5 9</Center></Struct><Struct name="b"><Center>50 9</Center></Struct></Structs>
 <Pipes><Pipe name="p" refStart="a" refEnd="b"><CircPipe diameter="0.3" thickness="0.05"/></Pipe></Pipes></PipeNetwork></PipeNetworks></LandXML>`,
 	"yard.csv":   "E,N\n1,1\n8,1\n8,8\n",
+	"site.jsonl": `{"id":"01KNGSPYZ8HZ4MVK5JGDJRZSBE","job":"J","device":"gang-1","number":1,"person":"R. Mason","made":"2026-04-06T07:04:33Z","kind":"note","text":"dry"}` + "\n",
 	"points.csv": "a,100,200\nb,130.5,200\nc,130.5,250\n",
 	"list.csv":   "length,count,hand,angle\n1497,1,,\n1498,1,,\n970,4,,\n",
 	"kerb.csv":   "P,E [m],N [m]\na,100,200\nb,130.5,200\n",

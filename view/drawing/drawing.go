@@ -23,6 +23,7 @@
 //	detail*.go    each bend, tee and cross at a large scale
 //	card*.go      each piece that is cut, on a small page of its own
 //	checkform.go  pages to be filled in on site: wanted levels beside empty columns; checkpages.go what is wanted where
+//	daycard.go    day cards: a stretch of a leg, planned values beside empty boxes, each group of them one record
 //	bookpages.go  a level book written out fair on pages that each check; form.go the grid they are ruled on
 //	table*.go     lists and schedules, set as ledgers (ledger*.go): groups, several settings side by side, notes below
 //
