@@ -3,7 +3,7 @@
 //
 //	dossier.go   what it is made of, and its tables in their order
 //	facts.go     records behind figures; places, joints and their planned figures
-//	gaps.go      gaps in the evidence, first of all; gapsofwork.go: of the whole job
+//	gaps.go      gaps in the evidence, first of all; gapsheld.go: against limits; gapsofwork.go: of the whole job
 //	asbuilt.go   joint by joint: gap, chainage, level
 //	levels.go    level sheets, four corners each
 //	work.go      layers and their tests, covers, bonds
@@ -55,6 +55,7 @@ type Dossier struct {
 	Input
 	speech wording.Speech
 	book   *field.Book
+	asks   *field.Contract // what the job asks of what is recorded
 	state  field.State
 	all    []field.Record
 	joints map[string]planner.Joint  // by name, whichever of its units is named first
@@ -67,7 +68,7 @@ type Dossier struct {
 
 // Of is the dossier of a plan and the records of its job.
 func Of(in Input) *Dossier {
-	d := &Dossier{Input: in, speech: in.Job.Speech(), book: field.NewBook(in.Plan.Places()), joints: map[string]planner.Joint{}, rows: map[string]planner.SetOut{},
+	d := &Dossier{Input: in, speech: in.Job.Speech(), book: field.NewBook(in.Plan.Places()), asks: field.Asks(in.Job), joints: map[string]planner.Joint{}, rows: map[string]planner.SetOut{},
 		units: map[string]planner.Unit{}, back: map[string]bool{}, kept: map[string]bool{}, fixed: map[string]field.Record{}}
 	d.book.Add(in.Records...)
 	d.state, d.all = d.book.State(in.Now), d.book.All()

@@ -310,7 +310,7 @@ func TestADossierOfNothingSaysSo(t *testing.T) {
 		t.Errorf("%v", rows)
 	}
 	units := 0
-	_, rows = d.gapTables()[0].Shown()
+	_, rows = d.gapTables()[2].Shown()
 	for _, r := range rows {
 		if r[1] != "not set, by the records" {
 			t.Errorf("%v", r)

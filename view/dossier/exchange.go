@@ -77,12 +77,9 @@ func (d *Dossier) geoJSON() (features []geojson.Feature, why string) {
 		return nil, why
 	}
 	units := map[string]*field.UnitState{}
-	gaps := map[string]bool{}
-	a := d.askedHere()
 	for _, l := range d.state.Legs {
-		for i, u := range l.Units {
+		for _, u := range l.Units {
 			units[u.Place] = u
-			gaps[u.Place] = !d.proven(l, i, a)
 		}
 	}
 	for _, f := range all {
@@ -100,7 +97,7 @@ func (d *Dossier) geoJSON() (features []geojson.Feature, why string) {
 			}
 		}
 		f.Properties = append(f.Properties, geojson.Text("set", settled(u)), geojson.Text("batch", u.Batch), geojson.Number("covers_laid", float64(laid)), geojson.Number("covers_planned", float64(len(u.Covers))),
-			geojson.Text("gaps_in_the_evidence", map[bool]string{true: "yes", false: "no"}[gaps[u.Place]]), geojson.Text("records", d.refs(u.Set.By)))
+			geojson.Text("proven", map[bool]string{true: "yes", false: "no"}[d.proven(u.Place)]), geojson.Text("records", d.refs(u.Set.By)))
 		if u.End != nil && u.End.Known {
 			f.Properties = append(f.Properties, geojson.Number("end_ahead_mm", u.End.Value.Millimetres()))
 		}

@@ -18,11 +18,8 @@ type gap struct {
 // The order of the gaps at places, as the work goes.
 const (
 	notSet = iota
-	noFormation
-	noBed
 	noEnd
 	noBatch
-	noGap
 	noBond
 	noFill
 	noTest
@@ -47,12 +44,6 @@ func (d *Dossier) gapsAt(l field.LegState, i int, a asked) []gap {
 		lacks(notSet, "not set, by the records")
 		return out
 	}
-	if !levelledOf(u, "formation") {
-		lacks(noFormation, "no level of the %s under it", d.word(wording.Formation))
-	}
-	if !levelledOf(u, "pad") && !levelledOf(u, "bed") {
-		lacks(noBed, "no level of what it stands on")
-	}
 	switch {
 	case u.End == nil && !u.Within:
 		lacks(noEnd, "nothing said of how far its end is off its place")
@@ -62,36 +53,11 @@ func (d *Dossier) gapsAt(l field.LegState, i int, a asked) []gap {
 	if a.batch && u.Batch == "" {
 		lacks(noBatch, "no batch or serial")
 	}
-	if i+1 < len(l.Units) && l.Units[i+1].Set.Is == field.Yes {
-		switch {
-		case u.Left == nil || u.Right == nil:
-			lacks(noGap, "gap to the next one not measured")
-		case !u.Left.Known || !u.Right.Known:
-			lacks(noGap, "readings of the gap to the next one differ: no figure")
-		}
-		if a.bond && len(u.Evidence[field.Bond]) == 0 {
-			lacks(noBond, "no bond recorded at the joint to the next one")
-		}
+	if i+1 < len(l.Units) && l.Units[i+1].Set.Is == field.Yes && a.bond && len(u.Evidence[field.Bond]) == 0 {
+		lacks(noBond, "no bond recorded at the joint to the next one")
 	}
 	d.fillGaps(u, a, lacks)
 	return append(out, d.coverGaps(u, a)...)
-}
-
-func levelledOf(u *field.UnitState, of string) bool {
-	for _, l := range u.Levels {
-		if l.Of != of {
-			continue
-		}
-		if l.Said.Is == field.Yes {
-			return true
-		}
-		for _, m := range l.Four {
-			if m != nil && m.Known {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // fillGaps are layers that nobody recorded, or that no test met.
@@ -142,9 +108,10 @@ func (d *Dossier) askedHere() (a asked) {
 	return a
 }
 
-// gapTables are the gaps in the evidence: at places, and of the job as a whole.
+// gapTables are the gaps in the evidence: what was hidden, what does not meet its figure, what else is missing at places, and what
+// of the job as a whole.
 func (d *Dossier) gapTables() []table.Table {
-	t := table.Table{Name: "gaps", Title: "At places, by the records", Columns: []table.Column{text("leg", "leg"), text("what", "what there is no record of"), count("units", d.word(wording.Units)), text("places", "places")}}
+	t := table.Table{Name: "gaps", Title: "What else is not recorded at places", Columns: []table.Column{text("leg", "leg"), text("what", "what there is no record of"), count("units", d.word(wording.Units)), text("places", "places")}}
 	t.Notes = []string{"what is not listed here was recorded; whether it does is for whoever has to say so. What the contract asks beyond this nobody entered: NOT CHECKED. Ask: the engineer"}
 	a := d.askedHere()
 	for _, l := range d.state.Legs {
@@ -166,11 +133,14 @@ func (d *Dossier) gapTables() []table.Table {
 	if len(t.Rows) == 0 {
 		t.Notes = append([]string{"At no place is anything missing that is recorded at others"}, t.Notes...)
 	}
-	return []table.Table{t, d.jobGaps()}
+	return []table.Table{d.hiddenTable(), d.heldTable(), t, d.jobGaps()}
 }
 
-// proven reports whether unit i of a leg has no gap.
-func (d *Dossier) proven(l field.LegState, i int, a asked) bool { return len(d.gapsAt(l, i, a)) == 0 }
+// proven reports whether everything that is asked of a place is on record and meets its figure.
+func (d *Dossier) proven(place string) bool {
+	r, ok := d.book.ReachedAt(d.asks, place)
+	return ok && r.Proven
+}
 
 func capitalized(text string) string {
 	if text == "" {

@@ -50,8 +50,8 @@ func (d *Dossier) jobGaps() table.Table {
 			add("depth of a service not known", s.Name+", leg "+s.Leg, "Ask: its owner.")
 		}
 	}
-	for _, g := range d.Plan.GapsOut(d.state) {
-		add("gap at a limit of its joint, or beyond it", g.Joint+": "+g.Say(d.planSize), "Ask: the engineer.")
+	for _, u := range d.unchecked() {
+		add(u.what, u.which, u.ask)
 	}
 	for _, y := range d.state.Yard {
 		if y.Have < 0 {

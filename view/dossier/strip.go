@@ -22,7 +22,6 @@ const (
 // the tables of its leg, and below them stands what else the document holds.
 func (d *Dossier) stripPages() []scene.Page {
 	box := frame()
-	a := d.askedHere()
 	var pages []scene.Page
 	var now []scene.Mark
 	y := box.Top
@@ -48,7 +47,7 @@ func (d *Dossier) stripPages() []scene.Page {
 		if y+rowHigh > box.Bottom {
 			turn()
 		}
-		now = append(now, d.stripRow(i, l, a, longest, scene.Point{X: box.Left, Y: y})...)
+		now = append(now, d.stripRow(i, l, longest, scene.Point{X: box.Left, Y: y})...)
 		y += rowHigh
 	}
 	rest := slices.DeleteFunc(d.sections(), func(s section) bool { return strings.HasPrefix(s.name, "built-") })
@@ -87,16 +86,15 @@ func (d *Dossier) run() *field.Run { return d.Plan.Places() }
 // summary says what the dossier is of.
 func (d *Dossier) summary() string {
 	units, set, lids, laid, proven := 0, 0, 0, 0, 0
-	a := d.askedHere()
 	for _, l := range d.state.Legs {
 		units, set, lids, laid = units+len(l.Units), set+l.Set, lids+l.Lids, laid+l.Laid
 		for i := range l.Units {
-			if d.proven(l, i, a) {
+			if d.proven(l.Units[i].Place) {
 				proven++
 			}
 		}
 	}
-	text := fmt.Sprintf("By %d records: %d of %d %s set, %d of %d %s laid, %d %s without a gap in the evidence. Gaps and open matters: %d lines, on the pages that come first.",
+	text := fmt.Sprintf("By %d records: %d of %d %s set, %d of %d %s laid, %d %s proven: covered, with everything that is asked of them on record and within its figure. Gaps and open matters: %d lines, on the pages that come first.",
 		d.state.Records, set, units, d.word(wording.Units), laid, lids, "covers", proven, d.word(wording.Units), d.Gaps())
 	if d.Now == "" {
 		text += " Releases that end at a time count as they were given: no moment was stated."
@@ -112,7 +110,7 @@ type lane struct {
 	of   func(i int) field.Answer
 }
 
-func (d *Dossier) lanes(l field.LegState, a asked) []lane {
+func (d *Dossier) lanes(l field.LegState) []lane {
 	all := func(yes, cannot bool) field.Answer {
 		switch {
 		case yes:
@@ -144,12 +142,12 @@ func (d *Dossier) lanes(l field.LegState, a asked) []lane {
 			}
 			return all(laid > 0 && laid == len(l.Units[i].Covers), cannot)
 		}},
-		{"without a gap", func(i int) field.Answer { return all(d.proven(l, i, a), false) }},
+		{"proven", func(i int) field.Answer { return all(d.proven(l.Units[i].Place), false) }},
 	}
 }
 
 // stripRow is one leg. Neighbours in one state are one box.
-func (d *Dossier) stripRow(leg int, l field.LegState, a asked, longest measure.Length, at scene.Point) []scene.Mark {
+func (d *Dossier) stripRow(leg int, l field.LegState, longest measure.Length, at scene.Point) []scene.Mark {
 	units := d.run().Legs[leg].Units
 	width := frame().Width() - laneLabel
 	x := func(c measure.Length) float64 {
@@ -160,7 +158,7 @@ func (d *Dossier) stripRow(leg int, l field.LegState, a asked, longest measure.L
 	marks := []scene.Mark{scene.Text{At: at, String: title, Size: 2.2, Weight: scene.Bold, VAlign: scene.Top},
 		scene.Link{Area: scene.Box{Left: at.X, Top: at.Y - 0.5, Right: x(last.End), Bottom: at.Y + rowHigh - 3}, To: "#built-" + l.ID + "-1"}}
 	y := at.Y + 4
-	for _, n := range d.lanes(l, a) {
+	for _, n := range d.lanes(l) {
 		marks = append(marks, scene.Text{At: scene.Point{X: at.X, Y: y + laneHigh/2}, String: n.name, Size: 1.8, VAlign: scene.Middle})
 		for i := 0; i < len(units); {
 			k, is := i, n.of(i)

@@ -1,0 +1,103 @@
+package dossier
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"trenchwright/base/wording"
+	"trenchwright/job/field"
+	"trenchwright/view/table"
+)
+
+// hiddenTable is what lacks its record before a step that hides it: first of all where the step was done all the same.
+func (d *Dossier) hiddenTable() table.Table {
+	t := table.Table{Name: "hidden", Title: "Hidden, or about to be, without a record of it", Columns: []table.Column{
+		text("leg", "leg"), text("step", "step that hides it"), text("hidden", "hidden already"), text("what", "no record of"), count("units", d.word(wording.Units)), text("places", "places"), text("asked", "who asks for it"),
+	}}
+	index := map[string]int{}
+	for _, l := range d.state.Legs {
+		for i, u := range l.Units {
+			index[u.Place] = i
+		}
+	}
+	type kind struct {
+		leg, step, want string
+		hidden          bool
+	}
+	for _, h := range d.book.Hiding(d.asks) {
+		which := map[kind][]int{}
+		var order []kind
+		for _, l := range h.Lacking {
+			for _, w := range l.Wants {
+				k := kind{l.Leg, h.Step, w, l.Hidden}
+				if which[k] == nil {
+					order = append(order, k)
+				}
+				which[k] = append(which[k], index[l.Place])
+			}
+		}
+		for _, k := range order {
+			units := d.unitsOf(k.leg)
+			slices.Sort(which[k])
+			already := "not yet"
+			if k.hidden {
+				already = "yes"
+			}
+			t.Rows = append(t.Rows, []table.Cell{table.Text(k.leg), table.Text(k.step), table.Text(already), table.Text(k.want), table.Count(len(which[k])), table.Text(places(units, which[k])), table.Text(h.Source)})
+		}
+	}
+	if len(t.Rows) == 0 {
+		t.Notes = []string{"Nothing that was recorded as done hides anything without its record"}
+	}
+	return t
+}
+
+func (d *Dossier) unitsOf(leg string) []*field.UnitState {
+	for _, l := range d.state.Legs {
+		if l.ID == leg {
+			return l.Units
+		}
+	}
+	return nil
+}
+
+// heldTable is what was measured and does not meet its figure, or of which that cannot be said.
+func (d *Dossier) heldTable() table.Table {
+	t := table.Table{Name: "out-of-tolerance", Title: "Does not meet its figure, or cannot say", Columns: []table.Column{
+		text("leg", "leg"), text("place", "place"), text("verdict", "verdict"), text("what", "what, and against what"), text("role", "measured by"), text("person", "person"), text("records", "records"),
+	}}
+	for _, h := range field.Open(d.book.Held(d.asks)) {
+		if h.Verdict == field.NotChecked {
+			continue
+		}
+		t.Rows = append(t.Rows, []table.Cell{table.Text(h.Leg), table.Text(h.Place), table.Text(h.Verdict), table.Text(h.Say(d.planSize)), said(h.Role), said(d.people(h.By)), said(d.refs(h.By))})
+	}
+	if len(t.Rows) == 0 {
+		t.Notes = []string{"Nothing that was measured and has a figure to be held against misses it"}
+	}
+	return t
+}
+
+// unheld is what was measured, and has no figure on file to be held against.
+type unheld struct{ what, which, ask string }
+
+func (d *Dossier) unchecked() []unheld {
+	n := map[string]int{}
+	var order []field.Limit
+	for _, h := range field.Open(d.book.Held(d.asks)) {
+		if h.Verdict != field.NotChecked {
+			continue
+		}
+		if key := h.Limit.NotChecked(); n[key] == 0 {
+			order = append(order, h.Limit)
+		}
+		n[h.Limit.NotChecked()]++
+	}
+	var out []unheld
+	for _, l := range order {
+		what, ask, _ := strings.Cut(l.NotChecked(), ". ")
+		out = append(out, unheld{what, fmt.Sprintf("%d readings", n[l.NotChecked()]), ask})
+	}
+	return out
+}
