@@ -13,7 +13,7 @@ import (
 // hiddenTable is what lacks its record before a step that hides it: first of all where the step was done all the same.
 func (d *Dossier) hiddenTable() table.Table {
 	t := table.Table{Name: "hidden", Title: "Hidden, or about to be, without a record of it", Columns: []table.Column{
-		text("leg", "leg"), text("step", "step that hides it"), text("hidden", "hidden already"), text("what", "no record of"), count("units", d.word(wording.Units)), text("places", "places"), text("asked", "who asks for it"),
+		text("leg", "leg"), text("step", "step"), text("hidden", "hidden"), text("what", "no record of"), count("units", d.word(wording.Units)), text("places", "places"), text("asked", "who asks for it"),
 	}}
 	index := map[string]int{}
 	for _, l := range d.state.Legs {
@@ -47,6 +47,7 @@ func (d *Dossier) hiddenTable() table.Table {
 			t.Rows = append(t.Rows, []table.Cell{table.Text(k.leg), table.Text(k.step), table.Text(already), table.Text(k.want), table.Count(len(which[k])), table.Text(places(units, which[k])), table.Text(h.Source)})
 		}
 	}
+	t.Notes = []string{"step: what hides it. hidden: yes, it was done all the same; not yet, it comes next"}
 	if len(t.Rows) == 0 {
 		t.Notes = []string{"Nothing that was recorded as done hides anything without its record"}
 	}
@@ -65,18 +66,44 @@ func (d *Dossier) unitsOf(leg string) []*field.UnitState {
 // heldTable is what was measured and does not meet its figure, or of which that cannot be said.
 func (d *Dossier) heldTable() table.Table {
 	t := table.Table{Name: "out-of-tolerance", Title: "Does not meet its figure, or cannot say", Columns: []table.Column{
-		text("leg", "leg"), text("place", "place"), text("verdict", "verdict"), text("what", "what, and against what"), text("role", "measured by"), text("person", "person"), text("records", "records"),
+		text("leg", "leg"), text("place", "place"), text("verdict", "verdict"), text("what", "what"), d.near("value", "value"), d.near("plus", "known to"), text("limit", "limit"), text("source", "written in"),
+		text("role", "measured by"), text("person", "person"), text("records", "records"),
 	}}
+	t.Notes = []string{"value: of a level, an end or a line how far it is off, + too high or ahead; of a gap the gap"}
+	sources := map[string]string{}
 	for _, h := range field.Open(d.book.Held(d.asks)) {
 		if h.Verdict == field.NotChecked {
 			continue
 		}
-		t.Rows = append(t.Rows, []table.Cell{table.Text(h.Leg), table.Text(h.Place), table.Text(h.Verdict), table.Text(h.Say(d.planSize)), said(h.Role), said(d.people(h.By)), said(d.refs(h.By))})
+		letter := sources[h.Limit.Source]
+		if letter == "" && h.Limit.Source != "" {
+			letter = fmt.Sprintf("(%d)", len(sources)+1)
+			sources[h.Limit.Source] = letter
+			t.Notes = append(t.Notes, letter+" "+h.Limit.Source)
+		}
+		value, plus := table.Length(h.Value), thick(h.Plus)
+		if h.Of == "test" {
+			value, plus = said(h.Told), table.Cell{}
+		}
+		t.Rows = append(t.Rows, []table.Cell{table.Text(h.Leg), table.Text(h.Place), table.Text(h.Verdict), table.Text(h.What), value, plus, said(d.limitWords(h.Limit)), said(letter), said(h.Role), said(d.people(h.By)), said(d.refs(h.By))})
 	}
 	if len(t.Rows) == 0 {
 		t.Notes = []string{"Nothing that was measured and has a figure to be held against misses it"}
 	}
 	return t
+}
+
+// limitWords is a limit in figures: either way, or from the least to the most.
+func (d *Dossier) limitWords(l field.Limit) string {
+	switch {
+	case !l.Known || l.Least == 0 && l.Most == 0:
+		return ""
+	case l.Least == -l.Most:
+		return d.size(l.Most) + " either way"
+	case l.Least == 0:
+		return "at most " + d.size(l.Most)
+	}
+	return d.size(l.Least) + " to " + d.size(l.Most)
 }
 
 // unheld is what was measured, and has no figure on file to be held against.
@@ -97,7 +124,14 @@ func (d *Dossier) unchecked() []unheld {
 	var out []unheld
 	for _, l := range order {
 		what, ask, _ := strings.Cut(l.NotChecked(), ". ")
-		out = append(out, unheld{what, fmt.Sprintf("%d readings", n[l.NotChecked()]), ask})
+		out = append(out, unheld{what, readings(n[l.NotChecked()]), ask})
 	}
 	return out
+}
+
+func readings(n int) string {
+	if n == 1 {
+		return "1 reading"
+	}
+	return fmt.Sprintf("%d readings", n)
 }

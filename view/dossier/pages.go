@@ -180,12 +180,16 @@ func (d *Dossier) blocks(t table.Table) []scene.Block {
 		}
 		out.Rows = append(out.Rows, r)
 	}
-	blocks := []scene.Block{scene.Paragraph{String: t.Title, Size: 2.5, Weight: scene.Bold, Space: 1, WithNext: true}}
-	for _, n := range t.Notes {
-		blocks = append(blocks, scene.Paragraph{String: n, Size: letters, Space: 0.6, WithNext: len(rows) > 0})
+	blocks := []scene.Block{scene.Paragraph{String: t.Title, Size: 2.5, Weight: scene.Bold, Space: 1.2, WithNext: true}}
+	for i, n := range t.Notes {
+		p := scene.Paragraph{String: n, Size: letters, Space: 0.6, WithNext: len(rows) > 0}
+		if i == len(t.Notes)-1 {
+			p.Space = 1.4
+		}
+		blocks = append(blocks, p)
 	}
 	if len(rows) > 0 {
-		blocks = append(blocks, scene.Space(0.8), out)
+		blocks = append(blocks, out)
 	}
 	return append(blocks, scene.Space(6))
 }
