@@ -57,6 +57,7 @@ func (a *api) register(mux *http.ServeMux) {
 	a.photos(h)
 	a.devices(h)
 	mux.HandleFunc("GET "+streamAt, a.stream)
+	mux.HandleFunc("POST "+importAt, a.takeIn)
 	mux.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
 		if others := otherMethods(mux, r); len(others) > 0 {
 			w.Header().Set("Allow", strings.Join(others, ", "))

@@ -56,7 +56,7 @@ func TestEverythingIsDescribed(t *testing.T) {
 		}
 	}
 	// The routes as the sources register them: another list than the document's.
-	registered := regexp.MustCompile(`huma\.(?:Get|Put|Post|Delete)\(h, "([^"]+)"|Path: "(/api[^"]+)"|streamAt = "([^"]+)"`)
+	registered := regexp.MustCompile(`huma\.(?:Get|Put|Post|Delete)\(h, "([^"]+)"|Path: "(/api[^"]+)"|(?:stream|import)At = "([^"]+)"`)
 	files, err := os.ReadDir(".")
 	if err != nil {
 		t.Fatal(err)

@@ -1,40 +1,85 @@
 package server
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"net/http"
+	"reflect"
+	"time"
 
 	"github.com/danielgtaylor/huma/v2"
 
 	"trenchwright/edge/store"
 )
 
+// A job as one file may hold hundreds of photos: it goes through neither way as a whole in memory.
 func (a *api) moving(h huma.API) {
 	huma.Register(h, huma.Operation{
-		OperationID: "export", Method: http.MethodGet, Path: "/api/jobs/{job}/export", Summary: "A job with all its revisions, files and issued plans as one zip",
+		OperationID: "export", Method: http.MethodGet, Path: "/api/jobs/{job}/export", Summary: "A job with all its revisions, files, issued plans, records and photos as one zip",
 	}, func(ctx context.Context, in *JobPath) (*huma.StreamResponse, error) {
 		d, err := a.Store.Job(ctx, in.Job)
 		if err != nil {
 			return nil, a.answered(err)
 		}
-		var b bytes.Buffer
-		if err := a.Store.Export(ctx, in.Job, &b); err != nil {
-			return nil, a.answered(err)
-		}
 		return &huma.StreamResponse{Body: func(c huma.Context) {
-			c.SetHeader("Content-Type", "application/zip")
-			c.SetHeader("Content-Disposition", fmt.Sprintf("attachment; filename=%q", historyOf(d).WholeName(in.Job, d.Heads)))
-			_, _ = c.BodyWriter().Write(b.Bytes())
+			out := &begun{c: c, name: historyOf(d).WholeName(in.Job, d.Heads)}
+			if err := a.Store.Export(ctx, in.Job, out); err != nil && out.at == 0 {
+				c.SetHeader("Content-Type", "application/problem+json")
+				c.SetStatus(http.StatusInternalServerError)
+				_ = escaped.Marshal(c.BodyWriter(), a.answered(err))
+			} else if err != nil {
+				a.Log.Info("a job as one file was not taken to its end", "job", in.Job, "error", err)
+			}
 		}}, nil
 	})
-	huma.Register(h, huma.Operation{
-		OperationID: "import", Method: http.MethodPost, Path: "/api/import", MaxBodyBytes: mostFile, BodyReadTimeout: slowestFile, Summary: "Take in a job that was exported: all of it, or nothing",
-	}, func(ctx context.Context, in *struct {
-		RawBody []byte `contentType:"application/zip"`
-	}) (*body[store.Imported], error) {
-		i, err := a.Store.Import(ctx, bytes.NewReader(in.RawBody))
-		return &body[store.Imported]{i}, a.answered(err)
+	refusal := h.OpenAPI().Components.Schemas.Schema(reflect.TypeFor[Refusal](), true, "Refusal")
+	imported := h.OpenAPI().Components.Schemas.Schema(reflect.TypeFor[store.Imported](), true, "Imported")
+	h.OpenAPI().AddOperation(&huma.Operation{
+		OperationID: "import", Method: http.MethodPost, Path: importAt, Summary: "Take in a job that was exported: all of it, or nothing",
+		RequestBody: &huma.RequestBody{Required: true, Content: map[string]*huma.MediaType{"application/zip": {Schema: &huma.Schema{Type: huma.TypeString, Format: "binary"}}}},
+		Responses: map[string]*huma.Response{
+			"200":     {Description: "OK", Content: map[string]*huma.MediaType{"application/json": {Schema: imported}}},
+			"default": {Description: "Error", Content: map[string]*huma.MediaType{"application/problem+json": {Schema: refusal}}},
+		},
 	})
+}
+
+const importAt = "/api/import"
+
+// slowestImport is for a job with all its photos over a weak net.
+const slowestImport = time.Hour
+
+// takeIn reads a job as one file from the connection straight to the disk. How large it may be is the store's to say.
+func (a *api) takeIn(w http.ResponseWriter, r *http.Request) {
+	_ = http.NewResponseController(w).SetReadDeadline(time.Now().Add(slowestImport))
+	i, err := a.Store.Import(r.Context(), r.Body)
+	if err != nil {
+		said, ok := a.answered(err).(huma.StatusError)
+		if !ok {
+			said = refused(http.StatusInternalServerError, "the server failed at this; its log says more")
+		}
+		w.Header().Set("Content-Type", "application/problem+json")
+		w.WriteHeader(said.GetStatus())
+		_ = escaped.Marshal(w, said)
+		return
+	}
+	w.Header().Set("Content-Type", "application/json")
+	_ = escaped.Marshal(w, i)
+}
+
+// begun writes an answer whose head is written with its first bytes.
+type begun struct {
+	c    huma.Context
+	name string // of the file
+	at   int64
+}
+
+func (b *begun) Write(p []byte) (int, error) {
+	if b.at == 0 {
+		b.c.SetHeader("Content-Type", "application/zip")
+		b.c.SetHeader("Content-Disposition", fmt.Sprintf("attachment; filename=%q", b.name))
+	}
+	n, err := b.c.BodyWriter().Write(p)
+	b.at += int64(n)
+	return n, err
 }

@@ -3,6 +3,7 @@ package store
 import (
 	"bytes"
 	"crypto/sha256"
+	"encoding/json"
 	"fmt"
 	"math/rand/v2"
 	"slices"
@@ -267,4 +268,33 @@ func TestDevicesAreLetInAndShutOut(t *testing.T) {
 	if err := s.read.QueryRow("SELECT count(*) FROM devices JOIN enrolments WHERE token = ? OR code = ?", token, late).Scan(&secrets); err != nil || secrets > 0 {
 		t.Error("secrets are kept as they are", err)
 	}
+}
+
+// Whatever is sent as records is taken line by line or named, and nothing is made up.
+func FuzzRecordsThatCome(f *testing.F) {
+	f.Add([]byte(recordText(1, "yard", "d", "")))
+	f.Add([]byte("{}\n[]\n\n\xff\n" + recordText(2, "yard", "d", `,"photos":["x",1]`)))
+	f.Add([]byte(recordText(3, "yard", "d", `,"photos":7`) + `{"id":"`))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		lines, unread := linesOf(text)
+		n := 0
+		for raw := range bytes.Lines(text) {
+			if len(bytes.TrimSpace(raw)) > 0 {
+				n++
+			}
+		}
+		if len(lines)+len(unread) != n {
+			t.Fatalf("%d taken and %d not, of %d", len(lines), len(unread), n)
+		}
+		for _, l := range lines {
+			if !json.Valid(l.text) || !bytes.Contains(text, l.text) || l.hash != sha256.Sum256(l.text) {
+				t.Fatalf("%q is kept as %s", l.text, l.id)
+			}
+			for _, sum := range l.photos {
+				if !isSHA256(sum) {
+					t.Fatal(sum)
+				}
+			}
+		}
+	})
 }

@@ -34,13 +34,17 @@ export function sync(): Promise<void> {
 async function once(): Promise<void> {
   clearTimeout(later);
   try {
-    await send();
-    const changed = await pull();
+    let changed: string[] = [];
+    const wrong = await send().then(pull).then((ids) => void (changed = ids), (fault: unknown) => {
+      if (fault instanceof Unreached) throw fault;
+      return { fault }; // records go up all the same
+    });
+    await fieldsync();
+    if (wrong) throw wrong.fault;
     if (!now.reached.value) now.server.value = await get<now.Server>("/about");
     now.reached.value = true;
     now.failing.value = "";
     if (changed.length) await Promise.all([...told].map((f) => f(changed)));
-    await fieldsync();
     missed = 0;
   } catch (fault) {
     const nobody = fault instanceof Unreached;
