@@ -11,7 +11,7 @@ import (
 // Built is what lies on a leg already and how a person chose to lay the rest, where the site differed from the plan. Lengths run along
 // the way it is laid, from the face of its first unit.
 type Built struct {
-	To        string   `json:"to" example:"A-014" jsonschema:"place of the last unit that lies"`
+	To        string   `json:"to,omitempty" example:"A-014" jsonschema:"place of the last unit that lies; left out: none does, and the units are held as they were planned"`
 	Courses   []Course `json:"courses" jsonschema:"units one behind the other: what lies, then what is to come"`
 	Grades    []Held   `json:"grades,omitempty" jsonschema:"grades that the leg keeps, one behind the other as the courses are"`
 	Counted   []string `json:"counted,omitempty" example:"[01JD0000000000000000000001]" jsonschema:"records of the site whose readings are in here already"`

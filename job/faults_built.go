@@ -45,7 +45,7 @@ func (c *checker) built(l *Leg, p *place) {
 		}
 		last = k.Start + measure.Length(len(places)-1)*k.Pitch
 	}
-	if !seen[b.To] {
+	if b.To != "" && !seen[b.To] {
 		c.say("built-to", p.field("to"), fmt.Sprintf("%s is said to be the last unit that lies, and no course has it.", quoted(b.To)), "Write the place of a unit in courses.")
 	}
 	for i, g := range b.Grades {

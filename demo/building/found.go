@@ -33,9 +33,6 @@ func (s *site) services(g *gang, l *leg, x *stretch) {
 	s.tell("%s %s was found on leg %s at %s, %s.", says.What, says.Name, l.id, says.At, says.Depth)
 	s.surprise("service "+string(says.Depth), l, 0)
 	s.counts.Services++
-	if says.Depth == field.InEnvelope {
-		l.owner = ownership{until: s.day + 2 + s.below(6), service: &says}
-	}
 	at0 := l.along(says.At)
 	l.zones = append(l.zones, zone{at0 - width/2 - keep, at0 + width/2 + keep, says.Name})
 }
@@ -53,7 +50,11 @@ func (l *leg) along(chainage measure.Length) measure.Length {
 // stopped waits for the owner of a service in the way. What he and the engineer answer, once a person has taken it, is a record: where
 // it was moved, joints keep no distance from it any more.
 func (s *site) stopped(g *gang, l *leg) {
-	if l.owner.service == nil || s.day < l.owner.until {
+	if l.owner.service == nil {
+		s.tellOwner(l)
+		return
+	}
+	if s.day < l.owner.until {
 		return
 	}
 	says, none := *l.owner.service, measure.Length(0)
@@ -67,6 +68,16 @@ func (s *site) stopped(g *gang, l *leg) {
 	s.write(g.device, entry{kind: field.Service, says: says, text: how, photos: s.photos(1)})
 	l.found = slices.DeleteFunc(l.found, func(v field.ServiceSays) bool { return v.Name == says.Name })
 	l.owner = ownership{}
+}
+
+// tellOwner tells the owner of the first service in the way on a leg.
+func (s *site) tellOwner(l *leg) {
+	for _, v := range l.found {
+		if v.Depth == field.InEnvelope {
+			l.owner = ownership{until: s.day + 2 + s.below(6), service: &v}
+			return
+		}
+	}
 }
 
 // noLayout asks the owner of the last service that was found on a leg, where no layout keeps joints away from it: it has to be moved.

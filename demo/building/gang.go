@@ -17,7 +17,8 @@ type gang struct {
 // ask is what the program answers for a leg, from the records that the gang's device knows.
 func (s *site) ask(g *gang, l *leg) *planner.LegReplan {
 	state := g.device.book.State("")
-	for _, r := range s.answers.Replan(state) {
+	s.legsAsked = s.answers.Replan(state)
+	for _, r := range s.legsAsked {
 		if r.Leg == l.id {
 			s.compare(l, &r)
 			l.asked = &r

@@ -41,15 +41,16 @@ type site struct {
 	feel  gauge // for gaps
 	rod   gauge
 
-	told    []string
-	counts  Count
-	checks  []corrected
-	photo   int
-	settled bool // nobody read anything differently from others
-	tallied bool // the yard, this week
-	weather weather
-	bends   []*bend
-	bench   bench
+	told      []string
+	counts    Count
+	checks    []corrected
+	photo     int
+	settled   bool // nobody read anything differently from others
+	tallied   bool // the yard, this week
+	weather   weather
+	bends     []*bend
+	legsAsked []planner.LegReplan // of the last answer
+	bench     bench
 }
 
 // gauge is what something is read with: to the next step, and how well, each way.

@@ -10,7 +10,7 @@ import (
 // taken has a person take the first answer: the job says from then on what lies and what is to come, and the plan of that job is what
 // everybody holds.
 func (s *site) taken(l *leg, r *planner.LegReplan) error {
-	j, err := planner.Take(s.job, []planner.LegReplan{*r}, map[string]int{l.id: 1})
+	j, err := planner.Take(s.job, s.legsAsked, map[string]int{l.id: 1})
 	if err != nil {
 		return err
 	}
@@ -77,7 +77,7 @@ func (s *site) replace(l *leg, places []place) {
 
 // same tells whether two plans have the same piece at a place, with as many covers.
 func same(a, b *place) bool {
-	return a.length == b.length && a.stock == b.stock && a.cut == b.cut && len(a.covers) == len(b.covers)
+	return (a.length-b.length).Abs() <= mm && a.cut == b.cut && len(a.covers) == len(b.covers)
 }
 
 // levelsNear are the levels wanted at the ends of a place, read off those of the places that were: straight between their joints.

@@ -191,6 +191,9 @@ const settling = measure.Millimetre
 // that up, or a joint. Why says what speaks against them.
 func chosenRest(p *layout.Problem, st *partBuilt, list []brick, lies, before int, end measure.Length) ([]layout.Unit, string) {
 	behind := func(from measure.Length) layout.Problem {
+		if lies == 0 {
+			return *p // nothing lies: it begins as the leg does
+		}
 		q := p.Behind(from)
 		if lies < len(p.First) {
 			q.First = p.First[lies:]
@@ -226,7 +229,7 @@ func chosenRest(p *layout.Problem, st *partBuilt, list []brick, lies, before int
 			return units, ""
 		}
 	}
-	if open := wholeWindows(*p); lies == 0 || open.MayOpen(end, st.from+off, before) { // the joint behind what lies
+	if open := wholeWindows(*p); lies > 0 && open.MayOpen(end, st.from+off, before) { // the joint behind what lies
 		moved := wholeWindows(behind(st.from + off))
 		if units := laidUnits(&moved, shifted, true, true); len(layout.CheckLaid(moved, units)) == 0 {
 			st.from, st.rest = st.from+off, behind(st.from+off)
@@ -280,6 +283,9 @@ func (b *build) settleBuilt(leg int, l *laid) {
 	l.take(l.solution)
 	proof := LegProof{Leg: id, Verified: true}
 	lie := b.tell("%s to %s lie as they were measured", st.names[0], st.names[max(st.lies-1, 0)])
+	if st.lies == 0 {
+		lie = "nothing lies yet"
+	}
 	switch {
 	case l.solution.Verdict == layout.Undecided:
 		proof.Verified, proof.Claim = false, "undecided: "+l.solution.Why

@@ -28,6 +28,8 @@ type LegReplan struct {
 	Offers   []Offer      `json:"offers"`  // up to three ways on that differ in what they spend; none where there is nothing to choose
 	Apart    []string     `json:"apart"`   // units that are set behind one that is not: they are left out of this
 	Findings finding.List `json:"findings"`
+
+	stays *job.Built // what the job says of the leg where another one's answer is taken; nil: it says so already
 }
 
 // Offer is one way on that a person may take.
@@ -98,6 +100,7 @@ type ahead struct {
 	read   []string            // records that say so
 	grades []unitGrade         // of units; nil: no levels were solved
 	with   map[string][]string // by place of a cut piece: the places of the others from its unit
+	stays  *job.Built          // what a job says of it once another leg's answer is taken
 }
 
 // Replan plans what is left of every leg again. What is set stays as it was measured; of what is left as few pieces change as can
@@ -109,7 +112,7 @@ func (a *Answers) ReplanFrom(s field.State, yard []job.YardItem) []LegReplan {
 	list, legs, ends := make([]LegReplan, len(a.legs)), make([]ahead, len(a.legs)), make([]measure.Length, len(a.legs))
 	for i := range a.legs {
 		legs[i] = a.ahead(i)
-		list[i] = LegReplan{Leg: a.legs[i].id, Units: len(legs[i].units), Gaps: []GapHeld{}, Pieces: []PieceNow{}, Offers: []Offer{}, Apart: []string{}, Findings: finding.List{}}
+		list[i] = LegReplan{Leg: a.legs[i].id, Units: len(legs[i].units), Gaps: []GapHeld{}, Pieces: []PieceNow{}, Offers: []Offer{}, Apart: []string{}, Findings: finding.List{}, stays: legs[i].stays}
 		ends[i] = legs[i].built(&list[i], s)
 	}
 	there := a.inYard(s, yard, list)
@@ -127,6 +130,7 @@ func (a *Answers) replanLeg(h *ahead, r *LegReplan, s field.State, end measure.L
 	case r.Answer == CannotSay:
 	case r.Set == 0:
 		r.Answer = NotBegun
+		h.anew(r)
 	case r.Set == len(h.units):
 		r.Answer = Laid
 	default:
@@ -182,6 +186,7 @@ func (a *Answers) newAhead(i int) ahead {
 		slices.Reverse(h.grades)
 	}
 	h.faces(nil)
+	h.stays = h.asItWas()
 	return h
 }
 
@@ -296,6 +301,9 @@ func (a *Answers) served(h *ahead, r *LegReplan, s field.State, end measure.Leng
 			r.Answer = CannotSay
 			r.Findings = append(r.Findings, finding.NoneOnFile("width of "+v.Name+" and distance that joints keep from it", "its owner", where))
 			continue
+		}
+		if *v.Width == 0 && *v.Keep == 0 {
+			continue // it was moved: joints keep no distance from it any more
 		}
 		z := layout.Zone{From: at - *v.Width/2 - *v.Keep, To: at + *v.Width/2 + *v.Keep, Why: v.Name + ", found"}
 		h.q.problem.Zones = append(h.q.problem.Zones, z)

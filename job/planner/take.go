@@ -33,8 +33,23 @@ func Take(j job.Job, legs []LegReplan, take map[string]int) (job.Job, error) {
 		}
 		j.Route.Legs[at] = legs[i].Offers[n-1].On(j.Route.Legs[at])
 	}
+	held(&j, legs, take)
 	j.Revision = nil
 	return j, nil
+}
+
+// held keeps every other leg as it was planned: people hold its lists, and an answer for one leg is none for another.
+func held(j *job.Job, legs []LegReplan, take map[string]int) {
+	if len(take) == 0 {
+		return
+	}
+	for at := range j.Route.Legs {
+		l := &j.Route.Legs[at]
+		if i := slices.IndexFunc(legs, func(r LegReplan) bool { return folded(r.Leg) == folded(l.ID) }); i >= 0 && l.Built == nil && legs[i].stays != nil {
+			made := *legs[i].stays
+			l.Built = &made
+		}
+	}
 }
 
 // On is a leg once an offer of it is taken.

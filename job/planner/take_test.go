@@ -202,3 +202,105 @@ type brick struct {
 	name          string
 	length, start measure.MM
 }
+
+// An answer that is taken for one leg leaves every other as it was planned: whether something lies on it or not, its pieces, their covers
+// and their places stay.
+func TestOtherLegsStayAsTheyAre(t *testing.T) {
+	for _, name := range demo.Names() {
+		d, err := demo.Surveyed(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		plan, answers := planner.Ask(d.Job)
+		run := plan.Places()
+		for i, l := range run.Legs {
+			if len(l.Units) < 3 {
+				continue
+			}
+			s := &site{run: run, plan: plan}
+			s.set(l.ID, len(l.Units)-2, 17*mm)
+			if k := (i + 1) % len(run.Legs); len(run.Legs[k].Units) > 2 {
+				s.set(run.Legs[k].ID, 2, 2*mm)
+			}
+			legs := answers.Replan(s.state())
+			if len(legs[i].Offers) == 0 {
+				continue
+			}
+			j, err := planner.Take(d.Job, legs, map[string]int{l.ID: 1})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if f := job.Faults(j); len(f) > 0 {
+				t.Fatalf("%s: %v", name, f[0])
+			}
+			now, _ := planner.Ask(j)
+			if was, is := others(plan, l.ID), others(now, l.ID); !slices.Equal(was, is) {
+				t.Errorf("%s: an answer for leg %s changed others:\n%v\n%v", name, l.ID, was, is)
+			}
+		}
+	}
+}
+
+// others are the pieces and covers of all legs but one, with their places.
+func others(p planner.Plan, leg string) []string {
+	var list []string
+	for _, u := range p.Units {
+		if u.Leg != leg {
+			list = append(list, fmt.Sprint(u.Mark, u.Start, u.Length, u.Cut, u.StartAngle, u.EndAngle))
+			for _, c := range p.Covers {
+				if c.Unit == u.Mark {
+					list = append(list, fmt.Sprint(c.Mark, c.Start, c.Length, c.Cut))
+				}
+			}
+		}
+	}
+	return list
+}
+
+// A service that is found under a joint of a leg on which nothing lies yet is planned round all the same; under none, nothing changes.
+func TestServiceFoundBeforeALegIsBegun(t *testing.T) {
+	d, err := demo.Surveyed("tram-depot")
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan, answers := planner.Ask(d.Job)
+	for _, c := range []struct {
+		at      measure.Length
+		changes bool
+	}{{7535 * mm, true}, {9050 * mm, false}} {
+		b := field.NewBook(plan.Places())
+		b.Add(field.Record{ID: field.ULID(1, [10]byte{1}), Device: "d", Number: 1, Person: "p", Kind: field.Service,
+			Says: fmt.Appendf(nil, `{"name":"cable","met":true,"leg":"A","at":%q,"width":"80 mm","keep":"120 mm","depth":"below the bed"}`, c.at)})
+		legs := answers.Replan(b.State(""))
+		i := slices.IndexFunc(legs, func(l planner.LegReplan) bool { return l.Leg == "A" })
+		r := legs[i]
+		if begun := len(r.Offers) > 0; begun != c.changes || !c.changes && r.Answer != planner.NotBegun {
+			t.Fatalf("at %s: %s, %d offers", c.at, r.Answer, len(r.Offers))
+		}
+		if !c.changes {
+			continue
+		}
+		for n := range r.Offers {
+			j, err := planner.Take(d.Job, legs, map[string]int{"A": n + 1})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if f := job.Faults(j); len(f) > 0 {
+				t.Fatal(f[0])
+			}
+			now, _ := planner.Ask(j)
+			on := now.Legs[0].StartSetback
+			for _, x := range now.Joints {
+				if from, to := x.At-x.Gap+on, x.At+on; x.Leg == "A" && from < measure.MM(c.at+160*mm) && to > measure.MM(c.at-160*mm) {
+					t.Errorf("offer %d: joint %s stands over the cable", n+1, x.Name)
+				}
+			}
+			if k := slices.IndexFunc(now.Legs[0:1], func(l planner.Leg) bool { return l.Verdict == "found" }); k < 0 {
+				t.Errorf("offer %d: %s", n+1, now.Legs[0].Why)
+			}
+			if f := slices.IndexFunc(now.Findings, func(f finding.Finding) bool { return f.ID == "planner.built-rest" }); f >= 0 {
+				t.Errorf("offer %d: %s", n+1, now.Findings[f].Text)
+			}
+		}
+	}
+}
