@@ -180,16 +180,40 @@ func (d *Dossier) blocks(t table.Table) []scene.Block {
 		}
 		out.Rows = append(out.Rows, r)
 	}
-	blocks := []scene.Block{scene.Paragraph{String: t.Title, Size: 2.5, Weight: scene.Bold, Space: 1.2, WithNext: true}}
+	above := []scene.Block{scene.Paragraph{String: t.Title, Size: 2.5, Weight: scene.Bold, Space: 1.2}}
 	for i, n := range t.Notes {
-		p := scene.Paragraph{String: n, Size: letters, Space: 0.6, WithNext: len(rows) > 0}
+		p := scene.Paragraph{String: n, Size: letters, Space: 0.6}
 		if i == len(t.Notes)-1 {
 			p.Space = 1.4
 		}
-		blocks = append(blocks, p)
+		above = append(above, p)
 	}
-	if len(rows) > 0 {
-		blocks = append(blocks, out)
+	return []scene.Block{headed{above, out}, scene.Space(6)}
+}
+
+// headed is a table below its title and its notes: they stand on one page with the first of its rows.
+type headed struct {
+	above []scene.Block
+	table scene.Table
+}
+
+// Take lays title, notes and what fits of the table; nothing, where there is no room for a row below them.
+func (h headed) Take(width, height float64, fresh bool) ([]scene.Mark, float64, scene.Block) {
+	var marks []scene.Mark
+	y := 0.0
+	for _, b := range h.above {
+		part, used, rest := b.Take(width, height-y, true)
+		if !fresh && (rest != nil || y+used > height) {
+			return nil, 0, h
+		}
+		marks, y = append(marks, scene.Group{Transform: scene.Shift(0, y), Marks: part}), y+used
 	}
-	return append(blocks, scene.Space(6))
+	if len(h.table.Rows) == 0 {
+		return marks, y, nil
+	}
+	part, used, rest := h.table.Take(width, height-y, false)
+	if used == 0 && rest != nil && !fresh {
+		return nil, 0, h
+	}
+	return append(marks, scene.Group{Transform: scene.Shift(0, y), Marks: part}), y + used, rest
 }

@@ -2,7 +2,6 @@ package dossier
 
 import (
 	"trenchwright/base/finding"
-	"trenchwright/view/schedule"
 	"trenchwright/view/table"
 )
 
@@ -19,15 +18,15 @@ func (d *Dossier) documentTable() table.Table {
 
 // openTable is what the plan itself left open: not checked, assumed, to be looked at.
 func (d *Dossier) openTable() table.Table {
-	t := schedule.Of(d.Plan, d.Job).Findings()
-	t.Name, t.Title, t.Notes = "plan-open", "What the plan left open", nil
-	rows := t.Rows
-	t.Rows = nil
+	t := table.Table{Name: "plan-open", Title: "What the plan left open", Columns: []table.Column{text("kind", "kind"), text("no", "no."), text("what", "what"), text("path", "in the job")}}
+	kinds := map[finding.Kind]string{finding.NotChecked: "NOT CHECKED", finding.Assumed: "ASSUMED", finding.Attention: "LOOK AT", finding.Impossible: "IMPOSSIBLE"}
 	for i, f := range d.Plan.Findings {
-		switch f.Kind {
-		case finding.NotChecked, finding.Assumed, finding.Attention, finding.Impossible:
-			t.Rows = append(t.Rows, rows[i])
+		kind, path := kinds[f.Kind], f.Where.Path
+		if kind == "" {
+			continue
 		}
+		f.Where.Path = ""
+		t.Rows = append(t.Rows, []table.Cell{table.Text(kind), table.Text(finding.Number(i)), table.Text(f.Say(d.speech)), said(path)})
 	}
 	return t
 }
