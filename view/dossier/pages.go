@@ -154,6 +154,11 @@ func signed(cell string, c table.Column) string {
 // blocks are a table as it is printed: its title, its notes, its rows. Columns that are empty all down are left out.
 func (d *Dossier) blocks(t table.Table) []scene.Block {
 	heads, rows := t.Shown()
+	for _, row := range rows {
+		for i := range row {
+			row[i] = signed(row[i], t.Columns[i])
+		}
+	}
 	used := make([]bool, len(heads))
 	for _, row := range rows {
 		for i, cell := range row {
@@ -175,7 +180,7 @@ func (d *Dossier) blocks(t table.Table) []scene.Block {
 		r := scene.Row{}
 		for i, cell := range row {
 			if used[i] {
-				r.Cells = append(r.Cells, signed(cell, t.Columns[i]))
+				r.Cells = append(r.Cells, cell)
 			}
 		}
 		out.Rows = append(out.Rows, r)
