@@ -265,3 +265,154 @@ func TestDaysOfCards(t *testing.T) {
 		t.Errorf("one of %v is not half past four", hours)
 	}
 }
+
+func (o *onSite) office(fields map[string]string) Office {
+	o.t.Helper()
+	var out Office
+	asked(o.t, o.d, "office", map[string]any{"fields": fields}, &out, o.p)
+	nulls(o.t, "office", reflect.ValueOf(out))
+	return out
+}
+
+// listed is one of the lists of the site.
+func (o Office) listed(t *testing.T, id string) OfficeList {
+	t.Helper()
+	i := slices.IndexFunc(o.Lists, func(l OfficeList) bool { return l.ID == id })
+	if i < 0 {
+		t.Fatalf("there is no list %q", id)
+	}
+	return o.Lists[i]
+}
+
+func (o *onSite) hand(lines ...string) {
+	o.t.Helper()
+	var is Site
+	asked(o.t, o.d, "site", map[string]any{"lines": strings.Join(lines, "\n"), "more": true}, &is, o.p)
+	if len(is.Unread) > 0 {
+		o.t.Fatalf("unread: %v", is.Unread)
+	}
+}
+
+// TestTheSiteOnOnePage keys a card of two days ago, lays covers today, and holds what the page of the site counts against the plan:
+// by leg, for the whole run, and between two days.
+func TestTheSiteOnOnePage(t *testing.T) {
+	o, s := atSite(t, "tram-depot")
+	if none := o.office(nil); none.Records != 0 || none.Done[len(none.Done)-1].Units != len(s.Units.Mark) || len(none.Measure) != 0 {
+		t.Fatalf("before any record: %+v", none.Done)
+	}
+	g := o.grid(map[string]any{})
+	var rows []map[string]string
+	for _, r := range g.Rows[:6] {
+		rows = append(rows, map[string]string{"place": r.Place, "off": "2", "left": "10", "right": "="})
+	}
+	k := o.keyed(map[string]any{"fields": cardTop, "rows": rows})
+	for _, r := range k.Rows { // by the clock of the card
+		for _, text := range r.Records {
+			o.n++
+			o.hand(strings.Replace(kept(t, Heard{Record: text}, o.n), "2026-11-26T20:00:00Z", k.Made+"Z", 1))
+		}
+	}
+	o.keep(map[string]any{"form": "cover", "from": g.Rows[0].Place, "to": g.Rows[2].Place})
+	all := o.office(nil)
+	leg, run := all.Done[0], all.Done[len(all.Done)-1]
+	if leg.Leg != g.Leg || leg.Steps[0].Done != 6 || run.Steps[0].Done != 6 || leg.Steps[0].Next != g.Rows[6].Place || leg.Steps[2].Done != 3 {
+		t.Errorf("done: %+v, whole run %+v", leg, run)
+	}
+	sum := func(of Office, name string) (string, string) {
+		for _, m := range of.Measure {
+			if strings.HasSuffix(m.Name, name) {
+				return m.Count, m.Where
+			}
+		}
+		return "", ""
+	}
+	first, last := g.Rows[0].Place, g.Rows[5].Place
+	if n, where := sum(all, "s set"); n != "6" || where != first+" to "+last {
+		t.Errorf("set in all: %s at %q", n, where)
+	}
+	today := o.office(map[string]string{"from": "2026-11-26", "to": "2026-11-26"})
+	if n, _ := sum(today, "s set"); n != "" {
+		t.Errorf("%s set on a day on which nobody set any", n)
+	}
+	if n, _ := sum(today, "covers laid"); n == "" {
+		t.Errorf("no covers laid today: %+v", today.Measure)
+	}
+	if bad := o.office(map[string]string{"from": "2026-11-26", "to": "2026-11-25"}); bad.Fault == "" {
+		t.Error("days the wrong way round are measured between")
+	}
+}
+
+// TestReadingsOfTwoPeopleAndTheInspector hands over a gap that two people measured apart, and an inspector's reading of another one.
+func TestReadingsOfTwoPeopleAndTheInspector(t *testing.T) {
+	o, _ := atSite(t, "tram-depot")
+	g := o.grid(map[string]any{})
+	rec := func(n int, device, person, role, joint, gap string) string {
+		return fmt.Sprintf(`{"id":%q,"job":"demo","device":%q,"number":%d,"person":%q,"role":%q,"made":"2026-11-25T10:0%d:00Z","kind":"gap","from":%q,"says":{"left":%q,"right":%q}}`,
+			fmt.Sprintf("01KB%022d", n), device, n, person, role, n%10, joint, gap, gap)
+	}
+	a, b := g.Rows[0].Joint, g.Rows[1].Joint
+	o.hand(rec(1, "p1", "Ada", "foreman", a, "8 mm"), rec(2, "p2", "Bo", "foreman", a, "12 mm"), rec(3, "p1", "Ada", "foreman", b, "9 mm"), rec(4, "p3", "Cy", "inspector", b, "13 mm"))
+	is := o.office(nil)
+	if l := is.listed(t, "differ"); len(l.Rows) == 0 || !strings.Contains(l.Rows[0].Text, "Ada") || !strings.Contains(l.Rows[0].Text, "Bo") || l.Rows[0].Key == "" {
+		t.Errorf("two readings of %s: %+v", a, l.Rows)
+	}
+	l := is.listed(t, "inspector")
+	if len(l.Rows) != 2 || l.Rows[0].Said != "differ" || !strings.Contains(l.Rows[0].Text, "9 mm, inspector 13 mm") || !strings.HasPrefix(l.Rows[0].By, "Cy, 2026-11-25 10:04") {
+		t.Errorf("the inspector's reading of %s: %+v", b, l.Rows)
+	}
+}
+
+// TestHoldPointsWait sends a notice, releases one point, and lets rain end that: each is said with who, when and to whom.
+func TestHoldPointsWait(t *testing.T) {
+	o, _ := atSite(t, "hand-troughs")
+	said := func() string {
+		rows := o.office(nil).listed(t, "points").Rows
+		if len(rows) != 1 {
+			t.Fatalf("%+v", rows)
+		}
+		return rows[0].Said + ": " + rows[0].Text
+	}
+	o.keep(map[string]any{"form": "notice", "fields": map[string]string{"point": "formation", "party": "the clerk of works"}})
+	if s := said(); !strings.HasPrefix(s, "waits for release: formation: notice 2026-11-26 20:00 by a foreman, to the clerk of works") {
+		t.Error(s)
+	}
+	o.keep(map[string]any{"form": "release", "fields": map[string]string{"point": "formation", "party": "C. Works", "lapses": "rain"}})
+	if s := said(); !strings.HasPrefix(s, "released: ") || !strings.Contains(s, "released by C. Works") {
+		t.Error(s)
+	}
+	o.keep(map[string]any{"form": "event", "fields": map[string]string{"what": "rain"}})
+	if s := said(); !strings.HasPrefix(s, "lapsed: ") || !strings.Contains(s, "rain") {
+		t.Error(s)
+	}
+}
+
+// TestTheDailyReportIsWrittenFromRecords records a day and reads its report: who, what, where as stretches, and what nobody recorded.
+func TestTheDailyReportIsWrittenFromRecords(t *testing.T) {
+	o, _ := atSite(t, "hand-troughs")
+	n := o.next(map[string]any{"name": "set"})
+	o.keep(map[string]any{"form": "set", "from": n.Place, "to": n.Onward[4], "fields": map[string]string{"within": "all within"}})
+	o.keep(map[string]any{"form": "set", "from": n.Onward[5], "to": n.Onward[9], "fields": map[string]string{"within": "all within"}})
+	o.keep(map[string]any{"form": "event", "fields": map[string]string{"what": "rain"}})
+	o.keep(map[string]any{"form": "diary", "text": "the pump stood still for an hour"})
+	var d Day
+	asked(t, o.d, "day", map[string]any{}, &d, o.p)
+	nulls(t, "day", reflect.ValueOf(d))
+	if d.Date != "2026-11-26" || d.Said != "Thursday, 26 November 2026" || len(d.Days) != 1 || d.Days[0].Records != 4 || !slices.Equal(d.People, []string{"a foreman: 20:00, 4 records"}) {
+		t.Errorf("the day: %+v", d)
+	}
+	var all []string
+	for _, g := range d.Groups {
+		for _, l := range g.Lines {
+			all = append(all, g.Name+": "+l.Text)
+		}
+	}
+	text := strings.Join(all, "\n")
+	for _, want := range []string{fmt.Sprintf("Work: set: %s to %s (10 places)", n.Place, n.Onward[9]), "Weather and shifts: rain", "the pump stood still"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the report does not say %q:\n%s", want, text)
+		}
+	}
+	if !strings.Contains(d.Not, "deliveries and yard") || !strings.Contains(d.Not, "visitors") {
+		t.Errorf("not recorded: %q", d.Not)
+	}
+}

@@ -14,6 +14,7 @@
 //	siteforms.go what each kind of record asks; sitehear.go, sitesays.go what was typed, as it is understood; sitewords.go records in words
 //	siteyard.go what lies in the yard
 //	officegrid.go what the office keys day cards into; officekeyed.go what was keyed, as it is understood
+//	office.go   the site on one page; officemeasure.go what was done between two days; officeday.go the daily report
 //	desk.go     Desk: keeps the opened plan as a cache, and answers by name
 //
 // The strip is one axis in millimetres: legs end to end in walking order, each by its chainage from its from node.

@@ -71,11 +71,13 @@ func (d *Desk) sited(name string, q *question, on *draft) (any, bool, error) {
 		return out, true, err
 	}
 	ask := map[string]func(*siteView) (any, error){
-		"next":  func(v *siteView) (any, error) { return v.next(q) },
-		"say":   func(v *siteView) (any, error) { return v.hear(q), nil },
-		"grid":  func(v *siteView) (any, error) { return v.grid(q) },
-		"keyed": func(v *siteView) (any, error) { return v.keyed(q), nil },
-		"yard":  func(v *siteView) (any, error) { return v.yard(), nil },
+		"next":   func(v *siteView) (any, error) { return v.next(q) },
+		"say":    func(v *siteView) (any, error) { return v.hear(q), nil },
+		"grid":   func(v *siteView) (any, error) { return v.grid(q) },
+		"keyed":  func(v *siteView) (any, error) { return v.keyed(q), nil },
+		"office": func(v *siteView) (any, error) { return v.office(q), nil },
+		"day":    func(v *siteView) (any, error) { return v.day(q), nil },
+		"yard":   func(v *siteView) (any, error) { return v.yard(), nil },
 		"forms": func(v *siteView) (any, error) {
 			return v.forms(q.Name), nil
 		},

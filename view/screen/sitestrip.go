@@ -56,7 +56,7 @@ const isOpen = "open"
 
 // stands is how far the work is at a unit, with its hatch: the furthest that records say.
 func (v *siteView) stands(leg int, u *field.UnitState) (name, hatch string) {
-	covered := len(u.Covers) > 0 && !slices.ContainsFunc(u.Covers, func(c field.CoverState) bool { return c.Laid.Is != field.Yes })
+	covered := covered(u)
 	filled := v.isFilled(v.plan.Legs[leg].Name, u)
 	switch {
 	case u.Set.Is == field.CantSay:
@@ -75,6 +75,11 @@ func (v *siteView) stands(leg int, u *field.UnitState) (name, hatch string) {
 		return "set", "solid"
 	}
 	return isOpen, "paper"
+}
+
+// covered tells whether every cover of a unit lies.
+func covered(u *field.UnitState) bool {
+	return len(u.Covers) > 0 && !slices.ContainsFunc(u.Covers, func(c field.CoverState) bool { return c.Laid.Is != field.Yes })
 }
 
 // isProven tells whether there is a record of where a unit came to lie, of its level, and of a test of every layer beside it.

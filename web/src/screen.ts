@@ -834,6 +834,105 @@ export interface Keyed {
   full: boolean; // it can be kept as it stands
 }
 
+// OfficeStep is one step of it.
+export interface OfficeStep {
+  name: string;
+  hatch: string; // as the strip has it
+  done: number;
+  long: string;
+  next: string; // the first place, in laying order, at which it is not done; empty: none
+}
+
+// OfficeDone is how far the work is on one leg.
+export interface OfficeDone {
+  leg: string; // empty: the whole run
+  key: string;
+  units: number;
+  long: string;
+  steps: OfficeStep[]; // set, filled, covered, proven
+}
+
+// OfficeUsed is one kind of piece: what the plan takes, what came, what became of it.
+export interface OfficeUsed {
+  piece: string;
+  planned: number;
+  came: string; // NOT CHECKED where nobody recorded that any came
+  used: number;
+  damaged: number;
+  have: string;
+  short: number; // what the rest of the run takes beyond that
+}
+
+// OfficeSum is one line of the month's measure.
+export interface OfficeSum {
+  name: string;
+  count: string;
+  long: string; // empty: it has no length
+  where: string;
+}
+
+// OfficeRow is one line of such a list; it leads to its place on the strip.
+export interface OfficeRow {
+  place: string;
+  key: string;
+  said: string; // the verdict in a word or two
+  text: string;
+  by: string; // whose record it stands on, and when
+}
+
+// OfficeList is what somebody has to look at, of one sort.
+export interface OfficeList {
+  id: string;
+  name: string;
+  about: string;
+  none: string; // what is said where nothing is in it
+  rows: OfficeRow[];
+  open: string[]; // what is not on file for it
+}
+
+// Office is the site on one page, as the records have it: what is done against what is planned, what is used against what was
+// bought, and what somebody has to look at, place by place.
+export interface Office {
+  records: number;
+  done: OfficeDone[]; // of each leg in walking order, the whole run last
+  stock: OfficeUsed[]; // pieces
+  from: string; // the days that are measured between, as understood
+  to: string;
+  fault: string; // why one of them cannot be read
+  measure: OfficeSum[]; // what was done on those days
+  lists: OfficeList[];
+}
+
+// DayOf is a day with records.
+export interface DayOf {
+  date: string;
+  records: number;
+}
+
+// DayLine is one line of it.
+export interface DayLine {
+  text: string;
+  key: string; // its place; empty: it has none
+  by: string;
+}
+
+// DayGroup is one part of the report.
+export interface DayGroup {
+  name: string;
+  lines: DayLine[];
+}
+
+// Day is the daily report, written from what was recorded on a day.
+export interface Day {
+  date: string; // 2026-11-24
+  said: string; // Tuesday, 24 November 2026
+  days: DayOf[]; // that have records, the latest first
+  people: string[];
+  groups: DayGroup[];
+  not: string; // what a daily report has and nobody recorded
+  photos: string[];
+}
+
 // State is which state of the job is open, as every print says it.
 export interface State {
   brief: string;

@@ -1,0 +1,340 @@
+package screen
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"trenchwright/base/measure"
+	"trenchwright/base/sorting"
+	"trenchwright/base/wording"
+	"trenchwright/job/field"
+)
+
+// Office is the site on one page, as the records have it: what is done against what is planned, what is used against what was
+// bought, and what somebody has to look at, place by place.
+type Office struct {
+	Records int          `json:"records"`
+	Done    []OfficeDone `json:"done"`  // of each leg in walking order, the whole run last
+	Stock   []OfficeUsed `json:"stock"` // pieces
+	From    string       `json:"from"`  // the days that are measured between, as understood
+	To      string       `json:"to"`
+	Fault   string       `json:"fault"`   // why one of them cannot be read
+	Measure []OfficeSum  `json:"measure"` // what was done on those days
+	Lists   []OfficeList `json:"lists"`
+}
+
+// OfficeDone is how far the work is on one leg.
+type OfficeDone struct {
+	Leg   string       `json:"leg"` // empty: the whole run
+	Key   string       `json:"key"`
+	Units int          `json:"units"`
+	Long  string       `json:"long"`
+	Steps []OfficeStep `json:"steps"` // set, filled, covered, proven
+}
+
+// OfficeStep is one step of it.
+type OfficeStep struct {
+	Name  string `json:"name"`
+	Hatch string `json:"hatch"` // as the strip has it
+	Done  int    `json:"done"`
+	Long  string `json:"long"`
+	Next  string `json:"next"` // the first place, in laying order, at which it is not done; empty: none
+}
+
+// OfficeUsed is one kind of piece: what the plan takes, what came, what became of it.
+type OfficeUsed struct {
+	Piece   string `json:"piece"`
+	Planned int    `json:"planned"`
+	Came    string `json:"came"` // NOT CHECKED where nobody recorded that any came
+	Used    int    `json:"used"`
+	Damaged int    `json:"damaged"`
+	Have    string `json:"have"`
+	Short   int    `json:"short"` // what the rest of the run takes beyond that
+}
+
+// OfficeSum is one line of the month's measure.
+type OfficeSum struct {
+	Name  string `json:"name"`
+	Count string `json:"count"`
+	Long  string `json:"long"`  // empty: it has no length
+	Where string `json:"where"` // A-001 to A-013, A-015
+}
+
+// OfficeList is what somebody has to look at, of one sort.
+type OfficeList struct {
+	ID    string      `json:"id"`
+	Name  string      `json:"name"`
+	About string      `json:"about"`
+	None  string      `json:"none"` // what is said where nothing is in it
+	Rows  []OfficeRow `json:"rows"`
+	Open  []string    `json:"open"` // what is not on file for it
+}
+
+// OfficeRow is one line of such a list; it leads to its place on the strip.
+type OfficeRow struct {
+	Place string `json:"place"`
+	Key   string `json:"key"`
+	Said  string `json:"said"` // the verdict in a word or two
+	Text  string `json:"text"`
+	By    string `json:"by"` // whose record it stands on, and when
+}
+
+// officeSteps are what is counted of every unit, with the hatch that the strip has for it.
+var officeSteps = [...]struct{ name, hatch string }{{"set", "solid"}, {"filled", "level"}, {"covered", "upright"}, {"proven", "crossed"}}
+
+func (v *siteView) office(q *question) Office {
+	s := v.is()
+	out := Office{Records: s.Records, Done: v.progress(), Stock: v.used(), Measure: []OfficeSum{}, Lists: v.lists()}
+	v.measureDays(q, &out)
+	return out
+}
+
+// progress is how far the work is, leg by leg.
+func (v *siteView) progress() []OfficeDone {
+	s := v.is()
+	var out []OfficeDone
+	total := OfficeDone{Steps: newSteps()}
+	var all measure.MM
+	var sums [len(officeSteps)]measure.MM
+	for _, i := range v.order {
+		leg := OfficeDone{Leg: v.plan.Legs[i].Name, Key: "leg/" + v.plan.Legs[i].Name, Steps: newSteps()}
+		var long measure.MM
+		var done [len(officeSteps)]measure.MM
+		for _, u := range v.laying(i) {
+			one, state := &v.plan.Units[u], v.unitState(s, i, u)
+			leg.Units++
+			long += one.Length
+			for n, is := range v.reached(i, state) {
+				switch {
+				case is:
+					leg.Steps[n].Done++
+					done[n] += one.Length
+				case leg.Steps[n].Next == "":
+					leg.Steps[n].Next = one.Mark
+				}
+			}
+		}
+		if leg.Units == 0 {
+			continue
+		}
+		for n := range leg.Steps {
+			leg.Steps[n].Long = v.run(done[n])
+			total.Steps[n].Done += leg.Steps[n].Done
+			total.Steps[n].Next = cmp.Or(total.Steps[n].Next, leg.Steps[n].Next)
+			sums[n] += done[n]
+		}
+		leg.Long = v.run(long)
+		all += long
+		total.Units += leg.Units
+		out = append(out, leg)
+	}
+	for n := range total.Steps {
+		total.Steps[n].Long = v.run(sums[n])
+	}
+	total.Long = v.run(all)
+	return append(out, total)
+}
+
+func newSteps() []OfficeStep {
+	var out []OfficeStep
+	for _, s := range officeSteps {
+		out = append(out, OfficeStep{Name: s.name, Hatch: s.hatch})
+	}
+	return out
+}
+
+// reached tells which of the steps are done at a unit. A step that records contradict is not done.
+func (v *siteView) reached(leg int, u *field.UnitState) [len(officeSteps)]bool {
+	covered, filled := covered(u), v.isFilled(v.plan.Legs[leg].Name, u)
+	return [len(officeSteps)]bool{u.Set.Is == field.Yes, filled, covered, covered && filled && v.isProven(u)}
+}
+
+// run is a length of the run, in metres or feet.
+func (v *siteView) run(l measure.MM) string {
+	return v.levelText(measure.Length(l).Metres())
+}
+
+// used is what became of each kind of piece.
+func (v *siteView) used() []OfficeUsed {
+	planned := map[string]int{}
+	for i := range v.plan.Units {
+		u := &v.plan.Units[i]
+		planned[v.pieceName(field.Piece{Supply: u.Supply, What: "unit", Length: measure.Length(u.Stock)})]++
+	}
+	for i := range v.plan.Covers {
+		if u, ok := v.unitAt[v.plan.Covers[i].Unit]; ok {
+			planned[v.pieceName(field.Piece{Supply: v.plan.Units[u].Supply, What: "cover", Length: measure.Length(v.plan.Covers[i].Stock)})]++
+		}
+	}
+	want, out := v.wanted(), []OfficeUsed{}
+	for _, y := range v.is().Yard {
+		name := v.pieceName(y.Piece)
+		r := OfficeUsed{Piece: name, Planned: planned[name], Came: fmt.Sprint(y.Came), Used: y.Used, Damaged: y.Damaged, Have: fmt.Sprint(y.Have)}
+		if y.Came == 0 && len(y.By) == 0 {
+			r.Came, r.Have = "NOT CHECKED", "NOT CHECKED"
+		} else {
+			r.Short = max(0, want[name]-y.Have)
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+// lists are what somebody has to look at.
+func (v *siteView) lists() []OfficeList {
+	list := []OfficeList{v.differing(), v.inspected(), v.points(), v.matters()}
+	for i := range list {
+		list[i].Rows, list[i].Open = filled(list[i].Rows), filled(list[i].Open)
+	}
+	return list
+}
+
+// differing are two people who measured the same and do not agree.
+func (v *siteView) differing() OfficeList {
+	out := OfficeList{ID: "differ", Name: "Two people, two readings", About: "both stay; measure once more", None: "No two records of the same thing differ."}
+	for _, f := range v.is().Findings {
+		if f.ID == "field.readings-differ" || f.ID == "field.facts-differ" {
+			out.Rows = append(out.Rows, OfficeRow{f.Where.Place, v.siteKey(f.Where.Place), "cannot say", f.Text, ""})
+		}
+	}
+	return out
+}
+
+// inspected are the inspector's readings beside the contractor's.
+func (v *siteView) inspected() OfficeList {
+	out := OfficeList{ID: "inspector", Name: "Inspector's readings beside the contractor's", None: "Nothing that an inspector read is recorded."}
+	for l := range v.is().Legs {
+		for _, u := range v.is().Legs[l].Units {
+			one := func(what string, m *field.Measured, text func(measure.Length) string) {
+				if m != nil && m.Check != nil {
+					out.Rows = append(out.Rows, v.beside(u.Place, what, m, text))
+				}
+			}
+			small := func(l measure.Length) string { return v.small(measure.MM(l)) }
+			one("far end", u.End, v.offWords)
+			one("gap, left", u.Left, small)
+			one("gap, right", u.Right, small)
+			one("off the line", u.Line, small)
+			one("rock", u.Rock, small)
+			for _, of := range u.Levels {
+				for i, corner := range [...]string{"start left", "start right", "end left", "end right"} {
+					one(v.levelName(of.Of)+", "+corner, of.Four[i], func(l measure.Length) string { return v.levelText(l.Metres()) })
+				}
+			}
+		}
+	}
+	return out
+}
+
+func (v *siteView) levelName(of string) string {
+	switch of {
+	case "formation":
+		return v.speech.Word(wording.Formation)
+	case "bed":
+		return v.speech.Word(wording.Bed)
+	case "pad":
+		return v.speech.Word(wording.Pad)
+	case "wall":
+		return "wall top"
+	}
+	return of
+}
+
+// beside is one reading of both.
+func (v *siteView) beside(place, what string, m *field.Measured, text func(measure.Length) string) OfficeRow {
+	said, mine, theirs := "agree", "cannot say", "cannot say"
+	if m.Known {
+		mine = text(m.Value)
+	}
+	if m.Check.Known {
+		theirs = text(m.Check.Value)
+	}
+	switch {
+	case !m.Known || !m.Check.Known:
+		said = "cannot say"
+	case (m.Value - m.Check.Value).Abs() > m.Plus+m.Check.Plus:
+		said = "differ"
+	}
+	row := OfficeRow{place, v.siteKey(place), said, fmt.Sprintf("%s: %s, inspector %s", what, mine, theirs), ""}
+	if len(m.Check.Readings) > 0 {
+		row.By = v.whose(m.Check.Readings[0].By)
+	}
+	return row
+}
+
+// whose is who made a record, and when by that person's clock.
+func (v *siteView) whose(id string) string {
+	r, ok := v.book.Record(id)
+	if !ok {
+		return ""
+	}
+	return joined(", ", r.Person, moment(r.Made))
+}
+
+// moment is a time as people read it.
+func moment(made string) string {
+	day, hour, _ := strings.Cut(made, "T")
+	return joined(" ", day, hour[:min(5, len(hour))])
+}
+
+// points are hold and witness points, those that wait first.
+func (v *siteView) points() OfficeList {
+	out := OfficeList{ID: "points", Name: "Hold and witness points", None: "No hold or witness point is recorded."}
+	for i := range v.is().Points {
+		p := &v.is().Points[i]
+		row := OfficeRow{Place: joined(" to ", p.From, p.To), Key: v.siteKey(p.From)}
+		var told []string
+		for _, n := range p.Notices {
+			told = append(told, joined(", ", "notice "+moment(n.Made)+" by "+n.Person, behind("to ", n.To), n.Period, n.Answer))
+		}
+		if len(p.Notices) == 0 {
+			told = append(told, "no notice recorded")
+		}
+		if p.Result != "" {
+			told = append(told, "inspection: "+p.Result)
+		}
+		switch {
+		case p.Released.Is == field.Yes:
+			row.Said = "released"
+			told = append(told, "released by "+strings.Join(p.By, ", "))
+			row.By = v.whose(p.Released.By[0])
+		case len(p.Lapsed) > 0:
+			row.Said = "lapsed"
+			told = append(told, "the release ended: "+p.Why)
+		case p.Witness:
+			row.Said = "witness"
+		default:
+			row.Said = "waits for release"
+		}
+		row.Text = p.Point + ": " + strings.Join(told, "; ")
+		out.Rows = append(out.Rows, row)
+	}
+	sorting.By(out.Rows, func(a, b OfficeRow) int { return cmp.Compare(waits(a.Said), waits(b.Said)) })
+	return out
+}
+
+func waits(said string) int {
+	return slices.Index([]string{"lapsed", "waits for release", "witness", "released"}, said)
+}
+
+// matters are nonconformances.
+func (v *siteView) matters() OfficeList {
+	out := OfficeList{ID: "matters", Name: "Nonconformances", None: "No nonconformance is recorded."}
+	for _, m := range v.is().Matters {
+		row := OfficeRow{Said: "open", Text: "№" + m.Number}
+		if m.Closed.Is == field.Yes {
+			row.Said = "closed"
+		}
+		for _, r := range v.book.All() {
+			if says, ok := told[field.MatterSays](&r); ok && r.Kind == field.Nonconforming && says.Number == m.Number {
+				row.Place, row.Key, row.By = r.From, v.siteKey(r.From), v.whose(r.ID)
+				row.Text = joined(": ", row.Text, r.Text)
+				break
+			}
+		}
+		out.Rows = append(out.Rows, row)
+	}
+	return out
+}
