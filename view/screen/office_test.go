@@ -174,8 +174,8 @@ func TestLevelsOfACardAreHeldAgainstThePlan(t *testing.T) {
 	if level != rod {
 		t.Errorf("as a level it is %s, read on the rod %s", level, rod)
 	}
-	if !strings.Contains(row.Words, " high: take out") {
-		t.Errorf("12 mm above the planned level: %q", row.Words)
+	if odd := strings.Join(row.Odd, " "); !strings.Contains(odd, "12 mm (1/2\") high: take out, "+doesNotMeet) {
+		t.Errorf("12 mm above the planned level: %q, odd %q", row.Words, odd)
 	}
 }
 

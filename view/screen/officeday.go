@@ -196,12 +196,12 @@ func (v *siteView) alikeAs(r *field.Record) (string, bool) {
 			case s.Lifted:
 				return "taken out again", true
 			case len(s.Off) > 0:
-				return "set, its far end measured", true
+				return "set, far ends measured", true
 			}
 			return "set", true
 		}
 	case field.Gap:
-		return "gap behind it measured", true
+		return "gaps measured", true
 	case field.Level:
 		if s, ok := told[field.LevelSays](r); ok && (s.Within == nil || *s.Within) {
 			return v.levelName(s.Of) + " levelled", true

@@ -128,6 +128,7 @@ type keyedRow struct {
 	row       map[string]string
 	leg, unit int
 	words     []string
+	held      []string // what the record that was heard last is held against
 	off       *measure.Length
 	lies      bool // the row says that the unit is set
 	out       KeyedRow
@@ -149,12 +150,16 @@ func (k *keyedRow) ask(q question, boxes map[string]string) {
 	for _, t := range h.Missing {
 		k.miss("still missing: " + t)
 	}
+	k.held = k.held[:0]
 	for _, t := range h.Warn {
-		if !strings.HasPrefix(t, "NOT CHECKED") { // the head of the grid says that once
-			k.words = append(k.words, strings.TrimSuffix(t, "."))
-			if strings.Contains(t, doesNotMeet) {
-				k.say(t)
-			}
+		if strings.HasPrefix(t, "NOT CHECKED") { // the head of the grid says that once
+			continue
+		}
+		t = strings.TrimPrefix(strings.TrimSuffix(t, "."), q.From+": ")
+		if strings.Contains(t, doesNotMeet) {
+			k.say(t)
+		} else {
+			k.held = append(k.held, strings.TrimPrefix(t, "At its end: "))
 		}
 	}
 	if h.Record != "" {
@@ -188,7 +193,7 @@ func (k *keyedRow) set() {
 	n := len(k.out.Echo)
 	k.ask(question{Form: "set", From: k.out.Place, Rows: []map[string]string{{"place": k.out.Place, "by": text}}}, map[string]string{"0.by": "off"})
 	if len(k.out.Echo) > n && k.out.Echo[n].Fault == "" {
-		k.words = append(k.words, "far end "+k.out.Echo[n].Text)
+		k.words = append(k.words, "far end "+strings.TrimSuffix(k.out.Echo[n].Text, " of its place"))
 		k.off = k.length(text)
 	}
 }
@@ -227,7 +232,11 @@ func (k *keyedRow) gap() {
 	n := len(k.out.Echo)
 	k.ask(question{Form: "gap", From: j.Name, Fields: map[string]string{"left": left, "right": right}}, map[string]string{"left": "left", "right": "right"})
 	if len(k.out.Echo) > n+1 && k.out.Echo[n].Fault == "" && k.out.Echo[n+1].Fault == "" {
-		k.words = append(k.words, "gap "+k.out.Echo[n].Text+" left, "+k.out.Echo[n+1].Text+" right")
+		said := "gap " + k.out.Echo[n].Text
+		if right != left {
+			said += " left, " + k.out.Echo[n+1].Text + " right"
+		}
+		k.words = append(k.words, joined(", ", said, strings.Join(k.held, ", ")))
 	}
 }
 
@@ -245,7 +254,7 @@ func (k *keyedRow) level() {
 	n := len(k.out.Echo)
 	k.ask(question{Form: form, From: k.out.Place, Height: k.q.Height, Fields: map[string]string{"one": text}}, map[string]string{"one": "level"})
 	if len(k.out.Echo) > n && k.out.Echo[n].Fault == "" {
-		k.words = append(k.words, k.out.Echo[n].Text)
+		k.words = append(k.words, joined(": ", k.out.Echo[n].Text, strings.Join(k.held, ", ")))
 	}
 }
 

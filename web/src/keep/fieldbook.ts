@@ -68,20 +68,30 @@ function tell(job: string, lines: string[]): void {
 
 /** add keeps a record that was made here. It ends when the disk has it, and gives the record as it is kept. */
 export async function add(job: string, record: Made): Promise<string> {
-  const text = await kept(() => during(["records", "device", "settings"], "readwrite", async (t) => {
+  return (await addAll(job, [record]))[0]!;
+}
+
+/** addAll keeps several records that were made here, in their order: all of them or none. */
+export async function addAll(job: string, records: Made[]): Promise<string[]> {
+  const lines = await kept(() => during(["records", "device", "settings"], "readwrite", async (t) => {
     const d = await deviceIn(t);
-    const number = (d.numbers[job] ?? 0) + 1;
-    const id = ulid();
-    const said = { person: author() || d.name, made: local(new Date()), ...record };
-    const text = JSON.stringify({ ...said, id, job, device: d.id, number });
+    const lines: string[] = [];
+    let number = d.numbers[job] ?? 0;
+    for (const record of records) {
+      number++;
+      const id = ulid();
+      const said = { person: author() || d.name, made: local(new Date()), ...record };
+      const text = JSON.stringify({ ...said, id, job, device: d.id, number });
+      await t.put("records", { id, n: 0, job, text, sent: 0 });
+      lines.push(text);
+    }
     await t.put("device", { ...d, numbers: { ...d.numbers, [job]: number } });
-    await t.put("records", { id, n: 0, job, text, sent: 0 });
-    return text;
+    return lines;
   }));
-  others.tell({ records: { job, lines: [text] } });
-  tell(job, [text]);
+  others.tell({ records: { job, lines } });
+  tell(job, lines);
   waits();
-  return text;
+  return lines;
 }
 
 /** kept does what keeps something, and has it said for as long as it is not: nothing that a person entered goes without a word. */
@@ -219,8 +229,8 @@ function parsed(text: string): Record<string, unknown> {
   }
 }
 
-// local is a moment by this device's clock and in its zone, as RFC 3339: people read it, and nothing is decided by it.
-function local(at: Date): string {
+/** local is a moment by this device's clock and in its zone, as RFC 3339: people read it, and nothing is decided by it. */
+export function local(at: Date): string {
   const off = -at.getTimezoneOffset(); // minutes
   const two = (n: number): string => String(Math.trunc(Math.abs(n))).padStart(2, "0");
   const there = new Date(at.getTime() + off * 60_000).toISOString().slice(0, 19);

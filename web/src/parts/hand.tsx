@@ -4,7 +4,9 @@
 import { useEffect, useRef } from "preact/hooks";
 import * as now from "../state";
 import { BetweenView } from "./between";
+import { DayCard } from "./grid";
 import { Issue } from "./issue";
+import { SiteNow } from "./officesite";
 import { Put } from "./put";
 import { papers, Sheets } from "./sheets";
 import { Records } from "./sitenext";
@@ -32,6 +34,8 @@ export function Hand({ narrow }: { narrow: boolean }) {
       )}
       <BetweenView />
       <Records narrow={narrow} />
+      <DayCard />
+      <SiteNow />
       <Stands />
       <Sheets />
       <Issue />
