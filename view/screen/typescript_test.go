@@ -2,6 +2,7 @@ package screen
 
 import (
 	"bytes"
+	"encoding"
 	"flag"
 	"fmt"
 	"go/ast"
@@ -127,6 +128,9 @@ func (w *typescript) typeOf(t reflect.Type, optional bool) string {
 			all = append(all, fmt.Sprintf("%q", op))
 		}
 		return strings.Join(all, " | ")
+	}
+	if t.Implements(reflect.TypeFor[encoding.TextMarshaler]()) {
+		return "string"
 	}
 	switch t.Kind() {
 	case reflect.String:

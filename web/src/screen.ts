@@ -403,9 +403,45 @@ export interface Field {
   text: string;
 }
 
+export interface Course {
+  from: string;
+  to?: string;
+  supply?: string;
+  length: string;
+  stock?: string;
+  start: string;
+  pitch?: string;
+  with?: string[];
+}
+
+export interface Held {
+  to: string;
+  grade?: string;
+}
+
+export interface Built {
+  to: string;
+  courses: Course[];
+  grades?: Held[];
+  counted?: string[];
+  withdrawn?: string[];
+}
+
+export interface Service {
+  id: string;
+  name: string;
+  at: string;
+  width: string;
+  clear: string;
+  skew?: string;
+  depth?: string;
+  level?: number;
+  quality?: string;
+}
+
 // Edit is one change. Fields that its Op does not need are left empty.
 export interface Edit {
-  op: "move-node" | "insert-bend" | "remove-bend" | "draw" | "extend" | "branch" | "remove-leg" | "add" | "move" | "remove" | "set" | "clear" | "rename";
+  op: "move-node" | "insert-bend" | "remove-bend" | "draw" | "extend" | "branch" | "remove-leg" | "add" | "move" | "remove" | "set" | "clear" | "rename" | "take";
   kind?: string; // crossing, service, entry, support, zone, joint, pin, outlet
   id?: string; // of the thing; of a new one: the id that it gets, or empty for the next free one
   leg?: string;
@@ -425,6 +461,8 @@ export interface Edit {
   note?: string;
   assumed?: boolean; // nobody has a document for it: it is printed so wherever it goes
   fields?: Field[]; // of a new thing
+  built?: Built; // of the answer that is taken
+  services?: Service[]; // that were found on the leg
 }
 
 // Try is a change that would help, ready to be made.
