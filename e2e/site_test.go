@@ -30,8 +30,8 @@ func (p *page) stageAt(name string) {
 	p.Until(wait, "const b = [...document.querySelectorAll('.nine button')].find(b => b.querySelector('.name').innerText === arguments[0]); b.click(); return b.ariaCurrent || b.getAttribute('aria-current')", name)
 }
 
-// A day in the trench without a server, on a phone: a delivery with damage, units in two stretches with one off its place, a service
-// that is found, covers. All of it is there after a reload.
+// A day in the trench without a server, on a phone: a delivery with damage, units in two stretches with one off its place, an
+// answer taken to that, a service that is found, covers. All of it is there after a reload.
 func TestADayInTheTrench(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
 		p, s := begun(t, engine, "/jobs/hand-troughs/order", 360, 780)
@@ -56,6 +56,12 @@ func TestADayInTheTrench(t *testing.T) {
 			p.records(words)
 		}
 		p.Says("3 mm ahead")
+		p.Until(wait, "const d = document.querySelector('.ways-on'); d.open = true; return [...d.querySelectorAll('.offers button')].some(b => b.innerText === 'take this answer')")
+		p.press("take this answer")
+		p.press("yes, take it")
+		p.Says("4 not yet sent") // three records and the change
+		p.planned()
+		p.Until(wait, "return document.querySelector('.next .record')?.innerText.includes('A-011') && document.querySelector('.nextthing')?.innerText.includes('at its place')")
 
 		p.stageAt("Dig")
 		p.press("Buried service found")

@@ -65,6 +65,7 @@ type question struct {
 	Corrects   string              `json:"corrects"`   // the record that it takes the place of
 	Photos     []string            `json:"photos"`     // SHA-256
 	Instrument string              `json:"instrument"` // what was read with
+	Number     int                 `json:"number"`     // of an answer
 	Checked    string              `json:"checked"`    // the day of its last check
 	Whole      bool                `json:"whole"`      // of open: the plan's own sentences in this view, too, which has to be made again for them
 }

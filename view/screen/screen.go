@@ -12,7 +12,7 @@
 //	answers.go  tables, ticks, what lies between two places; difference.go against an issued plan
 //	site.go     what the records of the job come to; sitenext.go the next thing to do; sitestrip.go the strip as the work fills it
 //	siteforms.go what each kind of record asks; sitehear.go, sitesays.go what was typed, as it is understood; sitewords.go records in words
-//	siteyard.go what lies in the yard
+//	siteyard.go what lies in the yard; siteanswers.go ways on from what lies
 //	officegrid.go what the office keys day cards into; officekeyed.go what was keyed, as it is understood
 //	office.go   the site on one page; officemeasure.go what was done between two days; officeday.go the daily report
 //	desk.go     Desk: keeps the opened plan as a cache, and answers by name

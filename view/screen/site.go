@@ -78,6 +78,8 @@ func (d *Desk) sited(name string, q *question, on *draft) (any, bool, error) {
 		"office": func(v *siteView) (any, error) { return v.office(q), nil },
 		"day":    func(v *siteView) (any, error) { return v.day(q), nil },
 		"yard":   func(v *siteView) (any, error) { return v.yard(), nil },
+		"ways":   func(v *siteView) (any, error) { return v.ways(), nil },
+		"taken":  func(v *siteView) (any, error) { return v.take(q.Leg, q.Number) },
 		"forms": func(v *siteView) (any, error) {
 			return v.forms(q.Name), nil
 		},

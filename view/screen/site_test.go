@@ -238,3 +238,42 @@ func TestReadingsAreEchoedThreeTimes(t *testing.T) {
 		t.Errorf("held against nothing: %+v", h.Warn)
 	}
 }
+
+// TestAnAnswerIsTaken sets units of a leg so far off that another answer than the plan's own comes: it is told, and the job that is
+// taken has the same places set when it is opened, with the last joint where it was measured.
+func TestAnAnswerIsTaken(t *testing.T) {
+	o, s := atSite(t, "tram-depot")
+	n := o.next(map[string]any{"name": "set"})
+	last := n.Onward[4]
+	o.keep(map[string]any{"form": "set", "from": n.Place, "to": last, "fields": map[string]string{"within": "all within"}, "rows": []map[string]string{{"place": last, "by": "12"}}})
+	var w SiteAnswers
+	asked(t, o.d, "ways", map[string]any{}, &w, o.p)
+	nulls(t, "ways", reflect.ValueOf(w))
+	if len(w.Legs) != 1 || len(w.Legs[0].Offers) == 0 || len(w.Legs[0].Offers) > 3 || w.Legs[0].From != last+" ends 12 mm ahead of its place" {
+		t.Fatalf("the ways on: %+v", w)
+	}
+	first := w.Legs[0].Offers[0]
+	if first.Same || len(first.Changes) == 0 || len(first.Spends) == 0 {
+		t.Errorf("what the first answer says: %+v", first)
+	}
+	var lines []string
+	for _, r := range o.d.site.book.All() {
+		b, _ := json.Marshal(r)
+		lines = append(lines, string(b))
+	}
+	var taken Taken
+	asked(t, o.d, "taken", map[string]any{"leg": w.Legs[0].Leg, "number": first.Number}, &taken, o.p)
+	var again Screen
+	asked(t, o.d, "open", map[string]any{"job": taken.Job}, &again, o.p)
+	if again.Hash == s.Hash || taken.Note == "" {
+		t.Fatalf("the job was not changed by the answer: %q", taken.Note)
+	}
+	var is Site
+	asked(t, o.d, "site", map[string]any{"lines": strings.Join(lines, "\n")}, &is, o.p)
+	if after := o.next(map[string]any{"name": "set"}); after.Place != n.Onward[5] || figure(after, lastJoint) == "" {
+		t.Errorf("after the answer was taken: %+v", after)
+	}
+	if _, err := o.d.Ask("taken", []byte(`{"leg":"A","number":9}`), nil); err == nil {
+		t.Error("an answer that nobody offers was taken")
+	}
+}

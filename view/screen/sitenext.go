@@ -28,7 +28,8 @@ type Next struct {
 	Stop    []string    `json:"stop"` // what holds the work
 	Open    []string    `json:"open"` // what is not on file, and what to look at
 	Onward  []string    `json:"onward"`
-	Layer   int         `json:"layer"` // of fill, the one that comes next; 0: none
+	Answers bool        `json:"answers"` // there are ways on from here that a person has to choose between
+	Layer   int         `json:"layer"`   // of fill, the one that comes next; 0: none
 }
 
 // NextLeg is a leg with how much of the stage is done on it.
@@ -223,6 +224,7 @@ func (v *siteView) held(h *hereMaker, out *Next, r *planner.LegReplan) {
 	if r.Set == 0 {
 		return
 	}
+	out.Answers = r.Answer == planner.OtherPiece || r.Answer == planner.Stopped || r.Answer == planner.NoAnswer || len(r.Offers) > 1
 	other := func(l measure.MM) string { return fine(h.other, measure.Length(l)) }
 	switch r.Answer {
 	case planner.AsPlanned:
@@ -235,7 +237,7 @@ func (v *siteView) held(h *hereMaker, out *Next, r *planner.LegReplan) {
 		h.say(gapToHold, v.small(r.Hold), other(r.Hold)+until)
 	case planner.OtherPiece:
 		h.say(gapToHold, v.small(r.Hold), other(r.Hold))
-		out.Open = append(out.Open, fmt.Sprintf("From here the planned pieces no longer come right; with other pieces at %s they do. Look at the answers: nothing changes until somebody takes one.", count(len(r.Pieces), "place", "places")))
+		out.Open = append(out.Open, fmt.Sprintf("From here the planned pieces no longer come right; with other pieces at %s they do. Nothing changes until somebody takes an answer.", count(len(r.Pieces), "place", "places")))
 	case planner.CannotSay:
 		h.say(gapToHold, "cannot say", "")
 		if len(r.Findings) == 0 {

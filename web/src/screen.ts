@@ -751,6 +751,7 @@ export interface Next {
   stop: string[]; // what holds the work
   open: string[]; // what is not on file, and what to look at
   onward: string[];
+  answers: boolean; // there are ways on from here that a person has to choose between
   layer: number; // of fill, the one that comes next; 0: none
 }
 
@@ -806,6 +807,44 @@ export interface YardRow {
 // Yard is what lies in the yard, against what the run still takes.
 export interface Yard {
   rows: YardRow[];
+}
+
+// SiteTurn is one place or joint that comes out otherwise.
+export interface SiteTurn {
+  place: string;
+  key: string;
+  said: string;
+}
+
+// SiteOffer is one way on.
+export interface SiteOffer {
+  number: number;
+  name: string;
+  spends: string[]; // what it costs: 2 cuts, 3 other pieces
+  changes: SiteTurn[]; // place by place, against the plan that people hold
+  same: boolean; // it is the plan as it stands: there is nothing to take
+}
+
+// SiteAnswer is what is left of one leg, planned again from where its last unit came to lie.
+export interface SiteAnswer {
+  leg: string;
+  key: string;
+  said: string; // 5 of 14 set: other pieces
+  from: string; // where the last unit lies
+  stop: string[];
+  open: string[];
+  offers: SiteOffer[]; // at most three; nothing changes until a person takes one
+}
+
+// SiteAnswers are the ways on of every leg on which work has begun.
+export interface SiteAnswers {
+  legs: SiteAnswer[];
+}
+
+// Taken is the job once a person took an answer: content for a new revision.
+export interface Taken {
+  job: string;
+  note: string;
 }
 
 // GridOf is one thing whose level a card may have.

@@ -10,6 +10,7 @@ import { SiteNow } from "./officesite";
 import { Put } from "./put";
 import { papers, Sheets } from "./sheets";
 import { Records } from "./sitenext";
+import { Ways } from "./siteways";
 import { Stands } from "./stands";
 
 export function Hand({ narrow }: { narrow: boolean }) {
@@ -36,6 +37,7 @@ export function Hand({ narrow }: { narrow: boolean }) {
       <Records narrow={narrow} />
       <DayCard />
       <SiteNow />
+      <Ways />
       <Stands />
       <Sheets />
       <Issue />

@@ -3,8 +3,12 @@
 import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import { select } from "../actions";
 import type { SiteSaid } from "../screen";
+import { asFile } from "../keep/fieldbook";
 import * as site from "../site";
 import * as now from "../state";
+import { keepAs } from "./files";
+import { opened } from "./hand";
+import { thing } from "./signalsite";
 import { Height, pending } from "./siterecord";
 
 /** useAwake keeps the screen lit while units are being set. */
@@ -80,6 +84,7 @@ export function NextThing() {
             ))}
           </dl>
           {n.open.map((t) => <p key={t} class="not-checked">{t}</p>)}
+          {n.answers && <button type="button" onClick={toWays}>look at the answers</button>}
         </>
       ) : (
         <p>{n.leg ? `Nothing is left to do on leg ${n.leg}.` : "Nothing is left to do in this stage."}</p>
@@ -87,6 +92,11 @@ export function NextThing() {
       {(n.stage === "set" || n.stage === "bed" || n.stage === "dig") && <Height />}
     </section>
   );
+}
+
+function toWays(): void {
+  const fold = document.querySelector<HTMLDetailsElement>("details.ways-on");
+  if (fold) opened(fold);
 }
 
 /** SiteDeeds are the records of the stage beside the one that is made most. */
@@ -128,10 +138,17 @@ export function Records({ narrow }: { narrow: boolean }) {
       {is.findings.map((f) => <p key={f.text} class="told-by-records"><strong>{f.kind}</strong> {f.text} {f.try && <em>Try: {f.try}</em>}</p>)}
       {is.unread.map((t) => <p key={t} class="fault">{t}</p>)}
       {is.records === 0 && <p>Nothing is recorded on this run yet.</p>}
+      {is.records > 0 && <button type="button" class="asfile" onClick={() => void saved()}>save them as a file, for another {thing()}</button>}
       <ol>{is.log.map((r) => <Line key={r.id} r={r} />)}</ol>
       <label class="loud"><input type="checkbox" checked={site.loud.value} onChange={(e) => void site.setLoud(e.currentTarget.checked)} /> sound and vibration when something is kept</label>
     </details>
   );
+}
+
+// All records of this run as a file: another phone takes it in without any network, on its list of jobs.
+async function saved(): Promise<void> {
+  const job = now.job.value!.id;
+  keepAs(`records_${job.replace(/[^A-Za-z0-9.]+/g, "-")}_${new Date().toISOString().slice(0, 10)}.ndjson`, await asFile(job, false));
 }
 
 /** records is the word on that fold. */
@@ -156,7 +173,7 @@ export function Kept() {
   if (!k) return null;
   return (
     <div class="told kept" role="status">
-      <p><strong>Kept on this phone.</strong> {k.words}</p>
+      <p><strong>Kept on this {thing()}.</strong> {k.words}</p>
       <div class="does">
         <button type="button" onClick={() => void site.takeBack(k.id, k.words)}>take it back</button>
         <button type="button" onClick={() => (site.kept.value = undefined)}>good</button>

@@ -1,0 +1,150 @@
+package screen
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"trenchwright/base/measure"
+	"trenchwright/job"
+	"trenchwright/job/planner"
+)
+
+// SiteAnswers are the ways on of every leg on which work has begun.
+type SiteAnswers struct {
+	Legs []SiteAnswer `json:"legs"`
+}
+
+// SiteAnswer is what is left of one leg, planned again from where its last unit came to lie.
+type SiteAnswer struct {
+	Leg    string      `json:"leg"`
+	Key    string      `json:"key"`
+	Said   string      `json:"said"` // 5 of 14 set: other pieces
+	From   string      `json:"from"` // where the last unit lies
+	Stop   []string    `json:"stop"`
+	Open   []string    `json:"open"`
+	Offers []SiteOffer `json:"offers"` // at most three; nothing changes until a person takes one
+}
+
+// SiteOffer is one way on.
+type SiteOffer struct {
+	Number  int        `json:"number"`
+	Name    string     `json:"name"`
+	Spends  []string   `json:"spends"`  // what it costs: 2 cuts, 3 other pieces
+	Changes []SiteTurn `json:"changes"` // place by place, against the plan that people hold
+	Same    bool       `json:"same"`    // it is the plan as it stands: there is nothing to take
+}
+
+// SiteTurn is one place or joint that comes out otherwise.
+type SiteTurn struct {
+	Place string `json:"place"`
+	Key   string `json:"key"`
+	Said  string `json:"said"`
+}
+
+// Taken is the job once a person took an answer: content for a new revision.
+type Taken struct {
+	Job  string `json:"job"`
+	Note string `json:"note"`
+}
+
+func (v *siteView) ways() SiteAnswers {
+	out := SiteAnswers{Legs: []SiteAnswer{}}
+	for _, r := range v.rest() {
+		if r.Answer == planner.NotBegun && len(r.Findings) == 0 {
+			continue
+		}
+		a := SiteAnswer{Leg: r.Leg, Key: "leg/" + r.Leg, Said: fmt.Sprintf("%d of %d set: %s", r.Set, r.Units, r.Answer), Stop: []string{}, Open: []string{}, Offers: []SiteOffer{}}
+		if r.Last != "" {
+			a.From = r.Last + " ends " + v.offWords(measure.Length(r.Off)) + " of its place"
+			switch {
+			case r.Off == 0 && r.Measured != "":
+				a.From = r.Last + " ends at its place"
+			case r.Measured == "":
+				a.From = r.Last + " is taken to end as drawn: nobody measured where a unit of this leg ends"
+			case r.Measured != r.Last:
+				a.From += ", as " + r.Measured + " was measured"
+			}
+		}
+		for _, f := range r.Findings {
+			text := strings.TrimSpace(f.Sentence() + " " + f.Try)
+			if r.Answer == planner.Stopped || r.Answer == planner.NoAnswer {
+				a.Stop = append(a.Stop, text)
+			} else {
+				a.Open = append(a.Open, text)
+			}
+		}
+		for i := range r.Offers {
+			a.Offers = append(a.Offers, v.offer(&r.Offers[i]))
+		}
+		out.Legs = append(out.Legs, a)
+	}
+	return out
+}
+
+func (v *siteView) offer(o *planner.Offer) SiteOffer {
+	out := SiteOffer{Number: o.Number, Name: o.Answer, Spends: []string{}, Changes: []SiteTurn{}, Same: o.Answer == planner.AsPlanned && len(o.Services) == 0}
+	cuts := 0
+	for _, p := range o.Pieces {
+		if p.Cut {
+			cuts++
+		}
+	}
+	if o.Changed > 0 {
+		out.Spends = append(out.Spends, count(o.Changed, "place with another piece", "places with another piece"))
+	}
+	if cuts > 0 {
+		out.Spends = append(out.Spends, count(cuts, "new cut", "new cuts"))
+	}
+	if n := len(o.Gaps); n > 0 {
+		out.Spends = append(out.Spends, count(n, "gap otherwise than drawn", "gaps otherwise than drawn"))
+	}
+	for _, s := range o.Services {
+		out.Spends = append(out.Spends, "keeps joints clear of "+s.Name)
+	}
+	if len(out.Spends) == 0 {
+		out.Spends = append(out.Spends, "nothing")
+	}
+	for _, p := range o.Pieces {
+		out.Changes = append(out.Changes, SiteTurn{p.Place, v.siteKey(p.Place), v.turned(p)})
+	}
+	for _, w := range o.Withdrawn {
+		out.Changes = append(out.Changes, SiteTurn{w, v.siteKey(w), "laid no more"})
+	}
+	for _, g := range o.Gaps {
+		out.Changes = append(out.Changes, SiteTurn{g.Joint, v.siteKey(g.Joint), "gap " + v.small(g.Gap) + ", drawn " + v.small(g.Drawn)})
+	}
+	return out
+}
+
+// turned is what a place gets in the place of what was planned.
+func (v *siteView) turned(p planner.PieceNow) string {
+	now := "whole " + v.size(p.Length)
+	switch {
+	case p.Stock == 0:
+		return "no unit any more; planned was " + v.size(p.Was)
+	case p.Cut:
+		now = "cut to " + v.size(p.Length) + " from " + v.size(p.Stock)
+	}
+	if p.Was == 0 {
+		return now + "; there was none"
+	}
+	return now + "; planned was " + v.size(p.Was)
+}
+
+// take is the job with an answer taken.
+func (v *siteView) take(leg string, number int) (Taken, error) {
+	if v.answers == nil {
+		return Taken{}, errors.New("nothing is laid out yet: look at the findings")
+	}
+	j, err := planner.Take(v.job, v.rest(), map[string]int{leg: number})
+	if err != nil {
+		return Taken{}, err
+	}
+	for _, r := range v.rest() {
+		if r.Leg == leg {
+			return Taken{string(job.CanonicalJSON(j)), fmt.Sprintf("leg %s planned again from %s: %s", leg, r.Last, r.Offers[number-1].Answer)}, nil
+		}
+	}
+	return Taken{}, fmt.Errorf("there is no leg %s", leg)
+}
