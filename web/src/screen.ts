@@ -420,7 +420,7 @@ export interface Held {
 }
 
 export interface Built {
-  to: string;
+  to?: string;
   courses: Course[];
   grades?: Held[];
   counted?: string[];
