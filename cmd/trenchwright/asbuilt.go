@@ -20,10 +20,17 @@ type asbuiltCommand struct {
 	Doubt    string `xor:"ask" help:"An instrument that turned out wrong: what to read again." placeholder:"INSTRUMENT"`
 	Progress bool   `xor:"ask" help:"How far each leg is: set, filled, covered, proven; and what was used."`
 	Day      string `xor:"ask" help:"The report of a day: 2026-11-27." placeholder:"DATE"`
+	Levels   bool   `xor:"ask" help:"Levels on site: how instruments stand and what closes on them, what was read with cut or fill, rock and lip, and what the rod shows next."`
+	Book     bool   `xor:"ask" help:"What was read on the rod, set-up by set-up, as a level book in metres (CSV) for trenchwright levelbook."`
+	With     string `help:"--levels, --book: one instrument." placeholder:"NAME"`
+	Of       string `help:"--levels: formation, bed, pad, wall or invert. Without it pads, or the bed where there are none." placeholder:"THING"`
+	Leg      string `help:"--levels: one leg." placeholder:"LEG"`
+	Place    string `help:"--levels: what comes next, from this place on." placeholder:"PLACE"`
+	Next     int    `help:"--levels: so many places ahead." default:"4" placeholder:"N"`
 	SetUp    string `help:"--doubt: only what was read from this set-up." placeholder:"NAME"`
 	From     string `help:"--progress: only what came after a date, or after so many records at the server: the month's measure." placeholder:"MOMENT"`
 	Until    string `help:"--progress: only what came until then." placeholder:"MOMENT"`
-	Device   string `help:"--day: of one device." placeholder:"NAME"`
+	Device   string `help:"--day: of one device. --levels: as this device has the instrument." placeholder:"NAME"`
 	Person   string `help:"--day: of one person." placeholder:"NAME"`
 	JSON     bool   `name:"json" help:"Answer as JSON."`
 }
@@ -70,7 +77,7 @@ func (c *asbuiltCommand) Run(p program) error {
 
 // narrow tells whether something narrower was asked for than all that the records come to.
 func (c *asbuiltCommand) narrow() bool {
-	return c.Open || c.Hidden || c.Progress || c.Doubt != "" || c.Day != ""
+	return c.Open || c.Hidden || c.Progress || c.Doubt != "" || c.Day != "" || c.Levels || c.Book
 }
 
 func (c *asbuiltCommand) answer(p program, t trench, b *field.Book) error {
@@ -83,6 +90,10 @@ func (c *asbuiltCommand) answer(p program, t trench, b *field.Book) error {
 		return c.progress(p, t, b)
 	case c.Doubt != "":
 		return c.doubted(p, t, b)
+	case c.Levels:
+		return c.levels(p, t, b)
+	case c.Book:
+		return c.book(p, b)
 	}
 	return c.day(p, b)
 }

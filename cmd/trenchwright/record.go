@@ -50,6 +50,7 @@ type recordCommand struct {
 	Four    []string `help:"level, rock, set: at the four corners: start left, start right, end left, end right." placeholder:"LEVEL"`
 	Rod     []string `help:"level, set-up: as read on the rod, once or at the four corners." placeholder:"LENGTH"`
 	On      string   `help:"set-up: the benchmark." placeholder:"NAME"`
+	Closes  bool     `help:"set-up: it stands already, and this is what it reads on another benchmark, or on the same once more."`
 	Packer  string   `help:"rock: what was put under it." placeholder:"LENGTH"`
 	Corner  string   `help:"rock: under which corner." placeholder:"CORNER"`
 	Number  int      `help:"layer: from the bottom." placeholder:"N"`

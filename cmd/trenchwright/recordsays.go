@@ -46,8 +46,7 @@ func (a *reading) level(name, text string) measure.Length {
 
 // echo tells how a reading was understood: in metres, in feet and tenths, in feet and inches.
 func (a *reading) echo(name string, l measure.Length) {
-	in := func(f measure.Format) string { return f.Length(l) }
-	a.read = append(a.read, strings.TrimLeft(name, "-")+" "+in(measure.Format{Survey: true, Places: 4})+" = "+in(measure.Format{System: measure.Imperial, Survey: true, Places: 3})+" = "+in(measure.Format{System: measure.Imperial}))
+	a.read = append(a.read, strings.TrimLeft(name, "-")+" "+inAll(l))
 }
 
 // maybe is a length that may be left out.
@@ -155,7 +154,7 @@ func (c *recordCommand) instrument(a *reading, k field.Kind, plus measure.Length
 			a.fault("--on", "an instrument is set up on a benchmark: --on NAME, --level LEVEL, and what --rod shows on it")
 			return nil
 		}
-		says := field.SetUpSays{Benchmark: c.On, Level: a.level("--level", c.Level), Rod: a.level("--rod", c.Rod[0]), Plus: plus}
+		says := field.SetUpSays{Benchmark: c.On, Level: a.level("--level", c.Level), Rod: a.level("--rod", c.Rod[0]), Plus: plus, Closes: c.Closes}
 		a.echo("height of instrument", says.Height())
 		return says
 	}

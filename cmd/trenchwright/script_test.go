@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -52,6 +53,11 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:           "testdata/script",
 		UpdateScripts: *update,
+		Setup: func(env *testscript.Env) error { // $DEMOS is the folder of the demo jobs
+			demos, err := filepath.Abs("../../demo")
+			env.Setenv("DEMOS", demos)
+			return err
+		},
 		Condition: func(c string) (bool, error) {
 			if name, ok := strings.CutPrefix(c, "has:"); ok {
 				return tool(t, name), nil

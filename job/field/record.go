@@ -18,6 +18,7 @@
 //	doubt.go    what to read again when an instrument turns out wrong
 //	beside.go   what two people read, and the inspector beside those who build
 //	standing.go how instruments stand: heights, and what closes on them
+//	shoot.go    levels on site: what the rod shows next, cut and fill, rock, lip, what it does to the next joints; the same as a level book
 //	differ.go   two people who measured the same
 //
 // A record is never changed: a correction is a new record that names the old one. A fact is never refused; what is odd about it is
