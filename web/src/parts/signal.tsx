@@ -46,8 +46,8 @@ export function SignalInShort() {
   const sign = wrong > 0 || now.failing.value || noRoom.value || stopped.value ? "!" : n > 0 ? "↑" : now.reached.value ? "✓" : "○";
   const parts = [
     now.reached.value || !now.tried.value ? "" : "no server",
-    wrong > 0 ? `${wrong} ${wrong === 1 ? "needs" : "need"} attention` : n > 0 ? `${n} not yet sent` : "nothing unsent",
-    here > 0 ? `${here} ${here === 1 ? "record" : "records"}` : "",
+    wrong > 0 ? `${wrong} ${wrong === 1 ? "needs" : "need"} attention` : n > 0 ? `${n} not yet sent` : here > 0 ? "" : "nothing unsent",
+    here > 0 ? `${here} ${here === 1 ? "record" : "records"}${n > 0 ? "" : now.reached.value ? " sent" : `, sent ${shortly(records.value.lastSent)}`}` : "",
     now.newer.value ? "new version" : now.plain.value ? "needs the server" : now.ready.value ? (n > 0 || !now.reached.value ? "" : "ready for no signal") : "needs signal for now",
   ];
   return (
@@ -64,6 +64,14 @@ export function SignalInShort() {
 /** when is a moment as people here write it. */
 export function when(ms: number): string {
   return new Date(ms).toLocaleString(undefined, { dateStyle: "medium", timeStyle: "short" });
+}
+
+// shortly is a moment of today by its hour, any other by its day.
+function shortly(ms: number): string {
+  if (ms === 0) return "by others"; // they came from there
+  const at = new Date(ms);
+  const today = at.toDateString() === new Date().toDateString();
+  return today ? at.toLocaleTimeString(undefined, { timeStyle: "short" }) : at.toLocaleDateString(undefined, { dateStyle: "short" });
 }
 
 function UnsentDeeds({ changes }: { changes: number }) {
