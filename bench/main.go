@@ -12,6 +12,7 @@
 //	profile.go   levels of long legs, and clp and HiGHS on the same text
 //	plans.go     jobs from file to plan, and the size of the browser's core
 //	site.go      records from site to a server, from one device and from many at once
+//	records.go   a million records of a site: read, folded, and one more
 //	web/         the same for the workspace: make bench-web
 //	peer/        outside solvers asked the same question
 //	process/     what a process costs
@@ -58,6 +59,7 @@ var parts = []struct {
 	{"long", (*bench).long},
 	{"wasm", (*bench).wasm},
 	{"site", (*bench).site},
+	{"records", (*bench).records},
 }
 
 const results = "bench/results.md"

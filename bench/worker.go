@@ -22,6 +22,7 @@ var workers = map[string]func(file string) (any, error){
 	"ground":  groundWorker,
 	"dig":     digWorker,
 	"levels":  levelWorker,
+	"fold":    foldWorker,
 }
 
 // work solves one thing and prints the answer as JSON.

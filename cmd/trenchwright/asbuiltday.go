@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -33,7 +34,7 @@ func (c *asbuiltCommand) progress(p program, t trench, b *field.Book) error {
 	a := progressAnswer{Job: t.called(), Records: b.Len(), Of: "all that is recorded"}
 	last := b
 	if c.Until != "" {
-		upto, by, err := moment(c.Until)
+		upto, by, err := moment(b, c.Until)
 		if err != nil {
 			return err
 		}
@@ -41,7 +42,7 @@ func (c *asbuiltCommand) progress(p program, t trench, b *field.Book) error {
 	}
 	a.Legs = last.Progress(asks)
 	if c.From != "" {
-		before, by, err := moment(c.From)
+		before, by, err := moment(b, c.From)
 		if err != nil {
 			return err
 		}
@@ -68,8 +69,11 @@ func (c *asbuiltCommand) progress(p program, t trench, b *field.Book) error {
 
 // moment is which records are of before a moment: a number is one of the server's, in whose order it took records in; a date is as the
 // people wrote it who made them.
-func moment(text string) (in func(*field.Record) bool, by string, err error) {
+func moment(b *field.Book, text string) (in func(*field.Record) bool, by string, err error) {
 	if n, fails := strconv.ParseInt(text, 10, 64); fails == nil {
+		if !slices.ContainsFunc(b.All(), func(r field.Record) bool { return r.Seq > 0 }) {
+			return nil, "", outcome{exitUsage, "trenchwright asbuilt: no record of this file says in which order the server took it in; give a date, such as 2026-11-30"}
+		}
 		return func(r *field.Record) bool { return r.Seq > 0 && r.Seq <= n }, fmt.Sprintf("record %d in the server's order", n), nil
 	}
 	if len(text) < 10 || text[4] != '-' || text[7] != '-' {
