@@ -8,8 +8,9 @@ import { alone } from "./outbox";
 import { others } from "./pages";
 import { counted as countedPhotos } from "./photos";
 import { wanted } from "./pull";
+import { sha256 } from "./sha256";
 
-/** stopped says why records do not go up, where the server answered; empty: nothing stands against them. shutOut: because this
+/** stopped says what does not go up and why, where the server answered; empty: nothing stands against them. shutOut: because this
  * device is not let in. */
 export const stopped = signal("");
 export const shutOut = signal(false);
@@ -32,7 +33,7 @@ export async function fieldsync(): Promise<void> {
     shutOut.value = false;
   } catch (fault) {
     if (fault instanceof Unreached || !(fault instanceof Refused)) throw fault;
-    stopped.value = fault.message;
+    stopped.value = "Records do not go up: " + fault.message;
     shutOut.value = fault.status === 401;
     return;
   } finally {
@@ -107,7 +108,7 @@ let photographing: Promise<void> | undefined;
 function sendPhotos(token: string | undefined): Promise<void> {
   photographing ??= alone("sends photos", () => allPhotos(token))
     .catch((fault: unknown) => {
-      if (fault instanceof Refused) stopped.value = fault.message;
+      if (fault instanceof Refused) stopped.value = "Photos do not go up: " + fault.message;
     })
     .finally(() => {
       photographing = going.value = undefined;
@@ -124,8 +125,11 @@ async function allPhotos(token: string | undefined): Promise<void> {
       await onePhoto(p, token);
       await during(["fieldphotos"], "readwrite", (t) => t.put("fieldphotos", { ...p, sent: 1 }));
     } catch (fault) {
-      if (!(fault instanceof Refused) || ![413, 422].includes(fault.status)) throw fault;
-      await during(["fieldphotos"], "readwrite", (t) => t.put("fieldphotos", { ...p, sent: 2, refused: fault.message }));
+      if (!(fault instanceof Refused)) throw fault;
+      const damaged = fault.status === 409 && (await sha256(p.bytes as Uint8Array<ArrayBuffer>)) !== p.sha256; // here, not on the way
+      if (!damaged && ![413, 422].includes(fault.status)) throw fault;
+      const refused = damaged ? "it has another SHA-256 sum than when it was taken: what this device keeps of it is damaged" : fault.message;
+      await during(["fieldphotos"], "readwrite", (t) => t.put("fieldphotos", { ...p, sent: 2, refused })); // the others go on
     }
     others.tell({ sent: true });
     await countedPhotos();

@@ -59,7 +59,7 @@ function Against() {
       {(noRoom.value || (room && room.used > tight * room.of)) && <MakeRoom />}
       {stopped.value && (
         <p class="late">
-          Records do not go up: {stopped.value}.{shutOut.value && <> <a href="/let-in">Type the code</a></>}
+          {stopped.value}.{shutOut.value && <> <a href="/let-in">Type the code</a></>}
         </p>
       )}
       {late && (
