@@ -61,7 +61,7 @@ function Else({ away, stage }: { away(): void; stage(to: now.StageID): void }) {
   };
   return (
     <>
-      <Peg went={to(() => scrollTo({ top: 0 }))} />
+      <Peg scans went={to(() => scrollTo({ top: 0 }))} />
       <div class="ways first">
         {change && <button type="button" class="change" onClick={to(() => opened(change))}>Change {now.card.value!.title}</button>}
         <button type="button" onClick={to(put)}>{putting}</button>

@@ -117,7 +117,7 @@ export function Height() {
   return (
     <div class="ask">
       <button type="button" class="figure-button" aria-expanded={open} onClick={() => setOpen(!open)}>
-        <span>{s.words.instrument}</span> <strong>{now.height.value || "none: levels are typed"}</strong>
+        <span>{s.words.instrument}</span> <strong class={now.height.value ? "" : "none"}>{now.height.value || "none: levels are typed"}</strong>
       </button>
       {open && <Keypad label={s.words.instrument} kind="reading" text={now.height.value} typed={(t) => (now.height.value = t)} done={() => setOpen(false)} />}
     </div>

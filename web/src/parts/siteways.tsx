@@ -64,7 +64,7 @@ function Leg({ l }: { l: SiteAnswer }) {
       <div class="offers">
         {l.offers.map((o) => (
           <article key={o.number}>
-            <h4>{o.name}</h4>
+            <h4>{l.offers.length > 1 && `${o.number}: `}{o.name}</h4>
             {sure === o.number && <div class="choice"><button type="button" class="record" onClick={() => void take(o)}>yes, take it</button><button type="button" onClick={() => setSure(0)}>not yet</button></div>}
             <p>spends {o.spends.join(", ")}</p>
             {o.changes.length > 0 && (

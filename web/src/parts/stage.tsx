@@ -7,6 +7,7 @@ import type { AlongKind, Here } from "../screen";
 import * as now from "../state";
 import { beginning, called, type Found } from "./find";
 import { opened } from "./hand";
+import { Scan } from "./scan";
 import { openPaper } from "./sheets";
 
 const asking = new Lane();
@@ -164,7 +165,7 @@ function Instrument() {
 
 /** Peg puts the peg at a place that is typed: the name or id of a thing, a chainage, a unit, a joint, a node. went is called when it
  * stands there. */
-export function Peg({ went }: { went?: (() => void) | undefined }) {
+export function Peg({ went, scans }: { went?: (() => void) | undefined; scans?: boolean }) {
   const [text, setText] = useState("");
   const [not, setNot] = useState("");
   const [several, setSeveral] = useState<Found[]>([]);
@@ -183,7 +184,7 @@ export function Peg({ went }: { went?: (() => void) | undefined }) {
     else setSeveral(all);
     return all.length > 0;
   };
-  const go = async (): Promise<void> => {
+  const go = async (text: string): Promise<void> => {
     setNot("");
     if (!s || things(called(s, text, now.here.value).filter((t) => !level || !/^(node|unit)\//.test(t.key)))) return;
     const here = s.legs.find((l) => now.here.value >= l.from && now.here.value <= l.to)?.id;
@@ -196,11 +197,12 @@ export function Peg({ went }: { went?: (() => void) | undefined }) {
     }
   };
   return (
-    <form class="peg" onSubmit={(e) => (e.preventDefault(), void (text.trim() && go()))}>
+    <form class="peg" onSubmit={(e) => (e.preventDefault(), void (text.trim() && go(text)))}>
       <label>
         find <input value={text} placeholder={`${s?.units.mark[3] ?? "B 12.5"}, a name`} aria-label="find a unit, a joint, a node, a chainage or a name, and put the peg there" onInput={(e) => (setText(e.currentTarget.value), setSeveral([]))} />
       </label>
       <button type="submit">go</button>
+      {scans && <Scan read={(place) => (setText(place), void go(place))} />}
       {not && <span role="alert">{not}</span>}
       {several.length > 0 && (
         <div class="several" role="group" aria-label={"which " + text.trim()}>
