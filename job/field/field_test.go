@@ -6,7 +6,6 @@ import (
 	"flag"
 	"fmt"
 	"math/rand/v2"
-	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -146,103 +145,6 @@ func asText(t *testing.T, s State) string {
 		t.Fatal(err)
 	}
 	return string(b)
-}
-
-// made are records of three devices of anything anywhere, with corrections, rings, copies of ids and what nobody understands.
-func (g *gang) made(n int) []Record {
-	var list []Record
-	units := []string{"A-001", "A-002", "A-003", "A-004", "B-001", "B-002", "B-003", "B-004", "C-001", "A-002.1", "B-003.2", "A-001/A-002", ""}
-	at := func() string { return units[g.r.IntN(len(units))] }
-	for range n {
-		device := string(rune('a' + g.r.IntN(3)))
-		var after []string
-		for range g.r.IntN(3) {
-			if len(list) > 0 {
-				after = append(after, list[g.r.IntN(len(list))].ID)
-			}
-		}
-		yes := g.r.IntN(2) == 0
-		var r Record
-		switch g.r.IntN(18) {
-		case 14, 15, 16, 17:
-			r = g.more(device, at, after)
-		case 0, 1, 2:
-			r = g.makes(device, Set, at(), at(), SetSays{Within: yes, Lifted: g.r.IntN(4) == 0, Off: []Off{{at(), measure.Length(g.r.IntN(20)) * mm}}}, after...)
-		case 3:
-			r = g.makes(device, Gap, at(), "", GapSays{measure.Length(g.r.IntN(20)) * mm, 10 * mm, mm}, after...)
-		case 4, 5:
-			r = g.makes(device, Cover, at(), at(), CoverSays{Done: []string{"laid", "lifted"}[g.r.IntN(2)]}, after...)
-		case 6:
-			r = g.makes(device, Delivery, "", "", DeliverySays{"t", []Delivered{{plain, g.r.IntN(9), 0, g.r.IntN(2), ""}, {lid, g.r.IntN(9), 0, 0, ""}}}, after...)
-		case 7:
-			r = g.makes(device, Count, "", "", CountSays{[]Counted{{plain, g.r.IntN(9)}}, map[string]int{"a": g.r.IntN(9), "b": g.r.IntN(9)}}, after...)
-		case 8:
-			r = g.makes(device, Layer, at(), at(), LayerSays{Number: 1 + g.r.IntN(3), Side: []string{"left", "right", "both"}[g.r.IntN(3)]}, after...)
-		case 9:
-			r = g.makes(device, LayerTest, at(), at(), TestSays{Number: 1 + g.r.IntN(3), Side: "both", Met: &yes}, after...)
-		case 10:
-			r = g.makes(device, Angle, "N2", "", AngleSays{measure.Angle(44+g.r.IntN(3)) * measure.Degree, measure.Degree / 2}, after...)
-		case 11:
-			r = g.makes(device, []Kind{Release, Event}[g.r.IntN(2)], "", "", map[string]any{"point": "bed", "what": "rain", "lapses": []string{"rain"}}, after...)
-		case 12:
-			r = g.makes(device, Kind([]string{"something new", "damage", "cut", "level", "nonconforming"}[g.r.IntN(5)]), at(), "", map[string]any{"of": "pad", "level": "3 m", "number": "7", "supply": "T3"}, after...)
-		default:
-			r = g.makes(device, Service, "", "", ServiceSays{Name: "main", Met: yes, Leg: "A", At: measure.Length(g.r.IntN(9)) * measure.Metre}, after...)
-		}
-		if g.r.IntN(4) == 0 {
-			r.Role = "site inspector"
-		}
-		if g.r.IntN(5) == 0 {
-			r.Photos = []string{fmt.Sprint(g.r.IntN(5)), fmt.Sprint(g.r.IntN(5))}
-		}
-		if g.r.IntN(3) == 0 {
-			r.Instrument = &Instrument{ID: []string{"L1", "L2"}[g.r.IntN(2)], SetUp: fmt.Sprint(g.r.IntN(3))}
-		}
-		if len(list) > 0 && g.r.IntN(6) == 0 {
-			r.Corrects = list[g.r.IntN(len(list))].ID
-		}
-		if len(list) > 0 && g.r.IntN(25) == 0 {
-			r.ID = list[g.r.IntN(len(list))].ID
-		}
-		list = append(list, r)
-	}
-	return list
-}
-
-// more is a record of a rarer kind.
-func (g *gang) more(device string, at func() string, after []string) Record {
-	some := func() measure.Length { return measure.Length(g.r.IntN(9)) * mm }
-	four := []measure.Length{some(), some(), some(), some()}
-	met := g.r.IntN(2) == 0
-	switch g.r.IntN(14) {
-	case 0:
-		return g.makes(device, Rock, at(), "", RockSays{Four: four, Packer: new(some()), Corner: "end left", Plus: mm}, after...)
-	case 1:
-		return g.makes(device, Bond, at(), "", TestSays{Method: []string{"continuity", "torque"}[g.r.IntN(2)], Value: "0.1 ohm", Met: &met}, after...)
-	case 2:
-		return g.makes(device, CoverTest, at(), at(), TestSays{Method: "step", Value: some().String(), Limit: "3 mm", Met: &met}, after...)
-	case 3:
-		return g.makes(device, Area, at(), at(), AreaSays{To: []string{"cables", "civil"}[g.r.IntN(2)], Keys: 2}, after...)
-	case 4:
-		return g.makes(device, Part, at(), at(), PartSays{Name: []string{"pad", "clip"}[g.r.IntN(2)], Count: g.r.IntN(4)}, after...)
-	case 5:
-		return g.makes(device, SetUp, "", "", SetUpSays{Benchmark: "BM1", Level: 100 * measure.Metre, Rod: some()}, after...)
-	case 6:
-		return g.makes(device, Check, "", "", CheckSays{Method: "two pegs", Met: &met, Seen: map[string]int{"a": g.r.IntN(20), "b": g.r.IntN(20)}}, after...)
-	case 7:
-		return g.makes(device, []Kind{Photo, Voice}[g.r.IntN(2)], at(), "", VoiceSays{SHA256: "ab"}, after...)
-	case 8:
-		return g.makes(device, Entry, at(), "", EntrySays{Wall: "left", Invert: new(some()), Sealed: met}, after...)
-	case 9:
-		return g.makes(device, Shot, at(), "", ShotSays{Of: "wall", Level: some()}, after...)
-	case 10:
-		return g.makes(device, []Kind{Notice, Inspection, Release}[g.r.IntN(3)], at(), at(), PointSays{Point: "fill", Party: "engineer", Result: "meets", Lapses: []string{"rain"}, Seen: map[string]int{"c": g.r.IntN(20)}}, after...)
-	case 11:
-		return g.makes(device, Set, at(), "", SetSays{Left: new(some()), Right: new(some()), Walls: four, Line: new(some()), Type: "3000 plain", Plus: mm}, after...)
-	case 12:
-		return g.makes(device, Level, at(), at(), LevelSays{Of: "wall", Height: new(2 * measure.Metre), Rod: four, Within: &met, Plus: mm}, after...)
-	}
-	return g.makes(device, Repair, "", "", MatterSays{Number: "7", Closed: met, Answer: "leave it"}, after...)
 }
 
 // What people do who know of each other comes to what is there, step by step, against a plain account of it.
@@ -710,64 +612,6 @@ func TestNarrowQuestions(t *testing.T) {
 	}
 	if _, ok := NewBook(small()).Unit("Z-001"); ok {
 		t.Error("there is no Z-001")
-	}
-}
-
-// scan reads what encoding/json reads, to the same, or gives up.
-func FuzzScan(f *testing.F) {
-	g := people(f)
-	for _, r := range g.made(60) {
-		b, err := json.Marshal(r)
-		if err != nil {
-			f.Fatal(err)
-		}
-		f.Add(string(b), string(r.Says))
-	}
-	f.Add(`{"id":"x","fix":{"latitude":1e2,"longitude":-0.5,"within_m":3},"instrument":{"id":"L","checked":"2026-11-01","set_up":"2"},"photos":["a"],"text":"é"}`, `{"Left":"1 mm","left":"2 mm","left":null}`)
-	f.Add(`{"number":-0,"number":1.5}`, `{"four":["1 mm",],"of":"\u0041"} `)
-	f.Fuzz(func(t *testing.T, line, says string) {
-		if r, ok := scanned([]byte(line), names{}); ok {
-			var want Record
-			if err := json.Unmarshal([]byte(line), &want); err != nil || !reflect.DeepEqual(r, want) {
-				t.Fatalf("read as %+v\nwant %+v, %v", r, want, err)
-			}
-		}
-		scans[SetSays](t, says)
-		scans[GapSays](t, says)
-		scans[LevelSays](t, says)
-		scans[LayerSays](t, says)
-		scans[CoverSays](t, says)
-		scans[DeliverySays](t, says)
-	})
-}
-
-func scans[T any](t *testing.T, text string) {
-	t.Helper()
-	var says, want T
-	if !heardQuickly([]byte(text), &says) {
-		return
-	}
-	if err := json.Unmarshal([]byte(text), &want); err != nil || !reflect.DeepEqual(says, want) {
-		t.Fatalf("%s was read as %+v, want %+v, %v", text, says, want, err)
-	}
-}
-
-// Devices write what scan reads: only what people write by hand takes the slow way.
-func TestDevicesWriteWhatIsReadQuickly(t *testing.T) {
-	for _, r := range people(t).work(20, 400) {
-		r.Instrument, r.Fix, r.Photos, r.Text = &Instrument{ID: "L7", Checked: "2026-11-02", SetUp: "3"}, &Fix{51.5, -0.125, 4}, []string{"ab"}, "so"
-		line, err := json.Marshal(r)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if _, ok := scanned(line, names{}); !ok {
-			t.Errorf("%s is read slowly", line)
-		}
-		e := entry{Record: r}
-		quickly := map[Kind]bool{Set: heardQuickly(e.Says, &SetSays{}), Gap: heardQuickly(e.Says, &GapSays{}), Level: heardQuickly(e.Says, &LevelSays{}), Layer: heardQuickly(e.Says, &LayerSays{}), Cover: heardQuickly(e.Says, &CoverSays{}), Delivery: heardQuickly(e.Says, &DeliverySays{})}
-		if !quickly[r.Kind] {
-			t.Errorf("%s is read slowly", r.Says)
-		}
 	}
 }
 
