@@ -1,5 +1,6 @@
 # make demo    plans the three demo jobs, says where the packs are, and serves the workspace with them until Ctrl-C
 # make test    everything that is checked, on a fresh machine too
+# make soak    a thousand jobs built in play, a million records, every run handed over
 # make bench   speed, with peers side by side
 # make bench-web  the same for the workspace, in a headless browser
 # make build   the program, ./trenchwright
@@ -10,7 +11,7 @@ export GOAMD64 = v1
 VERSION := $(shell git describe --always --dirty 2>/dev/null || echo unknown)
 BUILD = go build -trimpath -ldflags="-s -w"
 
-.PHONY: demo test bench bench-web build workspace pictures clean
+.PHONY: demo test soak bench bench-web build workspace pictures clean
 
 build: workspace
 	$(BUILD) -o trenchwright ./cmd/trenchwright
@@ -30,6 +31,10 @@ test: workspace
 	go test $$(go list ./... | grep -v '/e2e$$')
 	go -C web/tools test ./...
 	go test -timeout 30m ./e2e
+
+# a thousand builds in play, a million records
+soak:
+	go test ./demo/building -count=1 -timeout 2h -run TestBuildsAreHandedOver -v -builds 1000
 
 bench: build
 	tools/packages coinor-cbc coinor-clp qhull-bin time

@@ -88,7 +88,7 @@ func (s *site) truth(l *leg, say func(string, ...any)) {
 			continue
 		}
 		for _, z := range l.zones {
-			if u.start-u.before < z.to-s.tape.plus && u.start > z.from+s.tape.plus {
+			if near := s.tape.plus + 2*mm; u.start-u.before < z.to-near && u.start > z.from+near { // as well as hands and a tape can
 				say("the joint before %s stands over %s", u.place, z.why)
 			}
 		}

@@ -66,6 +66,7 @@ func (q *place) lids() []field.Piece {
 // unit is one that lies.
 type unit struct {
 	place            string
+	cut              bool
 	start, end       measure.Length // along the laying, on the axis
 	ref              measure.Length // where its end had its place when it was set
 	skew             [2]measure.Length

@@ -46,6 +46,9 @@ func (s *site) setStretch(g *gang, l *leg, x *stretch) bool {
 			continue
 		}
 		if !s.setOne(g, l, n) {
+			if l.from < len(l.laid) {
+				s.recordEnd(g, l) // nobody goes home with what he set in his head
+			}
 			return false
 		}
 		g.did++
@@ -71,7 +74,7 @@ func (s *site) setOne(g *gang, l *leg, n step) bool {
 		return false // another one comes, or is taken tomorrow
 	}
 	closer := s.closing(g, l, &n, q)
-	u := unit{place: q.name, ref: q.start + q.take, piece: piece, batch: lot.batch, least: q.least, most: q.most, tall: lot.tall + s.within(lot.tallScatter)}
+	u := unit{cut: n.cut, place: q.name, ref: q.start + q.take, piece: piece, batch: lot.batch, least: q.least, most: q.most, tall: lot.tall + s.within(lot.tallScatter)}
 	square := l.made.Unit.OutOfSquare.Value
 	u.skew = [2]measure.Length{s.within(square / 2), s.within(square / 2)}
 	real := n.length + lot.long + s.within(lot.scatter)
@@ -230,15 +233,36 @@ func (s *site) cracked(g *gang, l *leg, piece field.Piece) {
 
 // stuck is a leg that no layout finishes from where it is: the last unit is lifted and the joint before it made anew.
 func (s *site) stuck(g *gang, l *leg) bool {
-	if l.tries++; l.tries > 3 || len(l.laid) < 2 {
+	if l.tries++; l.tries > 2 && len(l.laid) == len(l.places)-1 {
+		return s.letShorter(g, l)
+	}
+	if l.tries > 5 || len(l.laid) < 2 {
 		return false
 	}
 	k := len(l.laid) - 1
 	u := l.laid[k]
 	s.write(g.device, entry{kind: field.Set, from: u.place, says: field.SetSays{Lifted: true}, text: "from here nothing comes out; lifted"})
 	l.laid, l.from = l.laid[:k], k
-	s.yard.have[u.piece]++
+	if !u.cut {
+		s.yard.have[u.piece]++
+	}
 	return false
+}
+
+// letShorter is a last piece that the supplier lets be shorter than he says, once he was asked: a nonconformance, that he closed.
+func (s *site) letShorter(g *gang, l *leg) bool {
+	q := &l.places[len(l.places)-1]
+	hold := min(max(l.made.Joint.Gap.Value.Nominal, q.least), q.most)
+	n := step{hold: hold, length: l.length - l.laid[len(l.laid)-1].end - hold, stock: q.stock, cut: true}
+	if n.length <= 0 || n.length >= q.stock || !s.setOne(g, l, n) {
+		return false
+	}
+	s.surprise("supplier asked", nil, 1)
+	number := "NC-" + q.name
+	s.tell("No layout of leg %s comes out: its supplier was asked, and let %s be %s.", l.id, q.name, s.size(measure.MM(n.length)))
+	id := s.write(g.device, entry{kind: field.Nonconforming, from: q.name, says: field.MatterSays{Number: number}, text: "shorter than the supplier's shortest piece"})
+	s.write(s.engineer, entry{kind: field.Repair, from: q.name, says: field.MatterSays{Number: number, Closed: true, By: "the supplier, in writing"}, after: []string{id}})
+	return true
 }
 
 // rocks is a unit that rocks on its bed, and what is packed under it.

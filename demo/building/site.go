@@ -149,7 +149,7 @@ func (s *site) done() bool {
 			return false
 		}
 	}
-	return len(s.paper) == 0 && s.bench.good() && s.settled
+	return len(s.paper) == 0 && s.bench.good() && s.settled && s.engineer.took == len(s.server.records) && s.agreed()
 }
 
 // diaries are a few words of each gang in the evening.

@@ -11,7 +11,6 @@ type stretch struct {
 	from, to int // places, in laying order
 	stage    stage
 	point    string // its hold point
-	wrong    []string
 }
 
 // stage is how far a stretch is.
@@ -110,13 +109,11 @@ func (s *site) goOn(g *gang, l *leg, x *stretch) {
 	}
 }
 
-// closeOut hands a stretch over: what is wrong with it is put right and recorded first.
+// closeOut hands a stretch over: the inspector reads a joint himself, and releases it.
 func (s *site) closeOut(g *gang, l *leg, x *stretch) bool {
 	from, to := l.places[x.from].name, l.places[x.to].name
-	if len(x.wrong) > 0 {
-		s.write(g.device, entry{kind: field.Repair, from: from, says: field.MatterSays{Number: x.wrong[0], Closed: true, By: s.engineer.person}, text: "put right and looked at together", photos: s.photos(2)})
-		x.wrong = x.wrong[1:]
-		return false
+	if k := max(x.from, 1); k < len(l.laid) {
+		s.gapRead(s.inspector, l, k)
 	}
 	s.write(s.inspector, entry{kind: field.Inspection, from: from, to: to, says: field.PointSays{Point: "hand-over " + from + " to " + to, Result: "meets"}})
 	s.write(s.inspector, entry{kind: field.Release, from: from, to: to, says: field.PointSays{Point: "hand-over " + from + " to " + to, Party: "client's inspector"}})

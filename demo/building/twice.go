@@ -1,6 +1,10 @@
 package building
 
-import "trenchwright/job/field"
+import (
+	"slices"
+
+	"trenchwright/job/field"
+)
 
 // corrected is a record that was wrong, and the one that took its place.
 type corrected struct{ wrong, by string }
@@ -112,6 +116,23 @@ func (s *site) settle() bool {
 		}
 	}
 	return none
+}
+
+// agreed tells whether nobody read anything differently from others, as far as the engineer knows.
+func (s *site) agreed() bool {
+	for _, ls := range s.engineer.book.State("").Legs {
+		for _, u := range ls.Units {
+			for _, m := range []*field.Measured{u.Left, u.Right, u.End} {
+				if m != nil && !m.Known {
+					return false
+				}
+			}
+			if slices.ContainsFunc(u.Covers, func(c field.CoverState) bool { return c.Laid.Is == field.CantSay }) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // coverLies looks at a cover.

@@ -37,6 +37,22 @@ func last(of []*entry) []*entry {
 	return open
 }
 
+// comesAfter tells whether r was written by somebody who knew of s, or of one who did: by way of other records of the same thing.
+func comesAfter(of []*entry, r, s *entry) bool {
+	reached := []*entry{r}
+	for i := 0; i < len(reached); i++ {
+		if later(reached[i], s) {
+			return true
+		}
+		for _, e := range of {
+			if !slices.Contains(reached, e) && later(reached[i], e) {
+				reached = append(reached, e)
+			}
+		}
+	}
+	return false
+}
+
 // inOrder sorts records as every device sorts them: by device and number, which nobody's clock changes.
 func inOrder(a, b *entry) int { return byNumber(&a.Record, &b.Record) }
 

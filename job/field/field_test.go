@@ -255,7 +255,11 @@ func TestCountKnowsWhatLayAlready(t *testing.T) {
 	ticket := g.makes("yard", Delivery, "", "", DeliverySays{"T1", []Delivered{{Piece: lid, Came: 8}, {Piece: plain, Came: 5}}})
 	ticket.Corrects = came.ID
 	more := g.makes("b", Cover, "A-002", "", CoverSays{Done: "laid"})
-	all := []Record{came, set, laid, count, lifted, back, right, ticket, more}
+	put := g.makes("c", Cover, "A-003", "", CoverSays{Done: "laid"}) // counted as gone too: its lids are told by three who knew each of the one before
+	off := g.makes("0", Cover, "A-003", "", CoverSays{Done: "lifted"}, put.ID)
+	on := g.makes("1", Cover, "A-003", "", CoverSays{Done: "laid"}, off.ID)
+	count.Says = json.RawMessage(strings.Replace(string(count.Says), `"a":2`, `"a":2,"c":1`, 1))
+	all := []Record{came, set, laid, count, lifted, back, right, ticket, more, put, off, on}
 	for range 20 {
 		g.r.Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
 		s := stateOf(all...)

@@ -168,7 +168,7 @@ func (b *Book) takes(at spot, p *pile, u *UnitState) {
 func (b *Book) first(of []*entry, laid func(*entry) bool) *entry {
 	var by *entry
 	for _, e := range of {
-		if laid(e) && (by == nil || later(by, e) && !later(e, by)) {
+		if laid(e) && (by == nil || comesAfter(of, by, e) && !comesAfter(of, e, by)) {
 			by = e
 		}
 	}
