@@ -21,27 +21,38 @@ type pegCard struct {
 
 // pegCards are the cards of a leg's pegs.
 func (c *levelCard) pegCards() []scene.Page {
-	pegs := c.pegsOf(c.leg.Name)
-	if len(pegs) == 0 {
-		return nil
-	}
-	cards := func(most int) (out []pegCard, room bool) {
-		room = true
-		for _, part := range evenly(0, len(pegs), most) {
-			p := pegCard{levelCard: *c, pegs: pegs[part[0]:part[1]]}
-			out, room = append(out, p), room && p.room()
-		}
-		return out, room
-	}
-	parts, room := cards(mostOnCard)
-	for most := mostOnCard - 1; most > 1 && !room; most-- {
-		parts, room = cards(most)
-	}
+	parts := c.pegParts(c.pegsOf(c.leg.Name))
 	var out []scene.Page
 	for i := range parts {
 		out = append(out, parts[i].drawPegs(i+1, len(parts)))
 	}
 	return out
+}
+
+// pegParts are pegs on the fewest cards on which they can be read beside their notes: shared out evenly where that takes no card
+// more, else each card as full as it may be.
+func (c *levelCard) pegParts(pegs []planner.Peg) []pegCard {
+	var full []pegCard
+	for from := 0; from < len(pegs); {
+		n := min(mostOnCard, len(pegs)-from)
+		p := pegCard{levelCard: *c, pegs: pegs[from : from+n]}
+		for ; n > 1 && !p.room(); n-- {
+			p.pegs = pegs[from : from+n-1]
+		}
+		full, from = append(full, p), from+len(p.pegs)
+	}
+	if len(full) == 0 {
+		return nil
+	}
+	var even []pegCard
+	for _, part := range evenly(0, len(pegs), (len(pegs)+len(full)-1)/len(full)) {
+		p := pegCard{levelCard: *c, pegs: pegs[part[0]:part[1]]}
+		if !p.room() {
+			return full
+		}
+		even = append(even, p)
+	}
+	return even
 }
 
 // room reports whether the notes below the pegs leave figures that are read at arm's length.
