@@ -27,20 +27,18 @@ import (
 	"trenchwright/job"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
-	"trenchwright/place/ground"
 	"trenchwright/view/table"
 )
 
 // Input is what a dossier is made of.
 type Input struct {
-	Plan     planner.Plan
-	Job      job.Job
-	Surfaces []*ground.Surface
-	Records  []field.Record
-	Came     []byte       // the records as they came, byte for byte
-	Unread   finding.List // lines of those that are no record
-	Photos   []Photo      // that are here
-	Now      string       // the moment for what ends by itself, RFC 3339; empty: nothing does
+	Plan    planner.Plan
+	Job     job.Job
+	Records []field.Record
+	Came    []byte       // the records as they came, byte for byte
+	Unread  finding.List // lines of those that are no record
+	Photos  []Photo      // that are here
+	Now     string       // the moment for what ends by itself, RFC 3339; empty: nothing does
 }
 
 // Photo is an attachment that a record names by its hash. Any file that records name is one, a voice note too.

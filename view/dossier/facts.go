@@ -14,6 +14,14 @@ import (
 
 func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
+// sentence is a finding's text with its first letter large.
+func sentence(text string) string {
+	if text == "" {
+		return ""
+	}
+	return capital(text)
+}
+
 // turned is a joint with its units named the other way round.
 func turned(joint string) string {
 	a, b, ok := strings.Cut(joint, "/")

@@ -2,7 +2,6 @@ package dossier
 
 import (
 	"fmt"
-	"strings"
 
 	"trenchwright/base/wording"
 	"trenchwright/job/field"
@@ -140,11 +139,4 @@ func (d *Dossier) gapTables() []table.Table {
 func (d *Dossier) proven(place string) bool {
 	r, ok := d.book.ReachedAt(d.asks, place)
 	return ok && r.Proven
-}
-
-func capitalized(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
 }

@@ -71,7 +71,7 @@ func (d *Dossier) jobGaps() table.Table {
 		add("a line that is no record", f.Text, f.Try)
 	}
 	for _, f := range d.state.Findings {
-		add(capitalized(f.Text), "", f.Try)
+		add(sentence(f.Text), "", f.Try)
 	}
 	return t
 }
