@@ -107,15 +107,19 @@ func level(of string, standing []*entry) LevelState {
 		for _, e := range last(group) {
 			var at []measure.Length
 			var plus measure.Length
+			alone := ""
 			if e.Kind == Set {
 				says, _ := hear[SetSays](e)
 				at, plus = says.Walls, says.Plus
 			} else {
 				says, _ := hear[LevelSays](e)
-				at, plus = says.At(), says.Plus
+				at, plus, alone = says.At(), says.Plus, says.End
 				l.say(says.Within, e)
 			}
 			for i := range at {
+				if alone == "end" && i < 2 || alone == "start" && i >= 2 {
+					continue
+				}
 				four[i].add(who, at[i], plus, e)
 			}
 		}

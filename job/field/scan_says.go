@@ -103,6 +103,9 @@ func (says *LevelSays) scan(s *scan) {
 		case "within":
 			says.Within = new(s.truth())
 			return 4
+		case "end":
+			says.End = string(s.word())
+			return 5
 		}
 		return -1
 	})

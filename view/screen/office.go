@@ -78,7 +78,8 @@ type OfficeRow struct {
 	Key   string `json:"key"`
 	Said  string `json:"said"` // the verdict in a word or two
 	Text  string `json:"text"`
-	By    string `json:"by"` // whose record it stands on, and when
+	By    string `json:"by"`   // whose record it stands on, and when
+	Asks  bool   `json:"asks"` // somebody has to do something about it
 }
 
 // officeSteps are what is counted of every unit, with the hatch that the strip has for it.
@@ -184,7 +185,8 @@ func (v *siteView) used() []OfficeUsed {
 
 // lists are what somebody has to look at.
 func (v *siteView) lists() []OfficeList {
-	list := []OfficeList{v.differing(), v.inspected(), v.points(), v.matters()}
+	c := field.Asks(v.job)
+	list := []OfficeList{v.outOf(c), v.hidden(c), v.wantedReadings(c), v.differing(), v.inspected(), v.points(), v.matters()}
 	for i := range list {
 		list[i].Rows, list[i].Open = filled(list[i].Rows), filled(list[i].Open)
 	}
@@ -196,7 +198,7 @@ func (v *siteView) differing() OfficeList {
 	out := OfficeList{ID: "differ", Name: "Two people, two readings", About: "both stay; measure once more", None: "No two records of the same thing differ."}
 	for _, f := range v.is().Findings {
 		if f.ID == "field.readings-differ" || f.ID == "field.facts-differ" {
-			out.Rows = append(out.Rows, OfficeRow{f.Where.Place, v.siteKey(f.Where.Place), "cannot say", f.Text, ""})
+			out.Rows = append(out.Rows, OfficeRow{f.Where.Place, v.siteKey(f.Where.Place), "cannot say", f.Text, "", true})
 		}
 	}
 	return out
@@ -257,7 +259,7 @@ func (v *siteView) beside(place, what string, m *field.Measured, text func(measu
 	case (m.Value - m.Check.Value).Abs() > m.Plus+m.Check.Plus:
 		said = "differ"
 	}
-	row := OfficeRow{place, v.siteKey(place), said, fmt.Sprintf("%s: %s, inspector %s", what, mine, theirs), ""}
+	row := OfficeRow{place, v.siteKey(place), said, fmt.Sprintf("%s: %s, inspector %s", what, mine, theirs), "", said != "agree"}
 	if len(m.Check.Readings) > 0 {
 		row.By = v.whose(m.Check.Readings[0].By)
 	}
@@ -308,6 +310,7 @@ func (v *siteView) points() OfficeList {
 		default:
 			row.Said = "waits for release"
 		}
+		row.Asks = row.Said == "lapsed" || row.Said == "waits for release"
 		row.Text = p.Point + ": " + strings.Join(told, "; ")
 		out.Rows = append(out.Rows, row)
 	}
@@ -323,9 +326,9 @@ func waits(said string) int {
 func (v *siteView) matters() OfficeList {
 	out := OfficeList{ID: "matters", Name: "Nonconformances", None: "No nonconformance is recorded."}
 	for _, m := range v.is().Matters {
-		row := OfficeRow{Said: "open", Text: "№" + m.Number}
+		row := OfficeRow{Said: "open", Text: "№" + m.Number, Asks: true}
 		if m.Closed.Is == field.Yes {
-			row.Said = "closed"
+			row.Said, row.Asks = "closed", false
 		}
 		for _, r := range v.book.All() {
 			if says, ok := told[field.MatterSays](&r); ok && r.Kind == field.Nonconforming && says.Number == m.Number {

@@ -416,3 +416,51 @@ func TestTheDailyReportIsWrittenFromRecords(t *testing.T) {
 		t.Errorf("not recorded: %q", d.Not)
 	}
 }
+
+// TestWhatIsOutAndWhatIsHidden keys a gap that does not meet its window beside one that does, and sets units on pads that nobody
+// levelled: the first is listed with its limit, the second place by place; what nobody can hold against anything is told once.
+func TestWhatIsOutAndWhatIsHidden(t *testing.T) {
+	o, _ := atSite(t, "tram-depot")
+	g := o.grid(map[string]any{})
+	rows := []map[string]string{{"place": g.Rows[0].Place, "off": "3", "left": "10", "right": "="}, {"place": g.Rows[1].Place, "off": "1", "left": "19", "right": "="}}
+	o.keepKeyed(o.keyed(map[string]any{"fields": cardTop, "rows": rows}))
+	is := o.office(nil)
+	out := is.listed(t, "outof")
+	if len(out.Rows) != 1 || out.Rows[0].Place != g.Rows[1].Place || !out.Rows[0].Asks || !strings.Contains(out.Rows[0].Text, "gap after it 19 mm, it may be 6 mm to 16 mm") {
+		t.Errorf("out of tolerance: %+v", out.Rows)
+	}
+	if len(out.Open) == 0 || !strings.HasPrefix(out.Open[0], "NOT CHECKED: no tolerance for where the end of a unit lies on file. Ask: ") || !strings.HasSuffix(out.Open[0], "(2 readings)") {
+		t.Errorf("not held against anything: %q", out.Open)
+	}
+	hidden := is.listed(t, "hidden")
+	if len(hidden.Open) != 1 || !slices.ContainsFunc(hidden.Rows, func(r OfficeRow) bool {
+		return r.Place == g.Rows[0].Place && r.Said == "hidden by setting" && r.Text == "hidden without a record: level of the pad" && r.By != "" && r.Key == "unit/"+r.Place
+	}) {
+		t.Errorf("hidden without a record: %+v", hidden)
+	}
+	if w := is.listed(t, "wanted"); len(w.Open) != 1 || len(w.Rows) != 0 {
+		t.Errorf("readings that nobody wants: %+v", w)
+	}
+}
+
+// TestALevelAtOneEndIsHeldThere keys the level of a wall top at the far end of the units of a graded run, as planned: none is out of
+// its tolerance, although the start of each lies higher or lower.
+func TestALevelAtOneEndIsHeldThere(t *testing.T) {
+	o, _ := atSite(t, "tram-depot")
+	of := map[string]string{"of": "pad"}
+	g := o.grid(map[string]any{"fields": of})
+	top := map[string]string{"person": "a foreman", "date": "2026-11-24", "time": "16:30", "of": "pad"}
+	var rows []map[string]string
+	for _, r := range g.Rows[:5] {
+		rows = append(rows, map[string]string{"place": r.Place, "level": r.Boxes[3].Planned})
+	}
+	o.keepKeyed(o.keyed(map[string]any{"fields": top, "rows": rows}))
+	if out := o.office(nil).listed(t, "outof"); len(out.Rows) > 0 {
+		t.Errorf("as planned, and yet: %+v", out.Rows)
+	}
+	for i, r := range o.grid(map[string]any{"from": g.From, "fields": of}).Rows[:5] {
+		if r.Boxes[3].Has != g.Rows[i].Boxes[3].Planned {
+			t.Errorf("%s: keyed %s, has %q", r.Place, g.Rows[i].Boxes[3].Planned, r.Boxes[3].Has)
+		}
+	}
+}

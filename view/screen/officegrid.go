@@ -126,7 +126,9 @@ func (v *siteView) gridOf(out *Grid, leg int, at string) {
 	out.Heads = []GridHead{
 		{"off", "far end ahead", bare + ", − behind"}, {"left", "gap, left wall", bare}, {"right", "gap, right wall", bare}, {"level", name + ", far end", level},
 	}
-	out.Open = append(out.Open, finding.NoneOnFile("tolerance for where a joint comes to lie", "whoever wrote the contract", finding.Where{}).Sentence())
+	if !v.job.Rules.EndTol.Known {
+		out.Open = append(out.Open, finding.NoneOnFile("tolerance for where the end of a "+v.speech.Word(wording.Unit)+" lies", "whoever wrote the contract", finding.Where{}).Sentence())
+	}
 	if tol, what := v.tolerance(out.Of); !tol.Known {
 		out.Open = append(out.Open, finding.NoneOnFile(what, "whoever wrote the contract", finding.Where{}).Sentence())
 	}

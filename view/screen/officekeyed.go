@@ -159,7 +159,7 @@ func (k *keyedRow) ask(q question, boxes map[string]string) {
 		if strings.Contains(t, doesNotMeet) {
 			k.say(t)
 		} else {
-			k.held = append(k.held, strings.TrimPrefix(t, "At its end: "))
+			k.held = append(k.held, strings.TrimPrefix(strings.TrimPrefix(t, "At its end: "), "At its start: "))
 		}
 	}
 	if h.Record != "" {
@@ -195,6 +195,13 @@ func (k *keyedRow) set() {
 	if len(k.out.Echo) > n && k.out.Echo[n].Fault == "" {
 		k.words = append(k.words, "far end "+strings.TrimSuffix(k.out.Echo[n].Text, " of its place"))
 		k.off = k.length(text)
+		if tol := k.job.Rules.EndTol; tol.Known && k.off != nil {
+			if verdict := k.verdict(k.off.Abs(), tol); strings.Contains(verdict, doesNotMeet) {
+				k.say("far end " + built(k.speech, k.off.Abs()) + verdict)
+			} else {
+				k.words[len(k.words)-1] += verdict
+			}
+		}
 	}
 }
 
@@ -251,8 +258,12 @@ func (k *keyedRow) level() {
 	if of == "bed" {
 		form = "pad"
 	}
+	end := "end"
+	if k.fromEnd(k.leg) {
+		end = "start" // of the unit, along its leg
+	}
 	n := len(k.out.Echo)
-	k.ask(question{Form: form, From: k.out.Place, Height: k.q.Height, Fields: map[string]string{"one": text}}, map[string]string{"one": "level"})
+	k.ask(question{Form: form, From: k.out.Place, Height: k.q.Height, Fields: map[string]string{"one": text, "end": end}}, map[string]string{"one": "level"})
 	if len(k.out.Echo) > n && k.out.Echo[n].Fault == "" {
 		k.words = append(k.words, joined(": ", k.out.Echo[n].Text, strings.Join(k.held, ", ")))
 	}

@@ -15,6 +15,7 @@
 //	siteyard.go what lies in the yard; siteanswers.go ways on from what lies
 //	officegrid.go what the office keys day cards into; officekeyed.go what was keyed, as it is understood
 //	office.go   the site on one page; officemeasure.go what was done between two days; officeday.go the daily report
+//	officeopen.go what is out of tolerance, what is hidden without its record
 //	desk.go     Desk: keeps the opened plan as a cache, and answers by name
 //
 // The strip is one axis in millimetres: legs end to end in walking order, each by its chainage from its from node.

@@ -169,7 +169,7 @@ func (h *hearing) four() []measure.Length {
 
 // level are levels at the record's places.
 func (h *hearing) level() field.LevelSays {
-	s := field.LevelSays{Of: "formation", Level: h.reading("one"), Four: h.four(), Within: h.yes("within", "all within", "not within")}
+	s := field.LevelSays{Of: "formation", Level: h.reading("one"), Four: h.four(), Within: h.yes("within", "all within", "not within"), End: h.said("end")}
 	if h.q.Form == "pad" {
 		if s.Of = "bed"; h.standsOn() == wording.Pad {
 			s.Of = "pad"
@@ -208,7 +208,10 @@ func (h *hearing) againstPlan(m *unkept, s field.LevelSays) {
 		}
 		h.out.Warn = append(h.out.Warn, text+".")
 	}
-	if s.Level != nil {
+	switch {
+	case s.Level != nil && s.End == "start":
+		one("At its start", *s.Level, ends[0])
+	case s.Level != nil:
 		one("At its end", *s.Level, ends[1])
 	}
 	for i, l := range s.Four {
@@ -223,7 +226,7 @@ func (h *hearing) againstPlan(m *unkept, s field.LevelSays) {
 func (v *siteView) tolerance(of string) (tol job.Entry[measure.Length], name string) {
 	switch w := v.speech.Word; of {
 	case "wall":
-		return tol, "tolerance for the level of wall tops"
+		return v.job.Rules.WallTol, "tolerance for the level of wall tops"
 	case "formation":
 		return v.job.Rules.FormationTol, "tolerance for the level of the " + w(wording.Formation)
 	default:
@@ -231,11 +234,11 @@ func (v *siteView) tolerance(of string) (tol job.Entry[measure.Length], name str
 	}
 }
 
-func (h *hearing) verdict(off measure.Length, tol job.Entry[measure.Length]) string {
+func (v *siteView) verdict(off measure.Length, tol job.Entry[measure.Length]) string {
 	if off <= tol.Value {
-		return ", meets the stated " + built(h.speech, tol.Value)
+		return ", meets the stated " + built(v.speech, tol.Value)
 	}
-	return ", " + doesNotMeet + " " + built(h.speech, tol.Value)
+	return ", " + doesNotMeet + " " + built(v.speech, tol.Value)
 }
 
 // doesNotMeet is the verdict that asks to look.

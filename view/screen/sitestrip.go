@@ -82,10 +82,10 @@ func covered(u *field.UnitState) bool {
 	return len(u.Covers) > 0 && !slices.ContainsFunc(u.Covers, func(c field.CoverState) bool { return c.Laid.Is != field.Yes })
 }
 
-// isProven tells whether there is a record of where a unit came to lie, of its level, and of a test of every layer beside it.
+// isProven tells whether everything that is asked of a unit is on record and meets its figure.
 func (v *siteView) isProven(u *field.UnitState) bool {
-	lies := u.Within || u.End != nil && u.End.Known
-	return lies && len(u.Levels) > 0 && !slices.ContainsFunc(u.Layers, func(l field.LayerState) bool { return l.Met.Is != field.Yes })
+	r, ok := v.book.ReachedAt(field.Asks(v.job), u.Place)
+	return ok && r.Proven
 }
 
 // recount counts kinds of units and covers anew, and leaves out those that nothing is of.

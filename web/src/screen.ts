@@ -955,6 +955,7 @@ export interface OfficeRow {
   said: string; // the verdict in a word or two
   text: string;
   by: string; // whose record it stands on, and when
+  asks: boolean; // somebody has to do something about it
 }
 
 // OfficeList is what somebody has to look at, of one sort.

@@ -13,7 +13,7 @@ export const siteNow = "The site now";
 export function SiteNow() {
   if (!site.value) return null;
   const o = office.office.value;
-  const look = o?.lists.reduce((n, l) => n + l.rows.filter((r) => asks.has(r.said)).length, 0) ?? 0;
+  const look = o?.lists.reduce((n, l) => n + l.rows.filter((r) => r.asks).length, 0) ?? 0;
   return (
     <details class="fold sitenow" onToggle={(e) => e.target === e.currentTarget && (office.open.value = e.currentTarget.open)}>
       <summary>{siteNow} {look > 0 && <span class="count">{look}</span>}</summary>
@@ -30,9 +30,6 @@ export function SiteNow() {
     </details>
   );
 }
-
-// What in a list asks somebody to do something.
-const asks = new Set(["does not meet", "cannot say", "differ", "lapsed", "waits for release", "open", "no record"]);
 
 const To = ({ k, text }: { k: string; text: string }) => (k ? <button type="button" class="link" onClick={() => void select(k)}>{text}</button> : <>{text}</>);
 
@@ -97,7 +94,7 @@ function List({ l }: { l: OfficeList }) {
       {l.rows.length > 0 && (
         <ol>
           {l.rows.map((r, i) => (
-            <li key={r.place + r.text + i} class={asks.has(r.said) ? "asks" : ""}>
+            <li key={r.place + r.text + i} class={r.asks ? "asks" : ""}>
               <span class="at"><To k={r.key} text={r.place || "the job"} /></span>
               <span class="verdict">{r.said}</span>
               <span>{r.text}{r.by && <small>{r.by}</small>}</span>
