@@ -11,10 +11,12 @@ import (
 
 // closerCommand says how what is left between two faces is closed.
 type closerCommand struct {
-	Left   string `required:"" help:"Clear between the two faces, measured at the left wall." placeholder:"LENGTH"`
-	Right  string `required:"" help:"And at the right wall." placeholder:"LENGTH"`
-	Before string `help:"The unit before it may be taken out again: its length." placeholder:"LENGTH"`
-	After  string `help:"The unit after it may be taken out again: its length." placeholder:"LENGTH"`
+	Job     string `arg:"" optional:"" help:"A job, as YAML or JSON: the piece that closes each leg is read from its records. Without it, from what the command line says."`
+	Records string `help:"The file of the job's records." placeholder:"FILE"`
+	Left    string `help:"Clear between the two faces, measured at the left wall." placeholder:"LENGTH"`
+	Right   string `help:"And at the right wall." placeholder:"LENGTH"`
+	Before  string `help:"The unit before it may be taken out again: its length." placeholder:"LENGTH"`
+	After   string `help:"The unit after it may be taken out again: its length." placeholder:"LENGTH"`
 	supplyFlags
 	JSON bool `name:"json" help:"Answer as JSON."`
 }
@@ -31,7 +33,19 @@ type closerAnswer struct {
 }
 
 func (c *closerCommand) Run(p program) error {
+	if c.Job != "" || c.Records != "" {
+		return c.fromRecords(p)
+	}
 	a := &asked{command: "closer"}
+	var missing []string
+	for _, f := range [][2]string{{"--left=LENGTH", c.Left}, {"--right=LENGTH", c.Right}} {
+		if f[1] == "" {
+			missing = append(missing, f[0])
+		}
+	}
+	if len(missing) > 0 {
+		return outcome{exitUsage, "trenchwright closer: missing: " + strings.Join(missing, " and ") + ", or a job with --records FILE."}
+	}
 	left, _ := a.reading("--left", c.Left)
 	right, _ := a.reading("--right", c.Right)
 	s := spot{bent: left.Length != right.Length}
@@ -135,10 +149,42 @@ func walls(w planner.ClosingWay, i int, say func(measure.MM) string) string {
 	return "left wall " + say(w.Walls[at]) + ", right wall " + say(w.Walls[at+1])
 }
 
+// fromRecords says of every leg that is begun which piece closes it, as it would be cut now.
+func (c *closerCommand) fromRecords(p program) error {
+	t, s, found, err := p.recorded("closer", c.Job, c.Records)
+	if err != nil {
+		return err
+	}
+	a := driftRecords{t.job.ID, s.Records, t.Drift(s), found}
+	if c.JSON {
+		return p.json(a)
+	}
+	for _, d := range a.Legs {
+		fmt.Fprintf(p.out, "leg %s: %d of %d set\n", d.Leg, d.Set, d.Units)
+		rows := p.lines()
+		rows.row(d.Last, "its end lies "+t.side(measure.Length(d.Off)))
+		if d.Closer == nil {
+			rows.row("closer", "nothing of what is to come is cut")
+		} else {
+			t.closerRows(rows, *d.Closer)
+		}
+		rows.w.Flush()
+		for _, f := range d.Findings {
+			fmt.Fprintln(p.out, f.Say(t.job.Speech()))
+		}
+	}
+	for _, f := range a.Findings {
+		fmt.Fprintln(p.out, f.Say(t.job.Speech()))
+	}
+	fmt.Fprintln(p.out, "Measure both walls again before the saw starts: the piece is cut once.")
+	return nil
+}
+
 // Help is shown below the flags.
 func (closerCommand) Help() string {
-	return `Example:
+	return `Examples:
 
+    trenchwright closer yard/job.yaml --records site.jsonl
     trenchwright closer --left 1234 --right 1230 --stock 3000mm --gap 10mm --gap-window 6mm..14mm --width 600mm --before 3000mm
 
 Up to three ways that differ in what is taken out again: the fewest cuts first. A piece that would be shorter than the supplier lets it

@@ -11,7 +11,9 @@ import (
 
 // driftCommand says how far a run wanders while it is laid, and what to hold now.
 type driftCommand struct {
-	Units     int    `required:"" help:"Units still to be laid up to the next fixed place: a bend, a tee, a wall, the closer." placeholder:"N"`
+	Job       string `arg:"" optional:"" help:"A job, as YAML or JSON: what creeps is read from its records. Without it, from what the command line says."`
+	Records   string `help:"The file of the job's records." placeholder:"FILE"`
+	Units     *int   `help:"Units still to be laid up to the next fixed place: a bend, a tee, a wall, the closer." placeholder:"N"`
 	Ahead     string `help:"The last joint lies this much too far along." placeholder:"LENGTH" xor:"off"`
 	Behind    string `help:"The last joint lies this much short of its place." placeholder:"LENGTH" xor:"off"`
 	Tolerance string `help:"A unit may be this much longer or shorter than its length: the supplier's tolerance." placeholder:"LENGTH"`
@@ -100,7 +102,7 @@ type driftFigures struct{ measure.Format }
 
 func (c *driftCommand) task() (driftTask, error) {
 	a := &asked{command: "drift"}
-	t := driftTask{units: c.Units, show: driftFigures{measure.Format{Places: 1}}}
+	t := driftTask{show: driftFigures{measure.Format{Places: 1}}}
 	unit := a.unit(c.Unit)
 	if unit == measure.UnitInch || unit == measure.UnitFoot {
 		t.show.Format = measure.Format{System: measure.Imperial}
@@ -115,8 +117,8 @@ func (c *driftCommand) task() (driftTask, error) {
 		}
 		return text != ""
 	}
-	if c.Units < 1 || c.Units > 100_000 {
-		a.fault("--units", "%d cannot stand here; a number from 1 to 100000", c.Units)
+	if t.units = *c.Units; t.units < 1 || t.units > 100_000 {
+		a.fault("--units", "%d cannot stand here; a number from 1 to 100000", t.units)
 	}
 	given("--ahead", c.Ahead, &t.off)
 	if given("--behind", c.Behind, &t.off) {
@@ -155,6 +157,12 @@ func (c *driftCommand) task() (driftTask, error) {
 }
 
 func (c *driftCommand) Run(p program) error {
+	if c.Job != "" || c.Records != "" {
+		return c.fromRecords(p)
+	}
+	if c.Units == nil {
+		return outcome{exitUsage, "trenchwright drift: missing: --units=N, or a job with --records FILE."}
+	}
 	t, err := c.task()
 	if err != nil {
 		return err
@@ -352,8 +360,9 @@ func (h driftHold) said(say, side func(measure.MM) string, drawn, bias measure.L
 
 // Help is shown below the flags.
 func (driftCommand) Help() string {
-	return `Example:
+	return `Examples:
 
+    trenchwright drift yard/job.yaml --records site.jsonl
     trenchwright drift --units 14 --ahead 11 --length 3000 --measured 3002,3001,3003,3002,3001,3002 --tolerance 5 --gap 10 --gap-from 6 --gap-to 14 --most 25 --margin 20
 
 What to hold at the next joint and until when; whether the lot is off or merely scatters; how far ahead pads may be set; by when

@@ -9,5 +9,6 @@
 //	replanyard.go     what an answer spends of the yard; replanknown.go: what is kept, so that only legs are worked on that something happened to
 //	built.go          a leg of which something lies: what lies, and the rest behind it; builtnames.go: places keep their names
 //	heldgrades.go     the grades that what lies keeps
+//	replandrift.go    Drift: how legs creep, from their records; what to hold, when to cut the closer, what of lots and covers
 //	closing.go        the piece that closes what is left between two faces
 package planner

@@ -245,6 +245,11 @@ func (h *ahead) built(r *LegReplan, s field.State) (end measure.Length) {
 			}
 			h.lie[r.Set] = measure.Length(r.Off)
 			known = append(known, r.Set)
+		} else if m := set[u.Mark].Length; m != nil && m.Known && !u.Cut && !counted[m.Readings[0].By] { // as long as it came, and laid as drawn
+			r.Off += measure.MM(m.Value) - u.Length
+			h.read = append(h.read, m.Readings[0].By)
+			h.lie[r.Set] = measure.Length(r.Off)
+			known = append(known, r.Set)
 		}
 		r.Set++
 	}
