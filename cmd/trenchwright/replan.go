@@ -34,6 +34,7 @@ type replanAnswer struct {
 	Job      string              `json:"job"`
 	Records  int                 `json:"records"`
 	Legs     []planner.LegReplan `json:"legs"`
+	Bends    []planner.BendNow   `json:"bends"` // whose angle was measured
 	Taken    *screen.Difference  `json:"taken"` // null: nothing was taken
 	Findings finding.List        `json:"findings"`
 }
@@ -57,13 +58,14 @@ func (c *replanCommand) Run(p program) error {
 	b := field.NewBook(t.plan.Places())
 	b.Add(records...)
 	s := b.State("")
-	a := replanAnswer{Job: t.job.ID, Records: s.Records, Legs: t.ReplanFrom(s, yard), Findings: append(append(finding.List{}, faults...), s.Findings...)}
+	a := replanAnswer{Job: t.job.ID, Records: s.Records, Legs: t.ReplanFrom(s, yard), Bends: t.Bends(s), Findings: append(append(finding.List{}, faults...), s.Findings...)}
 	if len(c.Take) > 0 {
 		if a.Taken, err = c.taken(p, t, a.Legs); err != nil {
 			return err
 		}
 	}
-	stopped := slices.ContainsFunc(a.Legs, func(l planner.LegReplan) bool { return l.Answer == planner.NoAnswer || l.Answer == planner.Stopped })
+	stopped := slices.ContainsFunc(a.Legs, func(l planner.LegReplan) bool { return l.Answer == planner.NoAnswer || l.Answer == planner.Stopped }) ||
+		slices.ContainsFunc(a.Bends, func(b planner.BendNow) bool { return b.Answer == planner.BendStands })
 	switch {
 	case c.JSON:
 		if err := p.json(a); err != nil {
@@ -178,6 +180,9 @@ func (p program) showReplan(t trench, a replanAnswer) {
 		for _, f := range l.Findings {
 			fmt.Fprintln(p.out, f.Say(t.job.Speech()))
 		}
+	}
+	for _, b := range a.Bends {
+		p.showBend(t, b)
 	}
 	for _, f := range a.Findings {
 		fmt.Fprintln(p.out, f.Say(t.job.Speech()))
