@@ -69,7 +69,7 @@ function Progress({ done }: { done: OfficeDone[] }) {
               <th scope="row">{l.leg ? <To k={l.key} text={l.leg} /> : "run"}</th>
               <td class="number">{l.units}<small>{l.long}</small></td>
               {l.steps.map((s) => (
-                <td key={s.name}>
+                <td key={s.name} data-label={s.name}>
                   <div class={s.done > 0 ? "far" : "far none"}>
                     <Bar s={s} of={l.units} />
                     <span>{s.done} of {l.units}</span>
