@@ -67,6 +67,9 @@ func (s *site) stopped(g *gang, l *leg) {
 	s.tell("%s: %s. Leg %s goes on.", says.Name, how, l.id)
 	s.write(g.device, entry{kind: field.Service, says: says, text: how, photos: s.photos(1)})
 	l.found = slices.DeleteFunc(l.found, func(v field.ServiceSays) bool { return v.Name == says.Name })
+	if says.Depth == field.InBed {
+		l.found = append(l.found, says) // joints keep away from it still
+	}
 	l.owner = ownership{}
 }
 
