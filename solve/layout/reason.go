@@ -105,6 +105,11 @@ func (g *ground) sumReason() string {
 	if len(g.kinds) > 1 || g.p.leastUnits() > mostTried {
 		return ""
 	}
+	for _, w := range g.kinds[0].windows[1:] { // which joint opens how far is a matter of where supplies change
+		if w != g.kinds[0].windows[0] {
+			return ""
+		}
+	}
 	below, above, decided := g.nearestLengths()
 	if below == g.p.Length || !decided {
 		return ""
