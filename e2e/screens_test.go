@@ -73,6 +73,9 @@ func TestScreens(t *testing.T) {
 			keep(fmt.Sprintf("%s-%d", st.id, w.wide), fmt.Sprintf("%s, %d px (%s, job %s)", st.name, w.wide, w.for_, st.job))
 		}
 	}
+	if *update {
+		onSite(t, b, s, func(name string) { fmt.Fprintf(&page, "\n## %s\n", name) }, keep)
+	}
 	if faults := b.Log(); len(faults) > 0 {
 		t.Errorf("the console was told: %s", faults)
 	}

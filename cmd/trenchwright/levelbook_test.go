@@ -3,14 +3,21 @@ package main
 import (
 	"strings"
 	"testing"
+
+	"trenchwright/demo"
 )
 
-// TestLevelHelpTellsTheTruth runs every example of the help of levelbook, twopeg, closer and drift on the tables that it shows.
+// TestLevelHelpTellsTheTruth runs every example of the help of levelbook, twopeg, closer and drift, on the tables that it shows and on a
+// job of which three units are set.
 func TestLevelHelpTellsTheTruth(t *testing.T) {
 	ran := 0
 	for _, command := range []string{"levelbook", "twopeg", "closer", "drift"} {
 		_, text, _ := run(command, "-h")
 		t.Chdir(t.TempDir())
+		writeAll(t, map[string]string{"yard/job.yaml": demo.Starter()})
+		if code, _, complaint := run("record", "site.jsonl", "set", "A-001", "A-003", "--within", "--job", "yard/job.yaml"); code != exitFound {
+			t.Fatal(complaint)
+		}
 		for name, head := range map[string]string{"book.csv": "point,bs", "net.csv": "from,to"} {
 			if _, list, ok := strings.Cut(text, "\n    "+head); ok {
 				list, _, _ = strings.Cut(list, "\n\n")
@@ -26,7 +33,7 @@ func TestLevelHelpTellsTheTruth(t *testing.T) {
 			}
 		}
 	}
-	if ran != 8 {
+	if ran != 10 {
 		t.Errorf("%d examples were found", ran)
 	}
 }

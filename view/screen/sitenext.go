@@ -204,7 +204,7 @@ func (v *siteView) pieceOf(u *planner.Unit) (what, aside string) {
 		if u.StartAngle != 0 || u.EndAngle != 0 {
 			aside = v.speech.Word(wording.Mitred)
 			if u.Piece != nil && u.Piece.Hand != "" {
-				aside += ", hand " + u.Piece.Hand
+				aside += ", " + u.Piece.Hand
 			}
 		}
 		return "mark " + u.Mark + ", " + v.size(u.Length), aside
