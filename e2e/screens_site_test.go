@@ -1,0 +1,67 @@
+package e2e
+
+import (
+	"bytes"
+	"fmt"
+	"net/http"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"trenchwright/tools/browser"
+)
+
+// onSite gives a job the records of some days of a build in play, and shows what a phone and the office have of them then.
+func onSite(t *testing.T, b *browser.Browser, s *served, section func(string), keep func(name, says string)) {
+	t.Helper()
+	dir := t.TempDir()
+	if out, err := exec.Command(program, "build", "hand-troughs", "--seed", "4", "--days", "3", "-o", dir).CombinedOutput(); err != nil && len(out) == 0 {
+		t.Fatal(err) // it says what is open of what is not handed over
+	}
+	records, err := os.ReadFile(filepath.Join(dir, "records.ndjson"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	answer, err := http.Post(s.address+"/api/jobs/hand-troughs/records", "application/x-ndjson", bytes.NewReader(records))
+	if err != nil || answer.StatusCode != http.StatusOK {
+		t.Fatal(err, answer)
+	}
+	answer.Body.Close()
+
+	to := func(stage string, wide, high int) {
+		b.Size(wide, high)
+		opened(b, s.address+"/jobs/hand-troughs/"+stage)
+		b.Until(time.Minute, "return Number(document.querySelector('.log .count')?.textContent) > 20")
+	}
+	kept := func(name, says string) {
+		time.Sleep(300 * time.Millisecond)
+		keep(name, says)
+	}
+	unfold := func(what string) {
+		b.Until(time.Minute, "const d = document.querySelector(arguments[0]); if (d) d.open = true; return d?.querySelector('table, .offers, li')", what)
+		b.Run(nil, "document.querySelector(arguments[0]).scrollIntoView({ block: 'start' }); scrollBy(0, -230)", what)
+	}
+	section("In the trench")
+	for _, w := range widths {
+		to("set", w.wide, w.high)
+		b.Run(nil, "scrollTo(0, 0)")
+		kept(fmt.Sprintf("site-set-%d", w.wide), fmt.Sprintf("After three days in play: what is set next, %d px (%s, job hand-troughs)", w.wide, w.for_))
+	}
+	b.Until(time.Minute, "const r = document.querySelector('.recorder'); if (!r) document.querySelector('.next .record')?.click(); return r")
+	b.Until(time.Minute, "const k = document.querySelector('.keypad .keys button'); if (!k) [...document.querySelectorAll('.recorder button')].find(x => x.innerText === 'one is off its place')?.click(); return k")
+	kept("site-keypad-360", "A stretch is recorded, with one off its place: the keypad of a phone, 360 px (job hand-troughs)")
+	to("order", 360, 780)
+	b.Until(time.Minute, "const d = [...document.querySelectorAll('button')].find(x => x.innerText === 'Delivery'); d?.click(); return document.querySelector('.recorder')")
+	kept("site-delivery-360", "A delivery with what is broken of it, 360 px (job hand-troughs)")
+	section("At the office")
+	to("set", 1440, 1000)
+	unfold(".sitenow")
+	kept("site-now-1440", "The site now: done against planned, and what is open, 1440 px (job hand-troughs)")
+	unfold(".daycard")
+	kept("site-daycard-1440", "A day card keyed in, 1440 px (job hand-troughs)")
+	b.Go(s.address + "/devices")
+	b.Until(time.Minute, "const m = [...document.querySelectorAll('.letting button')][0]; m?.click(); return document.querySelector('.code-card')")
+	kept("devices-1440", "A code that lets a device in, 1440 px")
+}
