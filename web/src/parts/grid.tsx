@@ -4,14 +4,12 @@ import { useRef } from "preact/hooks";
 import * as day from "../daycard";
 import { workedBy } from "../keep/author";
 import type { GridBox, GridHead, GridRow, KeyedRow } from "../screen";
-import { site } from "../site";
 import * as now from "../state";
 
 /** dayCard is the word on the fold. */
 export const dayCard = "Key in a day card";
 
 export function DayCard() {
-  if (!site.value) return null;
   return (
     <details class="fold daycard" onToggle={(e) => e.target === e.currentTarget && (day.open.value = e.currentTarget.open)}>
       <summary>{dayCard}</summary>

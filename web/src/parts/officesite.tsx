@@ -3,7 +3,6 @@
 import { select } from "../actions";
 import type { OfficeDone, OfficeList, OfficeStep } from "../screen";
 import * as office from "../office";
-import { site } from "../site";
 import * as now from "../state";
 import { Stamp } from "./stamp";
 
@@ -11,7 +10,6 @@ import { Stamp } from "./stamp";
 export const siteNow = "The site now";
 
 export function SiteNow() {
-  if (!site.value) return null;
   const o = office.office.value;
   const look = o?.lists.reduce((n, l) => n + l.rows.filter((r) => r.asks).length, 0) ?? 0;
   return (

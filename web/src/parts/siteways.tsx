@@ -11,7 +11,7 @@ import { compare, sinceState } from "../states";
 
 export const ways = "Ways on from what lies";
 
-/** Ways is there once something is recorded. */
+/** Ways is there from the start, like its neighbours: folds that come later would move what stands below them. */
 export function Ways() {
   const is = site.site.value;
   const [open, setOpen] = useState(false);
@@ -25,7 +25,6 @@ export function Ways() {
       current = false;
     };
   }, [open, is]);
-  if (!is || is.records === 0) return null;
   const begun = all?.legs ?? [];
   return (
     <details class="fold ways-on" onToggle={(e) => setOpen(e.currentTarget.open)}>
