@@ -47,7 +47,7 @@ function howMany(n: number): string {
 
 // The run in one line. Where the job was changed since it was planned here, elsewhere or without a picture, it says so.
 function ofRun(j: JobHead): string {
-  if (!j.said) return "not opened on this device yet";
+  if (!j.said) return "kept on this device; open it to see its run";
   const old = j.saidOf !== undefined && !j.heads.includes(j.saidOf);
   return old ? `before the last change: ${j.said}` : j.said;
 }
