@@ -79,7 +79,7 @@ func (b *Book) reached(c *Contract, at spot, u *UnitState, matters map[spot]stri
 	r := Reached{Set: u.Set.Is == Yes}
 	r.Begun, _ = u.done("fill")
 	r.Covered, _ = u.done("cover")
-	r.Filled = u.filled()
+	r.Filled = u.Filled()
 	if !r.Set || !r.Covered {
 		return r
 	}
@@ -109,8 +109,8 @@ func (b *Book) reached(c *Contract, at spot, u *UnitState, matters map[spot]stri
 	return r
 }
 
-// filled tells whether the top layer lies on both sides.
-func (u *UnitState) filled() bool {
+// Filled tells whether the top layer lies on both sides.
+func (u *UnitState) Filled() bool {
 	left, right := false, false
 	for _, l := range u.Layers {
 		if l.Top && l.Placed.Is == Yes {

@@ -107,7 +107,7 @@ func (v *siteView) progress() []OfficeDone {
 			one, state := &v.plan.Units[u], v.unitState(s, i, u)
 			leg.Units++
 			long += one.Length
-			for n, is := range v.reached(i, state) {
+			for n, is := range v.reached(state) {
 				switch {
 				case is:
 					leg.Steps[n].Done++
@@ -147,8 +147,8 @@ func newSteps() []OfficeStep {
 }
 
 // reached tells which of the steps are done at a unit. A step that records contradict is not done.
-func (v *siteView) reached(leg int, u *field.UnitState) [len(officeSteps)]bool {
-	covered, filled := covered(u), v.isFilled(v.plan.Legs[leg].Name, u)
+func (v *siteView) reached(u *field.UnitState) [len(officeSteps)]bool {
+	covered, filled := covered(u), u.Filled()
 	return [len(officeSteps)]bool{u.Set.Is == field.Yes, filled, covered, covered && filled && v.isProven(u)}
 }
 

@@ -220,7 +220,7 @@ func (v *siteView) done() []SiteStage {
 		set, laid, lids = set+leg.Set, laid+leg.Laid, lids+leg.Lids
 		for u := range leg.Units {
 			one := leg.Units[u]
-			if v.isFilled(leg.ID, one) {
+			if one.Filled() {
 				filled++
 			}
 			if len(one.Evidence[field.Area]) > 0 {
@@ -255,19 +255,6 @@ func (v *siteView) done() []SiteStage {
 	say("cables", "%d of %d handed over", area, units)
 	say("cover", "%d of %d laid", laid, lids)
 	return out
-}
-
-// isFilled tells whether the uppermost layer that the plan has beside a unit lies on both sides. Without a height of layers on file
-// nobody can say.
-func (v *siteView) isFilled(leg string, u *field.UnitState) bool {
-	top := v.layersOf(leg)
-	sides := 0
-	for _, l := range u.Layers {
-		if l.Number >= top && top > 0 && l.Placed.Is == field.Yes {
-			sides++
-		}
-	}
-	return sides >= 2
 }
 
 // layersOf is how many layers a leg is filled in; 0: not known.

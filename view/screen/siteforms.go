@@ -141,7 +141,7 @@ func (v *siteView) fillForms() []Form {
 	layer := v.speech.Word(wording.Layer)
 	number, side := must(one("count", "number", layer+", from the bottom")), oneOf("side", "side", "both", "left", "right")
 	return []Form{
-		{ID: "layer", Name: capital(layer) + " placed", At: "units", Fields: []FormField{number, side, one("length", "thick", "thick"), one("count", "passes", "passes"), one("text", "plant", "with")}},
+		{ID: "layer", Name: capital(layer) + " placed", At: "units", Fields: []FormField{number, side, oneOf("top", "up to its level", "no", "yes"), one("length", "thick", "thick"), one("count", "passes", "passes"), one("text", "plant", "with")}},
 		{ID: "layertest", Name: capital(layer) + " tested", At: "units", Fields: append([]FormField{number, side}, tested()...)},
 		{ID: "fabric", Name: "Fabric laid", At: "units"},
 	}

@@ -45,13 +45,13 @@ const onward = 60
 // ofStage is what a stage does at each place, and the record that it makes of it.
 type ofStage struct {
 	form, deed, said string
-	done             func(v *siteView, leg string, u *field.UnitState) bool
+	done             func(u *field.UnitState) bool
 }
 
 func (v *siteView) ofStage(stage string) (ofStage, bool) {
 	w := v.speech.Word
-	levelled := func(of ...string) func(*siteView, string, *field.UnitState) bool {
-		return func(_ *siteView, _ string, u *field.UnitState) bool {
+	levelled := func(of ...string) func(*field.UnitState) bool {
+		return func(u *field.UnitState) bool {
 			return slices.ContainsFunc(u.Levels, func(l field.LevelState) bool { return slices.Contains(of, l.Of) })
 		}
 	}
@@ -61,13 +61,13 @@ func (v *siteView) ofStage(stage string) (ofStage, bool) {
 	case "bed":
 		return ofStage{"pad", "Level", "next " + w(v.standsOn()) + " to level", levelled("pad", "bed")}, true
 	case "set":
-		return ofStage{"set", "Set", "next to set", func(_ *siteView, _ string, u *field.UnitState) bool { return u.Set.Is == field.Yes }}, true
+		return ofStage{"set", "Set", "next to set", func(u *field.UnitState) bool { return u.Set.Is == field.Yes }}, true
 	case "fill":
-		return ofStage{"layer", "Fill", "next to fill", func(v *siteView, leg string, u *field.UnitState) bool { return v.isFilled(leg, u) }}, true
+		return ofStage{"layer", "Fill", "next to fill", func(u *field.UnitState) bool { return u.Filled() }}, true
 	case "cables":
-		return ofStage{"area", "Hand over", "next to hand over", func(_ *siteView, _ string, u *field.UnitState) bool { return len(u.Evidence[field.Area]) > 0 }}, true
+		return ofStage{"area", "Hand over", "next to hand over", func(u *field.UnitState) bool { return len(u.Evidence[field.Area]) > 0 }}, true
 	case "cover":
-		return ofStage{"cover", "Cover", "next to cover", func(_ *siteView, _ string, u *field.UnitState) bool {
+		return ofStage{"cover", "Cover", "next to cover", func(u *field.UnitState) bool {
 			return !slices.ContainsFunc(u.Covers, func(c field.CoverState) bool { return c.Laid.Is != field.Yes })
 		}}, true
 	}
@@ -114,7 +114,7 @@ func (v *siteView) next(q *question) (Next, error) {
 	for _, i := range v.order {
 		units := v.laying(i)
 		for _, u := range units {
-			if !of.done(v, v.plan.Legs[i].Name, v.unitState(s, i, u)) {
+			if !of.done(v.unitState(s, i, u)) {
 				left[i] = append(left[i], u)
 			}
 		}
@@ -334,8 +334,13 @@ func (v *siteView) nextLayer(out *Next, leg, u int) {
 	}
 	layer := v.speech.Word(wording.Layer)
 	out.What = fmt.Sprintf("%s %d, from the bottom", layer, out.Layer)
-	if n := v.layersOf(out.Leg); n > 0 {
+	switch n := v.layersOf(out.Leg); {
+	case out.Layer < n:
 		out.What = fmt.Sprintf("%s %d of %d, from the bottom", layer, out.Layer, n)
+	case out.Layer == n:
+		out.What = fmt.Sprintf("%s %d, the last of the plan: say whether it comes up to its level", layer, n)
+	case n > 0:
+		out.What = fmt.Sprintf("%s %d, the plan has %d: nobody recorded yet that the fill is up to its level", layer, out.Layer, n)
 	}
 	if s.Set.Is != field.Yes {
 		out.Open = append(out.Open, out.Place+" is not recorded as set.")

@@ -58,7 +58,7 @@ func (h *hearing) says(m *unkept) any {
 	case "cut":
 		return field.CutSays{Mark: m.From, From: h.piece("piece"), Left: *orNought(h.length("left")), Right: *orNought(h.length("right")), Offcut: *orNought(h.length("offcut")), Spoiled: h.said("spoiled") == "yes"}
 	case "layer":
-		return field.LayerSays{Number: h.number("number"), Side: h.said("side"), Thick: *orNought(h.length("thick")), Passes: h.number("passes"), Plant: h.said("plant")}
+		return field.LayerSays{Number: h.number("number"), Side: h.said("side"), Thick: *orNought(h.length("thick")), Passes: h.number("passes"), Plant: h.said("plant"), Top: h.said("top") == "yes"}
 	case "layertest", "bond", "covertest":
 		return field.TestSays{Number: h.number("number"), Side: h.said("side"), Method: h.said("method"), Value: h.said("value"), Limit: h.said("limit"), Met: h.yes("met", "yes", "no")}
 	case "area":

@@ -19,7 +19,7 @@ func (v *siteView) shown(out *Along) {
 	for _, u := range v.drawn {
 		leg := v.legs[v.plan.Units[u].Leg]
 		state := v.unitState(s, leg, u)
-		name, hatch := v.stands(leg, state)
+		name, hatch := v.stands(state)
 		switch {
 		case name == isOpen && planned:
 			units = append(units, a.out.Units[len(units)])
@@ -55,9 +55,9 @@ func (v *siteView) shown(out *Along) {
 const isOpen = "open"
 
 // stands is how far the work is at a unit, with its hatch: the furthest that records say.
-func (v *siteView) stands(leg int, u *field.UnitState) (name, hatch string) {
+func (v *siteView) stands(u *field.UnitState) (name, hatch string) {
 	covered := covered(u)
-	filled := v.isFilled(v.plan.Legs[leg].Name, u)
+	filled := u.Filled()
 	switch {
 	case u.Set.Is == field.CantSay:
 		return "cannot say", "dots"

@@ -87,7 +87,11 @@ func (v *siteView) wordsOf(r *field.Record) string {
 		}
 	case field.Layer:
 		if s, ok := told[field.LayerSays](r); ok {
-			return fmt.Sprintf("%s %d placed, %s", w(wording.Layer), s.Number, sidesWord(s.Side))
+			up := ""
+			if s.Top {
+				up = "up to its level"
+			}
+			return joined(", ", fmt.Sprintf("%s %d placed, %s", w(wording.Layer), s.Number, sidesWord(s.Side)), up)
 		}
 	case field.LayerTest:
 		if s, ok := told[field.TestSays](r); ok {
