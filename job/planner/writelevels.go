@@ -239,3 +239,22 @@ func mmOf(l *measure.Length) *measure.MM {
 	}
 	return mmp(*l)
 }
+
+// Of is the level of what a record names; nil: there is none here.
+func (l *Levels) Of(what string) *float64 {
+	switch what {
+	case "formation":
+		return l.Formation
+	case "pad":
+		return l.PadTop
+	case "bed":
+		return l.Underside
+	case "wall":
+		return l.Wall
+	case "invert":
+		return l.Invert
+	case "drain":
+		return l.Drain
+	}
+	return nil
+}

@@ -173,7 +173,7 @@ func behindJoint(r planner.SetOut, of string) (left, right *measure.Length) {
 	if l == nil {
 		return nil, nil
 	}
-	return across(levelAt(l, of), l.Walls[2], l.Walls[3])
+	return across(l.Of(of), l.Walls[2], l.Walls[3])
 }
 
 // beforeJoint are those of the unit that ends there.
@@ -182,9 +182,9 @@ func beforeJoint(r planner.SetOut, of string) (left, right *measure.Length) {
 	if l == nil {
 		return nil, nil
 	}
-	z := levelAt(l, of)
+	z := l.Of(of)
 	if b := l.Before; b != nil {
-		z = levelAt(&planner.Levels{Wall: b.Wall, Underside: b.Underside, PadTop: b.PadTop, PadBase: b.PadBase, UnderPad: b.UnderPad, Formation: b.Formation, Invert: b.Invert, Drain: l.Drain}, of)
+		z = (&planner.Levels{Wall: b.Wall, Underside: b.Underside, PadTop: b.PadTop, PadBase: b.PadBase, UnderPad: b.UnderPad, Formation: b.Formation, Invert: b.Invert, Drain: l.Drain}).Of(of)
 	}
 	return across(z, l.Walls[0], l.Walls[1])
 }
@@ -199,22 +199,4 @@ func across(z, leftWall, rightWall *float64) (left, right *measure.Length) {
 		cross = *rightWall - *leftWall
 	}
 	return level(z), new(measure.FromMetres(*z + cross))
-}
-
-func levelAt(l *planner.Levels, of string) *float64 {
-	switch of {
-	case "formation":
-		return l.Formation
-	case "pad":
-		return l.PadTop
-	case "bed":
-		return l.Underside
-	case "wall":
-		return l.Wall
-	case "invert":
-		return l.Invert
-	case "drain":
-		return l.Drain
-	}
-	return nil
 }

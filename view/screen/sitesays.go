@@ -265,19 +265,7 @@ func (v *siteView) planned(row int, of string) *float64 {
 	if l == nil {
 		return nil
 	}
-	switch of {
-	case "formation":
-		return l.Formation
-	case "pad":
-		return l.PadTop
-	case "bed":
-		return l.Underside
-	case "wall":
-		return l.Wall
-	case "invert":
-		return l.Invert
-	}
-	return nil
+	return l.Of(of)
 }
 
 // againstGap holds a measured gap against what its joint may have.
