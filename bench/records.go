@@ -22,6 +22,7 @@ type folding struct {
 type foldAnswer struct {
 	Records, Bytes       int
 	Read, Fold, One, Ask time.Duration // One: one more record and the whole state; Ask: one more and its own unit
+	Clock                time.Duration // of the fold, which uses both cores
 }
 
 // The promises: one record more is a unit that somebody just measured, and the next piece is asked for.
@@ -45,7 +46,7 @@ func (b *bench) records() error {
 		return err
 	}
 	size := fmt.Sprintf("%d records, %d units", a.Records, f.Units)
-	b.report.row(row{what: "records folded into what is in the ground and in the yard", size: size, ours: secs(a.Fold), target: secs(foldWithin), verdict: within(a.Fold <= foldWithin)})
+	b.report.row(row{what: "records folded into what is in the ground and in the yard", size: size, ours: fmt.Sprintf("%s by the clock, %s of processor", secs(a.Clock), secs(a.Fold)), target: secs(foldWithin), verdict: within(a.Clock <= foldWithin)})
 	b.report.row(row{what: "the same, one record more", size: size, ours: secs(a.One), target: secs(oneWithin), verdict: within(a.One <= oneWithin)})
 	b.report.row(row{what: "the same, asked for its unit alone", size: size, ours: secs(a.Ask), target: secs(oneWithin), verdict: within(a.Ask <= oneWithin)})
 	b.report.row(row{what: "the same records read from lines of JSON", size: fmt.Sprintf("%d MB", a.Bytes/1_000_000), ours: secs(a.Read)})
@@ -69,11 +70,12 @@ func foldWorker(file string) (any, error) {
 	if len(faults) > 0 {
 		return nil, fmt.Errorf("the made-up records are none: %v", faults[0])
 	}
+	clock := time.Now()
 	began = cpuTime()
 	book := field.NewBook(run)
 	book.Add(records...)
 	book.State("")
-	a.Fold = cpuTime() - began
+	a.Fold, a.Clock = cpuTime()-began, time.Since(clock)
 	var ones, asks []time.Duration
 	for range 201 {
 		began = cpuTime()

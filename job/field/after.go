@@ -10,10 +10,10 @@ import (
 
 // later tells whether r was written by somebody who knew of s.
 func later(r, s *entry) bool {
-	if r.Device == s.Device && r.Device != "" {
+	if r.device == s.device && r.device.name != "" {
 		return r.Number > s.Number
 	}
-	return slices.Contains(r.After, s.ID)
+	return r.knew(s)
 }
 
 // last are those records of one thing that no other of them is later than: one where everybody knew what was there, several where
@@ -24,7 +24,7 @@ func last(of []*entry) []*entry {
 	}
 	var open []*entry
 	for i, s := range of {
-		if i+1 < len(of) && s.Device != "" && of[i+1].Device == s.Device && of[i+1].Number > s.Number {
+		if i+1 < len(of) && s.device.name != "" && of[i+1].device == s.device && of[i+1].Number > s.Number {
 			continue // what its own device wrote next is later
 		}
 		if !slices.ContainsFunc(of, func(r *entry) bool { return r != s && later(r, s) && !later(s, r) }) {
@@ -54,12 +54,10 @@ func comesAfter(of []*entry, r, s *entry) bool {
 }
 
 // inOrder sorts records as every device sorts them: by device and number, which nobody's clock changes.
-func inOrder(a, b *entry) int { return byNumber(&a.Record, &b.Record) }
-
-func byNumber(a, b *Record) int {
+func inOrder(a, b *entry) int {
 	switch {
-	case a.Device != b.Device:
-		return cmp.Compare(a.Device, b.Device)
+	case a.device != b.device:
+		return a.device.rank - b.device.rank
 	case a.Number != b.Number:
 		return cmp.Compare(a.Number, b.Number)
 	}

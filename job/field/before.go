@@ -20,7 +20,7 @@ func (b *Book) Before(kind Kind, from, to string) []string {
 			}
 		}
 		ids.lastOfEach(of)
-	case atPlaces(kind) && from != "":
+	case atPlaces(kind) >= 0 && from != "":
 		leg, first, end, ok := b.stretch(from, to)
 		if !ok {
 			return nil
@@ -31,10 +31,10 @@ func (b *Book) Before(kind Kind, from, to string) []string {
 				ids.lastOfEach(of)
 				continue
 			}
-			for _, c := range b.run.Legs[leg].Units[i].Covers {
+			for c := range b.run.Legs[leg].Units[i].Covers {
 				var about []*entry
 				for _, e := range of {
-					if b.meansCover(e, spot{leg, i}, c) {
+					if e.means(spot{leg, i}, c) {
 						about = append(about, e)
 					}
 				}

@@ -65,7 +65,7 @@ func (b *Book) Beside() []Beside {
 func (b *Book) reads(of []Reading) []ReadBy {
 	list := make([]ReadBy, len(of))
 	for i, r := range of {
-		e := b.records[r.By]
+		e := b.records.of(r.By)
 		list[i] = ReadBy{r.Value, r.Plus, e.Person, e.Role, e.Made, "", r.By}
 		if e.Instrument != nil {
 			list[i].With = e.Instrument.ID

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"slices"
+	"sync"
 
 	"trenchwright/base/finding"
 )
@@ -14,7 +15,7 @@ import (
 // anywhere, and never changes.
 type Book struct {
 	index
-	records map[string]*entry
+	records byID
 	gone    map[string][]*entry // by the id of a record: what corrects it
 	double  map[string]bool     // ids that two different records have
 	devices map[string]*device
@@ -57,7 +58,7 @@ func (k *kept[T]) get(make func() T) T {
 
 // NewBook is an empty book over the places of a plan.
 func NewBook(run *Run) *Book {
-	b := &Book{index: indexed(run), records: map[string]*entry{}, gone: map[string][]*entry{}, double: map[string]bool{}, devices: map[string]*device{},
+	b := &Book{index: indexed(run), gone: map[string][]*entry{}, double: map[string]bool{}, devices: map[string]*device{},
 		points: map[string][]*entry{}, matters: map[string][]*entry{}, angles: map[string][]*entry{}, others: map[Kind][]*entry{}}
 	b.worked.units = map[spot]finding.List{}
 	b.yard.stacks = map[Piece]*stack{}
@@ -69,29 +70,42 @@ func NewBook(run *Run) *Book {
 }
 
 // Add takes records in. One that is here already is the same one. Two different ones of one id cannot be: that is said, and
-// everywhere the same of the two stands, whichever came first.
+// everywhere the same of the two stands, whichever came first. The book keeps the records that it is given: they are not changed after.
 func (b *Book) Add(records ...Record) {
-	batch := make([]entry, len(records))
-	if len(b.records) == 0 {
-		b.records = make(map[string]*entry, len(records))
-	}
+	batch, after := make([]entry, len(records)), 0
 	for i := range records {
-		e := &batch[i]
-		e.Record = records[i]
+		after += len(records[i].After)
+	}
+	hashes := make([]uint64, after)
+	for i := range records {
+		e, r := &batch[i], &records[i]
+		e.enter(r, hashes[:len(r.After):len(r.After)])
+		hashes = hashes[len(r.After):]
 		b.known(e)
-		old, here := b.records[e.ID]
-		if !here {
-			b.take(e)
+	}
+	// Loop by loop, so that what one record waits for is looked up for the next ones meanwhile.
+	b.records.room(len(batch))
+	fresh := make([]*entry, 0, len(batch))
+	var again []*entry
+	for i := range batch {
+		if e := &batch[i]; b.records.put(e) {
+			fresh = append(fresh, e)
+		} else {
+			again = append(again, e)
+		}
+	}
+	b.take(fresh)
+	for _, e := range again {
+		old := b.records.of(e.ID)
+		if alike(old.Record, e.Record) {
 			continue
 		}
-		if alike(&old.Record, &e.Record) {
-			continue
-		}
-		if x, y := written(old.Record), written(e.Record); x != y {
+		if x, y := written(*old.Record), written(*e.Record); x != y {
 			b.double[e.ID] = true
 			if y < x {
 				b.leave(old)
-				b.take(e)
+				b.records.replace(e)
+				b.take([]*entry{e})
 			}
 		}
 	}
@@ -101,15 +115,20 @@ func (b *Book) Add(records ...Record) {
 type device struct {
 	name string
 	seen int
+	rank int // among the devices by name, from 0
 }
 
+// known is the device of a record, counted.
 func (b *Book) known(e *entry) {
 	d := b.devices[e.Device]
 	if d == nil {
 		d = &device{name: e.Device}
-		b.devices[e.Device] = d
+		b.devices[d.name] = d
+		for rank, name := range named(b.devices) {
+			b.devices[name].rank = rank
+		}
 	}
-	e.Device, d.seen = d.name, max(d.seen, e.Number)
+	e.device, d.seen = d, max(d.seen, e.Number)
 }
 
 // alike tells quickly that two records are the same; where it says no, they may be so written differently.
@@ -131,23 +150,40 @@ func written(r Record) string {
 	return string(b)
 }
 
-// take files a record.
-func (b *Book) take(e *entry) {
-	b.version++
-	b.records[e.ID] = e
-	if len(b.gone) > 0 {
-		e.gone = b.corrected(e)
+// heardAtOnce is how many records one goroutine reads what they say of, where many came.
+const heardAtOnce = 20_000
+
+// take files records that are here now.
+func (b *Book) take(fresh []*entry) {
+	b.version += len(fresh)
+	var wait sync.WaitGroup
+	for some := range slices.Chunk(fresh, heardAtOnce) {
+		wait.Go(func() {
+			for _, e := range some {
+				e.from, e.to, e.placed = b.marks(e.From, e.To)
+				e.listen()
+			}
+		})
 	}
-	b.file(e, put)
-	if e.Corrects != "" {
-		into(b.gone, e.Corrects, e, put)
-		b.regard(e.Corrects)
+	wait.Wait()
+	for _, e := range fresh {
+		if e.Corrects != "" {
+			into(b.gone, e.Corrects, e, put)
+		}
+	}
+	for _, e := range fresh {
+		e.gone = len(b.gone) > 0 && b.corrected(e)
+		b.file(e, put)
+	}
+	for _, e := range fresh {
+		if e.Corrects != "" {
+			b.regard(e.Corrects)
+		}
 	}
 }
 
 // leave takes a record out of everything that it was filed in.
 func (b *Book) leave(e *entry) {
-	delete(b.records, e.ID)
 	b.file(e, drop)
 	if e.Corrects != "" {
 		into(b.gone, e.Corrects, e, drop)
@@ -157,7 +193,7 @@ func (b *Book) leave(e *entry) {
 
 // regard looks again whether a record still stands, and has what it touches worked out anew where that changed.
 func (b *Book) regard(id string) {
-	if e, here := b.records[id]; here {
+	if e := b.records.of(id); e != nil {
 		if was := e.gone; b.corrected(e) != was {
 			e.gone = !was
 			b.file(e, stir)
@@ -238,7 +274,7 @@ func (b *Book) file(e *entry, do filing) {
 	case Diary, Note, SetUp, Check:
 		into(b.others, e.Kind, e, do)
 	case Photo, Voice:
-		if _, _, _, ok := b.stretch(e.From, e.To); ok {
+		if e.placed {
 			b.toPlaces(e, do)
 		} else {
 			into(b.others, e.Kind, e, do)
@@ -268,27 +304,27 @@ func into[K comparable](table map[K][]*entry, key K, e *entry, do filing) {
 }
 
 // Len is how many records there are.
-func (b *Book) Len() int { return len(b.records) }
+func (b *Book) Len() int { return b.records.n }
 
 // Record is one record by its id.
 func (b *Book) Record(id string) (Record, bool) {
-	e, ok := b.records[id]
-	if !ok {
+	e := b.records.of(id)
+	if e == nil {
 		return Record{}, false
 	}
-	return e.Record, true
+	return *e.Record, true
 }
 
 // All are the records in the order that every device has them in.
 func (b *Book) All() []Record {
-	list := make([]*entry, 0, len(b.records))
-	for _, e := range b.records {
+	list := make([]*entry, 0, b.records.n)
+	for e := range b.records.all() {
 		list = append(list, e)
 	}
 	slices.SortFunc(list, inOrder)
 	all := make([]Record, len(list))
 	for i, e := range list {
-		all[i] = e.Record
+		all[i] = *e.Record
 	}
 	return all
 }

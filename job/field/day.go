@@ -49,7 +49,7 @@ type DayLine struct {
 func (b *Book) Day(date, device, person string) Day {
 	d := Day{Date: date}
 	var of []*entry
-	for _, e := range b.records {
+	for e := range b.records.all() {
 		if strings.HasPrefix(e.Made, date) && (device == "" || e.Device == device) && (person == "" || e.Person == person) {
 			of = append(of, e)
 		}
@@ -67,11 +67,11 @@ func (b *Book) Day(date, device, person string) Day {
 				d.Photos = append(d.Photos, p)
 			}
 		}
-		if old, here := b.records[e.Corrects]; here && !strings.HasPrefix(old.Made, date) {
+		if old := b.records.of(e.Corrects); old != nil && !strings.HasPrefix(old.Made, date) {
 			d.Late = append(d.Late, e.ID)
 		}
 		stage := StageOfKind(e.Kind)
-		stages[stage] = append(stages[stage], DayLine{timeOf(e.Made), e.Person, strings.TrimSuffix(e.From+" to "+e.To, " to "), Words(&e.Record), e.ID, e.gone})
+		stages[stage] = append(stages[stage], DayLine{timeOf(e.Made), e.Person, strings.TrimSuffix(e.From+" to "+e.To, " to "), Words(e.Record), e.ID, e.gone})
 	}
 	for _, stage := range dayOrder() {
 		if lines := stages[stage]; len(lines) > 0 {
@@ -133,7 +133,8 @@ func StageOfKind(k Kind) string {
 
 // Words is what a record says, in words: figures as they were written, then what the person added.
 func Words(r *Record) string {
-	e := &entry{Record: *r}
+	e := &entry{}
+	e.enter(r, nil)
 	said := ""
 	switch r.Kind {
 	case Set:

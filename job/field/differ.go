@@ -85,7 +85,7 @@ var corners = [4]string{"start left", "start right", "end left", "end right"}
 func unknown(r *entry) finding.Finding {
 	f := finding.Finding{ID: "field.not-understood", Kind: finding.Attention, Where: finding.Where{Place: r.From},
 		Try: "Nothing is lost: the record is kept as it came. Plan with the version that wrote it, or record it again at a place of this plan."}
-	if atPlaces(r.Kind) && r.From != "" {
+	if atPlaces(r.Kind) >= 0 && r.From != "" {
 		f.Text = fmt.Sprintf("Record %s (%s, by %s) names %s, which is no stretch of one leg of this plan; it counts nowhere.", r.ID, r.Kind, r.Person, strings.TrimSuffix(r.From+" to "+r.To, " to "))
 	} else {
 		f.Text = fmt.Sprintf("Record %s (%s, by %s) does not say what this version can count.", r.ID, r.Kind, r.Person)
@@ -111,7 +111,7 @@ func (b *Book) apart(say func(finding.Finding), where finding.Where, m *Measured
 	differ := func(of []Reading) {
 		var said []string
 		for _, r := range of {
-			e := b.records[r.By]
+			e := b.records.of(r.By)
 			said = append(said, fmt.Sprintf("%s by %s%s, %s", r.Value, e.Person, with(e), e.Made))
 		}
 		say(finding.Finding{ID: "field.readings-differ", Kind: finding.Attention, Where: where,
@@ -132,7 +132,7 @@ func (b *Book) apart(say func(finding.Finding), where finding.Where, m *Measured
 func (b *Book) whose(ids []string) string {
 	var said []string
 	for _, id := range ids {
-		r := b.records[id]
+		r := b.records.of(id)
 		said = append(said, r.Person+" "+r.Made+with(r))
 	}
 	return strings.Join(said, "; ")

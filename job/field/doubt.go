@@ -62,7 +62,7 @@ func (b *Book) Doubt(instrument, setUp string) Doubt {
 		d.Checks = append(d.Checks, c)
 	}
 	var doubted []*entry
-	for _, e := range b.records {
+	for e := range b.records.all() {
 		switch {
 		case e.gone || e.Kind == Check || e.Instrument == nil || e.Instrument.ID != instrument || setUp != "" && e.Instrument.SetUp != setUp:
 		case slices.ContainsFunc(good, func(c *entry) bool { return older(e, c) }):

@@ -1,12 +1,53 @@
 package field
 
-import "encoding/json"
+import (
+	"encoding/json"
+	"slices"
+	"strings"
+)
 
-// entry is a record as a book holds it: what it says is read once, when somebody first asks.
+// entry is a record as a book holds it. What is asked of every record of a place, over and over, stands here, side by side: a million
+// records are far more than what a processor keeps at hand, and their texts lie anywhere. The record itself is the caller's.
 type entry struct {
-	Record
-	heard any  // what was read of Says: a pointer to the type of its kind
-	gone  bool // another record took its place
+	*Record
+	ID      string // of the record
+	Kind    Kind
+	Number  int
+	heard   any // what was read of Says: a pointer to the type of its kind
+	device  *device
+	hash    uint64   // of the id
+	after   []uint64 // of the ids in After
+	from    mark
+	to      mark // of a record that names one place alone: that place
+	placed  bool // from and to are places of one leg
+	alone   bool // it names one place
+	inspect bool // by an inspector
+	gone    bool // another record took its place
+}
+
+// enter makes an entry of a record, apart from its places.
+func (e *entry) enter(r *Record, hashes []uint64) {
+	e.Record, e.ID, e.Kind, e.Number, e.hash = r, r.ID, r.Kind, r.Number, hashOf(r.ID)
+	e.alone = r.To == ""
+	e.inspect = r.Role == Inspector || r.Role != "" && strings.Contains(strings.ToLower(r.Role), Inspector)
+	e.after = hashes[:0]
+	for _, id := range r.After {
+		e.after = append(e.after, hashOf(id))
+	}
+}
+
+// hashOf is a short number for an id (FNV-1a): where two of them differ, the ids do.
+func hashOf(id string) uint64 {
+	h := uint64(0xcbf29ce484222325)
+	for i := range len(id) {
+		h = (h ^ uint64(id[i])) * 0x100000001b3
+	}
+	return h
+}
+
+// knew tells whether an entry names another as one that it comes after.
+func (e *entry) knew(of *entry) bool {
+	return slices.Contains(e.after, of.hash) && slices.Contains(e.After, of.ID)
 }
 
 // hear reads what an entry says as its kind says it; false: it says something else, or nothing that can be read. A record without
@@ -24,6 +65,22 @@ func hear[T any](e *entry) (*T, bool) {
 	}
 	e.heard = says
 	return read(says)
+}
+
+// listen reads what the commonest kinds say while their text is at hand.
+func (e *entry) listen() {
+	switch e.Kind {
+	case Set:
+		hear[SetSays](e)
+	case Gap:
+		hear[GapSays](e)
+	case Level:
+		hear[LevelSays](e)
+	case Layer:
+		hear[LayerSays](e)
+	case Cover:
+		hear[CoverSays](e)
+	}
 }
 
 // read tells what could not be read from what could, and hands out the zero value for it.

@@ -556,14 +556,17 @@ func TestMembersOfLaterVersionsAreKept(t *testing.T) {
 
 // The records of one thing that are the last, against the rule as it is said: no other is later.
 func TestLastAgainstItsRule(t *testing.T) {
-	g := people(t)
+	g, b := people(t), NewBook(&Run{})
 	for range 2000 {
 		var of []*entry
 		for i := range g.r.IntN(9) {
-			e := &entry{Record: Record{ID: fmt.Sprint(i), Device: []string{"", "a", "b", "c"}[g.r.IntN(4)], Number: 1 + g.r.IntN(4)}}
+			r := Record{ID: fmt.Sprint(i), Device: []string{"", "a", "b", "c"}[g.r.IntN(4)], Number: 1 + g.r.IntN(4)}
 			for range g.r.IntN(3) {
-				e.After = append(e.After, fmt.Sprint(g.r.IntN(9)))
+				r.After = append(r.After, fmt.Sprint(g.r.IntN(9)))
 			}
+			e := &entry{}
+			e.enter(&r, nil)
+			b.known(e)
 			of = append(of, e)
 		}
 		of = standing(of)

@@ -14,9 +14,7 @@ import (
 // never in its place.
 const Inspector = "inspector"
 
-func inspects(e *entry) bool {
-	return e.Role == Inspector || e.Role != "" && strings.Contains(strings.ToLower(e.Role), Inspector)
-}
+func inspects(e *entry) bool { return e.inspect }
 
 // parted are the records of those who build and of those who inspect. Where nobody who builds recorded anything, the inspector's stand
 // for themselves.
@@ -88,7 +86,7 @@ func levels(read, set []*entry) []LevelState {
 		}
 	}
 	for _, e := range set {
-		if says, ok := hear[SetSays](e); ok && len(says.Walls) == 4 && e.To == "" && !says.Lifted {
+		if says, ok := hear[SetSays](e); ok && len(says.Walls) == 4 && e.alone && !says.Lifted {
 			add("wall", e)
 		}
 	}

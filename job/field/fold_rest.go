@@ -129,7 +129,7 @@ func (b *Book) point(p *PointState, standing []*entry, now string) {
 		p.By = append(p.By, cmp.Or(says.Party, e.Person))
 	}
 	for _, id := range p.Lapsed {
-		if e := b.records[id]; e.Kind == Event {
+		if e := b.records.of(id); e.Kind == Event {
 			says, _ := hear[EventSays](e)
 			p.Why = strings.TrimPrefix(p.Why+"; "+says.What+", recorded by "+e.Person+" "+e.Made, "; ")
 		}
@@ -165,7 +165,7 @@ func (b *Book) matterStates() []MatterState {
 }
 
 // named are the keys of a table in order.
-func named(table map[string][]*entry) []string {
+func named[T any](table map[string]T) []string {
 	names := make([]string, 0, len(table))
 	for n := range table {
 		names = append(names, n)

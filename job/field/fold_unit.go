@@ -15,18 +15,18 @@ func (b *Book) unit(at spot) *UnitState {
 	for i, c := range unit.Covers {
 		s.Covers[i] = CoverState{c, Fact{Is: No}}
 	}
-	for _, k := range p.kinds {
-		list := standing(k.list)
+	for k, kind := range ofPlaces {
+		list := standing(p.kinds[k])
 		if len(list) == 0 {
 			continue
 		}
 		s.shows(list)
-		if b.told(s, p, k.kind, list, at) {
+		if b.told(s, p, kind, list, at) {
 			ids := make([]string, len(list))
 			for i, e := range list {
 				ids[i] = e.ID
 			}
-			s.Evidence[k.kind] = ids
+			s.Evidence[kind] = ids
 		}
 	}
 	return s
@@ -49,7 +49,7 @@ func (b *Book) told(s *UnitState, p *pile, kind Kind, list []*entry, at spot) bo
 		return false
 	case Cover:
 		for i := range s.Covers {
-			s.Covers[i].Laid = b.covered(list, at, b.run.Legs[at.leg].Units[at.unit].Covers[i])
+			s.Covers[i].Laid = covered(list, at, i, s.Covers[i].Place)
 		}
 		return false
 	case Gap:
@@ -111,10 +111,10 @@ func (s *UnitState) setting(standing []*entry) {
 			case says.Within:
 				s.Within = true
 			}
-			if says.Measure != nil && e.To == "" {
+			if says.Measure != nil && e.alone {
 				lengths.add(who, *says.Measure, says.Plus, e)
 			}
-			if says.Line != nil && e.To == "" {
+			if says.Line != nil && e.alone {
 				lines.add(who, *says.Line, says.Plus, e)
 			}
 		}
@@ -124,14 +124,14 @@ func (s *UnitState) setting(standing []*entry) {
 
 // walls tells whether units were set with the levels of their wall tops.
 func (s *UnitState) walls(standing []*entry) bool {
-	return len(s.Levels) == 0 && slices.ContainsFunc(standing, func(e *entry) bool { says, ok := hear[SetSays](e); return ok && len(says.Walls) == 4 && e.To == "" })
+	return len(s.Levels) == 0 && slices.ContainsFunc(standing, func(e *entry) bool { says, ok := hear[SetSays](e); return ok && len(says.Walls) == 4 && e.alone })
 }
 
 // gaps are those of a joint, measured by themselves or when a unit was set.
 func gaps(measured, set []*entry) (left, right *Measured) {
 	of := measured
 	for _, e := range set {
-		if says, ok := hear[SetSays](e); ok && says.Left != nil && says.Right != nil && e.To == "" && !says.Lifted {
+		if says, ok := hear[SetSays](e); ok && says.Left != nil && says.Right != nil && e.alone && !says.Lifted {
 			of = append(slices.Clip(of), e)
 		}
 	}
@@ -152,14 +152,14 @@ func gaps(measured, set []*entry) (left, right *Measured) {
 }
 
 // covered is whether one cover lies.
-func (b *Book) covered(standing []*entry, at spot, cover string) Fact {
+func covered(standing []*entry, at spot, cover int, place string) Fact {
 	var of []*entry
 	for _, e := range standing {
-		if b.meansCover(e, at, cover) {
+		if e.means(at, cover) {
 			of = append(of, e)
 		}
 	}
-	return fact(of, func(e *entry) bool { return lays(e, cover) })
+	return fact(of, func(e *entry) bool { return lays(e, place) })
 }
 
 // lays tells whether a record that is about a cover says that it lies.
@@ -168,22 +168,17 @@ func lays(e *entry, cover string) bool {
 	return ok && says.Done == "laid" && !slices.Contains(says.Missing, cover)
 }
 
-// meansCover tells whether a record that lies on a unit's pile is about one of its covers: where it begins or ends with a cover, the
-// covers before and behind that are not meant.
-func (b *Book) meansCover(r *entry, at spot, cover string) bool {
-	covers := b.run.Legs[at.leg].Units[at.unit].Covers
-	n := slices.Index(covers, cover)
-	from, to := slices.Index(covers, r.From), slices.Index(covers, r.To)
-	if r.To == "" {
-		to = from
-		return from < 0 || n == from
+// means tells whether a record that lies on a unit's pile is about one of its covers: where it begins or ends with a cover, the covers
+// before and behind that are not meant.
+func (e *entry) means(at spot, cover int) bool {
+	from, to := e.from, e.to
+	if to.unit < from.unit || to.spot == from.spot && from.cover >= 0 && to.cover >= 0 && to.cover < from.cover {
+		from, to = to, from // named from the end of the leg
 	}
-	if a, ok := b.at(r.From); ok {
-		if z, ok := b.at(r.To); ok && (z.unit < a.unit || z == a && from >= 0 && to >= 0 && to < from) {
-			from, to = to, from // named from the end of the leg
-		}
+	if from.spot == at && from.cover > cover {
+		return false
 	}
-	return (from < 0 || n >= from) && (to < 0 || n <= to)
+	return to.spot != at || to.cover < 0 || cover <= to.cover
 }
 
 // layers are the layers beside a unit, from the bottom, left before right.

@@ -101,7 +101,7 @@ func (h *holder) measured(of, what string, planned measure.Length, l Limit, m *M
 	for _, r := range m.Readings {
 		v.By = append(v.By, r.By)
 	}
-	first := h.b.records[v.By[0]]
+	first := h.b.records.of(v.By[0])
 	v.Role = first.Role
 	if !l.Known && len(m.Readings) > 0 {
 		if own, ok := ruleOf(first.Rule); ok {

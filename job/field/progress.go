@@ -156,9 +156,9 @@ func Since(before, after []LegProgress) []LegProgress {
 // written until a day.
 func (b *Book) Upto(in func(*Record) bool) *Book {
 	var some []Record
-	for _, e := range b.records {
-		if in(&e.Record) {
-			some = append(some, e.Record)
+	for e := range b.records.all() {
+		if in(e.Record) {
+			some = append(some, *e.Record)
 		}
 	}
 	upto := NewBook(b.run)

@@ -3,6 +3,7 @@ package field
 import (
 	"bufio"
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -105,4 +106,9 @@ func Write(w io.Writer, records []Record) error {
 		}
 	}
 	return nil
+}
+
+// byNumber is the order that every device has records in: by device and number, which nobody's clock changes.
+func byNumber(a, b *Record) int {
+	return cmp.Or(cmp.Compare(a.Device, b.Device), cmp.Compare(a.Number, b.Number), cmp.Compare(a.ID, b.ID))
 }

@@ -50,21 +50,36 @@ func (u *Unit) level(of string) *[4]measure.Length {
 // spot is the place of one unit of a run: its leg and its number in it.
 type spot struct{ leg, unit int }
 
+// mark is a place by number: a unit, or one of its covers.
+type mark struct {
+	spot
+	cover int // which of the unit's covers; -1: the unit itself, or a joint of it
+}
+
 // index finds places by name.
 type index struct {
 	run    *Run
-	spots  map[string]spot // units
-	covers map[string]spot
+	places map[string]mark // units and covers
 }
 
 func indexed(r *Run) index {
-	x := index{run: r, spots: map[string]spot{}, covers: map[string]spot{}}
+	n := 0
+	for _, leg := range r.Legs {
+		for i := range leg.Units {
+			n += 1 + len(leg.Units[i].Covers)
+		}
+	}
+	x := index{run: r, places: make(map[string]mark, n)}
 	for l, leg := range r.Legs {
 		for u, unit := range leg.Units {
-			x.spots[unit.Place] = spot{l, u}
-			for _, c := range unit.Covers {
-				x.covers[c] = spot{l, u}
+			for c, name := range unit.Covers {
+				x.places[name] = mark{spot{l, u}, c}
 			}
+		}
+	}
+	for l, leg := range r.Legs {
+		for u, unit := range leg.Units {
+			x.places[unit.Place] = mark{spot{l, u}, -1}
 		}
 	}
 	return x
@@ -72,31 +87,37 @@ func indexed(r *Run) index {
 
 // at is the unit that a place belongs to: a unit itself, a cover's, or the one before a joint.
 func (x index) at(place string) (spot, bool) {
-	if s, ok := x.spots[place]; ok {
-		return s, true
+	m, ok := x.mark(place)
+	return m.spot, ok
+}
+
+func (x index) mark(place string) (mark, bool) {
+	m, ok := x.places[place]
+	if !ok {
+		if before, _, joint := strings.Cut(place, "/"); joint {
+			if m, ok = x.places[before]; m.cover >= 0 {
+				return mark{}, false
+			}
+		}
 	}
-	if s, ok := x.covers[place]; ok {
-		return s, true
+	return m, ok
+}
+
+// marks are the places that a record names; false where one is not of the run, or the two are of different legs.
+func (x index) marks(from, to string) (a, z mark, ok bool) {
+	if a, ok = x.mark(from); !ok || to == "" {
+		return a, a, ok
 	}
-	if before, _, ok := strings.Cut(place, "/"); ok {
-		s, ok := x.spots[before]
-		return s, ok
-	}
-	return spot{}, false
+	z, ok = x.mark(to)
+	return a, z, ok && a.leg == z.leg
 }
 
 // stretch are the units from one place to another, in laying order, whichever is named first; false where a place is not of the
 // run, or the two are of different legs.
 func (x index) stretch(from, to string) (leg, first, last int, ok bool) {
-	a, ok := x.at(from)
+	a, z, ok := x.marks(from, to)
 	if !ok {
 		return 0, 0, 0, false
 	}
-	b := a
-	if to != "" {
-		if b, ok = x.at(to); !ok || b.leg != a.leg {
-			return 0, 0, 0, false
-		}
-	}
-	return a.leg, min(a.unit, b.unit), max(a.unit, b.unit), true
+	return a.leg, min(a.unit, z.unit), max(a.unit, z.unit), true
 }

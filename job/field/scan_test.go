@@ -56,7 +56,7 @@ func TestDevicesWriteWhatIsReadQuickly(t *testing.T) {
 		if _, ok := scanned(line, names{}); !ok {
 			t.Errorf("%s is read slowly", line)
 		}
-		e := entry{Record: r}
+		e := entry{Record: &r}
 		quickly := map[Kind]bool{Set: heardQuickly(e.Says, &SetSays{}), Gap: heardQuickly(e.Says, &GapSays{}), Level: heardQuickly(e.Says, &LevelSays{}), Layer: heardQuickly(e.Says, &LayerSays{}), Cover: heardQuickly(e.Says, &CoverSays{}), Delivery: heardQuickly(e.Says, &DeliverySays{})}
 		if !quickly[r.Kind] {
 			t.Errorf("%s is read slowly", r.Says)

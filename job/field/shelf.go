@@ -2,6 +2,7 @@ package field
 
 import (
 	"slices"
+	"sync"
 
 	"trenchwright/base/finding"
 )
@@ -20,15 +21,13 @@ type shelf struct {
 
 // pile are the records of one unit's place, by kind. A record of a stretch lies on the pile of each of its units.
 type pile struct {
-	kinds []ofKind
+	kinds [len(ofPlaces)][]*entry // by kind, as ofPlaces has them
 	stale bool
 	uses  []use // what lies here, out of the yard: the unit, then its covers
 }
 
-type ofKind struct {
-	kind Kind
-	list []*entry
-}
+// ofPlaces are the kinds that are about units, and what lies on them or beside them.
+var ofPlaces = [...]Kind{Set, Gap, Level, Rock, Layer, LayerTest, Cover, CoverTest, Fabric, Area, Part, Bond, Damage, Cut, Photo, Voice}
 
 // shelf is the empty shelf of a leg: everything is to be worked out.
 func (b *Book) shelf(leg int) shelf {
@@ -49,10 +48,8 @@ func (b *Book) shelf(leg int) shelf {
 }
 
 func (p *pile) of(kind Kind) []*entry {
-	for i := range p.kinds {
-		if p.kinds[i].kind == kind {
-			return p.kinds[i].list
-		}
+	if k := atPlaces(kind); k >= 0 {
+		return p.kinds[k]
 	}
 	return nil
 }
@@ -60,36 +57,20 @@ func (p *pile) of(kind Kind) []*entry {
 // standing are those records of a kind that nothing corrects.
 func (p *pile) standing(kind Kind) []*entry { return standing(p.of(kind)) }
 
-func (p *pile) list(kind Kind) *[]*entry {
-	for i := range p.kinds {
-		if p.kinds[i].kind == kind {
-			return &p.kinds[i].list
-		}
-	}
-	p.kinds = append(p.kinds, ofKind{kind: kind})
-	return &p.kinds[len(p.kinds)-1].list
-}
-
-// atPlaces tells whether records of a kind are about units, and what lies on them or beside them.
-func atPlaces(k Kind) bool {
-	switch k {
-	case Set, Gap, Level, Rock, Layer, LayerTest, Cover, CoverTest, Fabric, Area, Part, Bond, Damage, Cut, Photo, Voice:
-		return true
-	}
-	return false
-}
+// atPlaces is where a kind stands among those that are about units; -1: it is not.
+func atPlaces(k Kind) int { return slices.Index(ofPlaces[:], k) }
 
 // toPlaces files a record on the piles of its places.
 func (b *Book) toPlaces(e *entry, do filing) {
-	leg, first, end, ok := b.stretch(e.From, e.To)
-	if !ok || !atPlaces(e.Kind) {
+	kind := atPlaces(e.Kind)
+	if !e.placed || kind < 0 {
 		b.toOdd(e, do)
 		return
 	}
-	s := &b.legs[leg]
-	for i := first; i <= end; i++ {
+	s := &b.legs[e.from.leg]
+	for i := min(e.from.unit, e.to.unit); i <= max(e.from.unit, e.to.unit); i++ {
 		p := &s.piles[i]
-		do(p.list(e.Kind), e)
+		do(&p.kinds[kind], e)
 		s.touched[i] = b.version
 		if !p.stale {
 			p.stale = true
@@ -108,17 +89,53 @@ func (b *Book) work(leg int) *shelf {
 	return s
 }
 
+// many units to be worked out are shared among the processors, leg by leg: no record lies on two legs.
+const many = 1000
+
+// workAll has every unit of the run worked out.
+func (b *Book) workAll() {
+	stale := 0
+	for l := range b.legs {
+		stale += len(b.legs[l].stale)
+	}
+	if stale < many {
+		return // whoever asks for a leg has it worked out
+	}
+	made := make([][]*UnitState, len(b.legs))
+	var wait sync.WaitGroup
+	for l := range b.legs {
+		wait.Go(func() {
+			for _, i := range b.legs[l].stale {
+				made[l] = append(made[l], b.unit(spot{l, i}))
+			}
+		})
+	}
+	wait.Wait()
+	for l := range b.legs {
+		for k, i := range b.legs[l].stale {
+			b.install(spot{l, i}, made[l][k])
+		}
+		b.legs[l].stale = b.legs[l].stale[:0]
+	}
+}
+
 // workUnit has one unit worked out, and what is counted of it.
 func (b *Book) workUnit(at spot) *UnitState {
 	s := &b.legs[at.leg]
-	p := &s.piles[at.unit]
-	if !p.stale {
+	if !s.piles[at.unit].stale {
 		return s.units[at.unit]
 	}
+	return b.install(at, b.unit(at))
+}
+
+// install puts what a unit comes to in its place, and counts it.
+func (b *Book) install(at spot, is *UnitState) *UnitState {
+	s := &b.legs[at.leg]
+	p := &s.piles[at.unit]
 	if s.told {
 		s.units, s.told = slices.Clone(s.units), false
 	}
-	was, is := s.units[at.unit], b.unit(at)
+	was := s.units[at.unit]
 	s.units[at.unit], p.stale = is, false
 	s.count(was, -1)
 	s.count(is, 1)
@@ -158,7 +175,7 @@ func (b *Book) takes(at spot, p *pile, u *UnitState) {
 	for i := range p.uses[1:] {
 		by = nil
 		if c := &u.Covers[i]; c.Laid.Is == Yes {
-			by = b.first(p.standing(Cover), func(e *entry) bool { return b.meansCover(e, at, c.Place) && lays(e, c.Place) })
+			by = b.first(p.standing(Cover), func(e *entry) bool { return e.means(at, i) && lays(e, c.Place) })
 		}
 		b.yard.use(&p.uses[1+i], by)
 	}
@@ -181,7 +198,7 @@ func (b *Book) origin(e *entry) *entry {
 		if e == nil || e.Corrects == "" {
 			break
 		}
-		old := b.records[e.Corrects]
+		old := b.records.of(e.Corrects)
 		if old == nil || old.Kind != e.Kind {
 			break
 		}

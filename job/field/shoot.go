@@ -212,7 +212,7 @@ func (b *Book) LevelBook(instrument string) []BookRow {
 		if instrument != "" && up.Instrument != instrument {
 			continue
 		}
-		says, _ := hear[SetUpSays](b.records[up.By])
+		says, _ := hear[SetUpSays](b.records.of(up.By))
 		part := []BookRow{{Point: up.Benchmark, Back: says.Rod.MString(), Known: says.Level.MString()}}
 		for _, e := range b.readFrom(up) {
 			read, _ := hear[LevelSays](e)
@@ -229,7 +229,7 @@ func (b *Book) LevelBook(instrument string) []BookRow {
 			}
 		}
 		for _, c := range up.Closes {
-			s, _ := hear[SetUpSays](b.records[c.By])
+			s, _ := hear[SetUpSays](b.records.of(c.By))
 			part = append(part, BookRow{Point: c.Benchmark, Inter: s.Rod.MString(), Design: s.Level.MString()})
 		}
 		if last := &part[len(part)-1]; len(part) > 1 {

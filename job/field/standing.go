@@ -56,7 +56,7 @@ func (b *Book) SetUp(instrument, device string) (now SetUpState, ok bool) {
 		if up.Instrument != instrument {
 			continue
 		}
-		own := b.records[up.By].Device == device
+		own := b.records.of(up.By).Device == device
 		if own || !ok {
 			now, ok = up, true
 		}
@@ -64,7 +64,7 @@ func (b *Book) SetUp(instrument, device string) (now SetUpState, ok bool) {
 			others++
 		}
 	}
-	if ok && b.records[now.By].Device != device && others > 1 {
+	if ok && b.records.of(now.By).Device != device && others > 1 {
 		return SetUpState{}, false
 	}
 	return now, ok

@@ -203,7 +203,8 @@ type MatterState struct {
 // State is what the records come to. Now is the moment for what ends by itself, RFC 3339 in UTC; empty: nothing does. What records
 // did not touch since somebody last asked is told again.
 func (b *Book) State(now string) State {
-	s := State{Records: len(b.records)}
+	s := State{Records: b.records.n}
+	b.workAll()
 	for l := range b.run.Legs {
 		s.Legs = append(s.Legs, b.leg(l))
 	}
