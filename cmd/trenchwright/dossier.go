@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"os/signal"
@@ -68,7 +69,7 @@ func (c *dossierCommand) Run(p program) error {
 	var put []folder.File
 	for _, f := range files {
 		a.Files = append(a.Files, f.Name)
-		put = append(put, folder.File{Name: f.Name, Make: func() ([]byte, error) { return f.Data, nil }})
+		put = append(put, folder.File{Name: f.Name, Write: f.Write})
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
@@ -81,8 +82,12 @@ func (c *dossierCommand) Run(p program) error {
 	if c.JSON {
 		return p.json(a)
 	}
+	sum, err := sumOf(filepath.Join(c.Out, dossier.Sums))
+	if err != nil {
+		return unwritten("dossier", err)
+	}
 	c.show(p, a)
-	fmt.Fprintf(p.out, "SHA-256 of %s, to be kept apart: %s\n", dossier.Sums, sumOf(files[len(files)-1].Data))
+	fmt.Fprintf(p.out, "SHA-256 of %s, to be kept apart: %s\n", dossier.Sums, sum)
 	return nil
 }
 
@@ -94,12 +99,10 @@ func (c *dossierCommand) show(p program, a dossierAnswer) {
 
 // proves holds a dossier against its sums, and fails where anything differs.
 func (c *dossierCommand) proves(p program, name string, a dossierAnswer) error {
-	files, done, err := dossierAt(name)
-	if err != nil {
+	proof, err := proofOf(name)
+	if missing := (*fs.PathError)(nil); errors.As(err, &missing) {
 		return outcome{exitUsage, fmt.Sprintf("trenchwright dossier: %v", err)}
 	}
-	defer done()
-	proof, err := dossier.Verify(files)
 	if err != nil {
 		return outcome{exitFaults, fmt.Sprintf("trenchwright dossier: %s: %v", name, err)}
 	}
@@ -128,25 +131,21 @@ func (c *dossierCommand) proves(p program, name string, a dossierAnswer) error {
 	return nil
 }
 
-// dossierAt is a dossier to verify: a folder, or a zip.
-func dossierAt(name string) (fs.FS, func(), error) {
+// proofOf proves a dossier: its folder, or its zip.
+func proofOf(name string) (dossier.Proof, error) {
 	info, err := os.Stat(name)
 	if err != nil {
-		return nil, nil, err
+		return dossier.Proof{}, err
 	}
 	if info.IsDir() {
-		return os.DirFS(name), func() {}, nil
+		return dossier.Verify(os.DirFS(name))
 	}
 	f, err := os.Open(name)
 	if err != nil {
-		return nil, nil, err
+		return dossier.Proof{}, err
 	}
-	z, err := dossier.Opened(f, info.Size())
-	if err != nil {
-		_ = f.Close()
-		return nil, nil, fmt.Errorf("%s is neither a folder nor a zip: %w", name, err)
-	}
-	return z, func() { _ = f.Close() }, nil
+	defer f.Close()
+	return dossier.VerifyZip(f, info.Size())
 }
 
 // photosIn are the files of a folder that records name by their hash; others are left where they are.
@@ -165,14 +164,11 @@ func photosIn(dir string, records []field.Record) ([]dossier.Photo, error) {
 		if err != nil || !e.Type().IsRegular() {
 			return err
 		}
-		b, err := os.ReadFile(path)
-		if err != nil {
-			return err
+		h, err := sumOf(path)
+		if named[h] {
+			out = append(out, dossier.Photo{Hash: h, Name: filepath.Base(path), Open: func() (io.ReadCloser, error) { return os.Open(path) }})
 		}
-		if h := sumOf(b); named[h] {
-			out = append(out, dossier.Photo{Hash: h, Name: filepath.Base(path), Data: func() ([]byte, error) { return os.ReadFile(path) }})
-		}
-		return nil
+		return err
 	})
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("there is no folder %s", dir)
@@ -181,9 +177,18 @@ func photosIn(dir string, records []field.Record) ([]dossier.Photo, error) {
 	return out, err
 }
 
-func sumOf(b []byte) string {
-	h := sha256.Sum256(b)
-	return hex.EncodeToString(h[:])
+// sumOf is the SHA-256 of a file.
+func sumOf(path string) (string, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	h := sha256.New()
+	if _, err := io.Copy(h, f); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
 }
 
 // Help is shown below the flags.

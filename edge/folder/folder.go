@@ -6,16 +6,18 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"runtime"
 	"sync"
 )
 
-// File is one file to be written; Make gives its bytes.
+// File is one file to be written: Make gives its bytes, or Write writes what is too large to be held.
 type File struct {
-	Name string // with forward slashes
-	Make func() ([]byte, error)
+	Name  string // with forward slashes
+	Make  func() ([]byte, error)
+	Write func(io.Writer) error // instead of Make
 }
 
 // Owner is the file that says that a folder was written by this program and may be replaced by it.
@@ -119,13 +121,24 @@ func writeAll(ctx context.Context, dir string, files []File, done func(n int)) e
 }
 
 func writeOne(dir string, f File) error {
-	b, err := f.Make()
-	if err != nil {
-		return err
-	}
 	at := filepath.Join(dir, filepath.FromSlash(f.Name))
 	if err := os.MkdirAll(filepath.Dir(at), 0o755); err != nil {
 		return err
 	}
+	if f.Write != nil {
+		return stream(at, f.Write)
+	}
+	b, err := f.Make()
+	if err != nil {
+		return err
+	}
 	return os.WriteFile(at, b, 0o644)
+}
+
+func stream(at string, write func(io.Writer) error) error {
+	to, err := os.Create(at)
+	if err != nil {
+		return err
+	}
+	return errors.Join(write(to), to.Close())
 }

@@ -9,7 +9,7 @@ import (
 )
 
 func file(name, body string) File {
-	return File{name, func() ([]byte, error) { return []byte(body), nil }}
+	return File{Name: name, Make: func() ([]byte, error) { return []byte(body), nil }}
 }
 
 func quiet(int) {}
@@ -56,7 +56,7 @@ func TestFailureLeavesWhatWasThere(t *testing.T) {
 	if err := Replace(t.Context(), dir, []File{file(Owner, "1")}, quiet); err != nil {
 		t.Fatal(err)
 	}
-	broken := File{"x.pdf", func() ([]byte, error) { return nil, errors.New("no paper") }}
+	broken := File{Name: "x.pdf", Make: func() ([]byte, error) { return nil, errors.New("no paper") }}
 	if err := Replace(t.Context(), dir, []File{file(Owner, "2"), broken}, quiet); err == nil {
 		t.Error("no error")
 	}

@@ -23,7 +23,7 @@ func ReplaceListed(ctx context.Context, dir string, files []File, done func(n in
 	for _, f := range files {
 		names.WriteString(f.Name + "\n")
 	}
-	list := File{Listing, func() ([]byte, error) { return []byte(names.String()), nil }}
+	list := File{Name: Listing, Make: func() ([]byte, error) { return []byte(names.String()), nil }}
 	return swap(ctx, dir, append(slices.Clone(files), list), done)
 }
 

@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"hash"
 	"io"
 	"strings"
 	"time"
@@ -17,76 +18,73 @@ import (
 	"trenchwright/view/table"
 )
 
-// File is one file of a dossier.
+// File is one file of a dossier. It is written as a stream, for the photos of a job are larger than a memory.
 type File struct {
-	Name string
-	Data []byte
+	Name  string
+	Write func(io.Writer) error
 }
 
 // The files that are named elsewhere.
 const (
 	Sums     = "SHA256SUMS" // as sha256sum writes and reads it
 	howTo    = "HOW-TO-VERIFY.txt"
+	index    = "README.txt"
 	pdfName  = "dossier.pdf"
 	zipName  = "dossier.zip"
 	cameName = "records.ndjson"
+	photosIn = "attachments/"
 )
 
-// Files are what a dossier is handed over as: the document, the zip with everything, the sums of both.
+// Files are what a dossier is handed over as: the document, the zip with everything, the sums of both. The last waits until
+// those before it are written, by whoever writes them, or have failed.
 func (d *Dossier) Files() ([]File, error) {
 	document, err := written(func(w io.Writer) error { return pdf.Write(w, d.Document()) })
 	if err != nil {
 		return nil, err
 	}
-	all, err := d.contents(document)
+	inside, err := d.contents(document)
 	if err != nil {
 		return nil, err
 	}
-	packed, err := written(func(w io.Writer) error { return d.pack(w, summed(all)) })
-	if err != nil {
-		return nil, err
-	}
-	return summed([]File{{pdfName, document}, {zipName, packed}}), nil
+	packed := make(chan string, 1)
+	return []File{held(pdfName, document), {zipName, func(w io.Writer) error {
+		sum := sha256.New()
+		err := d.pack(io.MultiWriter(w, sum), inside)
+		packed <- hexOf(sum)
+		return err
+	}}, held(howTo, []byte(verifying)), {Sums, func(w io.Writer) error {
+		return sumsOf(w, []summed{{pdfName, hashOf(document)}, {zipName, <-packed}, {howTo, hashOf([]byte(verifying))}})
+	}}}, nil
 }
 
-// contents are the files of the zip.
+// held is a file whose bytes are at hand.
+func held(name string, data []byte) File {
+	return File{name, func(w io.Writer) error { _, err := w.Write(data); return err }}
+}
+
+// contents are the files of the zip, but for their sums.
 func (d *Dossier) contents(document []byte) ([]File, error) {
-	out := []File{{pdfName, document}, {cameName, d.Came}, {"job.json", job.CanonicalJSON(d.Job)}}
-	plan, err := written(d.Plan.WriteJSON)
-	if err != nil {
-		return nil, err
-	}
-	out = append(out, File{"plan.json", plan})
-	for _, t := range d.Tables() {
-		b, err := written(func(w io.Writer) error { return table.WriteCSV(w, t) })
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, File{"csv/" + t.Name + ".csv", b})
+	out := []File{held(pdfName, document), held(cameName, d.Came), held("job.json", job.CanonicalJSON(d.Job)), {"plan.json", d.Plan.WriteJSON}}
+	tables := d.Tables()
+	for _, t := range tables {
+		out = append(out, File{"csv/" + t.Name + ".csv", func(w io.Writer) error { return table.WriteCSV(w, filed(t)) }})
 	}
 	if x, ok := d.landXML(); ok {
-		b, err := written(func(w io.Writer) error { return landxml.Write(w, x) })
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, File{"interchange/as-built.xml", b})
+		out = append(out, File{"interchange/as-built.xml", func(w io.Writer) error { return landxml.Write(w, x) }})
 	} else {
-		out = append(out, File{"interchange/no-landxml.txt", []byte("No joint was measured and no place was shot, so there are no points to write.\n")})
+		out = append(out, held("interchange/no-landxml.txt", []byte("No joint was measured and no place was shot, so there are no points to write.\n")))
 	}
 	features, why := d.geoJSON()
 	if why != "" {
-		out = append(out, File{"interchange/no-geojson.txt", []byte(why + ".\n")})
+		out = append(out, held("interchange/no-geojson.txt", []byte(why+".\n")))
 	} else {
-		b, err := written(func(w io.Writer) error { return geojson.Write(w, features) })
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, File{"interchange/as-built.geojson", b})
+		out = append(out, File{"interchange/as-built.geojson", func(w io.Writer) error { return geojson.Write(w, features) }})
 	}
-	return append(out, d.attachments()...), nil
+	out = append(out, d.attachments()...)
+	return append(out, held(index, d.indexText(tables, out)), held(howTo, []byte(verifying))), nil
 }
 
-// attachments are the photos, each once. One whose bytes are no longer those that were hashed is left to the sums to find.
+// attachments are the photos, each once. One whose bytes are no longer those that were hashed is no evidence: it breaks off.
 func (d *Dossier) attachments() []File {
 	var out []File
 	seen := map[string]bool{}
@@ -95,26 +93,42 @@ func (d *Dossier) attachments() []File {
 			continue
 		}
 		seen[p.Hash] = true
-		if b, err := p.Data(); err == nil && hash(b) == p.Hash {
-			out = append(out, File{p.stored(), b})
-		}
+		out = append(out, File{p.stored(), func(w io.Writer) error {
+			from, err := p.Open()
+			if err != nil {
+				return err
+			}
+			defer from.Close()
+			sum := sha256.New()
+			if _, err := io.Copy(io.MultiWriter(w, sum), from); err != nil {
+				return err
+			}
+			if hexOf(sum) != p.Hash {
+				return fmt.Errorf("%s changed while the dossier was made", p.Name)
+			}
+			return nil
+		}})
 	}
 	return out
 }
 
-func hash(b []byte) string {
+func hexOf(h hash.Hash) string { return hex.EncodeToString(h.Sum(nil)) }
+
+func hashOf(b []byte) string {
 	h := sha256.Sum256(b)
 	return hex.EncodeToString(h[:])
 }
 
-// summed are files with the text that says how to verify them, and their sums.
-func summed(files []File) []File {
-	out := append(append([]File(nil), files...), File{howTo, []byte(verifying)})
-	var sums strings.Builder
-	for _, f := range out {
-		fmt.Fprintf(&sums, "%s  %s\n", hash(f.Data), f.Name)
+// summed is a file and the hash of its bytes.
+type summed struct{ name, sum string }
+
+func sumsOf(w io.Writer, files []summed) error {
+	for _, f := range files {
+		if _, err := fmt.Fprintf(w, "%s  %s\n", f.sum, f.name); err != nil {
+			return err
+		}
 	}
-	return append(out, File{Sums, []byte(sums.String())})
+	return nil
 }
 
 // verifying is for somebody who finds the dossier in twenty years.
@@ -132,31 +146,43 @@ With this program, which also looks into the zip and for files that nobody liste
 
 dossier.zip holds everything: the document, every table as CSV (RFC 4180, UTF-8), the records as they came from the
 devices (records.ndjson: one JSON object a line), the job and its plan as JSON, LandXML 1.2 and GeoJSON (RFC 7946) where
-there are any, and under attachments/ every photo that was at hand, named by its SHA-256. It has a SHA256SUMS of its own.
+there are any, and under attachments/ every photo that was at hand, named by its SHA-256. README.txt in it says what every
+file and every column is. It has a SHA256SUMS of its own.
 
 Whoever changes a file and SHA256SUMS together is found only by somebody who kept the hash of SHA256SUMS apart. Write it
 down where the dossier is handed over; the program prints it:  sha256sum SHA256SUMS
 `
 
-// pack writes files as a zip. Text is packed, pictures are stored; the same files give the same bytes.
+// pack writes files as a zip, their sums last. Text is packed, pictures are stored; the same files give the same bytes.
 func (d *Dossier) pack(w io.Writer, files []File) error {
 	z := zip.NewWriter(w)
 	made := d.lastDay()
 	if made.Year() < 1980 { // a zip has no earlier days
 		made = time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)
 	}
-	for _, f := range files {
+	put := func(f File) (string, error) {
 		h := &zip.FileHeader{Name: f.Name, Method: zip.Deflate, Modified: made}
-		if strings.HasPrefix(f.Name, "attachments/") || f.Name == pdfName {
+		if strings.HasPrefix(f.Name, photosIn) || f.Name == pdfName {
 			h.Method = zip.Store
 		}
 		part, err := z.CreateHeader(h)
 		if err != nil {
-			return err
+			return "", err
 		}
-		if _, err := part.Write(f.Data); err != nil {
-			return err
+		sum := sha256.New()
+		err = f.Write(io.MultiWriter(part, sum))
+		return hexOf(sum), err
+	}
+	var sums []summed
+	for _, f := range files {
+		sum, err := put(f)
+		if err != nil {
+			return fmt.Errorf("%s: %w", f.Name, err)
 		}
+		sums = append(sums, summed{f.Name, sum})
+	}
+	if _, err := put(File{Sums, func(w io.Writer) error { return sumsOf(w, sums) }}); err != nil {
+		return err
 	}
 	return z.Close()
 }

@@ -14,12 +14,13 @@
 //	strip.go     the run on its strip, as the index of the document
 //	pages.go     the document: tables set on pages, with bookmarks
 //	exchange.go  as built for other programs: GeoJSON, LandXML points
-//	bundle.go    the zip with everything in it; verify.go: proof that nothing in it changed
+//	bundle.go    the zip with everything in it; index.go: what every file and column of it is; verify.go: proof that nothing changed
 //
 // A dossier decides nothing: figures stand beside figures, and who has to say whether they do is named.
 package dossier
 
 import (
+	"io"
 	"slices"
 
 	"trenchwright/base/finding"
@@ -45,7 +46,7 @@ type Input struct {
 type Photo struct {
 	Hash string // SHA-256 in hexadecimal, as whoever read the file found it
 	Name string // of the file that it came from, to tell its kind
-	Data func() ([]byte, error)
+	Open func() (io.ReadCloser, error)
 }
 
 // Dossier is one in the making.

@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"crypto/sha256"
+	"encoding/csv"
 	"encoding/hex"
 	"fmt"
 	"io"
@@ -42,7 +43,7 @@ var built = sync.OnceValue(func() []Input {
 		sum := sha256.Sum256(photo)
 		in.Records = slices.Clone(in.Records)
 		in.Records[0].Photos = []string{hex.EncodeToString(sum[:])}
-		in.Photos = []Photo{{Hash: in.Records[0].Photos[0], Name: "IMG 1.JPG", Data: func() ([]byte, error) { return photo, nil }}}
+		in.Photos = []Photo{{Hash: in.Records[0].Photos[0], Name: "IMG 1.JPG", Open: func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(photo)), nil }}}
 		var came bytes.Buffer
 		if err := field.Write(&came, in.Records); err != nil {
 			panic(err)
@@ -62,7 +63,11 @@ func files(t *testing.T, in Input) fstest.MapFS {
 	}
 	out := fstest.MapFS{}
 	for _, f := range list {
-		out[f.Name] = &fstest.MapFile{Data: f.Data}
+		b, err := written(f.Write)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out[f.Name] = &fstest.MapFile{Data: b}
 	}
 	return out
 }
@@ -128,9 +133,11 @@ func TestAChangedByteIsFoundAndNamed(t *testing.T) {
 			}
 			data := slices.Clone(f.Data)
 			data[len(data)/2] ^= 1
-			bad[file] = &fstest.MapFile{Data: data}
-			if p, err := Verify(bad); err != nil || p.Proven() || !slices.Equal(p.Changed, []string{file}) {
-				t.Errorf("%s: a byte of %s changed: %+v, %v", name, file, p, err)
+			for what, data := range map[string][]byte{"a byte changed": data, "a byte added": append(slices.Clone(f.Data), 0), "a byte gone": f.Data[:len(f.Data)-1]} {
+				bad[file] = &fstest.MapFile{Data: data}
+				if p, err := Verify(bad); err != nil || p.Proven() || !slices.Equal(p.Changed, []string{file}) {
+					t.Errorf("%s: %s of %s: %+v, %v", name, what, file, p, err)
+				}
 			}
 			delete(bad, file)
 			if p, err := Verify(bad); err != nil || !slices.Equal(p.Missing, []string{file}) {
@@ -153,6 +160,79 @@ func TestAChangedByteIsFoundAndNamed(t *testing.T) {
 	}
 }
 
+// A zip by itself: wherever a byte of it changes, goes or comes, it is no longer proven.
+func TestEveryByteOfTheZipIsProven(t *testing.T) {
+	was := files(t, built()[0])[zipName].Data
+	proven := func(data []byte) bool {
+		p, err := VerifyZip(bytes.NewReader(data), int64(len(data)))
+		return err == nil && p.Proven()
+	}
+	if !proven(was) {
+		t.Fatal("it does not prove itself")
+	}
+	seed := rand.Uint64()
+	pick := rand.New(rand.NewPCG(seed, 2))
+	tail := bytes.Index(was, []byte("PK\x01\x02")) // where the list of files begins
+	for n := range 150 {
+		at := pick.IntN(len(was))
+		if n%2 == 0 {
+			at = tail + pick.IntN(len(was)-tail)
+		}
+		changed := slices.Clone(was)
+		changed[at] ^= byte(1 + pick.IntN(255))
+		for what, data := range map[string][]byte{"changed": changed, "added": slices.Insert(slices.Clone(was), at, byte(pick.IntN(256))), "gone": slices.Delete(slices.Clone(was), at, at+1)} {
+			if proven(data) {
+				t.Errorf("byte %d of %d %s: it is still proven (seed %d)", at, len(was), what, seed)
+			}
+		}
+	}
+	for what, data := range map[string][]byte{"behind": append(slices.Clone(was), 0), "before": append([]byte{0}, was...)} {
+		if proven(data) {
+			t.Errorf("a byte %s it: it is still proven", what)
+		}
+	}
+}
+
+// README.txt names every file of the zip and every column of every table, and a photo that changed is not packed.
+func TestTheIndexNamesEverything(t *testing.T) {
+	for _, in := range built() {
+		all := inside(t, files(t, in))
+		text := string(all[index].Data)
+		for name, f := range all {
+			if !strings.Contains(text, name) && !strings.HasPrefix(name, photosIn) && name != index {
+				t.Errorf("%s: nothing says what %s is", in.Job.ID, name)
+			}
+			if !strings.HasPrefix(name, "csv/") {
+				continue
+			}
+			heads, err := csv.NewReader(bytes.NewReader(f.Data)).Read()
+			if err != nil {
+				t.Fatal(err)
+			}
+			seen := map[string]bool{}
+			for _, h := range heads {
+				name, _, _ := strings.Cut(h, " [")
+				if name != "Notes on the whole table" && !strings.Contains(text, "    "+name) {
+					t.Errorf("%s: nothing says what the column %s is", in.Job.ID, h)
+				}
+				if seen[h] {
+					t.Errorf("%s: two columns of a table are called %s", in.Job.ID, h)
+				}
+				seen[h] = true
+			}
+		}
+	}
+	in := built()[0]
+	in.Photos = []Photo{{Hash: in.Photos[0].Hash, Name: "a.jpg", Open: func() (io.ReadCloser, error) { return io.NopCloser(strings.NewReader("other bytes")), nil }}}
+	list, err := Of(in).Files()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := list[1].Write(io.Discard); err == nil || !strings.Contains(err.Error(), "a.jpg changed while") {
+		t.Errorf("%v", err)
+	}
+}
+
 // A zip in which a file was changed, and whose own sum was made to fit outside, is found by the sums inside.
 func TestAZipIsProvenInside(t *testing.T) {
 	folder := files(t, built()[0])
@@ -168,11 +248,11 @@ func TestAZipIsProvenInside(t *testing.T) {
 	if err := z.Close(); err != nil {
 		t.Fatal(err)
 	}
-	old := hash(folder[zipName].Data)
+	old := hashOf(folder[zipName].Data)
 	folder[zipName] = &fstest.MapFile{Data: b.Bytes()}
-	folder[Sums] = &fstest.MapFile{Data: bytes.ReplaceAll(folder[Sums].Data, []byte(old), []byte(hash(b.Bytes())))}
+	folder[Sums] = &fstest.MapFile{Data: bytes.ReplaceAll(folder[Sums].Data, []byte(old), []byte(hashOf(b.Bytes())))}
 	p, err := Verify(folder)
-	if err != nil || !slices.Equal(p.Changed, []string{"dossier.zip/csv/gaps.csv"}) {
+	if err != nil || !slices.Equal(p.Changed, []string{"dossier.zip/" + Between, "dossier.zip/csv/gaps.csv"}) {
 		t.Errorf("%+v, %v", p, err)
 	}
 }

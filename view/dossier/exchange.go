@@ -21,7 +21,7 @@ func (d *Dossier) landXML() (landxml.Document, bool) {
 		return doc, false
 	}
 	doc.Alignments, doc.Surfaces = nil, nil
-	doc.Note = strings.TrimSpace(doc.Note + " As built by " + fmt.Sprint(d.state.Records) + " records: joints are moved along the leg by what was measured, and have the measured level of the left wall where there is one; what is not measured is not in this file.")
+	doc.Note = strings.TrimSpace(doc.Note + " As built by " + fmt.Sprint(d.state.Records) + " records: each joint that was measured stands as planned and as built: moved along the leg by what was measured, with the measured level of the left wall where there is one; what is not measured is not in this file.")
 	doc.Points = append(d.builtPoints(), d.shotPoints()...)
 	return doc, len(doc.Points) > 0
 }
@@ -37,6 +37,10 @@ func (d *Dossier) builtPoints() []landxml.Point {
 			}
 			r, by := end.row, end.sign*u.End.Value
 			e, n := moved(r, by)
+			was := landxml.Point{Name: r.Place + " as planned", Code: "joint as planned", Groups: []string{"as planned", "leg " + l.ID}, Desc: "of the plan " + short(d.Plan.Job.Hash), At: route.Coordinates{E: measure.FromMetres(r.E), N: measure.FromMetres(r.N)}}
+			if r.Level != nil {
+				was.Level, was.HasLevel = measure.FromMetres(*r.Level), true
+			}
 			p := landxml.Point{Name: r.Place + " as built", Code: "joint as built", Groups: []string{"as built", "leg " + l.ID},
 				Desc: fmt.Sprintf("%s of its planned place; record %s", d.speech.Say("%s", by), d.refs([]string{u.End.Readings[0].By})), At: route.Coordinates{E: e, N: n}}
 			for _, v := range u.Levels {
@@ -44,7 +48,7 @@ func (d *Dossier) builtPoints() []landxml.Point {
 					p.Level, p.HasLevel = v.Four[end.corner].Value, true
 				}
 			}
-			out = append(out, p)
+			out = append(out, was, p)
 		}
 	}
 	return out
