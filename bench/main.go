@@ -13,6 +13,8 @@
 //	plans.go     jobs from file to plan, and the size of the browser's core
 //	site.go      records from site to a server, from one device and from many at once
 //	records.go   a million records of a site: read, folded, and one more
+//	replan.go    what is left of a run, planned again after one record
+//	sited/       the records that are made up for that
 //	web/         the same for the workspace: make bench-web
 //	peer/        outside solvers asked the same question
 //	process/     what a process costs
@@ -60,6 +62,7 @@ var parts = []struct {
 	{"wasm", (*bench).wasm},
 	{"site", (*bench).site},
 	{"records", (*bench).records},
+	{"replan", (*bench).replan},
 }
 
 const results = "bench/results.md"

@@ -23,6 +23,7 @@ var workers = map[string]func(file string) (any, error){
 	"dig":     digWorker,
 	"levels":  levelWorker,
 	"fold":    foldWorker,
+	"replan":  replanWorker,
 }
 
 // work solves one thing and prints the answer as JSON.

@@ -18,6 +18,7 @@ import (
 const (
 	short = "long-run-5" // some 5,000 units on surveyed ground
 	long  = "long-run-50"
+	site  = "long-run-site" // 5 km, on which something lies
 )
 
 // made is a made-up run under an id.
@@ -39,7 +40,7 @@ func (b *bench) filled() string {
 	if err := surveyed(s, &hilly); err != nil {
 		b.Fatal(err)
 	}
-	for _, j := range []job.Job{flat, hilly} {
+	for _, j := range []job.Job{flat, hilly, made(site, 5)} {
 		if _, err := s.Save(context.Background(), store.Draft{ID: "R-" + j.ID, Author: "bench", Content: job.CanonicalJSON(j)}); err != nil {
 			b.Fatal(err)
 		}

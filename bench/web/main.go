@@ -6,6 +6,7 @@
 //	served.go  the program with made-up jobs in it
 //	server.go  lists and plans asked of the server, and its start
 //	open.go    from an address to a drawn plan      hand.go  dragging, panning, zooming, scrolling
+//	replan.go  what is left of a run, planned again after one record
 //	watch.js   what is watched in the page while that happens; the page itself has no hook
 package main
 
@@ -40,6 +41,7 @@ var parts = []struct {
 	{"open", (*bench).open},
 	{"hand", (*bench).hand},
 	{"tables", (*bench).tables},
+	{"replan", (*bench).replan},
 }
 
 const results = "bench/web/results.md"
