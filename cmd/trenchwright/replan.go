@@ -215,6 +215,13 @@ func (p program) showOffer(t trench, leg string, o planner.Offer) {
 	fmt.Fprintf(p.out, "answer %s=%d: %s; %s; to come: %s, %s, %s\n", leg, o.Number, o.Answer, changes,
 		plural(o.Count.Units, "unit", "units"), plural(o.Count.Cuts, "cut", "cuts"), plural(o.Count.CutCovers, "cut cover", "cut covers"))
 	rows := p.lines()
+	for _, m := range o.Moved {
+		now := "is at " + t.Chainage(measure.Length(m.Now))
+		if m.Gone {
+			now = "is there no more"
+		}
+		rows.row(m.ID, m.Name+", planned at "+t.Chainage(measure.Length(m.Was))+", "+now)
+	}
 	rows.row("hold now", say(o.Hold))
 	for _, g := range o.Gaps {
 		rows.row(g.Joint, say(g.Gap)+", drawn "+say(g.Drawn))

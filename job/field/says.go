@@ -70,6 +70,8 @@ type ServiceSays struct {
 	Depth  Depth           `json:"depth"`
 	Owner  string          `json:"owner,omitempty"`
 	Ticket string          `json:"ticket,omitempty"`
+
+	Planned string `json:"planned,omitempty"` // id of the service of the plan that it is, by whoever found it
 }
 
 // SetUpSays is an instrument as it was set up: the rod on a benchmark, and the height of instrument that this gives.

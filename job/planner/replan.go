@@ -1,7 +1,6 @@
 package planner
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
@@ -34,19 +33,20 @@ type LegReplan struct {
 
 // Offer is one way on that a person may take.
 type Offer struct {
-	Number    int           `json:"number"` // from 1: what it is taken by
-	Answer    string        `json:"answer"`
-	Changed   int           `json:"changed"` // places that get another piece, are inserted or withdrawn
-	Count     Count         `json:"count"`   // of what is to come
-	Hold      measure.MM    `json:"hold_mm"`
-	Gaps      []GapHeld     `json:"gaps"`
-	Pieces    []PieceNow    `json:"pieces"`
-	Withdrawn []string      `json:"withdrawn"` // places that are laid no more
-	Built     job.Built     `json:"built"`     // what the job says of the leg once it is taken
-	Services  []job.Service `json:"services"`  // that were found on the leg, and are in no job yet
-	Needs     []Need        `json:"needs"`     // by length that the supplier makes
-	Waiting   int           `json:"waiting"`   // pieces that do not lie in the yard yet
-	ToOrder   int           `json:"to_order"`  // pieces of the run that neither lie there nor are on order
+	Number    int            `json:"number"` // from 1: what it is taken by
+	Answer    string         `json:"answer"`
+	Changed   int            `json:"changed"` // places that get another piece, are inserted or withdrawn
+	Count     Count          `json:"count"`   // of what is to come
+	Hold      measure.MM     `json:"hold_mm"`
+	Gaps      []GapHeld      `json:"gaps"`
+	Pieces    []PieceNow     `json:"pieces"`
+	Withdrawn []string       `json:"withdrawn"` // places that are laid no more
+	Built     job.Built      `json:"built"`     // what the job says of the leg once it is taken
+	Services  []job.Service  `json:"services"`  // that were found on the leg, and are in no job yet
+	Moved     []ServiceMoved `json:"moved"`     // services of the plan that were found elsewhere, or are there no more
+	Needs     []Need         `json:"needs"`     // by length that the supplier makes
+	Waiting   int            `json:"waiting"`   // pieces that do not lie in the yard yet
+	ToOrder   int            `json:"to_order"`  // pieces of the run that neither lie there nor are on order
 
 	units  []layout.Unit // to come
 	called []string      // their places
@@ -94,6 +94,7 @@ type ahead struct {
 	takes  []measure.Length    // what each covers of the leg
 	joints []Joint             // after each but the last
 	found  []job.Service       // services that were found ahead
+	moved  []ServiceMoved      // those that are where another one was planned
 	asked  []layout.Zone       // of the problem, before anything was found
 	spare  measure.Length      // of every window, for what the leg still settles by once its levels are solved again
 	lie    []measure.Length    // how far the end of each unit that is set is off its place
@@ -280,44 +281,6 @@ func (h *ahead) between(known []int) {
 	}
 }
 
-// served takes up buried services that were found ahead of the end of what is set. One in the unit's envelope, or of which nobody knows how deep it is, has no
-// answer in the layout.
-func (a *Answers) served(h *ahead, r *LegReplan, s field.State, end measure.Length) (stop bool) {
-	for n, v := range s.Services {
-		if v.Leg != r.Leg || slices.ContainsFunc(h.leg.Services, func(o job.Service) bool { return o.Name == v.Name && o.At == v.At }) {
-			continue
-		}
-		at := a.b.axes[a.legOf(v.Leg)].on(v.At)
-		if h.q.back {
-			at = h.length - at
-		}
-		if at < end {
-			continue // units lie there
-		}
-		where := finding.Where{Leg: r.Leg, Chainage: &v.At}
-		switch {
-		case v.Depth == field.InEnvelope || v.Depth == field.NotKnown:
-			stop = true
-			r.Findings = append(r.Findings, finding.Finding{ID: "replan.service-in-the-way", Kind: finding.Impossible, Where: where,
-				Text: fmt.Sprintf("%s was found %s: moving joints does not answer that.", v.Name, map[bool]string{true: "in the unit's envelope", false: "and nobody recorded how deep"}[v.Depth == field.InEnvelope]),
-				Try:  "Stop here, tell its owner. Then: raise the run there, a shallower supply, or have it diverted."})
-			continue
-		case v.Width == nil || v.Keep == nil:
-			r.Answer = CannotSay
-			r.Findings = append(r.Findings, finding.NoneOnFile("width of "+v.Name+" and distance that joints keep from it", "its owner", where))
-			continue
-		}
-		if *v.Width == 0 && *v.Keep == 0 {
-			continue // it was moved: joints keep no distance from it any more
-		}
-		z := layout.Zone{From: at - *v.Width/2 - *v.Keep, To: at + *v.Width/2 + *v.Keep, Why: v.Name + ", found"}
-		h.q.problem.Zones = append(h.q.problem.Zones, z)
-		h.found = append(h.found, a.serviceFound(v, n))
-	}
-	slices.SortFunc(h.q.problem.Zones, func(x, y layout.Zone) int { return cmp.Or(cmp.Compare(x.From, y.From), cmp.Compare(x.To, y.To)) })
-	return stop
-}
-
 // rest plans what is left behind a measured end.
 func (h *ahead) rest(r *LegReplan, end measure.Length, there *inYard) {
 	for _, w := range h.knownWays(r, end, there) {
@@ -341,7 +304,7 @@ func (h *ahead) rest(r *LegReplan, end measure.Length, there *inYard) {
 	} else {
 		r.Gaps = first.Gaps
 	}
-	if r.Answer == AsPlanned && len(r.Offers) == 1 {
+	if r.Answer == AsPlanned && len(r.Offers) == 1 && len(first.Moved) == 0 {
 		r.Offers = []Offer{} // nothing to choose
 	}
 }

@@ -22,7 +22,7 @@ const mostKnown = 4096
 
 // knownWays are the ways on behind a measured end, from the last time if nothing happened since.
 func (h *ahead) knownWays(r *LegReplan, end measure.Length, there *inYard) []Offer {
-	of := fmt.Sprint(r.Set, end, h.lie, h.read, h.found, there.lengths(h))
+	of := fmt.Sprint(r.Set, end, h.lie, h.read, h.found, h.moved, there.lengths(h))
 	h.a.again.Lock()
 	known, ok := h.a.ways[r.Leg]
 	h.a.again.Unlock()
@@ -71,13 +71,15 @@ func (h *ahead) costs(q layout.Problem, end measure.Length) *layout.Certificate 
 		h.a.costsOf[key] = cert
 		h.a.again.Unlock()
 	}
-	if cert == nil || len(h.found) == 0 {
+	if cert == nil || len(h.found)+len(h.moved) == 0 {
 		return cert
 	}
 	var changed measure.Length
-	for _, z := range q.Zones {
-		if !slices.Contains(base.Zones, z) {
-			changed = max(changed, z.To)
+	for _, of := range [][2][]layout.Zone{{q.Zones, base.Zones}, {base.Zones, q.Zones}} {
+		for _, z := range of[0] {
+			if !slices.Contains(of[1], z) {
+				changed = max(changed, z.To)
+			}
 		}
 	}
 	again, err := cert.Upstream(q, min(changed, q.Length), max(end, 1))

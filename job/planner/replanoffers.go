@@ -19,7 +19,7 @@ func (h *ahead) ways(r *LegReplan, end measure.Length, there *inYard) []Offer {
 			out = append(out, h.offer(r, units, end))
 		}
 	}
-	if end == h.starts[r.Set-1]+h.takes[r.Set-1] && len(h.found) == 0 {
+	if end == h.starts[r.Set-1]+h.takes[r.Set-1] && len(h.found)+len(h.moved) == 0 {
 		return []Offer{h.offer(r, laidUnits(&h.q.problem, h.planned(r.Set), false, true), end)} // as the plan has it, and was checked
 	}
 	if units, ok := h.samePieces(r.Set, end); ok && h.fit(units, end, wholeWindows(h.q.problem)) {
@@ -158,7 +158,7 @@ func (h *ahead) fit(units []layout.Unit, end measure.Length, p layout.Problem) b
 
 // offer tells a rest as people read it, with what taking it makes of the job.
 func (h *ahead) offer(r *LegReplan, units []layout.Unit, end measure.Length) Offer {
-	o := Offer{units: units, Answer: AsPlanned, Gaps: []GapHeld{}, Pieces: []PieceNow{}, Withdrawn: []string{}, Services: append([]job.Service{}, h.found...),
+	o := Offer{units: units, Answer: AsPlanned, Gaps: []GapHeld{}, Pieces: []PieceNow{}, Withdrawn: []string{}, Services: append([]job.Service{}, h.found...), Moved: append([]ServiceMoved{}, h.moved...),
 		Count: Count(countOf(units)), Hold: measure.MM(h.q.problem.Width(units[0].Start, units[0].Start-end))}
 	planned := h.planned(r.Set)
 	old, now := make([]piece, len(planned)), make([]piece, len(units))

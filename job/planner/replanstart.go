@@ -38,7 +38,7 @@ func (h *ahead) coursesOf(list []brick) []job.Course {
 
 // anew plans a leg on which nothing lies yet again, where a service was found under one of its joints.
 func (h *ahead) anew(r *LegReplan) {
-	if len(h.found) == 0 || len(h.units) == 0 || h.clear() {
+	if len(h.units) == 0 || len(h.moved) == 0 && (len(h.found) == 0 || h.clear()) {
 		return
 	}
 	var ways [][]layout.Unit
@@ -68,6 +68,9 @@ func (h *ahead) anew(r *LegReplan) {
 		}
 		o := h.offer(r, units, 0)
 		o.Built.To = ""
+		if slices.ContainsFunc(r.Offers, func(b Offer) bool { return b.spendsLess(o) }) {
+			continue
+		}
 		o.Number = len(r.Offers) + 1
 		r.Offers = append(r.Offers, o)
 	}

@@ -4,11 +4,8 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"strconv"
-	"strings"
 
 	"trenchwright/job"
-	"trenchwright/job/field"
 )
 
 // Take is the job once a person took answers: by leg the number of an offer of Replan. What lies is in it as it was measured, with the
@@ -52,39 +49,15 @@ func held(j *job.Job, legs []LegReplan, take map[string]int) {
 	}
 }
 
-// On is a leg once an offer of it is taken.
+// On is a leg once an offer of it is taken. What was found where another service was planned stands in that one's place.
 func (o Offer) On(l job.Leg) job.Leg {
 	made := o.Built
 	l.Built = &made
-	l.Services = append(slices.Clone(l.Services), o.Services...)
+	l.Services = slices.DeleteFunc(slices.Clone(l.Services), func(v job.Service) bool {
+		return slices.ContainsFunc(o.Moved, func(m ServiceMoved) bool { return folded(m.ID) == folded(v.ID) })
+	})
+	l.Services = append(l.Services, o.Services...)
 	return l
-}
-
-// serviceFound is a service as the job has it, with an id that nothing has yet: F1, F2, … in the order of all that were found.
-func (a *Answers) serviceFound(v field.ServiceState, nth int) job.Service {
-	s := job.Service{Name: v.Name, At: v.At, Width: *v.Width, Clear: *v.Keep, Quality: "found on site"}
-	if v.Top != nil {
-		level := v.Top.Metres() / a.b.net.unit
-		s.Level = &level
-	}
-	most := 0
-	number := func(id string) {
-		if text, ok := strings.CutPrefix(strings.ToUpper(id), "F"); ok {
-			if n, err := strconv.Atoi(text); err == nil {
-				most = max(most, n)
-			}
-		}
-	}
-	for _, l := range a.b.job.Route.Legs {
-		for _, o := range l.Services {
-			number(o.ID)
-		}
-	}
-	for _, w := range a.b.job.Route.Withdrawn {
-		number(w.ID)
-	}
-	s.ID = "F" + strconv.Itoa(most+1+nth)
-	return s
 }
 
 // sawnWith are, for every cut place, the other places whose pieces come from the same unit.

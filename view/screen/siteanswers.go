@@ -83,7 +83,7 @@ func (v *siteView) ways() SiteAnswers {
 }
 
 func (v *siteView) offer(o *planner.Offer) SiteOffer {
-	out := SiteOffer{Number: o.Number, Name: o.Answer, Spends: []string{}, Changes: []SiteTurn{}, Same: o.Answer == planner.AsPlanned && len(o.Services) == 0}
+	out := SiteOffer{Number: o.Number, Name: o.Answer, Spends: []string{}, Changes: []SiteTurn{}, Same: o.Answer == planner.AsPlanned && len(o.Services)+len(o.Moved) == 0}
 	cuts := 0
 	for _, p := range o.Pieces {
 		if p.Cut {
@@ -98,6 +98,13 @@ func (v *siteView) offer(o *planner.Offer) SiteOffer {
 	}
 	if n := len(o.Gaps); n > 0 {
 		out.Spends = append(out.Spends, count(n, "gap otherwise than drawn", "gaps otherwise than drawn"))
+	}
+	for _, m := range o.Moved {
+		where := "is there no more"
+		if !m.Gone {
+			where = "is at " + v.chainage(m.Now)
+		}
+		out.Changes = append(out.Changes, SiteTurn{m.ID, "", m.Name + ", planned at " + v.chainage(m.Was) + ", " + where})
 	}
 	for _, s := range o.Services {
 		out.Spends = append(out.Spends, "keeps joints clear of "+s.Name)

@@ -101,11 +101,24 @@ func (v *siteView) digForms() []Form {
 	found := []FormField{must(one("text", "name", "what it is, as it is called here")), must(one("chainage", "at", w(wording.Chainage)+" of its middle")),
 		oneOf("depth", "how deep it lies", string(field.NotKnown), string(field.BelowBed), string(field.InBed), string(field.InEnvelope)),
 		one("length", "width", "how wide it is"), one("length", "keep", "no joint within, each side"), one("reading", "top", "top of it"), one("text", "owner", "owner"), one("text", "ticket", "ticket")}
+	if planned := v.plannedServices(); len(planned) > 0 {
+		found = append(found, oneOf("planned", "is it one that was planned", append([]string{"no"}, planned...)...))
+	}
 	return []Form{
 		levels("formation", w(wording.Formation)),
 		{ID: "service", Name: capital(w(wording.Service)) + " found", At: "chainage", Fields: found, Photo: true, About: "first stop, and call its owner"},
 		{ID: "trial", Name: "Trial hole", At: "chainage", Fields: append([]FormField{oneOf("met", "met what was looked for", "no", "yes")}, found...), Photo: true},
 	}
+}
+
+// plannedServices are the services of the plan, by id, name and leg.
+func (v *siteView) plannedServices() (list []string) {
+	for _, l := range v.job.Route.Legs {
+		for _, s := range l.Services {
+			list = append(list, s.ID+", "+s.Name+", leg "+l.ID)
+		}
+	}
+	return list
 }
 
 func (v *siteView) bedForms() []Form {

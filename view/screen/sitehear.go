@@ -318,7 +318,7 @@ func (h *hearing) holds(m *unkept, says any) {
 	case field.ServiceSays:
 		if s.Met && (s.Depth == field.InEnvelope || s.Depth == field.NotKnown || s.Depth == "") {
 			h.out.Stop = append(h.out.Stop, "STOP here: moving joints does not answer this. Tell its owner; then raise the run, take a shallower supply or have it diverted.")
-		} else if s.Met && (s.Width == nil || s.Keep == nil) {
+		} else if s.Met && s.Planned == "" && (s.Width == nil || s.Keep == nil) {
 			h.out.Warn = append(h.out.Warn, finding.NoneOnFile("width of it and distance that joints keep from it", "its owner", finding.Where{}).Sentence())
 		}
 	case field.GapSays:

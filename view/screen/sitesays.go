@@ -143,6 +143,9 @@ func (h *hearing) cover() field.CoverSays {
 func (h *hearing) service() field.ServiceSays {
 	s := field.ServiceSays{Name: h.said("name"), Met: h.q.Form == "service" || h.said("met") == "yes", Leg: h.q.Leg, At: *orNought(h.long("at")), Width: h.length("width"), Keep: h.length("keep"),
 		Top: h.reading("top"), Depth: field.Depth(h.said("depth")), Owner: h.said("owner"), Ticket: h.said("ticket")}
+	if id, _, one := strings.Cut(h.said("planned"), ", "); one {
+		s.Planned = id
+	}
 	if _, known := h.legs[h.q.Leg]; !known {
 		h.out.Missing = append(h.out.Missing, "the leg")
 	}

@@ -219,6 +219,9 @@ func (v *siteView) serviceWords(r *field.Record, s field.ServiceSays) string {
 	if s.Depth == field.NotKnown || s.Depth == "" {
 		depth = "how deep is not known"
 	}
+	if s.Planned != "" {
+		depth += ", and is " + s.Planned + " of the plan"
+	}
 	return joined(", ", s.Name+" found at "+at, depth)
 }
 
