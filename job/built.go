@@ -12,6 +12,7 @@ import (
 // the way it is laid, from the face of its first unit.
 type Built struct {
 	To        string   `json:"to,omitempty" example:"A-014" jsonschema:"place of the last unit that lies; left out: none does, and the units are held as they were planned"`
+	Beyond    []Lying  `json:"beyond,omitempty" jsonschema:"units that lie as well, behind a gap that is still to be closed: where gangs meet"`
 	Courses   []Course `json:"courses" jsonschema:"units one behind the other: what lies, then what is to come"`
 	Grades    []Held   `json:"grades,omitempty" jsonschema:"grades that the leg keeps, one behind the other as the courses are"`
 	Counted   []string `json:"counted,omitempty" example:"[01JD0000000000000000000001]" jsonschema:"records of the site whose readings are in here already"`
@@ -27,7 +28,14 @@ type Course struct {
 	Stock  measure.Length `json:"stock,omitempty" in:"(0,)" example:"3000 mm" jsonschema:"length that it is cut from; left out: it is not cut"`
 	Start  measure.Length `json:"start" in:"(,)" example:"0 mm" jsonschema:"where the first one starts, along the way the leg is laid"`
 	Pitch  measure.Length `json:"pitch,omitempty" in:"(0,)" example:"3010 mm" jsonschema:"from the start of one to the start of the next, where there are several"`
+	Hold   bool           `json:"hold,omitempty" example:"true" jsonschema:"it is ordered whole and cut from a measurement of both walls of the gap that it closes"`
 	With   []string       `json:"with,omitempty" example:"[A-020]" jsonschema:"places of other pieces that are sawn from the same unit, once the saw has begun on it"`
+}
+
+// Lying is units that lie, one behind the other.
+type Lying struct {
+	From string `json:"from" example:"A-020" jsonschema:"place of the first, where the gap before it ends"`
+	To   string `json:"to,omitempty" example:"A-026" jsonschema:"place of the last, where there are several"`
 }
 
 // Held is one grade of a leg that it keeps, up to the end of a place.

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -14,6 +15,7 @@ func (c *checker) built(l *Leg, p *place) {
 		return
 	}
 	seen := map[string]bool{}
+	order := map[string]int{}
 	var last measure.Length
 	for i := range b.Courses {
 		at, k := p.field("courses").item(i, ""), &b.Courses[i]
@@ -32,6 +34,7 @@ func (c *checker) built(l *Leg, p *place) {
 				return
 			}
 			seen[name] = true
+			order[name] = len(order)
 		}
 		switch {
 		case len(places) > 1 && k.Pitch <= 0:
@@ -47,6 +50,20 @@ func (c *checker) built(l *Leg, p *place) {
 	}
 	if b.To != "" && !seen[b.To] {
 		c.say("built-to", p.field("to"), fmt.Sprintf("%s is said to be the last unit that lies, and no course has it.", quoted(b.To)), "Write the place of a unit in courses.")
+	}
+	behind := -1
+	if b.To != "" {
+		behind = order[b.To]
+	}
+	for i, l := range b.Beyond {
+		from, ok := order[l.From]
+		to, also := order[cmp.Or(l.To, l.From)]
+		if !ok || !also || from <= behind+1 && (behind >= 0 || from == 0) || to < from {
+			c.say("built-beyond", p.field("beyond").item(i, "").field("from"), fmt.Sprintf("%s to %s are said to lie beyond a gap, and the courses do not have them so.", quoted(l.From), quoted(cmp.Or(l.To, l.From))),
+				"They stand in courses, in laying order, with at least one unit that does not lie yet between them and what lies before.")
+			continue
+		}
+		behind = to
 	}
 	for i, g := range b.Grades {
 		if !seen[g.To] {

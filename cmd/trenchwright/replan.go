@@ -165,13 +165,13 @@ func (p program) showReplan(t trench, a replanAnswer) {
 		if l.Answer == planner.NotBegun && len(l.Apart)+len(l.Findings) == 0 {
 			continue
 		}
-		fmt.Fprintf(p.out, "leg %s: %d of %d set: %s\n", l.Leg, l.Set, l.Units, l.Answer)
+		fmt.Fprintf(p.out, "leg %s: %d of %d set: %s\n", l.Leg, l.Set+len(l.Apart), l.Units, l.Answer)
 		rows := p.lines()
 		if l.Last != "" {
 			rows.row(l.Last, t.lastLies(l))
 		}
-		for _, place := range l.Apart {
-			rows.row(place, "set behind a place that is not: left out of this")
+		for _, m := range l.Meets {
+			rows.row(fromTo(m), t.between(m))
 		}
 		rows.w.Flush()
 		for _, o := range l.Offers {
@@ -229,10 +229,41 @@ func (p program) showOffer(t trench, leg string, o planner.Offer) {
 	for _, u := range o.Pieces {
 		rows.row(u.Place, pieceNow(u, say))
 	}
+	for _, c := range o.Closes {
+		rows.row(strung(" to ", c.Before, c.Behind), closes(c, say))
+	}
 	for _, n := range o.Needs {
 		rows.row(strung(" ", n.Supply, say(n.Length)), needed(n))
 	}
 	rows.w.Flush()
+}
+
+// fromTo is a gap by the units on both sides of it.
+func fromTo(m planner.Meeting) string {
+	if m.Before == "" {
+		return "up to " + m.Behind
+	}
+	return m.Before + " to " + m.Behind
+}
+
+// between says how wide a gap between two units that lie is, and how that is known.
+func (t trench) between(m planner.Meeting) string {
+	if m.Left == nil {
+		return t.millimetres(m.Clear) + " clear, from where both faces lie"
+	}
+	return t.millimetres(m.Clear) + " clear, measured: left wall " + t.millimetres(*m.Left) + ", right wall " + t.millimetres(*m.Right)
+}
+
+// closes says what closes a gap.
+func closes(c planner.Closes, say func(measure.MM) string) string {
+	text := "closed by whole units"
+	if c.Place != "" {
+		text = fmt.Sprintf("%s closes it: left wall %s, right wall %s, from %s", c.Place, say(c.Left), say(c.Right), say(c.Stock))
+	}
+	if c.Opens > 0 {
+		text += "; every joint of it opens by " + say(c.Opens) + " at the longer wall and closes by as much at the other"
+	}
+	return text
 }
 
 // needed says where the units of one length come from.

@@ -18,13 +18,16 @@ import (
 
 // partBuilt is what a leg's built part comes to in a plan.
 type partBuilt struct {
-	lies   int             // units that lie
+	lies   int             // units that lie, one behind the other from where the leg is laid
+	beyond []gang          // and those that lie beyond gaps
+	lying  []bool          // by unit, in laying order
 	rest   layout.Problem  // what is left behind them
 	from   measure.Length  // where that starts
 	chosen bool            // the rest is as a person chose it
 	best   layout.Solution // of that, with its proof
 	why    string          // why the rest is not as it was chosen; empty: it is
 	names  []string        // of all units, in laying order
+	left   []layout.Unit   // what is left, with what lies beyond gaps as single units, from where it starts
 }
 
 // brick is one unit of a built leg, in laying order.
@@ -56,7 +59,7 @@ func (b *build) bricks(leg int, q *question, made *job.Built) (list []brick, lie
 			return nil, 0, err
 		}
 		for k, name := range places {
-			u := layout.Unit{Supply: of, Start: c.Start + measure.Length(k)*c.Pitch, Length: c.Length, Stock: c.Stock, Cut: c.Stock > 0}
+			u := layout.Unit{Supply: of, Start: c.Start + measure.Length(k)*c.Pitch, Length: c.Length, Stock: c.Stock, Cut: c.Stock > 0, Hold: c.Hold}
 			list = append(list, brick{name, u, u.Cut, c.With})
 			if name == made.To {
 				lies = len(list)
@@ -121,25 +124,28 @@ func (b *build) solveBuilt(leg int, l *laid, before []laid) error {
 }
 
 func (b *build) laidBehind(leg int, l *laid, list []brick, lies int, before []laid) (layout.Solution, error) {
-	p := &l.problem
-	st := &partBuilt{lies: lies}
+	made := b.leg(leg).Built
+	st := &partBuilt{lies: lies, beyond: lyingOn(&l.problem, made, list)}
 	l.built = st
-	for _, k := range list {
-		st.names = append(st.names, k.name)
-	}
-	under := laidUnits(p, list[:lies], true, lies == len(list))
+	st.tell(list, nil)
+	under := laidUnits(&l.problem, list[:lies], true, lies == len(list))
 	out := layout.Solution{Verdict: layout.Found, Units: under}
 	if lies == len(list) {
 		out.Count = countOf(out.Units)
 		return out, nil
 	}
+	p, first := l.problem, len(l.problem.Supplies)
+	if len(st.beyond) > 0 {
+		p = closed(p, st.beyond)
+	}
+	single := asOne(list, st.beyond, first)
 	var end measure.Length
 	of := 0
 	if lies > 0 {
 		of = under[lies-1].Supply
 		end = under[lies-1].Start + under[lies-1].Advance
 	}
-	rest, why := chosenRest(p, st, list[lies:], lies, of, end)
+	rest, why := chosenRest(&p, st, single[lies:], lies, of, end)
 	if before != nil && before[leg].built != nil && before[leg].built.why != "" { // it did not fit once: what follows comes to rest
 		why = before[leg].built.why
 	}
@@ -155,32 +161,52 @@ func (b *build) laidBehind(leg int, l *laid, list []brick, lies int, before []la
 			return best, nil
 		}
 		if before != nil && before[leg].built != nil {
-			if again, err := layout.Refit(st.rest, best, behind(before[leg].solution.Units, before[leg].built), nil, best.Opened); err == nil && len(layout.Check(st.rest, again)) == 0 {
+			if again, err := layout.Refit(st.rest, best, before[leg].built.left, nil, best.Opened); err == nil && len(layout.Check(st.rest, again)) == 0 {
 				best = again
 			}
 		}
 		rest, st.best = best.Units, best
-		st.names = append(st.names[:lies:lies], renamed(list[lies:], rest, b.leg(leg))...)
+		st.tell(list, append(slices.Clone(single[:lies]), renamed(single[lies:], rest, b.leg(leg), lastOf(list, st.beyond))...))
 	}
+	st.left = rest
 	out.Opened, out.LeastUnits, out.Certificate = best.Opened, lies+best.LeastUnits, best.Certificate
-	for _, u := range rest {
-		u.Start += st.from
-		out.Units = append(out.Units, u)
+	moved := slices.Clone(rest)
+	for i := range moved {
+		moved[i].Start += st.from
 	}
+	out.Units = append(out.Units, inFull(moved, st.beyond, first, func(v *gang) []layout.Unit {
+		return laidUnits(&l.problem, list[v.from:v.to], false, v.last)
+	})...)
 	if last := lies - 1; last >= 0 {
-		out.Units[last].GapAfter = p.Width(st.from, st.from-under[last].Start-under[last].Advance)
+		out.Units[last].GapAfter = l.problem.Width(st.from, st.from-under[last].Start-under[last].Advance)
 	}
 	out.Count = countOf(out.Units)
+	for i, name := range st.names { // its walls differ: no card has it square
+		out.Units[i].Hold = out.Units[i].Hold || slices.ContainsFunc(list, func(k brick) bool { return k.name == name && k.unit.Hold && out.Units[i].Cut })
+	}
 	return out, nil
 }
 
-// behind are the units that do not lie, as a leg of their own.
-func behind(units []layout.Unit, st *partBuilt) []layout.Unit {
-	out := slices.Clone(units[st.lies:])
-	for i := range out {
-		out[i].Start -= st.from
+// tell names all units in laying order, and which of them lie: as the job has them, or as what is left was laid anew (single: with what
+// lies beyond gaps as one).
+func (st *partBuilt) tell(list, single []brick) {
+	beyond := map[string]*gang{}
+	for i := range st.beyond {
+		beyond[st.beyond[i].place] = &st.beyond[i]
 	}
-	return out
+	if single == nil {
+		single = asOne(list, st.beyond, 0)
+	}
+	st.names, st.lying = nil, nil
+	for i, k := range single {
+		if v := beyond[k.name]; v != nil {
+			for _, one := range list[v.from:v.to] {
+				st.names, st.lying = append(st.names, one.name), append(st.lying, true)
+			}
+			continue
+		}
+		st.names, st.lying = append(st.names, k.name), append(st.lying, i < st.lies)
+	}
 }
 
 // settling is how much a leg may have grown or shrunk since its rest was chosen for a cut unit or a joint of it to take that up: levels
@@ -286,6 +312,9 @@ func (b *build) settleBuilt(leg int, l *laid) {
 	if st.lies == 0 {
 		lie = "nothing lies yet"
 	}
+	for _, v := range st.beyond {
+		lie += "; beyond a gap " + v.place + " and what follows it lies"
+	}
 	switch {
 	case l.solution.Verdict == layout.Undecided:
 		proof.Verified, proof.Claim = false, "undecided: "+l.solution.Why
@@ -299,10 +328,12 @@ func (b *build) settleBuilt(leg int, l *laid) {
 		proof.Claim, proof.Bound = lie+"; nothing is left to lay", "the leg is built"
 	default:
 		b.restChecked(&proof, st)
-		if count := countOf(l.solution.Units[st.lies:]); count == st.best.Count {
+		count, least := countOf(st.left), st.best.Count
+		count.Units, least.Units = count.Units-len(st.beyond), least.Units-len(st.beyond)
+		if count == least {
 			proof.Claim = b.tell("%s; of what is to come, %s: no layout from there has fewer %s, then fewer cuts, then fewer cut covers", lie, countText(count, b.speech()), wording.Units)
 		} else {
-			proof.Claim = b.tell("%s; what is to come was chosen for the few changes: %s, where the fewest from there are %s", lie, countText(count, b.speech()), countText(st.best.Count, b.speech()))
+			proof.Claim = b.tell("%s; what is to come was chosen for the few changes: %s, where the fewest from there are %s", lie, countText(count, b.speech()), countText(least, b.speech()))
 		}
 		proof.Bound = "the least that every start behind what lies still costs, worked out from the far end; what lies is taken as it was measured, and not held against any limit"
 		if st.why != "" {

@@ -147,18 +147,51 @@ func usedOn(made *job.Built) map[string]bool {
 	return used
 }
 
-// renamed are the names of a rest that was laid anew behind what lies.
-func renamed(chosen []brick, rest []layout.Unit, leg job.Leg) []string {
-	old, now := make([]piece, len(chosen)), make([]piece, len(rest))
-	names := make([]string, len(chosen))
-	for i, k := range chosen {
-		old[i], names[i] = piece{k.unit.Supply, k.unit.Length, k.cut}, k.name
-	}
+// renamed are the bricks of a rest that was laid anew behind what lies.
+func renamed(chosen []brick, rest []layout.Unit, leg job.Leg, lastOf map[string]string) []brick {
+	out := make([]brick, len(rest))
+	called, _, _ := named(leg.Built.To, chosen, rest, usedOn(leg.Built), lastOf)
 	for i, u := range rest {
-		now[i] = pieceLaid(u)
+		out[i] = brick{name: called[i], unit: u, cut: u.Cut}
 	}
-	match, _ := aligned(old, now)
-	return given(leg.Built.To, names, match, usedOn(leg.Built))
+	return out
+}
+
+// named gives names to what is laid in the place of what was planned: between what lies, which stays, as many places as can be keep their
+// piece with their name. Behind what lies beyond a gap the names follow that of its last unit. Match is by unit the planned one that it
+// stands for; -1: none.
+func named(before string, planned []brick, units []layout.Unit, used map[string]bool, lastOf map[string]string) (called []string, match []int, changes int) {
+	old, now := 0, 0
+	for {
+		until, to := old, now
+		for until < len(planned) && lastOf[planned[until].name] == "" {
+			until++
+		}
+		for to < len(units) && (until == len(planned) || units[to].Supply != planned[until].unit.Supply) {
+			to++
+		}
+		was, is, names := make([]piece, until-old), make([]piece, to-now), make([]string, until-old)
+		for i, k := range planned[old:until] {
+			was[i], names[i] = pieceLaid(k.unit), k.name
+		}
+		for i, u := range units[now:to] {
+			is[i] = pieceLaid(u)
+		}
+		part, n := aligned(was, is)
+		changes += n
+		called = append(called, given(before, names, part, used)...)
+		for _, k := range part {
+			if k >= 0 {
+				k += old
+			}
+			match = append(match, k)
+		}
+		if until == len(planned) || to == len(units) {
+			return called, match, changes
+		}
+		called, match = append(called, planned[until].name), append(match, until)
+		before, old, now = lastOf[planned[until].name], until+1, to+1
+	}
 }
 
 // courses are units in laying order as a job has them: what is alike and equally far apart stands in one course.
@@ -168,7 +201,7 @@ func courses(list []brick, supplyOf func(int) string) []job.Course {
 		k := list[i]
 		c := job.Course{From: k.name, Supply: supplyOf(k.unit.Supply), Length: k.unit.Length, Start: k.unit.Start, With: k.with}
 		if k.cut {
-			c.Stock = k.unit.Stock
+			c.Stock, c.Hold = k.unit.Stock, k.unit.Hold
 		}
 		n := 1
 		for i+n < len(list) && follows(list[i], list[i+n-1], list[i+n], c.Pitch) {

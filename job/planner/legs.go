@@ -95,7 +95,9 @@ func (b *build) settle(i int, l *laid, s layout.Solution) {
 }
 
 // lies tells whether a unit lies already, counted in the order of the axis.
-func (l *laid) lies(i int) bool { return l.built != nil && l.order[i] <= l.built.lies }
+func (l *laid) lies(i int) bool {
+	return l.built != nil && l.order[i] <= len(l.built.lying) && l.built.lying[l.order[i]-1]
+}
 
 // take keeps an answer, turned back into the leg's own direction.
 func (l *laid) take(s layout.Solution) {

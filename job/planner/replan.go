@@ -25,7 +25,8 @@ type LegReplan struct {
 	Gaps     []GapHeld    `json:"gaps"`    // of the joints to come that are not as drawn
 	Pieces   []PieceNow   `json:"pieces"`  // of the units to come that are not as planned
 	Offers   []Offer      `json:"offers"`  // up to three ways on that differ in what they spend; none where there is nothing to choose
-	Apart    []string     `json:"apart"`   // units that are set behind one that is not: they are left out of this
+	Apart    []string     `json:"apart"`   // units that are set behind one that is not
+	Meets    []Meeting    `json:"meets"`   // gaps between units that lie, in laying order
 	Findings finding.List `json:"findings"`
 
 	stays *job.Built // what the job says of the leg where another one's answer is taken; nil: it says so already
@@ -44,6 +45,7 @@ type Offer struct {
 	Built     job.Built      `json:"built"`     // what the job says of the leg once it is taken
 	Services  []job.Service  `json:"services"`  // that were found on the leg, and are in no job yet
 	Moved     []ServiceMoved `json:"moved"`     // services of the plan that were found elsewhere, or are there no more
+	Closes    []Closes       `json:"closes"`    // gaps that are closed by a piece that is cut, or whose walls differ
 	Needs     []Need         `json:"needs"`     // by length that the supplier makes
 	Waiting   int            `json:"waiting"`   // pieces that do not lie in the yard yet
 	ToOrder   int            `json:"to_order"`  // pieces of the run that neither lie there nor are on order
@@ -83,25 +85,32 @@ type PieceNow struct {
 
 // ahead is a leg in the direction it is laid in.
 type ahead struct {
-	a      *Answers
-	b      *build
-	i      int // of the plan's legs
-	q      question
-	leg    job.Leg
-	length measure.Length
-	units  []Unit // in laying order
-	starts []measure.Length
-	takes  []measure.Length    // what each covers of the leg
-	joints []Joint             // after each but the last
-	found  []job.Service       // services that were found ahead
-	moved  []ServiceMoved      // those that are where another one was planned
-	asked  []layout.Zone       // of the problem, before anything was found
-	spare  measure.Length      // of every window, for what the leg still settles by once its levels are solved again
-	lie    []measure.Length    // how far the end of each unit that is set is off its place
-	read   []string            // records that say so
-	grades []unitGrade         // of units; nil: no levels were solved
-	with   map[string][]string // by place of a cut piece: the places of the others from its unit
-	stays  *job.Built          // what a job says of it once another leg's answer is taken
+	a       *Answers
+	b       *build
+	i       int // of the plan's legs
+	q       question
+	leg     job.Leg
+	length  measure.Length
+	units   []Unit // in laying order
+	starts  []measure.Length
+	takes   []measure.Length    // what each covers of the leg
+	joints  []Joint             // after each but the last
+	found   []job.Service       // services that were found ahead
+	moved   []ServiceMoved      // those that are where another one was planned
+	asked   []layout.Zone       // of the problem, before anything was found
+	spare   measure.Length      // of every window, for what the leg still settles by once its levels are solved again
+	lie     []measure.Length    // how far the end of each unit that is set is off its place
+	read    []string            // records that say so
+	grades  []unitGrade         // of units; nil: no levels were solved
+	with    map[string][]string // by place of a cut piece: the places of the others from its unit
+	all     []brick             // all units where they lie or were planned
+	beyond  []gang              // what lies beyond gaps: units, starts and problem have each as a single unit
+	whole   layout.Problem      // without that
+	first   int                 // supply of the first of those single units
+	full    []int               // by unit: its number among all
+	asDrawn bool                // nothing beyond gaps is off its place
+	why     []string            // why ways on were none
+	stays   *job.Built          // what a job says of it once another leg's answer is taken
 }
 
 // Replan plans what is left of every leg again. What is set stays as it was measured; of what is left as few pieces change as can
@@ -113,7 +122,7 @@ func (a *Answers) ReplanFrom(s field.State, yard []job.YardItem) []LegReplan {
 	list, legs, ends := make([]LegReplan, len(a.legs)), make([]ahead, len(a.legs)), make([]measure.Length, len(a.legs))
 	for i := range a.legs {
 		legs[i] = a.ahead(i)
-		list[i] = LegReplan{Leg: a.legs[i].id, Units: len(legs[i].units), Gaps: []GapHeld{}, Pieces: []PieceNow{}, Offers: []Offer{}, Apart: []string{}, Findings: finding.List{}, stays: legs[i].stays}
+		list[i] = LegReplan{Leg: a.legs[i].id, Units: len(legs[i].units), Gaps: []GapHeld{}, Pieces: []PieceNow{}, Offers: []Offer{}, Apart: []string{}, Meets: []Meeting{}, Findings: finding.List{}, stays: legs[i].stays}
 		ends[i] = legs[i].built(&list[i], s)
 	}
 	there := a.inYard(s, yard, list)
@@ -258,15 +267,11 @@ func (h *ahead) built(r *LegReplan, s field.State) (end measure.Length) {
 	if r.Set < len(h.units) && set[h.units[r.Set].Mark] != nil && set[h.units[r.Set].Mark].Set.Is == field.CantSay {
 		r.Answer = CannotSay
 	}
-	for k := r.Set + 1; k < len(h.units); k++ {
-		if lies(k) {
-			r.Apart = append(r.Apart, h.units[k].Mark)
-		}
+	if r.Set > 0 {
+		end = h.starts[r.Set-1] + h.takes[r.Set-1] + measure.Length(r.Off)
 	}
-	if r.Set == 0 {
-		return 0
-	}
-	return h.starts[r.Set-1] + h.takes[r.Set-1] + measure.Length(r.Off)
+	h.meets(r, set, counted, end)
+	return end
 }
 
 // between shares what lies between two ends that were measured over the joints between them.
@@ -281,6 +286,15 @@ func (h *ahead) between(known []int) {
 	}
 }
 
+// unanswered says of what gaps there are why they cannot be closed.
+func (h *ahead) unanswered(r *LegReplan) {
+	for _, w := range slices.Compact(h.why) {
+		r.Findings = append(r.Findings, finding.Finding{ID: "replan.no-closing", Kind: finding.Impossible, Where: finding.Where{Leg: r.Leg, Place: r.Last}, Text: w,
+			Try: "Measure both walls once more; or lift the unit on one side, so that a longer piece can be sawn askew."})
+	}
+	h.unclosed(r)
+}
+
 // rest plans what is left behind a measured end.
 func (h *ahead) rest(r *LegReplan, end measure.Length, there *inYard) {
 	for _, w := range h.knownWays(r, end, there) {
@@ -292,6 +306,9 @@ func (h *ahead) rest(r *LegReplan, end measure.Length, there *inYard) {
 	}
 	if len(r.Offers) == 0 {
 		r.Answer = NoAnswer
+		if h.unanswered(r); len(r.Findings) > 0 && r.Findings[len(r.Findings)-1].Kind == finding.Impossible {
+			return
+		}
 		r.Findings = append(r.Findings, finding.Finding{ID: "replan.no-layout", Kind: finding.Impossible, Where: finding.Where{Leg: r.Leg, Place: r.Last},
 			Text: fmt.Sprintf("From where %s ends no layout reaches the end of leg %s.", r.Last, r.Leg),
 			Try:  "Measure its end again; lift the last unit and lay from the one before; or cut the one that comes next otherwise than this supplier lets it be: ask the supplier."})
@@ -299,7 +316,9 @@ func (h *ahead) rest(r *LegReplan, end measure.Length, there *inYard) {
 	}
 	first := &r.Offers[0]
 	r.Answer, r.Hold = first.Answer, first.Hold
-	if r.Answer == OtherPiece {
+	if r.Answer == OtherPiece && len(h.beyond) > 0 {
+		r.Pieces = first.Pieces
+	} else if r.Answer == OtherPiece {
 		r.Pieces = h.inTurn(r.Set, first.units)
 	} else {
 		r.Gaps = first.Gaps

@@ -35,7 +35,7 @@ func TestBendsAsTheyAre(t *testing.T) {
 		for _, s := range d.Job.Supplies {
 			width[s.ID] = s.Unit.Outer.Value.Width.Metres()
 		}
-		for range 6 {
+		for range 14 {
 			s := &site{run: plan.Places(), plan: plan}
 			all := r.IntN(3) == 0
 			for _, l := range s.run.Legs {

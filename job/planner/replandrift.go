@@ -98,6 +98,9 @@ func (h *ahead) drifts(d *LegDrift, r LegReplan) {
 	var gaps []drift.Gap
 	var room measure.Length
 	for k := r.Set - 1; k < len(h.joints); k++ {
+		if slices.Contains(r.Apart, h.units[k].Mark) {
+			break // from there on units lie
+		}
 		least, most := h.window(k)
 		drawn := measure.Length(h.joints[k].Gap)
 		gaps = append(gaps, drift.Gap{Drawn: drawn, May: measure.Window{Nominal: drawn, Min: least, Max: most}})

@@ -37,14 +37,19 @@ func (a *Answers) served(h *ahead, r *LegReplan, s field.State, end measure.Leng
 			continue
 		}
 		planned := h.plannedOne(r, &v)
-		at := h.along(v.At)
-		ahead := at >= end || planned != nil && h.along(planned.At) >= end
+		at, free := h.along(v.At)
+		here := free && at >= end
+		ahead := here
+		if planned != nil && !ahead {
+			was, open := h.along(planned.At)
+			ahead = open && was >= end
+		}
 		if !ahead {
 			continue // units lie there
 		}
 		where := finding.Where{Leg: r.Leg, Chainage: &v.At}
 		switch {
-		case at >= end && (v.Depth == field.InEnvelope || v.Depth == field.NotKnown):
+		case here && (v.Depth == field.InEnvelope || v.Depth == field.NotKnown):
 			stop = true
 			r.Findings = append(r.Findings, finding.Finding{ID: "replan.service-in-the-way", Kind: finding.Impossible, Where: where,
 				Text: fmt.Sprintf("%s was found %s: moving joints does not answer that.", v.Name, map[bool]string{true: "in the unit's envelope", false: "and nobody recorded how deep"}[v.Depth == field.InEnvelope]),
@@ -63,11 +68,12 @@ func (a *Answers) served(h *ahead, r *LegReplan, s field.State, end measure.Leng
 			continue
 		}
 		found := a.serviceFound(v, n, planned)
-		if at >= end {
+		if here {
 			half := found.Width/2 + found.Clear
 			if free, err := route.JointFree(found.Width, found.Clear, a.b.legSupply(h.i).width, crossed(found)); err == nil {
 				half = free / 2
 			}
+			half += 4 * h.settles() // its place moves with the leg's, once levels are solved again
 			h.q.problem.Zones = append(h.q.problem.Zones, layout.Zone{From: at - half, To: at + half, Why: v.Name + ", found"})
 		}
 		h.found = append(h.found, found)
@@ -76,13 +82,13 @@ func (a *Answers) served(h *ahead, r *LegReplan, s field.State, end measure.Leng
 	return stop
 }
 
-// along is a chainage of the leg on its laying axis.
-func (h *ahead) along(at measure.Length) measure.Length {
+// along is a chainage of the leg on its laying axis, as its problem has it; false: units lie there beyond a gap.
+func (h *ahead) along(at measure.Length) (measure.Length, bool) {
 	x := h.b.axes[h.i].on(at)
 	if h.q.back {
-		x = h.length - x
+		x = h.b.axes[h.i].clear - x
 	}
-	return x
+	return h.seen(x)
 }
 
 // plannedOne is the service of the plan that a record says was found; what the record leaves out of its width and distance is that
@@ -115,9 +121,11 @@ func (h *ahead) instead(r *LegReplan, planned *job.Service, v *field.ServiceStat
 		}
 		from, to := z.from, z.to
 		if h.q.back {
-			from, to = h.length-to, h.length-from
+			from, to = h.b.axes[h.i].clear-to, h.b.axes[h.i].clear-from
 		}
-		if k := slices.IndexFunc(h.q.problem.Zones, func(o layout.Zone) bool { return o.From == from && o.To == to && o.Why == z.why }); k >= 0 {
+		from, starts := h.seen(from)
+		to, ends := h.seen(to)
+		if k := slices.IndexFunc(h.q.problem.Zones, func(o layout.Zone) bool { return (o.From == from && starts || o.To == to && ends) && o.Why == z.why }); k >= 0 {
 			h.q.problem.Zones = slices.Delete(h.q.problem.Zones, k, k+1)
 		}
 	}

@@ -95,7 +95,7 @@ func TestFoundTakesThePlaceOfPlanned(t *testing.T) {
 						for _, k := range now.Joints {
 							before, behind, _ := strings.Cut(k.Name, "/")
 							from, to := k.At-k.Gap+now.Legs[li].StartSetback, k.At+now.Legs[li].StartSetback
-							if k.Leg == l.ID && !(lies[before] && lies[behind]) && from < x.Free[1]-1 && to > x.Free[0]+1 {
+							if k.Leg == l.ID && !lies[before] && !lies[behind] && from < x.Free[1]-1 && to > x.Free[0]+1 {
 								t.Errorf("%s: joint %s stands over it", what, k.Name)
 							}
 						}

@@ -22,7 +22,7 @@ const mostKnown = 4096
 
 // knownWays are the ways on behind a measured end, from the last time if nothing happened since.
 func (h *ahead) knownWays(r *LegReplan, end measure.Length, there *inYard) []Offer {
-	of := fmt.Sprint(r.Set, end, h.lie, h.read, h.found, h.moved, there.lengths(h))
+	of := fmt.Sprint(r.Set, end, h.lie, h.read, h.found, h.moved, h.beyond, r.Meets, there.lengths(h))
 	h.a.again.Lock()
 	known, ok := h.a.ways[r.Leg]
 	h.a.again.Unlock()
@@ -58,7 +58,7 @@ func (y *inYard) lengths(h *ahead) string {
 func (h *ahead) costs(q layout.Problem, end measure.Length) *layout.Certificate {
 	base := q
 	base.Zones = h.asked
-	key := fmt.Sprint(h.i, q.Start.Tan, q.End.Tan, q.Supplies)
+	key := fmt.Sprint(h.i, q.Start.Tan, q.End.Tan, q.Supplies, h.beyond)
 	h.a.again.Lock()
 	cert, ok := h.a.costsOf[key]
 	h.a.again.Unlock()

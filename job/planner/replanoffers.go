@@ -14,33 +14,42 @@ const mostWays = 3
 // ways are the ways on from a measured end, the one that changes least first. Every one was looked at by the checker.
 func (h *ahead) ways(r *LegReplan, end measure.Length, there *inYard) []Offer {
 	var out []Offer
-	take := func(units []layout.Unit, ok bool) {
-		if ok && len(units) > 0 && h.checked(r.Set, units, end) {
-			out = append(out, h.offer(r, units, end))
+	add := func(units []layout.Unit) {
+		if o, ok := h.offer(r, units, end); ok {
+			out = append(out, o)
 		}
 	}
-	if end == h.starts[r.Set-1]+h.takes[r.Set-1] && len(h.found)+len(h.moved) == 0 {
-		return []Offer{h.offer(r, laidUnits(&h.q.problem, h.planned(r.Set), false, true), end)} // as the plan has it, and was checked
+	take := func(units []layout.Unit, ok bool) {
+		if ok && len(units) > 0 && h.checked(r.Set, units, end) {
+			add(units)
+		}
 	}
-	if units, ok := h.samePieces(r.Set, end); ok && h.fit(units, end, wholeWindows(h.q.problem)) {
-		out = append(out, h.offer(r, units, end))
+	if end == h.starts[r.Set-1]+h.takes[r.Set-1] && h.asDrawn && len(h.found)+len(h.moved) == 0 {
+		if add(laidUnits(&h.q.problem, h.planned(r.Set), false, true)); len(out) > 0 { // as the plan has it, and was checked
+			return out
+		}
 	}
+	same := func(spared bool) {
+		if units, ok := h.samePieces(r.Set, end, spared); ok && h.fit(units, end, wholeWindows(h.q.problem)) {
+			add(units)
+		}
+	}
+	same(end != h.starts[r.Set-1]+h.takes[r.Set-1] || !h.asDrawn)
 	take(h.fewestChanges(r.Set, end))
 	take(h.fewest(r.Set, end))
 	take(h.fromYard(r.Set, end, there))
+	if len(out) == 0 {
+		same(false)
+	}
 	return out
 }
 
-// samePieces are the units that were planned, with other gaps.
-func (h *ahead) samePieces(n int, end measure.Length) ([]layout.Unit, bool) {
-	h.spare = 0
-	starts, ok := h.kept(n, end)
-	if ok && end != h.starts[n-1]+h.takes[n-1] {
+// samePieces are the units that were planned, with other gaps; spared: with what is spared of windows for levels that are solved again.
+func (h *ahead) samePieces(n int, end measure.Length, spared bool) ([]layout.Unit, bool) {
+	if h.spare = 0; spared {
 		h.spare = h.settles()
-		if spared, well := h.kept(n, end); well {
-			starts = spared
-		}
 	}
+	starts, ok := h.kept(n, end)
 	if !ok {
 		return nil, false
 	}
@@ -156,34 +165,30 @@ func (h *ahead) fit(units []layout.Unit, end measure.Length, p layout.Problem) b
 	return from >= end && !slices.ContainsFunc(p.Zones, inZone) && len(layout.CheckLaid(p.Behind(from), moved)) == 0
 }
 
-// offer tells a rest as people read it, with what taking it makes of the job.
-func (h *ahead) offer(r *LegReplan, units []layout.Unit, end measure.Length) Offer {
-	o := Offer{units: units, Answer: AsPlanned, Gaps: []GapHeld{}, Pieces: []PieceNow{}, Withdrawn: []string{}, Services: append([]job.Service{}, h.found...), Moved: append([]ServiceMoved{}, h.moved...),
-		Count: Count(countOf(units)), Hold: measure.MM(h.q.problem.Width(units[0].Start, units[0].Start-end))}
+// offer tells a rest as people read it, with what taking it makes of the job; false: it does not close a gap at both walls.
+func (h *ahead) offer(r *LegReplan, units []layout.Unit, end measure.Length) (Offer, bool) {
+	o := Offer{Answer: AsPlanned, Gaps: []GapHeld{}, Pieces: []PieceNow{}, Withdrawn: []string{}, Services: append([]job.Service{}, h.found...), Moved: append([]ServiceMoved{}, h.moved...),
+		Closes: []Closes{}, Count: Count(countOf(units)), Hold: measure.MM(h.q.problem.Width(units[0].Start, units[0].Start-end))}
+	o.Count.Units -= len(h.beyond)
 	planned := h.planned(r.Set)
-	old, now := make([]piece, len(planned)), make([]piece, len(units))
-	names := make([]string, len(planned))
-	for i, k := range planned {
-		old[i], names[i] = pieceLaid(k.unit), k.name
-	}
-	for i, u := range units {
-		now[i] = pieceLaid(u)
-	}
-	match, changed := aligned(old, now)
 	used := usedOn(h.leg.Built)
-	for _, u := range h.units {
-		used[u.Mark] = true
+	for _, b := range h.all {
+		used[b.name] = true
 	}
-	called := given(r.Last, names, match, used)
+	called, match, changed := named(r.Last, planned, units, used, h.lastOf())
 	o.called = called
 	if o.Changed = changed; changed > 0 {
 		o.Answer = OtherPiece
 	}
+	if !h.closing(r, &o, units, end) {
+		return o, false
+	}
 	h.tellPieces(&o, units, planned, match, called)
 	h.tellGaps(&o, r, units, called, end)
-	o.Built = h.takenAs(r, units, called, o.Withdrawn)
+	o.Built = h.takenAs(r, &o, units, called)
 	o.Built.Grades = h.keptGrades(r.Set, match, called)
-	return o
+	o.units, o.called = h.toLay(units, called)
+	return o, true
 }
 
 // inTurn are the units to come that are not as planned, one after the other.
@@ -252,18 +257,15 @@ func (h *ahead) tellGaps(o *Offer, r *LegReplan, units []layout.Unit, called []s
 }
 
 // takenAs is the leg's built part once a rest is taken: what lies where it was measured, the rest as it was offered.
-func (h *ahead) takenAs(r *LegReplan, units []layout.Unit, called []string, withdrawn []string) job.Built {
+func (h *ahead) takenAs(r *LegReplan, o *Offer, units []layout.Unit, called []string) job.Built {
 	p := &h.q.problem
 	var list []brick
-	for k, b := range h.planned(0)[:r.Set] {
-		b.unit.Start += h.lie[k] // its end was measured; its length is what it is
+	for _, b := range h.all[:r.Set] { // its end was measured; its length is what it is
 		b.with = h.with[b.name]
 		list = append(list, b)
 	}
-	for i, u := range units {
-		list = append(list, brick{name: called[i], unit: u, cut: u.Cut})
-	}
-	made := job.Built{To: r.Last, Counted: slices.Clone(h.read), Withdrawn: slices.Clone(withdrawn)}
+	list = append(list, h.laidFully(o, units, called)...)
+	made := job.Built{To: r.Last, Beyond: h.beyondAs(), Counted: slices.Clone(h.read), Withdrawn: slices.Clone(o.Withdrawn)}
 	if was := h.leg.Built; was != nil {
 		made.Counted = append(slices.Clone(was.Counted), made.Counted...)
 		made.Withdrawn = append(slices.Clone(was.Withdrawn), made.Withdrawn...)
@@ -287,17 +289,28 @@ func (h *ahead) keptGrades(set int, match []int, called []string) []job.Held {
 	}
 	var names []string
 	grades := slices.Clone(h.grades[:set])
-	for _, u := range h.units[:set] {
-		names = append(names, u.Mark)
+	for _, b := range h.all[:set] {
+		names = append(names, b.name)
+	}
+	at := func(k int) int { // of all units
+		if h.full == nil {
+			return k
+		}
+		return h.full[k]
 	}
 	for i, k := range match {
 		g := unitGrade{}
 		if k >= 0 {
-			g = h.grades[set+k]
+			g = h.grades[at(set+k)]
 		} else if n := len(grades); n > 0 {
 			g = grades[n-1]
 		}
 		grades, names = append(grades, g), append(names, called[i])
+		if v := slices.IndexFunc(h.beyond, func(v gang) bool { return v.place == called[i] }); v >= 0 {
+			for _, b := range h.all[h.beyond[v].from+1 : h.beyond[v].to] {
+				grades, names = append(grades, h.grades[slices.IndexFunc(h.all, func(o brick) bool { return o.name == b.name })]), append(names, b.name)
+			}
+		}
 	}
 	return heldAs(names, grades)
 }

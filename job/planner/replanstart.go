@@ -19,6 +19,7 @@ func (h *ahead) asItWas() *job.Built {
 	for k := range list {
 		list[k].with = h.with[list[k].name]
 	}
+	h.all = list
 	match, called := make([]int, len(list)), make([]string, len(list))
 	for k := range list {
 		match[k], called[k] = k, list[k].name
@@ -38,7 +39,7 @@ func (h *ahead) coursesOf(list []brick) []job.Course {
 
 // anew plans a leg on which nothing lies yet again, where a service was found under one of its joints.
 func (h *ahead) anew(r *LegReplan) {
-	if len(h.units) == 0 || len(h.moved) == 0 && (len(h.found) == 0 || h.clear()) {
+	if len(h.units) == 0 || len(h.moved)+len(h.beyond) == 0 && (len(h.found) == 0 || h.clear()) {
 		return
 	}
 	var ways [][]layout.Unit
@@ -66,7 +67,10 @@ func (h *ahead) anew(r *LegReplan) {
 		if len(layout.CheckLaid(wholeWindows(h.q.problem), units)) > 0 {
 			continue
 		}
-		o := h.offer(r, units, 0)
+		o, ok := h.offer(r, units, 0)
+		if !ok {
+			continue
+		}
 		o.Built.To = ""
 		if slices.ContainsFunc(r.Offers, func(b Offer) bool { return b.spendsLess(o) }) {
 			continue
@@ -77,6 +81,9 @@ func (h *ahead) anew(r *LegReplan) {
 	r.Last = ""
 	if len(r.Offers) == 0 {
 		r.Answer = NoAnswer
+		if h.unanswered(r); len(r.Findings) > 0 && r.Findings[len(r.Findings)-1].Kind == finding.Impossible {
+			return
+		}
 		r.Findings = append(r.Findings, finding.Finding{ID: "replan.no-layout", Kind: finding.Impossible, Where: finding.Where{Leg: r.Leg},
 			Text: "No layout of leg " + r.Leg + " keeps joints away from what was found.",
 			Try:  "Have it moved by its owner; or ask the engineer for a detail with which a joint may stand there."})
@@ -84,9 +91,12 @@ func (h *ahead) anew(r *LegReplan) {
 	}
 	first := &r.Offers[0]
 	if r.Answer, r.Hold = first.Answer, first.Hold; r.Answer == OtherPiece {
-		r.Pieces = h.inTurn(0, first.units)
+		r.Pieces = first.Pieces
 	} else {
 		r.Gaps = first.Gaps
+	}
+	if r.Answer == AsPlanned && len(r.Offers) == 1 && len(h.found)+len(h.moved) == 0 {
+		r.Offers = []Offer{} // nothing to choose
 	}
 }
 

@@ -84,7 +84,7 @@ func (a *Answers) inYard(s field.State, list []job.YardItem, legs []LegReplan) *
 		h := a.ahead(i)
 		need := map[made]int{}
 		for _, u := range h.units[l.Set:] {
-			if !u.Cut || !y.marked[u.Mark] {
+			if (!u.Cut || !y.marked[u.Mark]) && !slices.Contains(l.Apart, u.Mark) {
 				need[made{u.Supply, measure.Length(u.Stock)}]++
 			}
 		}

@@ -54,7 +54,7 @@ func (v *siteView) ways() SiteAnswers {
 		if r.Answer == planner.NotBegun && len(r.Findings) == 0 {
 			continue
 		}
-		a := SiteAnswer{Leg: r.Leg, Key: "leg/" + r.Leg, Said: fmt.Sprintf("%d of %d set: %s", r.Set, r.Units, r.Answer), Stop: []string{}, Open: []string{}, Offers: []SiteOffer{}}
+		a := SiteAnswer{Leg: r.Leg, Key: "leg/" + r.Leg, Said: fmt.Sprintf("%d of %d set: %s", r.Set+len(r.Apart), r.Units, r.Answer), Stop: []string{}, Open: []string{}, Offers: []SiteOffer{}}
 		if r.Last != "" {
 			a.From = r.Last + " ends " + v.offWords(measure.Length(r.Off)) + " of its place"
 			switch {
@@ -65,6 +65,17 @@ func (v *siteView) ways() SiteAnswers {
 			case r.Measured != r.Last:
 				a.From += ", as " + r.Measured + " was measured"
 			}
+		}
+		for _, m := range r.Meets {
+			gap := m.Before + " to " + m.Behind
+			if m.Before == "" {
+				gap = "up to " + m.Behind
+			}
+			how := ", from where both faces lie"
+			if m.Left != nil {
+				how = ", measured: left wall " + v.size(*m.Left) + ", right wall " + v.size(*m.Right)
+			}
+			a.From = joined(". ", a.From, gap+": "+v.size(m.Clear)+" clear"+how)
 		}
 		for _, f := range r.Findings {
 			text := strings.TrimSpace(f.Sentence() + " " + f.Try)
@@ -115,6 +126,20 @@ func (v *siteView) offer(o *planner.Offer) SiteOffer {
 	for _, p := range o.Pieces {
 		out.Changes = append(out.Changes, SiteTurn{p.Place, v.siteKey(p.Place), v.turned(p)})
 	}
+	for _, c := range o.Closes {
+		text := "closed by whole units"
+		if c.Place != "" {
+			text = "closes the gap to " + c.Behind + ": left wall " + v.size(c.Left) + ", right wall " + v.size(c.Right) + ", from " + v.size(c.Stock)
+		}
+		if c.Opens > 0 {
+			text += "; every joint of it opens by " + v.small(c.Opens) + " at the longer wall and closes by as much at the other"
+		}
+		place := c.Place
+		if place == "" {
+			place = c.Behind
+		}
+		out.Changes = append(out.Changes, SiteTurn{place, v.siteKey(place), text})
+	}
 	for _, w := range o.Withdrawn {
 		out.Changes = append(out.Changes, SiteTurn{w, v.siteKey(w), "laid no more"})
 	}
@@ -150,7 +175,11 @@ func (v *siteView) take(leg string, number int) (Taken, error) {
 	}
 	for _, r := range v.rest() {
 		if r.Leg == leg {
-			return Taken{string(job.CanonicalJSON(j)), fmt.Sprintf("leg %s planned again from %s: %s", leg, r.Last, r.Offers[number-1].Answer)}, nil
+			from := ""
+			if r.Last != "" {
+				from = "from " + r.Last
+			}
+			return Taken{string(job.CanonicalJSON(j)), joined(" ", "leg "+leg+" planned again", from) + ": " + r.Offers[number-1].Answer}, nil
 		}
 	}
 	return Taken{}, fmt.Errorf("there is no leg %s", leg)

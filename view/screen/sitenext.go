@@ -256,7 +256,7 @@ func (v *siteView) held(h *hereMaker, out *Next, r *planner.LegReplan) {
 		h.say(lastJoint, last, "measured at "+r.Measured)
 	}
 	if len(r.Apart) > 0 {
-		out.Open = append(out.Open, "Set behind a place that is not, and left out of this: "+strings.Join(r.Apart, ", ")+".")
+		out.Open = append(out.Open, "Set beyond a gap that is still to be closed: "+strings.Join(r.Apart, ", ")+".")
 	}
 }
 

@@ -403,6 +403,11 @@ export interface Field {
   text: string;
 }
 
+export interface Lying {
+  from: string;
+  to?: string;
+}
+
 export interface Course {
   from: string;
   to?: string;
@@ -411,6 +416,7 @@ export interface Course {
   stock?: string;
   start: string;
   pitch?: string;
+  hold?: boolean;
   with?: string[];
 }
 
@@ -421,6 +427,7 @@ export interface Held {
 
 export interface Built {
   to?: string;
+  beyond?: Lying[];
   courses: Course[];
   grades?: Held[];
   counted?: string[];
