@@ -93,3 +93,6 @@ func ruleOf(text string) (Limit, bool) {
 func (l Limit) NotChecked() string {
 	return fmt.Sprintf("NOT CHECKED: no %s on file. Ask: %s", l.None, l.Ask)
 }
+
+// Level is the limit for how far something that is levelled, such as the pad, may be off its planned level.
+func (c *Contract) Level(of string) Limit { return c.limit(of) }

@@ -60,15 +60,17 @@ type Dossier struct {
 	joints map[string]planner.Joint  // by name, whichever of its units is named first
 	rows   map[string]planner.SetOut // of the set-out, by place, likewise
 	units  map[string]planner.Unit
-	back   map[string]bool         // legs that are laid from their to node
-	kept   map[string]bool         // photos that are here
-	fixed  map[string]field.Record // by the record that each takes the place of
+	covers map[string]planner.Cover
+	back   map[string]bool            // legs that are laid from their to node
+	kept   map[string]bool            // photos that are here
+	missed map[string]map[string]bool // by place, of what something does not meet its figure; see missedBy
+	fixed  map[string]field.Record    // by the record that each takes the place of
 }
 
 // Of is the dossier of a plan and the records of its job.
 func Of(in Input) *Dossier {
 	d := &Dossier{Input: in, speech: in.Job.Speech(), book: field.NewBook(in.Plan.Places()), asks: field.Asks(in.Job), joints: map[string]planner.Joint{}, rows: map[string]planner.SetOut{},
-		units: map[string]planner.Unit{}, back: map[string]bool{}, kept: map[string]bool{}, fixed: map[string]field.Record{}}
+		units: map[string]planner.Unit{}, covers: map[string]planner.Cover{}, back: map[string]bool{}, kept: map[string]bool{}, fixed: map[string]field.Record{}}
 	d.book.Add(in.Records...)
 	d.state, d.all = d.book.State(in.Now), d.book.All()
 	for _, j := range in.Plan.Joints {
@@ -82,6 +84,9 @@ func Of(in Input) *Dossier {
 	}
 	for _, u := range in.Plan.Units {
 		d.units[u.Mark] = u
+	}
+	for _, c := range in.Plan.Covers {
+		d.covers[c.Mark] = c
 	}
 	for _, r := range d.all {
 		if r.Corrects != "" && r.Corrects != r.ID {

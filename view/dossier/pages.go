@@ -25,9 +25,15 @@ func frame() scene.Box {
 
 // Document is the dossier as pages with bookmarks: the strip first, as its index.
 func (d *Dossier) Document() scene.Document {
-	pages := d.stripPages()
-	for _, s := range d.sections() {
+	drawn := d.drawings()
+	pages := d.stripPages(drawn)
+	for i, s := range d.sections() {
 		pages = append(pages, d.sectionPages(s)...)
+		if i == 0 { // behind the gaps in the evidence, which are first
+			for _, p := range drawn {
+				pages = append(pages, p...)
+			}
+		}
 	}
 	for i := range pages {
 		pages[i].Marks = append(pages[i].Marks, d.head(pages[i].Title), d.foot(i+1, len(pages)))
@@ -37,6 +43,17 @@ func (d *Dossier) Document() scene.Document {
 		out.Language = "en-US"
 	}
 	out.Date = d.lastDay()
+	return out
+}
+
+// drawings are the drawings as built, kind by kind; none of a kind is left out.
+func (d *Dossier) drawings() [][]scene.Page {
+	var out [][]scene.Page
+	for _, pages := range [][]scene.Page{d.planPages(), d.sectionDrawings(), d.coverPages()} {
+		if len(pages) > 0 {
+			out = append(out, pages)
+		}
+	}
 	return out
 }
 

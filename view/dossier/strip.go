@@ -2,7 +2,6 @@ package dossier
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"trenchwright/base/measure"
@@ -20,7 +19,7 @@ const (
 
 // stripPages are the run on its strip, a row for each leg: what is set, filled, covered and proven by its records. Each row leads to
 // the tables of its leg, and below them stands what else the document holds.
-func (d *Dossier) stripPages() []scene.Page {
+func (d *Dossier) stripPages(drawn [][]scene.Page) []scene.Page {
 	box := frame()
 	var pages []scene.Page
 	var now []scene.Mark
@@ -50,25 +49,49 @@ func (d *Dossier) stripPages() []scene.Page {
 		now = append(now, d.stripRow(i, l, longest, scene.Point{X: box.Left, Y: y})...)
 		y += rowHigh
 	}
-	rest := slices.DeleteFunc(d.sections(), func(s section) bool { return strings.HasPrefix(s.name, "built-") })
+	rest := d.indexLines(drawn)
 	const line = 4.6
 	half := (len(rest) + 1) / 2
 	if y+line*float64(half) > box.Bottom {
 		turn()
 	}
 	for i, s := range rest {
-		n := 0
-		for _, t := range s.tables {
-			n += len(t.Rows)
-		}
 		at := scene.Point{X: box.Left + float64(i/half)*box.Width()/2, Y: y + line*float64(i%half)}
 		now = append(now, scene.Text{At: at, String: s.title, Size: 2.2, VAlign: scene.Top},
-			scene.Text{At: at.Add(scene.Point{X: 90}), String: rowsWord(n), Size: 2.2, VAlign: scene.Top},
-			scene.Link{Area: scene.BoxAt(at.Add(scene.Point{Y: -0.6}), 130, 3.6), To: "#" + s.name + "-1"})
+			scene.Text{At: at.Add(scene.Point{X: 90}), String: s.holds, Size: 2.2, VAlign: scene.Top},
+			scene.Link{Area: scene.BoxAt(at.Add(scene.Point{Y: -0.6}), 130, 3.6), To: "#" + s.page})
 	}
 	turn()
 	pages[0].Level = 0
 	return pages
+}
+
+// indexLine is one line of the index: a part of the document that is no leg's table.
+type indexLine struct{ title, holds, page string }
+
+func (d *Dossier) indexLines(drawn [][]scene.Page) []indexLine {
+	var out []indexLine
+	for i, s := range d.sections() {
+		if strings.HasPrefix(s.name, "built-") {
+			continue
+		}
+		n := 0
+		for _, t := range s.tables {
+			n += len(t.Rows)
+		}
+		out = append(out, indexLine{s.title, rowsWord(n), s.name + "-1"})
+		if i > 0 {
+			continue
+		}
+		for _, pages := range drawn {
+			holds := "1 page"
+			if n := len(pages); n > 1 {
+				holds = fmt.Sprintf("%d pages", n)
+			}
+			out = append(out, indexLine{pages[0].Title, holds, pages[0].Name})
+		}
+	}
+	return out
 }
 
 func rowsWord(n int) string {
