@@ -21,13 +21,16 @@ import (
 
 // dossierCommand makes what is handed over of a run, and proves what was made.
 type dossierCommand struct {
-	Job     string `arg:"" help:"The job, as YAML or JSON, or the name of a demo job; with --verify alone a dossier, its folder or its zip."`
-	Records string `help:"The file of its records." placeholder:"FILE"`
-	Photos  string `help:"The folder of the photos that records name; their hashes tell which is which." placeholder:"DIR"`
-	Now     string `help:"The moment for what ends by itself, such as a release: 2026-11-27T18:00:00Z." placeholder:"TIME"`
-	Out     string `short:"o" help:"Folder for the dossier." placeholder:"DIR"`
-	Verify  bool   `help:"Prove that nothing in a dossier changed: the one that was just made, or without -o the one that is named."`
-	JSON    bool   `name:"json" help:"Answer as JSON."`
+	Job     string   `arg:"" help:"The job, as YAML or JSON, or the name of a demo job; with --verify alone a dossier, its folder or its zip."`
+	Records string   `help:"The file of its records." placeholder:"FILE"`
+	Photos  string   `help:"The folder of the photos that records name; their hashes tell which is which." placeholder:"DIR"`
+	Leg     []string `help:"Of this leg alone; may be said more than once." placeholder:"LEG"`
+	From    string   `help:"Of a stretch alone: from this place, --to that one of the same leg." placeholder:"PLACE"`
+	To      string   `help:"See --from." placeholder:"PLACE"`
+	Now     string   `help:"The moment for what ends by itself, such as a release: 2026-11-27T18:00:00Z." placeholder:"TIME"`
+	Out     string   `short:"o" help:"Folder for the dossier." placeholder:"DIR"`
+	Verify  bool     `help:"Prove that nothing in a dossier changed: the one that was just made, or without -o the one that is named."`
+	JSON    bool     `name:"json" help:"Answer as JSON."`
 }
 
 // dossierAnswer is what `trenchwright dossier --json` prints.
@@ -50,7 +53,10 @@ func (c *dossierCommand) Run(p program) error {
 	if err != nil {
 		return err
 	}
-	in := dossier.Input{Plan: on.Plan, Job: on.Job, Now: c.Now}
+	in := dossier.Input{Plan: on.Plan, Job: on.Job, Now: c.Now, Part: dossier.Part{Legs: c.Leg, From: c.From, To: c.To}}
+	if err := in.Part.Fault(on.Plan); err != nil {
+		return outcome{exitUsage, fmt.Sprintf("trenchwright dossier: %v", err)}
+	}
 	if in.Came, err = os.ReadFile(c.Records); err != nil {
 		return outcome{exitUsage, fmt.Sprintf("trenchwright dossier: %v", err)}
 	}
@@ -196,6 +202,7 @@ func (dossierCommand) Help() string {
 	return `Example:
 
     trenchwright dossier job.yaml --records site.ndjson --photos photos -o handover --verify
+    trenchwright dossier job.yaml --records site.ndjson --from A-003 --to A-017 -o part
     trenchwright dossier --verify handover
 
 dossier.pdf begins with the run on its strip, as its index, and with the gaps in the evidence. dossier.zip holds it with every table as

@@ -83,7 +83,7 @@ func (b *Book) lacks(c *Contract, at spot, u *UnitState) []Lack {
 			if want == "gap" && last { // there is no joint behind the last unit
 				continue
 			}
-			if !u.has(want) {
+			if !u.Has(want) {
 				l.Wants = append(l.Wants, want)
 			}
 		}
@@ -130,8 +130,8 @@ func (u *UnitState) done(step string) (bool, []string) {
 	return false, nil
 }
 
-// has tells whether a record of something is there.
-func (u *UnitState) has(want string) bool {
+// Has tells whether a record of something is there.
+func (u *UnitState) Has(want string) bool {
 	switch want {
 	case "photo":
 		return len(u.Photos) > 0
@@ -151,8 +151,8 @@ func (u *UnitState) has(want string) bool {
 	return len(u.Evidence[Kind(want)]) > 0
 }
 
-// read tells whether something was measured at a unit: to say that it is within its rule is no reading.
-func (u *UnitState) read(of string) bool {
+// Read tells whether something was measured at a unit: to say that it is within its rule is no reading.
+func (u *UnitState) Read(of string) bool {
 	switch of {
 	case "rock":
 		return u.Rock != nil
@@ -160,7 +160,7 @@ func (u *UnitState) read(of string) bool {
 		l := u.level(of)
 		return l != nil && (l.Four[0] != nil || l.Four[1] != nil || l.Four[2] != nil || l.Four[3] != nil)
 	}
-	return u.has(of)
+	return u.Has(of)
 }
 
 // Wanted is one rule of how often something is measured, and where that was not done.
@@ -192,7 +192,7 @@ func (b *Book) Wanted(c *Contract) []Wanted {
 			w := &list[i]
 			w.Wanted++
 			switch {
-			case u.read(r.Of):
+			case u.Read(r.Of):
 				w.Read++
 			case u.Set.Is == Yes:
 				w.Lacking = append(w.Lacking, u.Place)

@@ -90,7 +90,7 @@ func (b *Book) reached(c *Contract, at spot, u *UnitState, matters map[spot]stri
 		}
 	}
 	for _, rule := range c.readings {
-		if b.wants(rule, at) && !u.read(rule.Of) {
+		if b.wants(rule, at) && !u.Read(rule.Of) {
 			open("no reading of " + rule.Of)
 		}
 	}

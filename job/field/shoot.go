@@ -35,7 +35,7 @@ func (b *Book) ToRead(c *Contract, leg, of, from string, height measure.Length, 
 	for i := first; i < len(b.run.Legs[l].Units) && len(list) < most; i++ {
 		at := spot{l, i}
 		planned := b.run.Legs[l].Units[i].level(of)
-		if planned == nil || b.workUnit(at).read(of) {
+		if planned == nil || b.workUnit(at).Read(of) {
 			continue
 		}
 		r := ToRead{Leg: leg, Place: b.run.Legs[l].Units[i].Place, Of: of, Planned: *planned, Seen: true}

@@ -28,7 +28,7 @@ func (d *Dossier) farEnd(l field.LegState, i int) farEnd {
 	} else {
 		out.row, out.known = d.ending(l.Units, i)
 	}
-	if out.gap+1 >= len(l.Units) {
+	if out.gap >= 0 && d.next[l.Units[out.gap].Place] == "" {
 		out.gap = -1
 	}
 	return out
@@ -103,7 +103,7 @@ func (d *Dossier) gapCells(l field.LegState, i int, ids *[]string) []table.Cell 
 		return cells
 	}
 	u := l.Units[i]
-	j, ok := d.joints[u.Place+"/"+l.Units[i+1].Place]
+	j, ok := d.joints[u.Place+"/"+d.next[u.Place]]
 	if ok {
 		cells[0] = table.Length(measure.Length(j.Gap))
 	}

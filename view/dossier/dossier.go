@@ -3,15 +3,18 @@
 //
 //	dossier.go   what it is made of, and its tables in their order
 //	facts.go     records behind figures; places, joints and their planned figures
+//	part.go      a stretch or legs alone
 //	gaps.go      gaps in the evidence, first of all; gapsheld.go: against limits; gapsofwork.go: of the whole job
 //	asbuilt.go   joint by joint: gap, chainage, level
 //	levels.go    level sheets, four corners each
 //	work.go      layers and their tests, covers, bonds
 //	supply.go    deliveries, batches, the yard
+//	inspection.go what was asked and what came of it; keys and spares
 //	matters.go   hold points, nonconformances, services found, bends measured
 //	photos.go    photos by place, and whether they are here
 //	sources.go   documents, and what was NOT CHECKED
 //	strip.go     the run on its strip, as the index of the document
+//	drawn.go     what the drawings share; drawplan.go, drawsection.go, drawcross.go, drawcovers.go: the run drawn as built
 //	pages.go     the document: tables set on pages, with bookmarks
 //	exchange.go  as built for other programs: GeoJSON, LandXML points
 //	bundle.go    the zip with everything in it; index.go: what every file and column of it is; verify.go: proof that nothing changed
@@ -39,6 +42,7 @@ type Input struct {
 	Came    []byte       // the records as they came, byte for byte
 	Unread  finding.List // lines of those that are no record
 	Photos  []Photo      // that are here
+	Part    Part         // of the run that is handed over
 	Now     string       // the moment for what ends by itself, RFC 3339; empty: nothing does
 }
 
@@ -61,7 +65,12 @@ type Dossier struct {
 	rows   map[string]planner.SetOut // of the set-out, by place, likewise
 	units  map[string]planner.Unit
 	covers map[string]planner.Cover
-	back   map[string]bool            // legs that are laid from their to node
+	back   map[string]bool // legs that are laid from their to node
+	places *field.Run
+	spots  map[string]spot   // of every place of the whole run
+	next   map[string]string // the place that follows a place as it is laid, on the whole run
+	before map[string]string
+	part   [][2]int                   // by leg, which of its units are handed over: from, to before; nil: all
 	kept   map[string]bool            // photos that are here
 	missed map[string]map[string]bool // by place, of what something does not meet its figure; see missedBy
 	fixed  map[string]field.Record    // by the record that each takes the place of
@@ -73,6 +82,7 @@ func Of(in Input) *Dossier {
 		units: map[string]planner.Unit{}, covers: map[string]planner.Cover{}, back: map[string]bool{}, kept: map[string]bool{}, fixed: map[string]field.Record{}}
 	d.book.Add(in.Records...)
 	d.state, d.all = d.book.State(in.Now), d.book.All()
+	d.cut()
 	for _, j := range in.Plan.Joints {
 		d.joints[j.Name], d.joints[turned(j.Name)] = j, j
 	}
@@ -131,9 +141,11 @@ func (d *Dossier) sections() []section {
 		{"covers", "Covers", d.coverTables()},
 		{"tests", "Tests and what else was recorded at places", []table.Table{d.testTable()}},
 		{"supply", "Deliveries, batches and the yard", []table.Table{d.deliveryTable(), d.batchTable(), d.yardTable()}},
+		{"inspection", "Inspection and test plan", []table.Table{d.inspectionTable()}},
 		{"points", "Inspections, notices and releases", []table.Table{d.pointTable()}},
 		{"matters", "Nonconformances and repairs", []table.Table{d.matterTable()}},
 		{"services", capital(d.speech.Word(wording.Services)) + " that were found", []table.Table{d.serviceTable(), d.angleTable()}},
+		{"spares", "Keys, spares and loose parts", []table.Table{d.spareTable()}},
 		{"photos", "Photos by place", []table.Table{d.photoTable()}},
 		{"diary", "Diary", []table.Table{d.diaryTable()}},
 		{"sources", "Sources", []table.Table{d.documentTable(), d.openTable()}},

@@ -163,7 +163,7 @@ func exaggerated(largest measure.Length, denominator, room float64) float64 {
 func (d *Dossier) missedBy() map[string]map[string]bool {
 	if d.missed == nil {
 		d.missed = map[string]map[string]bool{}
-		for _, h := range field.Open(d.book.Held(d.asks)) {
+		for _, h := range field.Open(d.held()) {
 			if h.Verdict == field.NotChecked {
 				continue
 			}

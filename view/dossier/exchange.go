@@ -89,7 +89,7 @@ func (d *Dossier) geoJSON() (features []geojson.Feature, why string) {
 	for _, f := range all {
 		u := units[f.ID]
 		if u == nil {
-			if what, _ := f.Text("what"); what == "leg" {
+			if what, _ := f.Text("what"); what == "leg" && len(d.unitsOf(f.ID)) > 0 {
 				features = append(features, f)
 			}
 			continue

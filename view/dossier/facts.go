@@ -149,8 +149,8 @@ func level(m *float64) *measure.Length {
 // ending is the place of the set-out where a unit ends: the joint to the next one, or the end of its leg.
 func (d *Dossier) ending(units []*field.UnitState, i int) (planner.SetOut, bool) {
 	name := "end of " + units[i].Place
-	if i+1 < len(units) {
-		name = units[i].Place + "/" + units[i+1].Place
+	if next := d.next[units[i].Place]; next != "" {
+		name = units[i].Place + "/" + next
 	}
 	r, ok := d.rows[name]
 	return r, ok
@@ -158,10 +158,11 @@ func (d *Dossier) ending(units []*field.UnitState, i int) (planner.SetOut, bool)
 
 // beginning is the place of the set-out where a unit begins.
 func (d *Dossier) beginning(units []*field.UnitState, i int) (planner.SetOut, bool) {
-	if i > 0 {
-		return d.ending(units, i-1)
+	name := "start of " + units[i].Place
+	if before := d.before[units[i].Place]; before != "" {
+		name = before + "/" + units[i].Place
 	}
-	r, ok := d.rows["start of "+units[i].Place]
+	r, ok := d.rows[name]
 	return r, ok
 }
 

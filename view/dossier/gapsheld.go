@@ -29,6 +29,9 @@ func (d *Dossier) hiddenTable() table.Table {
 		which := map[kind][]int{}
 		var order []kind
 		for _, l := range h.Lacking {
+			if !d.within(l.Place, "") {
+				continue
+			}
 			for _, w := range l.Wants {
 				k := kind{l.Leg, h.Step, w, l.Hidden}
 				if which[k] == nil {
@@ -54,6 +57,11 @@ func (d *Dossier) hiddenTable() table.Table {
 	return t
 }
 
+// held is everything that was measured here, held against its limit.
+func (d *Dossier) held() []field.Held {
+	return kept(d.book.Held(d.asks), func(h field.Held) bool { return d.within(h.Place, "") })
+}
+
 func (d *Dossier) unitsOf(leg string) []*field.UnitState {
 	for _, l := range d.state.Legs {
 		if l.ID == leg {
@@ -71,7 +79,7 @@ func (d *Dossier) heldTable() table.Table {
 	}}
 	t.Notes = []string{"value: of a level, an end or a line how far it is off, + too high or ahead; of a gap the gap"}
 	sources := map[string]string{}
-	for _, h := range field.Open(d.book.Held(d.asks)) {
+	for _, h := range field.Open(d.held()) {
 		if h.Verdict == field.NotChecked {
 			continue
 		}
@@ -112,7 +120,7 @@ type unheld struct{ what, which, ask string }
 func (d *Dossier) unchecked() []unheld {
 	n := map[string]int{}
 	var order []field.Limit
-	for _, h := range field.Open(d.book.Held(d.asks)) {
+	for _, h := range field.Open(d.held()) {
 		if h.Verdict != field.NotChecked {
 			continue
 		}

@@ -71,6 +71,9 @@ func (d *Dossier) jobGaps() table.Table {
 		add("a line that is no record", f.Text, f.Try)
 	}
 	for _, f := range d.state.Findings {
+		if !d.within(f.Where.Place, "") {
+			continue
+		}
 		add(sentence(f.Text), "", f.Try)
 	}
 	return t

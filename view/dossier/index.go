@@ -18,7 +18,7 @@ func (d *Dossier) indexText(tables []table.Table, files []File) []byte {
 	title := d.Plan.Job.Name + ": what is in this dossier"
 	line("%s\n%s\n", title, strings.Repeat("=", len([]rune(title))))
 	line("%s\n", wrapped(d.summary()))
-	line("All text here is UTF-8. %s is measured along each leg from its first node, up-%s from there.", capital(d.word(wording.Chainage)), d.word(wording.Chainage))
+	line("All text here is UTF-8. %s is measured along each leg from its first node: %s is away from it.", capital(d.word(wording.Chainage)), d.word(wording.UpChainage))
 	line("Coordinates: %s.\nHeights: %s.\n", orAsk(d.Plan.Job.Grid, "coordinate system"), orAsk(d.Plan.Job.HeightDatum, "height datum"))
 	line("FILES\n-----\n")
 	for _, f := range append(files, File{Name: howTo}, File{Name: Sums}) {
@@ -96,7 +96,7 @@ func kindSaid(c table.Column) string {
 // fileSaid is what a file is; tables and attachments are told elsewhere.
 func fileSaid(name string) string {
 	return map[string]string{
-		pdfName:                        "The dossier as a document (PDF): index, gaps in the evidence, drawings as built, tables.",
+		pdfName:                        "The dossier as a document (PDF, its lettering inside; PDF/A is not claimed): index, gaps in the evidence, drawings as built, tables.",
 		cameName:                       "Every record from site as it came, byte for byte.",
 		"job.json":                     "The job as it was declared: what the supplier makes, where the run goes, what the contract asks. Every length is text with its unit; every figure names its document.",
 		"plan.json":                    "The plan that the job was built to: places, units, covers, joints, levels. Names of properties end in their unit (_mm, _m, _deg, _kg); null is a figure that nobody entered.",

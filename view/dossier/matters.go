@@ -194,7 +194,7 @@ func (v *device) missing() string {
 func (d *Dossier) devices() []*device {
 	of := map[string]*device{}
 	var out []*device
-	for _, r := range d.all {
+	for _, r := range d.book.All() { // of the whole run: only so can a number be missed
 		v := of[r.Device]
 		if v == nil {
 			v = &device{name: r.Device, numbers: map[int]bool{}}

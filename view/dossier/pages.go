@@ -38,7 +38,7 @@ func (d *Dossier) Document() scene.Document {
 	for i := range pages {
 		pages[i].Marks = append(pages[i].Marks, d.head(pages[i].Title), d.foot(i+1, len(pages)))
 	}
-	out := scene.Document{Title: d.Plan.Job.Name + ", dossier", Subject: "what was built, by its records", Author: d.Plan.Job.By, Language: "en-GB", Pages: pages}
+	out := scene.Document{Title: d.Plan.Job.Name + ", " + strings.TrimSpace("dossier "+d.Part.said()), Subject: "what was built, by its records", Author: d.Plan.Job.By, Language: "en-GB", Pages: pages}
 	if d.Plan.Job.Words == string(job.US) {
 		out.Language = "en-US"
 	}
@@ -49,7 +49,7 @@ func (d *Dossier) Document() scene.Document {
 // drawings are the drawings as built, kind by kind; none of a kind is left out.
 func (d *Dossier) drawings() [][]scene.Page {
 	var out [][]scene.Page
-	for _, pages := range [][]scene.Page{d.planPages(), d.sectionDrawings(), d.coverPages()} {
+	for _, pages := range [][]scene.Page{d.planPages(), d.sectionDrawings(), d.crossPages(), d.coverPages()} {
 		if len(pages) > 0 {
 			out = append(out, pages)
 		}
@@ -89,7 +89,7 @@ func (d *Dossier) head(title string) scene.Mark {
 func (d *Dossier) foot(n, of int) scene.Mark {
 	y := pageHeight - margin
 	number := fmt.Sprintf("page %d of %d", n, of)
-	state := strings.Join(nonempty("dossier", prefixed("revision ", d.Plan.Job.Revision), d.Plan.Job.On, "job "+short(d.Plan.Job.Hash), fmt.Sprintf("%d records", d.state.Records), "core "+d.Plan.Core), " · ")
+	state := strings.Join(nonempty(strings.TrimSpace("dossier "+d.Part.said()), prefixed("revision ", d.Plan.Job.Revision), d.Plan.Job.On, "job "+short(d.Plan.Job.Hash), fmt.Sprintf("%d records", len(d.all)), "core "+d.Plan.Core), " · ")
 	return scene.Group{Marks: []scene.Mark{
 		scene.Line(scene.Point{X: margin, Y: y - footHigh + 1.8}, scene.Point{X: pageWidth - margin, Y: y - footHigh + 1.8}, scene.Pen(scene.Thin)),
 		scene.Text{At: scene.Point{X: margin, Y: y}, String: state, Size: 1.8},

@@ -10,14 +10,14 @@ import (
 )
 
 // named is a photo that a record names.
-type named struct{ hash, place, kind, day, person, record string }
+type named struct{ hash, place, kind, caption, day, person, record string }
 
 // photos are all that records name, by place.
 func (d *Dossier) photos() []named {
 	var out []named
 	for _, r := range d.all {
 		for _, h := range r.Photos {
-			out = append(out, named{strings.ToLower(h), stretch(r), string(r.Kind), day(r), r.Person, ref(r)})
+			out = append(out, named{strings.ToLower(h), stretch(r), string(r.Kind), r.Text, day(r), r.Person, ref(r)})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b named) int {
@@ -29,7 +29,7 @@ func (d *Dossier) photos() []named {
 // photoTable is every photo with its place and its hash, and whether it is here.
 func (d *Dossier) photoTable() table.Table {
 	t := table.Table{Name: "photos", Title: "Photos and other attachments", Columns: []table.Column{
-		text("places", "places"), text("kind", "record of"), text("day", "day"), text("person", "person"), text("record", "record"), text("here", "here"), text("hash", "SHA-256"),
+		text("places", "places"), text("kind", "record of"), text("caption", "caption"), text("day", "day"), text("person", "person"), text("record", "record"), text("here", "here"), text("hash", "SHA-256"),
 	}}
 	t.Notes = []string{"those that are here lie in the zip under attachments/, named by their hash"}
 	for _, p := range d.photos() {
@@ -37,7 +37,7 @@ func (d *Dossier) photoTable() table.Table {
 		if d.kept[p.hash] {
 			here = "yes"
 		}
-		t.Rows = append(t.Rows, []table.Cell{said(p.place), table.Text(p.kind), table.Text(p.day), said(p.person), table.Text(p.record), table.Text(here), table.Text(p.hash)})
+		t.Rows = append(t.Rows, []table.Cell{said(p.place), table.Text(p.kind), said(p.caption), table.Text(p.day), said(p.person), table.Text(p.record), table.Text(here), table.Text(p.hash)})
 	}
 	return t
 }

@@ -104,7 +104,7 @@ func rowsWord(n int) string {
 	return fmt.Sprintf("%d rows", n)
 }
 
-func (d *Dossier) run() *field.Run { return d.Plan.Places() }
+func (d *Dossier) run() *field.Run { return d.places }
 
 // summary says what the dossier is of.
 func (d *Dossier) summary() string {
@@ -118,7 +118,10 @@ func (d *Dossier) summary() string {
 		}
 	}
 	text := fmt.Sprintf("By %d records: %d of %d %s set, %d of %d %s laid, %d %s proven: covered, with everything that is asked of them on record and within its figure. Gaps and open matters: %d lines, on the pages that come first.",
-		d.state.Records, set, units, d.word(wording.Units), laid, lids, "covers", proven, d.word(wording.Units), d.Gaps())
+		len(d.all), set, units, d.word(wording.Units), laid, lids, "covers", proven, d.word(wording.Units), d.Gaps())
+	if part := d.partSaid(); part != "" {
+		text = part + " " + text
+	}
 	if d.Now == "" {
 		text += " Releases that end at a time count as they were given: no moment was stated."
 	} else {

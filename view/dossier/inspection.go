@@ -1,0 +1,166 @@
+package dossier
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"trenchwright/job/field"
+	"trenchwright/solve/levelling"
+	"trenchwright/view/table"
+)
+
+// inspectionTable is the inspection and test plan as it was closed out: everything that is asked, how often, with what came of it.
+func (d *Dossier) inspectionTable() table.Table {
+	t := table.Table{Name: "inspection", Title: "Inspection and test plan, closed out", Columns: []table.Column{
+		text("what", "what is asked"), text("when", "when, or against what"), count("asked", "asked"), count("recorded", "on record"), count("met", "meets"), count("missed", "does not"), count("cannot", "cannot say"), count("missing", "no record"), text("state", "state"), text("source", "written in"),
+	}}
+	t.Notes = []string{"closed: everything that is asked is on record and meets its figure. What nobody entered a figure for is NOT CHECKED, and never closed"}
+	d.beforeSteps(&t)
+	d.byFrequency(&t)
+	d.byLimit(&t)
+	for _, p := range d.state.Points {
+		released := 0
+		if p.Released.Is == field.Yes {
+			released = 1
+		}
+		state := "open"
+		if released == 1 {
+			state = "closed"
+		}
+		t.Rows = append(t.Rows, []table.Cell{table.Text(map[bool]string{true: "witness point ", false: "hold point "}[p.Witness] + p.Point), table.Text(pointState(p)), table.Count(1), table.Count(len(p.Looked)), table.Count(released), {}, {}, {}, table.Text(state), {}})
+	}
+	return t
+}
+
+// beforeSteps is what has to be on record before a step hides it.
+func (d *Dossier) beforeSteps(t *table.Table) {
+	for _, h := range d.book.Hiding(d.asks) {
+		for _, want := range h.Wants {
+			asked, missing := 0, 0
+			for _, l := range d.state.Legs {
+				for _, u := range l.Units {
+					if want == "gap" && d.next[u.Place] == "" {
+						continue // there is none behind the last
+					}
+					asked++
+					if !u.Has(want) {
+						missing++
+					}
+				}
+			}
+			state := closed(missing == 0)
+			if missing == 0 && h.Source == field.NoList { // what a step hides by its nature is there; what else is asked nobody knows
+				state = field.NotChecked
+			}
+			t.Rows = append(t.Rows, []table.Cell{table.Text(want), table.Text("before " + h.Step), table.Count(asked), table.Count(asked - missing), {}, {}, {}, table.Count(missing), table.Text(state), table.Text(h.Source)})
+		}
+	}
+}
+
+func closed(is bool) string {
+	if is {
+		return "closed"
+	}
+	return "open"
+}
+
+// byFrequency is what the contract wants to be measured so often.
+func (d *Dossier) byFrequency(t *table.Table) {
+	all := d.book.Wanted(d.asks)
+	for _, w := range all {
+		var often []string
+		if w.First > 0 {
+			often = append(often, fmt.Sprintf("the first %d of each leg", w.First))
+		}
+		if w.Every > 0 {
+			often = append(often, fmt.Sprintf("every %d", w.Every))
+		}
+		asked, read := 0, 0
+		for _, l := range d.state.Legs {
+			for _, u := range l.Units {
+				if slices.Contains(d.book.WantsAt(d.asks, u.Place), w.Of) {
+					asked++
+					if u.Read(w.Of) {
+						read++
+					}
+				}
+			}
+		}
+		t.Rows = append(t.Rows, []table.Cell{table.Text(d.nameOf(w.Of) + ", measured"), table.Text(strings.Join(often, ", ")), table.Count(asked), table.Count(read), {}, {}, {}, table.Count(asked - read), table.Text(closed(read == asked)), table.Text(w.Source)})
+	}
+	if len(all) == 0 {
+		t.Rows = append(t.Rows, []table.Cell{table.Text("readings at a frequency"), {}, {}, {}, {}, {}, {}, {}, table.Text("NOT CHECKED"), table.Text(field.NoFrequency)})
+	}
+}
+
+// byLimit is everything that was measured, thing by thing, against its limit.
+func (d *Dossier) byLimit(t *table.Table) {
+	type kind struct{ of, limit, source string }
+	var order []kind
+	n := map[kind]map[string]int{}
+	for _, h := range d.held() {
+		k := kind{h.Of, d.limitWords(h.Limit), h.Limit.Source}
+		if h.Verdict == field.NotChecked {
+			k.limit, k.source = "no limit on file", h.Limit.NotChecked()
+		}
+		if n[k] == nil {
+			n[k], order = map[string]int{}, append(order, k)
+		}
+		n[k][h.Verdict]++
+	}
+	for _, k := range order {
+		v := n[k]
+		meets, misses, cannot := v[string(levelling.Meets)], v[string(levelling.DoesNot)], v[string(levelling.CannotSay)]
+		all := meets + misses + cannot + v[field.NotChecked]
+		state := closed(misses+cannot == 0)
+		if v[field.NotChecked] > 0 {
+			state = field.NotChecked
+		}
+		t.Rows = append(t.Rows, []table.Cell{table.Text(d.nameOf(k.of) + ", against its limit"), table.Text(k.limit), {}, table.Count(all), table.Count(meets), table.Count(misses), table.Count(cannot), {}, table.Text(state), table.Text(k.source)})
+	}
+}
+
+// spareTable are keys, spares and loose parts: what was to be ordered, what was fitted and what should lie in the yard.
+func (d *Dossier) spareTable() table.Table {
+	t := table.Table{Name: "spares", Title: "Keys, spares and loose parts", Columns: []table.Column{
+		text("item", "item"), text("need", "needed"), text("spare", "of it spare"), text("order", "to be ordered"), count("fitted", "fitted, by the records"), text("records", "records"), text("source", "written in"),
+	}}
+	t.Notes = []string{"what was fitted is counted from the records; what of it was given to whom is not recorded here beyond that. What lies in the yard stands on its own table"}
+	for _, b := range d.Plan.Bill {
+		if b.Kind != "loose part" && b.Spare == "" {
+			continue
+		}
+		row := []table.Cell{table.Text(b.Item), said(b.Need), said(b.Spare), said(b.Order + " " + b.Unit), {}, {}, said(b.Source)}
+		if b.Kind == "loose part" {
+			n, ids := d.fitted(b.Item)
+			row[4], row[5] = table.Count(n), said(d.refs(ids))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	for _, s := range d.Job.Supplies {
+		if s.Cover.LiftedBy.Known && s.Cover.LiftedBy.Value == "keys" {
+			n, ids := d.fitted("key")
+			if n > 0 {
+				t.Rows = append(t.Rows, []table.Cell{table.Text("keys that lift the covers of " + s.ID), {}, {}, {}, table.Count(n), said(d.refs(ids)), {}})
+				continue
+			}
+			t.Rows = append(t.Rows, []table.Cell{table.Text("keys that lift the covers of " + s.ID), {}, {}, {}, {}, {}, table.Text("NOT CHECKED: no keys handed over on file. Ask: whoever takes the work over")})
+		}
+	}
+	return t
+}
+
+// fitted is how many of a part were recorded at places of the dossier, and the records that say so.
+func (d *Dossier) fitted(item string) (n int, ids []string) {
+	for _, l := range d.state.Legs {
+		for _, u := range l.Units {
+			for _, p := range u.Parts {
+				if strings.Contains(strings.ToLower(item), strings.ToLower(p.Name)) || strings.Contains(strings.ToLower(p.Name), strings.ToLower(item)) {
+					n, ids = n+p.Count, append(ids, p.By...)
+				}
+			}
+		}
+	}
+	return n, once(ids)
+}
