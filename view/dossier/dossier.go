@@ -72,6 +72,7 @@ type Dossier struct {
 	before map[string]string
 	part   [][2]int                   // by leg, which of its units are handed over: from, to before; nil: all
 	kept   map[string]bool            // photos that are here
+	parts  []section                  // see sections
 	missed map[string]map[string]bool // by place, of what something does not meet its figure; see missedBy
 	fixed  map[string]field.Record    // by the record that each takes the place of
 }
@@ -128,7 +129,15 @@ type section struct {
 	tables      []table.Table
 }
 
+// sections are the parts in their order, made once.
 func (d *Dossier) sections() []section {
+	if d.parts == nil {
+		d.parts = d.makeSections()
+	}
+	return d.parts
+}
+
+func (d *Dossier) makeSections() []section {
 	out := []section{{"gaps", "Gaps in the evidence", d.gapTables()}}
 	for _, l := range d.state.Legs {
 		if len(l.Units) > 0 {

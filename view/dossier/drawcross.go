@@ -55,7 +55,7 @@ func (d *Dossier) crossPlaces() []crossAt {
 // The cells that cross sections stand in, three beside each other.
 const (
 	crossWide = 90.0
-	crossHigh = 81.0
+	crossHigh = 77.0
 	crossPlot = 44.0 // of it for the drawing
 	crossRoom = 3.0  // that differences may take
 )
@@ -246,7 +246,7 @@ func (b crossDrawing) service(s crossing, low float64) []scene.Mark {
 // crossFigures are the levels of a section in figures, below each other.
 func (d *Dossier) crossFigures(all []crossLevel, line measure.Length, lined bool) []scene.Mark {
 	at := []float64{0, 30, 43, 53, 66, 79, 89}
-	y := crossPlot + 9.0
+	y := crossPlot + 7.0
 	var marks []scene.Mark
 	row := func(cells []string, weight scene.Weight) {
 		for i, c := range cells {
@@ -256,7 +256,7 @@ func (d *Dossier) crossFigures(all []crossLevel, line measure.Length, lined bool
 			}
 			marks = append(marks, t)
 		}
-		y += 2.7
+		y += 2.6
 	}
 	row([]string{"", "left", "", "", "right", "", ""}, scene.Bold)
 	row([]string{"", "planned", "measured", "differs", "planned", "measured", "differs"}, scene.Bold)
@@ -292,7 +292,7 @@ func (d *Dossier) crossPages() []scene.Page {
 	if len(places) == 0 {
 		return nil
 	}
-	notes := fmt.Sprintf("Across the run, looking %s: on each leg where something levelled is off most, and where a service was found. Broken: as planned. Full: as measured. A unit is drawn full only where its wall tops or its line were measured. Levels in %s, differences in %s; –: nothing on file, or nothing measured.", d.word(wording.UpChainage), d.levelUnit(), d.offUnit())
+	notes := fmt.Sprintf("Across the run, looking %s: on each leg where something levelled is off most, and where a service was found. Broken: as planned. Full: as measured. A %s is drawn full only where its wall tops or its line were measured. Levels in %s, differences in %s; –: nothing on file, or nothing measured.", d.word(wording.UpChainage), d.word(wording.Unit), d.levelUnit(), d.offUnit())
 	head, high, _ := scene.Paragraph{String: notes, Size: small, Space: 3}.Take(frame().Width(), 40, true)
 	var blocks []scene.Block
 	for row := range slices.Chunk(places, 3) {
