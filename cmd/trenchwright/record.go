@@ -97,13 +97,15 @@ func (c *recordCommand) Run(p program) error {
 		return err
 	}
 	var b *field.Book
+	var run *field.Run
 	if c.Job != "" {
 		t, err := p.ask("record", c.Job)
 		if err != nil {
 			return err
 		}
 		r.Job = t.job.ID
-		b = field.NewBook(t.plan.Places())
+		run = t.plan.Places()
+		b = field.NewBook(run)
 		b.Add(known...)
 		r.After = b.Before(r.Kind, r.From, r.To)
 		if c.Point != "" {
@@ -116,6 +118,9 @@ func (c *recordCommand) Run(p program) error {
 	}
 	r.Number = seen[c.Device] + 1
 	says = stood(knowing(says, seen), &r, known)
+	if run != nil {
+		says = run.Writes(&r, says)
+	}
 	if r.Says, err = json.Marshal(says); err != nil {
 		return err
 	}

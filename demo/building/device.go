@@ -43,17 +43,18 @@ type entry struct {
 
 // write writes something down on a device and gives its id.
 func (s *site) write(d *device, e entry) string {
-	says, err := json.Marshal(e.says)
-	if err != nil {
-		panic(err) // our own structs of lengths and words
-	}
 	s.minute += 1 + s.below(4)
 	now := begun.Add(time.Duration(s.day)*24*time.Hour + time.Duration(s.minute)*time.Minute).Add(d.off)
 	r := field.Record{
 		ID: field.ULID(now.UnixMilli(), s.bytes()), Job: s.job.ID, Device: d.name, Number: len(d.wrote) + 1, Person: d.person, Role: d.role,
 		Made: now.Format(time.RFC3339), Kind: e.kind, From: e.from, To: e.to, Corrects: e.corrects, Instrument: e.instrument,
-		Photos: e.photos, Text: e.text, Rule: e.rule, Says: says,
+		Photos: e.photos, Text: e.text, Rule: e.rule,
 	}
+	says, err := json.Marshal(s.run.Writes(&r, e.says))
+	if err != nil {
+		panic(err) // our own structs of lengths and words
+	}
+	r.Says = says
 	if r.To == r.From {
 		r.To = ""
 	}

@@ -20,6 +20,7 @@ type site struct {
 	on      Planned // as it was before anything was built
 	job     job.Job
 	plan    planner.Plan
+	run     *field.Run // its places, as everybody holds them
 	answers *planner.Answers
 	day     int
 	minute  int // of the day
@@ -99,6 +100,7 @@ func newSite(p Planned, o Options) (*site, error) {
 // people are who works there: two gangs, and four who go about. One device's clock is off by years, others by seconds.
 func (s *site) people(p Planned) {
 	run := p.Plan.Places()
+	s.run = run
 	add := func(name, person, role string) *device {
 		d := &device{name: name, person: person, role: role, book: field.NewBook(run), off: time.Duration(s.below(240)-120) * time.Second}
 		s.devices = append(s.devices, d)

@@ -37,6 +37,7 @@ func (s *site) taken(l *leg, r *planner.LegReplan) error {
 // rebook has every device hold the places of the new plan.
 func (s *site) rebook() {
 	run := s.plan.Places()
+	s.run = run
 	for _, d := range s.devices {
 		d.book = field.NewBook(run)
 		for _, r := range s.server.records[:d.took] {

@@ -36,7 +36,7 @@ func (g *gang) work(units, n int) []Record {
 		var r Record
 		switch i % 8 {
 		case 0, 1:
-			r = g.makes(device, Set, at, "", SetSays{Within: true, Off: []Off{{at, 3 * mm}}, Plus: mm})
+			r = g.makes(device, Set, at, "", SetSays{Within: true, Off: []Off{{Place: at, By: 3 * mm}}, Plus: mm})
 		case 2, 3:
 			r = g.makes(device, Gap, at, "", GapSays{10 * mm, 11 * mm, mm})
 		case 4:
@@ -79,7 +79,7 @@ func BenchmarkFold1M(b *testing.B) {
 	book.State("")
 	b.Run("one more", func(b *testing.B) {
 		for b.Loop() {
-			book.Add(g.makes("device-3", Set, "3-0100", "", SetSays{Within: true, Off: []Off{{"3-0100", 3 * mm}}}))
+			book.Add(g.makes("device-3", Set, "3-0100", "", SetSays{Within: true, Off: []Off{{Place: "3-0100", By: 3 * mm}}}))
 			book.State("")
 		}
 	})

@@ -15,19 +15,20 @@ import (
 // anywhere, and never changes.
 type Book struct {
 	index
-	records byID
-	gone    map[string][]*entry // by the id of a record: what corrects it
-	double  map[string]bool     // ids that two different records have
-	devices map[string]*device
-	legs    []shelf
-	yard    yard
-	matters map[string][]*entry // by number of the nonconformance
-	points  map[string][]*entry // inspections, notices, releases by point
-	angles  map[string][]*entry // by node
-	others  map[Kind][]*entry   // records that stand for themselves, by kind
-	odd     []*entry            // of a kind or at a place that is not known here
-	worked  worked
-	version int
+	records   byID
+	gone      map[string][]*entry // by the id of a record: what corrects it
+	double    map[string]bool     // ids that two different records have
+	devices   map[string]*device
+	legs      []shelf
+	yard      yard
+	matters   map[string][]*entry // by number of the nonconformance
+	points    map[string][]*entry // inspections, notices, releases by point
+	angles    map[string][]*entry // by node
+	others    map[Kind][]*entry   // records that stand for themselves, by kind
+	elsewhere []*entry            // of stretches that had other places when they were written
+	odd       []*entry            // of a kind or at a place that is not known here
+	worked    worked
+	version   int
 }
 
 // worked is what was worked out and is told again until a record changes it.
@@ -38,6 +39,7 @@ type worked struct {
 	entries  kept[[]EntryState]
 	shots    kept[[]ShotState]
 	odd      kept[finding.List]
+	others   kept[finding.List]
 	points   kept[[]PointState]
 	moment   string                // that the points were worked out for
 	units    map[spot]finding.List // what is odd about units
@@ -161,6 +163,7 @@ func (b *Book) take(fresh []*entry) {
 		wait.Go(func() {
 			for _, e := range some {
 				e.from, e.to, e.placed = b.marks(e.From, e.To)
+				e.other = e.placed && !e.alone && e.Places != "" && e.Places != b.lists[e.from.leg]
 				e.listen()
 			}
 		})

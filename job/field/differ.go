@@ -16,6 +16,7 @@ func (b *Book) findings(s State) finding.List {
 	var list finding.List
 	say := func(f finding.Finding) { list = append(list, f) }
 	list = append(list, b.worked.odd.get(b.unknowns)...)
+	list = append(list, b.worked.others.get(b.otherwise)...)
 	doubled := make([]string, 0, len(b.double))
 	for id := range b.double {
 		doubled = append(doubled, id)
@@ -75,17 +76,54 @@ func (b *Book) oddOf(u *UnitState, leg string, say func(finding.Finding)) {
 func (b *Book) unknowns() finding.List {
 	var list finding.List
 	for _, e := range standing(b.odd) {
-		list = append(list, unknown(e))
+		list = append(list, b.unknown(e))
+	}
+	return list
+}
+
+// otherwise are the stretches that were written against other places than this plan has: what came between them since, and what was
+// withdrawn, is not said by them.
+func (b *Book) otherwise() finding.List {
+	var list finding.List
+	for _, e := range standing(b.elsewhere) {
+		leg := &b.run.Legs[e.from.leg]
+		first, last := leg.Units[min(e.from.unit, e.to.unit)].Place, leg.Units[max(e.from.unit, e.to.unit)].Place
+		var came, gone []string
+		for i := min(e.from.unit, e.to.unit); i <= max(e.from.unit, e.to.unit); i++ {
+			if p := leg.Units[i].Place; inserted(p) && p != e.From && p != e.To {
+				came = append(came, p)
+			}
+		}
+		for _, p := range leg.Withdrawn {
+			if p == e.From || p == e.To || inLaying(p, first) > 0 && inLaying(p, last) < 0 {
+				gone = append(gone, p)
+			}
+		}
+		if len(came)+len(gone) == 0 {
+			continue
+		}
+		text := fmt.Sprintf("Record %s (%s, %s to %s, by %s) was written against other places than leg %s has now.", e.ID, e.Kind, e.From, e.To, e.Person, leg.ID)
+		if len(came) > 0 {
+			text += " It says nothing of " + strings.Join(came, ", ") + ", put in since."
+		}
+		if len(gone) > 0 {
+			text += " What it says of " + strings.Join(gone, ", ") + ", withdrawn since, counts nowhere."
+		}
+		list = append(list, finding.Finding{ID: "field.other-places", Kind: finding.Attention, Where: finding.Where{Leg: leg.ID, Place: first}, Text: text,
+			Try: "Look at what lies there, and record it at the places of this plan."})
 	}
 	return list
 }
 
 var corners = [4]string{"start left", "start right", "end left", "end right"}
 
-func unknown(r *entry) finding.Finding {
+func (b *Book) unknown(r *entry) finding.Finding {
 	f := finding.Finding{ID: "field.not-understood", Kind: finding.Attention, Where: finding.Where{Place: r.From},
 		Try: "Nothing is lost: the record is kept as it came. Plan with the version that wrote it, or record it again at a place of this plan."}
-	if atPlaces(r.Kind) >= 0 && r.From != "" {
+	if leg := b.onceOn(r.From); r.alone && leg != "" {
+		f.Text = fmt.Sprintf("Record %s (%s, by %s) names %s, a place of leg %s that was withdrawn; it counts nowhere.", r.ID, r.Kind, r.Person, r.From, leg)
+		f.Try = "Look at what lies there, and record it at the places of this plan."
+	} else if atPlaces(r.Kind) >= 0 && r.From != "" {
 		f.Text = fmt.Sprintf("Record %s (%s, by %s) names %s, which is no stretch of one leg of this plan; it counts nowhere.", r.ID, r.Kind, r.Person, strings.TrimSuffix(r.From+" to "+r.To, " to "))
 	} else {
 		f.Text = fmt.Sprintf("Record %s (%s, by %s) does not say what this version can count.", r.ID, r.Kind, r.Person)

@@ -23,6 +23,7 @@ type entry struct {
 	alone   bool // it names one place
 	inspect bool // by an inspector
 	gone    bool // another record took its place
+	other   bool // whoever wrote it had other places on its leg than are here
 }
 
 // enter makes an entry of a record, apart from its places.
@@ -37,10 +38,13 @@ func (e *entry) enter(r *Record, hashes []uint64) {
 }
 
 // hashOf is a short number for an id (FNV-1a): where two of them differ, the ids do.
-func hashOf(id string) uint64 {
-	h := uint64(0xcbf29ce484222325)
-	for i := range len(id) {
-		h = (h ^ uint64(id[i])) * 0x100000001b3
+func hashOf(id string) uint64 { return fnv(fnvStart, id) }
+
+const fnvStart = 0xcbf29ce484222325
+
+func fnv(h uint64, text string) uint64 {
+	for i := range len(text) {
+		h = (h ^ uint64(text[i])) * 0x100000001b3
 	}
 	return h
 }

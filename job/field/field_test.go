@@ -305,12 +305,12 @@ func TestWhatIsKnownIsKnownThingByThing(t *testing.T) {
 		}
 	}
 	off := func(place string, by measure.Length) SetSays {
-		return SetSays{Within: true, Plus: mm, Off: []Off{{place, by}}}
+		return SetSays{Within: true, Plus: mm, Off: []Off{{Place: place, By: by}}}
 	}
 	add("a", Set, "A-002", "", off("A-002", 5*mm))
 	add("a", Set, "A-003", "", off("A-003", 5*mm))
 	both := off("A-002", 15*mm)
-	both.Off = append(both.Off, Off{"A-003", 15 * mm})
+	both.Off = append(both.Off, Off{Place: "A-003", By: 15 * mm})
 	add("c", Set, "A-002", "A-003", both)
 	for _, place := range []string{"A-002", "A-003"} {
 		if u := b.State("").at(place); !u.End.Known || u.End.Value != 15*mm {
@@ -324,7 +324,7 @@ func TestWhatIsKnownIsKnownThingByThing(t *testing.T) {
 func TestTwoWhoMeasuredTheSame(t *testing.T) {
 	g := people(t)
 	off := func(by measure.Length, plus measure.Length) SetSays {
-		return SetSays{Off: []Off{{"A-002", by}}, Plus: plus}
+		return SetSays{Off: []Off{{Place: "A-002", By: by}}, Plus: plus}
 	}
 	one := g.makes("a", Set, "A-002", "", off(7*mm, mm))
 	two := g.makes("b", Set, "A-002", "", off(12*mm, mm))
@@ -351,7 +351,7 @@ func TestTwoWhoMeasuredTheSame(t *testing.T) {
 // A stretch is one record; what is off in it is named. It may be named from either end, and covers by themselves.
 func TestStretches(t *testing.T) {
 	g := people(t)
-	s := stateOf(g.makes("a", Set, "A-004", "A-002", SetSays{Within: true, Off: []Off{{"A-003", 7 * mm}}}),
+	s := stateOf(g.makes("a", Set, "A-004", "A-002", SetSays{Within: true, Off: []Off{{Place: "A-003", By: 7 * mm}}}),
 		g.makes("a", Cover, "A-002.2", "A-003", CoverSays{Done: "laid", Missing: []string{"A-003.1"}}))
 	for place, want := range map[string]Answer{"A-001": No, "A-002": Yes, "A-003": Yes, "A-004": Yes, "B-002": No} {
 		if got := s.at(place).Set.Is; got != want {

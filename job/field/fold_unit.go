@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"trenchwright/base/measure"
 	"trenchwright/base/sorting"
 )
 
@@ -36,7 +37,7 @@ func (b *Book) unit(at spot) *UnitState {
 func (b *Book) told(s *UnitState, p *pile, kind Kind, list []*entry, at spot) bool {
 	switch kind {
 	case Set:
-		s.setting(list)
+		s.setting(list, b.run.Legs[at.leg].laidTo(at.unit))
 		if s.walls(list) {
 			s.Levels = levels(p.standing(Level), list)
 		}
@@ -94,9 +95,10 @@ func fact(standing []*entry, yes func(*entry) bool) Fact {
 }
 
 // setting is whether a unit is set, and where it came to lie.
-func (s *UnitState) setting(standing []*entry) {
+func (s *UnitState) setting(standing []*entry, planned measure.Length) {
 	s.Set = fact(standing, func(e *entry) bool { says, ok := hear[SetSays](e); return ok && !says.Lifted })
 	var ends, lengths, lines readings
+	var moved map[string]measure.Length // by record: how far its place lay from where the plan has it now
 	for who, group := range parted(standing) {
 		for _, e := range last(group) {
 			says, ok := hear[SetSays](e)
@@ -108,6 +110,12 @@ func (s *UnitState) setting(standing []*entry) {
 			switch {
 			case off >= 0:
 				ends.add(who, says.Off[off].By, says.Plus, e)
+				if place := says.Off[off].At; place != nil && *place != planned {
+					if moved == nil {
+						moved = map[string]measure.Length{}
+					}
+					moved[e.ID] = *place - planned
+				}
 			case says.Within:
 				s.Within = true
 			}
@@ -120,6 +128,9 @@ func (s *UnitState) setting(standing []*entry) {
 		}
 	}
 	s.End, s.Length, s.Line = ends.measured(), lengths.measured(), lines.measured()
+	if s.End != nil && s.End.Known {
+		s.Ahead = new(s.End.Value + moved[s.End.Readings[0].By])
+	}
 }
 
 // walls tells whether units were set with the levels of their wall tops.

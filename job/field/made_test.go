@@ -25,7 +25,7 @@ func (g *gang) made(n int) []Record {
 		case 14, 15, 16, 17:
 			r = g.more(device, at, after)
 		case 0, 1, 2:
-			r = g.makes(device, Set, at(), at(), SetSays{Within: yes, Lifted: g.r.IntN(4) == 0, Off: []Off{{at(), measure.Length(g.r.IntN(20)) * mm}}}, after...)
+			r = g.makes(device, Set, at(), at(), SetSays{Within: yes, Lifted: g.r.IntN(4) == 0, Off: []Off{{Place: at(), By: measure.Length(g.r.IntN(20)) * mm}}}, after...)
 		case 3:
 			r = g.makes(device, Gap, at(), "", GapSays{measure.Length(g.r.IntN(20)) * mm, 10 * mm, mm}, after...)
 		case 4, 5:

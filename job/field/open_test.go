@@ -44,7 +44,7 @@ func heldOf(list []Held, place, of string) Held {
 func TestHeldAgainstLimits(t *testing.T) {
 	g := people(t)
 	off := func(by, plus measure.Length) Record {
-		return g.makes("a", Set, "A-001", "", SetSays{Off: []Off{{"A-001", by}}, Plus: plus})
+		return g.makes("a", Set, "A-001", "", SetSays{Off: []Off{{Place: "A-001", By: by}}, Plus: plus})
 	}
 	for _, c := range []struct {
 		r    Record
@@ -203,7 +203,7 @@ func TestProven(t *testing.T) {
 	bond := g.makes("a", Bond, "A-001", "", TestSays{Met: new(true)})
 	bond.Photos = []string{"ab"}
 	all := []Record{
-		g.makes("a", Level, "A-001", "", LevelSays{Of: "pad", Level: new(1000 * mm)}), g.makes("a", Set, "A-001", "", SetSays{Off: []Off{{"A-001", mm}}}),
+		g.makes("a", Level, "A-001", "", LevelSays{Of: "pad", Level: new(1000 * mm)}), g.makes("a", Set, "A-001", "", SetSays{Off: []Off{{Place: "A-001", By: mm}}}),
 		bond, g.makes("a", Cover, "A-001", "", CoverSays{Done: "laid"}), g.makes("a", Gap, "A-001", "", GapSays{10 * mm, 10 * mm, mm}),
 		g.makes("a", Fabric, "A-001", "", struct{}{}), g.makes("a", Layer, "A-001", "", LayerSays{Number: 1, Side: "both", Top: true}),
 	}
@@ -287,7 +287,7 @@ func TestDayAndMonth(t *testing.T) {
 		return r
 	}
 	b := NewBook(small())
-	b.Add(on("2026-11-26", g.makes("a", Set, "A-001", "A-002", SetSays{Within: true})), on("2026-11-27", g.makes("a", Set, "A-003", "", SetSays{Within: true, Off: []Off{{"A-003", -2 * mm}}})),
+	b.Add(on("2026-11-26", g.makes("a", Set, "A-001", "A-002", SetSays{Within: true})), on("2026-11-27", g.makes("a", Set, "A-003", "", SetSays{Within: true, Off: []Off{{Place: "A-003", By: -2 * mm}}})),
 		on("2026-11-27", g.makes("b", Event, "", "", EventSays{"rain"})), on("2026-11-28", g.makes("a", Set, "A-001", "", SetSays{Lifted: true})))
 	d := b.Day("2026-11-27", "", "")
 	if d.Records != 2 || len(d.People) != 2 || len(d.Stages) != 2 || d.Stages[0].Lines[0].Text != "rain" || d.Stages[1].Lines[0].Text != "set, all within; A-003 2 mm behind" || d.Stages[1].Lines[0].Time != "14:05" {

@@ -46,6 +46,8 @@ type Record struct {
 	Corrects   string      `json:"corrects,omitempty"`   // the record that this one takes the place of
 	Fix        *Fix        `json:"fix,omitempty"`        // where the device was
 	Instrument *Instrument `json:"instrument,omitempty"` // what was measured with
+	Plan       string      `json:"plan,omitempty"`       // the state of the job that whoever wrote it had
+	Places     string      `json:"places,omitempty"`     // the places of its leg as they had them (Leg.List)
 	Rule       string      `json:"rule,omitempty"`       // what it is held against, as whoever wrote it had it
 	Photos     []string    `json:"photos,omitempty"`     // SHA-256
 	Text       string      `json:"text,omitempty"`       // in the person's own words

@@ -1,6 +1,9 @@
 package field
 
 import (
+	"cmp"
+	"slices"
+	"strconv"
 	"strings"
 
 	"trenchwright/base/measure"
@@ -13,8 +16,27 @@ type Run struct {
 
 // Leg is one leg with its units in laying order.
 type Leg struct {
-	ID    string
-	Units []Unit
+	ID        string
+	Units     []Unit
+	Back      bool     // it is laid from its end to its start
+	Withdrawn []string // places that were, and are laid no more
+}
+
+// laidTo is where the end of a unit is on which the next one is laid, along the laying.
+func (l *Leg) laidTo(unit int) measure.Length {
+	if l.Back {
+		return l.Units[len(l.Units)-1].End - l.Units[unit].Start
+	}
+	return l.Units[unit].End
+}
+
+// List is the list of a leg's places, as a short text: another one where a place came to it or was withdrawn.
+func (l *Leg) List() string {
+	h := uint64(fnvStart)
+	for i := range l.Units {
+		h = fnv(fnv(h, l.Units[i].Place), "\n")
+	}
+	return strconv.FormatUint(h, 36)
 }
 
 // Unit is one place of the plan. Chainages run along the leg's laying axis.
@@ -50,6 +72,39 @@ func (u *Unit) level(of string) *[4]measure.Length {
 // spot is the place of one unit of a run: its leg and its number in it.
 type spot struct{ leg, unit int }
 
+// Writes has a record that is about to be written carry what whoever writes it had before them: the places of its leg, and where the
+// ends lie that it says are off.
+func (r *Run) Writes(rec *Record, says any) any {
+	leg, _ := r.leg(rec.From)
+	if leg == nil {
+		return says
+	}
+	rec.Places = leg.List()
+	set, ok := says.(SetSays)
+	if !ok {
+		return says
+	}
+	set.Off = slices.Clone(set.Off)
+	for i := range set.Off {
+		if k := slices.IndexFunc(leg.Units, func(u Unit) bool { return u.Place == set.Off[i].Place }); k >= 0 {
+			set.Off[i].At = new(leg.laidTo(k))
+		}
+	}
+	return set
+}
+
+// leg is the leg that a unit, one of its covers or the joint behind it is on.
+func (r *Run) leg(place string) (*Leg, bool) {
+	unit, _, _ := strings.Cut(place, "/")
+	unit, _, _ = strings.Cut(unit, ".")
+	for l := range r.Legs {
+		if slices.ContainsFunc(r.Legs[l].Units, func(u Unit) bool { return u.Place == unit }) {
+			return &r.Legs[l], true
+		}
+	}
+	return nil, false
+}
+
 // mark is a place by number: a unit, or one of its covers.
 type mark struct {
 	spot
@@ -60,6 +115,7 @@ type mark struct {
 type index struct {
 	run    *Run
 	places map[string]mark // units and covers
+	lists  []string        // of the places of each leg
 }
 
 func indexed(r *Run) index {
@@ -78,6 +134,7 @@ func indexed(r *Run) index {
 		}
 	}
 	for l, leg := range r.Legs {
+		x.lists = append(x.lists, leg.List())
 		for u, unit := range leg.Units {
 			x.places[unit.Place] = mark{spot{l, u}, -1}
 		}
@@ -103,13 +160,78 @@ func (x index) mark(place string) (mark, bool) {
 	return m, ok
 }
 
-// marks are the places that a record names; false where one is not of the run, or the two are of different legs.
+// marks are the places that a record names; false where one is not of the run, or the two are of different legs. A stretch may end at a
+// place that was withdrawn since: it then ends where that one lay.
 func (x index) marks(from, to string) (a, z mark, ok bool) {
-	if a, ok = x.mark(from); !ok || to == "" {
+	if a, ok = x.mark(from); to == "" {
 		return a, a, ok
 	}
-	z, ok = x.mark(to)
-	return a, z, ok && a.leg == z.leg
+	z, both := x.mark(to)
+	if ok && both {
+		return a, z, a.leg == z.leg
+	}
+	low, one := x.once(from, a, ok)
+	high, two := x.once(to, z, both)
+	if !one || !two || low.leg != high.leg {
+		return a, z, false
+	}
+	back := high.half < low.half
+	if back {
+		low, high = high, low
+	}
+	first, last := (low.half+1)/2, high.half/2
+	a, z = mark{spot{low.leg, first}, low.cover}, mark{spot{low.leg, last}, high.cover}
+	if back {
+		a, z = z, a
+	}
+	return a, z, first <= last
+}
+
+// between is a place on a leg in halves: unit n at 2n, a withdrawn place between the units that it lay between.
+type between struct{ leg, half, cover int }
+
+// once is where a place lies, or lay.
+func (x index) once(name string, m mark, here bool) (between, bool) {
+	if here {
+		return between{m.leg, 2 * m.unit, m.cover}, true
+	}
+	for l := range x.run.Legs {
+		leg := &x.run.Legs[l]
+		if slices.Contains(leg.Withdrawn, name) {
+			n, _ := slices.BinarySearchFunc(leg.Units, name, func(u Unit, name string) int { return inLaying(u.Place, name) })
+			return between{l, 2*n - 1, -1}, true
+		}
+	}
+	return between{}, false
+}
+
+// onceOn is the leg that a withdrawn place was on; "" none.
+func (x index) onceOn(place string) string {
+	for l := range x.run.Legs {
+		if slices.Contains(x.run.Legs[l].Withdrawn, place) {
+			return x.run.Legs[l].ID
+		}
+	}
+	return ""
+}
+
+// inLaying is the order of places on a leg by their names: A-017, A-017A, A-018.
+func inLaying(a, b string) int {
+	numbered := func(name string) (int, string) {
+		number := name[strings.LastIndexByte(name, '-')+1:]
+		digits := strings.TrimRight(number, "ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+		n, _ := strconv.Atoi(digits)
+		return n, number[len(digits):]
+	}
+	n, x := numbered(a)
+	m, y := numbered(b)
+	return cmp.Or(cmp.Compare(n, m), cmp.Compare(len(x), len(y)), cmp.Compare(x, y))
+}
+
+// inserted tells whether a place was put between others, where the plan was made again.
+func inserted(place string) bool {
+	last := place[len(place)-1:]
+	return last >= "A" && last <= "Z"
 }
 
 // stretch are the units from one place to another, in laying order, whichever is named first; false where a place is not of the

@@ -154,8 +154,9 @@ type RockSays struct {
 
 // Off is how far the end of a unit, where the next one is laid on, is off its place: ahead along the laying above 0, behind below.
 type Off struct {
-	Place string         `json:"place"`
-	By    measure.Length `json:"by"`
+	Place string          `json:"place"`
+	By    measure.Length  `json:"by"`
+	At    *measure.Length `json:"at,omitempty"` // that place as whoever wrote it had it, along the laying; nil: as the plan has it
 }
 
 // SetSays are units that were set, from one place to another.

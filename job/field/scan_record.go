@@ -95,6 +95,12 @@ func (s *scan) more(name string, r *Record) int {
 	case "text":
 		r.Text = string(s.word())
 		return 18
+	case "plan":
+		r.Plan = string(s.word())
+		return 19
+	case "places":
+		r.Places = string(s.word())
+		return 20
 	}
 	return -1
 }

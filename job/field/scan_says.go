@@ -61,6 +61,9 @@ func (s *scan) off() (off Off) {
 		case "by":
 			off.By = s.length()
 			return 1
+		case "at":
+			off.At = new(s.length())
+			return 2
 		}
 		return -1
 	})

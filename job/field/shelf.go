@@ -67,8 +67,14 @@ func (b *Book) toPlaces(e *entry, do filing) {
 		b.toOdd(e, do)
 		return
 	}
-	s := &b.legs[e.from.leg]
+	s, units := &b.legs[e.from.leg], b.run.Legs[e.from.leg].Units
+	if e.other {
+		b.toOthers(e, do)
+	}
 	for i := min(e.from.unit, e.to.unit); i <= max(e.from.unit, e.to.unit); i++ {
+		if e.other && inserted(units[i].Place) && units[i].Place != e.From && units[i].Place != e.To {
+			continue // nobody says that it lay in that stretch
+		}
 		p := &s.piles[i]
 		do(&p.kinds[kind], e)
 		s.touched[i] = b.version
@@ -77,6 +83,12 @@ func (b *Book) toPlaces(e *entry, do filing) {
 			s.stale = append(s.stale, i)
 		}
 	}
+}
+
+// toOthers files a record of a stretch that has other places since.
+func (b *Book) toOthers(e *entry, do filing) {
+	b.worked.others.fresh = false
+	do(&b.elsewhere, e)
 }
 
 // work has every unit of a leg worked out.

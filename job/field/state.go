@@ -66,6 +66,7 @@ type UnitState struct {
 	Set      Fact              `json:"set"`
 	Within   bool              `json:"within"` // it was said to be within its rule, without a figure
 	End      *Measured         `json:"end"`    // how far its end is ahead of its place (below 0: behind); nil: nobody measured
+	Ahead    *measure.Length   `json:"ahead"`  // and of the place that the plan has for it, where that is another since; nil: not known
 	Length   *Measured         `json:"length"` // of the unit as it came
 	Left     *Measured         `json:"left"`   // gap after it, at the left wall
 	Right    *Measured         `json:"right"`

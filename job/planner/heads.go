@@ -130,6 +130,13 @@ func word(e job.Entry[string], what string) string {
 	return e.Value
 }
 
+func withdrawn(l job.Leg) []string {
+	if l.Built == nil {
+		return nil
+	}
+	return slices.Clone(l.Built.Withdrawn)
+}
+
 // legs writes the legs' heads into the plan.
 func (b *build) legHeads(legs []laid) {
 	for i, l := range b.net.Legs {
@@ -138,7 +145,7 @@ func (b *build) legHeads(legs []laid) {
 			Name: d.ID, From: d.From, To: d.To, Supply: b.legSupply(i).ID, LaidFrom: d.From,
 			Verdict: string(legs[i].solution.Verdict), Why: legs[i].solution.Why, Try: legs[i].solution.Try,
 			ClearLength: measure.MM(a.clear), NodeLength: measure.MM(l.Line.Length()),
-			StartSetback: measure.MM(a.start.setback), EndSetback: measure.MM(a.end.setback), SlopeRise: measure.MM(a.lie.rise()),
+			Withdrawn: withdrawn(d), StartSetback: measure.MM(a.start.setback), EndSetback: measure.MM(a.end.setback), SlopeRise: measure.MM(a.lie.rise()),
 			Count: Count(legs[i].solution.Count),
 		}
 		if d.LayFrom != "" {

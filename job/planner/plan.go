@@ -86,6 +86,7 @@ type Leg struct {
 	EndSetback   measure.MM `json:"end_setback_mm"`
 	SlopeRise    measure.MM `json:"slope_rise_mm"` // from the first place with a level to the last; 0 when level or unknown
 	LaidFrom     string     `json:"laid_from"`
+	Withdrawn    []string   `json:"withdrawn,omitempty"` // places that were on it and are laid no more
 	Axis         []AxisPart `json:"axis"`
 	Count        Count      `json:"count"`
 }

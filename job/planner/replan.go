@@ -251,6 +251,7 @@ func (h *ahead) built(r *LegReplan, s field.State) (end measure.Length) {
 			if m.Known && counted[m.Readings[0].By] {
 				r.Off = 0
 			} else if m.Known {
+				r.Off = measure.MM(*set[u.Mark].Ahead)
 				h.read = append(h.read, m.Readings[0].By)
 			}
 			h.lie[r.Set] = measure.Length(r.Off)

@@ -65,7 +65,7 @@ func (d *Dossier) builtRow(l field.LegState, i int, u *field.UnitState) []table.
 	if end.known {
 		at = table.Length(measure.Length(end.row.Chainage))
 		if u.End != nil && u.End.Known {
-			by := end.sign * u.End.Value
+			by := end.sign * *u.Ahead
 			measured, off = table.Length(measure.Length(end.row.Chainage)+by), table.Length(by)
 			ids = append(ids, u.End.Readings[0].By)
 		} else if u.End == nil && u.Within {

@@ -312,7 +312,7 @@ func TestTablesAgreeWithTheState(t *testing.T) {
 					t.Errorf("%s: measured %v, printed %q", u.Place, want, row[col("chainage_measured")])
 				} else if want {
 					at := d.planned(t, l, i)
-					if got := cellLength(t, in, row[col("chainage_measured")]); (got - at - sign*u.End.Value).Abs() > measure.Millimetre {
+					if got := cellLength(t, in, row[col("chainage_measured")]); (got - at - sign**u.Ahead).Abs() > measure.Millimetre {
 						t.Errorf("%s: planned at %v, off %v, printed %v", u.Place, at, u.End.Value, got)
 					}
 					figures++

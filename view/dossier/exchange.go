@@ -35,7 +35,7 @@ func (d *Dossier) builtPoints() []landxml.Point {
 			if !end.known || u.End == nil || !u.End.Known {
 				continue
 			}
-			r, by := end.row, end.sign*u.End.Value
+			r, by := end.row, end.sign**u.Ahead
 			e, n := moved(r, by)
 			was := landxml.Point{Name: r.Place + " as planned", Code: "joint as planned", Groups: []string{"as planned", "leg " + l.ID}, Desc: "of the plan " + short(d.Plan.Job.Hash), At: route.Coordinates{E: measure.FromMetres(r.E), N: measure.FromMetres(r.N)}}
 			if r.Level != nil {

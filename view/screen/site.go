@@ -58,6 +58,7 @@ type SiteSaid struct {
 // site are the records of the open job as the desk keeps them: a cache, worked out again when records come in.
 type site struct {
 	book   *field.Book
+	under  *field.Run // the places that the records are about
 	unread []string
 	now    string
 	state  *field.State        // nil: to be worked out
@@ -112,7 +113,8 @@ func (d *Desk) recorded(q *question, on *draft) (Site, error) {
 		return Site{}, ErrNoRecords
 	}
 	if !q.More {
-		d.site = &site{book: field.NewBook(d.plan.Places())}
+		run := d.plan.Places()
+		d.site = &site{book: field.NewBook(run), under: run}
 	}
 	records, faults := field.Read(strings.NewReader(q.Lines))
 	for _, f := range faults {

@@ -37,6 +37,7 @@ type unkept struct {
 	To         string            `json:"to,omitempty"`
 	After      []string          `json:"after,omitempty"`
 	Corrects   string            `json:"corrects,omitempty"`
+	Places     string            `json:"places,omitempty"`
 	Instrument *field.Instrument `json:"instrument,omitempty"`
 	Photos     []string          `json:"photos,omitempty"`
 	Text       string            `json:"text,omitempty"`
@@ -84,6 +85,9 @@ func (v *siteView) hear(q *question) Heard {
 	if h.bad || len(h.out.Missing) > 0 {
 		return h.out
 	}
+	with := field.Record{From: m.From}
+	says = v.under.Writes(&with, says)
+	m.Places = with.Places
 	if says != nil {
 		m.Says, _ = json.Marshal(says)
 	}

@@ -6,7 +6,7 @@ import { set, setting, why } from "./keep/db";
 import * as book from "./keep/fieldbook";
 import { addPhoto } from "./keep/photos";
 import type { Grid, Keyed } from "./screen";
-import { ask, site } from "./site";
+import { ask, site, stateHere } from "./site";
 import * as now from "./state";
 
 /** Card is what was typed: by the name of a field, by place and box. */
@@ -114,7 +114,7 @@ export async function keep(): Promise<boolean> {
     const k = await ask<Keyed>("keyed", args(c));
     keyed.value = k;
     if (!k.full) return false;
-    const says = { person: c.top["person"]!.trim(), made: book.local(new Date(k.made)), ...(c.top["role"]?.trim() && { role: c.top["role"].trim() }) };
+    const says = { person: c.top["person"]!.trim(), made: book.local(new Date(k.made)), ...(c.top["role"]?.trim() && { role: c.top["role"].trim() }), ...stateHere() };
     await book.addAll(job, k.rows.flatMap((r) => r.records).map((text) => ({ ...(JSON.parse(text) as book.Made), ...says })));
     batch(() => {
       card.value = empty(c.top);

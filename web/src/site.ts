@@ -154,12 +154,15 @@ export function heard(d: Draft): Promise<Heard> {
   return ask<Heard>("say", { ...d, height: now.height.value, leg: legAt(now.screen.value!), instrument: name, checked });
 }
 
+/** stateHere is the state of the job that this page shows: what a record is written against. */
+export const stateHere = (): { plan?: string } => (now.revision.value ? { plan: now.revision.value.id } : {});
+
 /** keep keeps a record as it was understood; it is there for good when the disk has it. */
 export async function keep(h: Heard): Promise<boolean> {
   const job = now.job.value?.id;
   if (!job || !h.record) return false;
   try {
-    const text = await book.add(job, JSON.parse(h.record) as book.Made);
+    const text = await book.add(job, { ...(JSON.parse(h.record) as book.Made), ...stateHere() });
     batch(() => {
       draft.value = undefined;
       kept.value = { id: book.idOf(text), words: h.words };
