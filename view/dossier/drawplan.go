@@ -22,7 +22,7 @@ func (d *Dossier) movedBy(leg field.LegState, u *field.UnitState) (along, right 
 		sign = -1
 	}
 	if known(u.End) {
-		along, ok = sign*u.End.Value, true
+		along, ok = sign**u.Ahead, true
 	}
 	if known(u.Line) {
 		right, ok = u.Line.Value, true
