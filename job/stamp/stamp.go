@@ -74,6 +74,17 @@ func (s Stamp) Brief(hash string) string {
 	return joined(s.state(), "NOT ISSUED", strings.TrimSpace(made), s.unsent())
 }
 
+// Code is the stamp as short as people type it, of a job with this hash.
+func (s Stamp) Code(hash string) string {
+	switch {
+	case !s.Known():
+		return "file " + part(hash)
+	case s.Number == 0:
+		return "state " + s.Short()
+	}
+	return s.state()
+}
+
 // Line is the whole stamp in a line, of a job with this hash, planned by a core.
 func (s Stamp) Line(hash, core string) string {
 	if !s.Known() {

@@ -52,7 +52,7 @@ func Bind(pages []scene.Page, head string) []scene.Page {
 		number := fmt.Sprintf("page %d of %d", i+1, len(pages))
 		if p.Width < 200 { // cards are cut apart
 			number = fmt.Sprintf("card %d of %d", i+1, len(pages))
-			marks = append(marks, scene.Text{At: scene.Point{X: p.Width - 5, Y: 6}, String: number, Size: 1.8, Align: scene.Right, VAlign: scene.Top})
+			marks = append(marks, scene.Text{At: scene.Point{X: p.Width - cardEdge - codeWide, Y: 6}, String: number, Size: 1.8, Align: scene.Right, VAlign: scene.Top})
 		} else {
 			marks = append(marks, tabs(p, first, titles)...)
 			size := sizeFor(p)

@@ -127,16 +127,16 @@ func (c *cardSheet) rule(y, pen float64) {
 
 // head is the mark, as it is painted, and what the piece is. It returns where it ends.
 func (c *cardSheet) head() float64 {
-	base := cardEdge + 8
+	base := cardEdge + 8 + cardHead/2
 	c.text(cardEdge, base, 6, scene.Bold, c.p.mark)
 	x := cardEdge + scene.TextWidth(c.p.mark, 6, scene.Bold) + 5
 	const number = 24 // of the card, at the upper right
-	kind, size, _ := scene.Fit(c.p.kind, 3, cardSize, scene.Bold, cardWidth-cardEdge-x-number)
+	kind, size, _ := scene.Fit(c.p.kind, 3, cardSize, scene.Bold, cardWidth-cardEdge-x-number-codeWide)
 	c.text(x, base-4, size, scene.Bold, kind)
-	line, size, _ := scene.Fit(joined(" · ", c.p.where, c.plan.Job.Name), cardSize, 1.5, scene.Regular, cardWidth-cardEdge-x)
-	c.text(x, base, size, scene.Regular, line)
-	c.rule(base+2.3, scene.Thick)
-	return base + 2.3
+	c.headLines(x, base, cardSize, joined(" · ", c.p.where, c.plan.Job.Name))
+	c.cornerCode(c.p.mark)
+	c.rule(base+2.3+cardHead/2, scene.Thick)
+	return base + 2.3 + cardHead/2
 }
 
 // banner is what must be known before anything is cut: white on black under the head.

@@ -157,7 +157,7 @@ func (c *levelCard) drawCurve(s stringLine, n, of int) scene.Page {
 	if s.ends[0].peg {
 		what = "the peg at "
 	}
-	top := c.headOf(fmt.Sprintf("curve, string %d of %d", n, of), fmt.Sprintf("from %s%s to %s%s, %s long", what, s.ends[0].place, what, s.ends[1].place, c.along(length(s.long))))
+	top := c.headOf(fmt.Sprintf("curve, string %d of %d", n, of), fmt.Sprintf("from %s%s to %s%s, %s long", what, s.ends[0].place, what, s.ends[1].place, c.along(length(s.long))), c.firstCode())
 	_, unit, _ := c.coordinateUnit()
 	c.footOfStart(unit)
 	lines := c.curveNotes(s)

@@ -53,7 +53,7 @@ func DayCards(p planner.Plan, j job.Job, style Style, of Day) ([]scene.Page, err
 	}
 	var pages []scene.Page
 	for i, f := range forms {
-		f.add(scene.Text{At: scene.Point{X: f.right, Y: formEdge + 5}, String: fmt.Sprintf("card %d of %d", i+1, len(forms)), Size: 2.6, Align: scene.Right})
+		f.add(scene.Text{At: scene.Point{X: f.right - codeSideDay, Y: formEdge + 5}, String: fmt.Sprintf("card %d of %d", i+1, len(forms)), Size: 2.6, Align: scene.Right})
 		f.page.Level = 0
 		pages = append(pages, f.page)
 	}
@@ -121,7 +121,7 @@ func (d *draft) dayPlaces(units []int) string {
 	return first + " to " + last
 }
 
-// dayForm is a card down to where its rows begin.
+// dayForm is a card down to where its rows begin, its code in the upper right corner.
 func (d *draft) dayForm(s dayStretch, units []int, of Day) *form {
 	width, height := checkLong, checkShort
 	if d.job.Words == job.US {
@@ -129,16 +129,21 @@ func (d *draft) dayForm(s dayStretch, units []int, of Day) *form {
 	}
 	stretch := d.dayPlaces(units)
 	_, unit, _ := d.coordinateUnit()
-	f := newForm(width, height, "day", "Day card "+stretch, joined(" · ", d.plan.Job.Name, d.stated(), "levels in "+unit+", "+d.plan.Job.HeightDatum), "")
+	f := newForm(width-codeSideDay, height, "day", "Day card "+stretch, joined(" · ", d.plan.Job.Name, d.stated(), "levels in "+unit+", "+d.plan.Job.HeightDatum), "")
+	f.page.Width, f.page.Frame = width, scene.BoxAt(scene.Point{}, width, height).Inset(formEdge-6)
 	f.y += 0.6
-	f.words(scene.Bold, 2.3, "Code: "+d.dayCode(stretch)+"   ·   laid from "+d.plan.Legs[s.leg].LaidFrom+" on, first row first. Far end: where the next one is laid on. Left and right looking "+d.words.upChainage+".")
+	f.words(scene.Bold, 2.3, "Code: "+d.code(stretch)+"   ·   laid from "+d.plan.Legs[s.leg].LaidFrom+" on, first row first. Far end: where the next one is laid on. Left and right looking "+d.words.upChainage+".")
 	stands := capital(d.words.instrument) + " less the level is what the " + d.words.rod + " is to read; write the reading or the level, and which."
 	if of.HI != nil {
 		stands = "The " + d.words.rod + " readings hold for a " + d.words.instrument + " of " + d.levelFigure(new(of.HI.Metres())) + " " + unit + " alone: set up anew, work them out anew."
 	}
 	f.words(scene.Regular, 2, stands+" Off: ahead + of its place along the laying, behind −; off, line and gaps in "+d.bareUnit()+". Leave empty what was not measured; a tick says done, within and no more.")
 	f.blanks(blank{"person", 2}, blank{"date", 1}, blank{"instrument, number", 2}, blank{d.words.instrument, 2}, blank{"ground, weather", 3})
-	f.y += 2.5
+	f.right += codeSideDay
+	f.add(codeMarks(d.code(stretch), func(module float64) scene.Point {
+		return scene.Point{X: f.right + float64(codeQuiet*module) - codeSideDay, Y: formEdge - float64(codeQuiet*module)}
+	}, codeSideDay)...)
+	f.y = max(f.y+2.5, formEdge+codeSideDay)
 	return f
 }
 
@@ -148,16 +153,6 @@ func (d *draft) bareUnit() string {
 		return "inches"
 	}
 	return "mm"
-}
-
-// dayCode names the job, its state and the stretch: what is keyed in for the card.
-func (d *draft) dayCode(stretch string) string {
-	hash := d.plan.Job.Hash
-	state := "file " + hash[:min(len(hash), 12)]
-	if d.style.Stamp.Known() {
-		state = d.style.Stamp.Brief(hash)
-	}
-	return d.plan.Job.ID + " / " + state + " / " + stretch
 }
 
 // dayGroup are the boxes that one record comes from.

@@ -56,7 +56,7 @@ func (c *levelCard) drawDig(i, of int, said []string) scene.Page {
 	}
 	c.page = scene.Page{Width: cardWidth, Height: cardHeight, Title: title, Name: fmt.Sprintf("levels-%s-dig-%d", nameOf(c.leg.Name), i+1), Level: 1,
 		Frame: scene.BoxAt(scene.Point{}, cardWidth, cardHeight).Inset(cardEdge - 2)}
-	y := c.headOf("before and while it is dug", where)
+	y := c.headOf("before and while it is dug", where, c.firstCode())
 	_, unit, _ := c.coordinateUnit()
 	c.footOfStart(unit)
 	c.sentences(y, digFoot(), said)

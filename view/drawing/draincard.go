@@ -128,7 +128,7 @@ func (c *levelCard) drawDrain(i, of int, p layingPart) scene.Page {
 	}
 	c.page = scene.Page{Width: cardWidth, Height: cardHeight, Title: title, Name: fmt.Sprintf("levels-%s-drain-%d", nameOf(c.leg.Name), i+1), Level: 1,
 		Frame: scene.BoxAt(scene.Point{}, cardWidth, cardHeight).Inset(cardEdge - 2)}
-	y := c.headOf("lay the drain", where)
+	y := c.headOf("lay the drain", where, c.firstCode())
 	_, unit, _ := c.coordinateUnit()
 	c.footOfStart(unit)
 	c.sentences(c.layingBlock(y, p), digFoot(), p.said)

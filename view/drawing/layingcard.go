@@ -246,7 +246,7 @@ func (c *levelCard) drawLaying(i, of int, p layingPart) scene.Page {
 	for _, h := range c.heldOf() {
 		last += ", " + shortMark(h.unit) + " waits"
 	}
-	y := c.headOf(fmt.Sprintf("lay from %s to %s", first, last), where)
+	y := c.headOf(fmt.Sprintf("lay from %s to %s", first, last), where, c.firstCode())
 	_, unit, _ := c.coordinateUnit()
 	c.footOfStart(unit)
 	c.sentences(c.layingBlock(y, p), digFoot(), p.said)

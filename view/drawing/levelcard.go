@@ -84,7 +84,7 @@ func (c *levelCard) draw(n, of int) scene.Page {
 
 // headOfGrade is the leg, and the grade with where it runs from and to. It returns where it ends.
 func (c *levelCard) headOfGrade() float64 {
-	base := cardEdge + 8
+	base := cardEdge + 8 + cardHead/2
 	leg := "Leg " + c.leg.Name
 	c.text(cardEdge, base, 6, scene.Bold, leg)
 	x := cardEdge + scene.TextWidth(leg, 6, scene.Bold) + 5
@@ -98,12 +98,12 @@ func (c *levelCard) headOfGrade() float64 {
 		grade = count(len(c.grades()), "grade", "grades") + ", each over its joints"
 		where = fmt.Sprintf("from %s to %s", first.place, last.place)
 	}
-	line, size, _ := scene.Fit(grade, 4, cardSize, scene.Bold, cardWidth-cardEdge-x-number)
+	line, size, _ := scene.Fit(grade, 4, cardSize, scene.Bold, cardWidth-cardEdge-x-number-codeWide)
 	c.text(x, base-3.6, size, scene.Bold, line)
-	line, size, _ = scene.Fit(where, 2.4, 1.5, scene.Regular, cardWidth-cardEdge-x)
-	c.text(x, base+0.4, size, scene.Regular, line)
-	c.rule(base+2.3, scene.Thick)
-	return base + 2.3
+	c.headLines(x, base+0.4, 2.4, where)
+	c.cornerCode(c.placeCode(c.leg.Name, first.row.Place, first.row.Chainage))
+	c.rule(base+2.3+cardHead/2, scene.Thick)
+	return base + 2.3 + cardHead/2
 }
 
 // gradeSaid is a grade in words.

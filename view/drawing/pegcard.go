@@ -80,7 +80,7 @@ func (c *pegCard) drawPegs(n, of int) scene.Page {
 	if last := c.pegPlace(c.pegs[len(c.pegs)-1]); last != where {
 		where += " to " + last
 	}
-	top := c.headOf(what, fmt.Sprintf("%s, looking %s; measured level, square to the %s", where, c.words.upChainage, c.words.centreline))
+	top := c.headOf(what, fmt.Sprintf("%s, looking %s; measured level, square to the %s", where, c.words.upChainage, c.words.centreline), c.placeCode(c.leg.Name, c.pegs[0].Place, c.pegs[0].Chainage))
 	_, unit, _ := c.coordinateUnit()
 	c.footOfStart(unit)
 	bottom := c.pegNotes(pegFoot())

@@ -17,7 +17,7 @@ import (
 func (c *levelCard) drawStart() scene.Page {
 	c.page = scene.Page{Width: cardWidth, Height: cardHeight, Title: "Set-out card " + c.leg.Name + ", start", Name: "levels-" + nameOf(c.leg.Name) + "-start", Level: 1,
 		Frame: scene.BoxAt(scene.Point{}, cardWidth, cardHeight).Inset(cardEdge - 2)}
-	top := c.headOf("set out from here", fmt.Sprintf("from %s to %s; level two %ss against each other before any level is used", c.leg.From, c.leg.To, c.words.benchmark))
+	top := c.headOf("set out from here", fmt.Sprintf("from %s to %s; level two %ss against each other before any level is used", c.leg.From, c.leg.To, c.words.benchmark), c.firstCode())
 	_, unit, _ := c.coordinateUnit()
 	c.footOfStart(unit)
 	foot, said, drawn := cardHeight-cardEdge-scene.LineStep(cardSize)-cardSize-1, append(c.curveWords(), c.pegWords()...), len(c.page.Marks)
@@ -46,19 +46,19 @@ func (c *levelCard) startBlocks(y float64, unit string) float64 {
 	return y
 }
 
-// headOf is the leg and what the card is for, in two lines. It returns where it ends.
-func (c *levelCard) headOf(what, where string) float64 {
-	base := cardEdge + 8
+// headOf is the leg and what the card is for, in two lines, and the code of its first place. It returns where it ends.
+func (c *levelCard) headOf(what, where, place string) float64 {
+	base := cardEdge + 8 + cardHead/2
 	leg := "Leg " + c.leg.Name
 	c.text(cardEdge, base, 6, scene.Bold, leg)
 	x := cardEdge + scene.TextWidth(leg, 6, scene.Bold) + 5
 	const number = 24 // of the card, at the upper right
-	line, size, _ := scene.Fit(what, 4, cardSize, scene.Bold, cardWidth-cardEdge-x-number)
+	line, size, _ := scene.Fit(what, 4, cardSize, scene.Bold, cardWidth-cardEdge-x-number-codeWide)
 	c.text(x, base-3.6, size, scene.Bold, line)
-	line, size, _ = scene.Fit(where, 2.4, 1.5, scene.Regular, cardWidth-cardEdge-x)
-	c.text(x, base+0.4, size, scene.Regular, line)
-	c.rule(base+2.3, scene.Thick)
-	return base + 2.3
+	c.headLines(x, base+0.4, 2.4, where)
+	c.cornerCode(place)
+	c.rule(base+2.3+cardHead/2, scene.Thick)
+	return base + 2.3 + cardHead/2
 }
 
 func (c *levelCard) footOfStart(unit string) {

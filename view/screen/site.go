@@ -53,6 +53,27 @@ type SiteSaid struct {
 	Gone   bool   `json:"gone"` // a later record took its place
 	Key    string `json:"key"`
 	Photos int    `json:"photos"`
+	With   string `json:"with"` // what it was read with, and where its device was
+}
+
+// withWhat is what a record was read with and the day of that one's last check, and where the device said that it was.
+func withWhat(r *field.Record) string {
+	with, at := "", ""
+	if i := r.Instrument; i != nil {
+		with = "read with " + i.ID + ", "
+		if i.ID == "not named" {
+			with = "read with what nobody named, "
+		}
+		if i.Checked != "" {
+			with += "checked " + i.Checked
+		} else {
+			with += "no check on file"
+		}
+	}
+	if f := r.Fix; f != nil {
+		at = "the device at " + fixed(f.Latitude, 6) + ", " + fixed(f.Longitude, 6) + ", within " + fixed(f.Within, 1) + " m as it says"
+	}
+	return joined(" · ", with, at)
 }
 
 // site are the records of the open job as the desk keeps them: a cache, worked out again when records come in.
@@ -204,7 +225,7 @@ func (v *siteView) log(most int) []SiteSaid {
 	out := []SiteSaid{}
 	for i := range all[:min(most, len(all))] {
 		r := &all[i]
-		out = append(out, SiteSaid{r.ID, r.Number, string(r.Kind), v.words(r), r.Person, r.Made, gone[r.ID], v.siteKey(r.From), len(r.Photos)})
+		out = append(out, SiteSaid{r.ID, r.Number, string(r.Kind), v.words(r), r.Person, r.Made, gone[r.ID], v.siteKey(r.From), len(r.Photos), withWhat(r)})
 	}
 	return out
 }

@@ -277,3 +277,19 @@ func TestAnAnswerIsTaken(t *testing.T) {
 		t.Error("an answer that nobody offers was taken")
 	}
 }
+
+// A record in the list says what it was read with and where its device was, with how far off that may be; what nobody entered, it says.
+func TestRecordsSayWhatTheyWereReadWith(t *testing.T) {
+	for _, one := range []struct {
+		r    field.Record
+		want string
+	}{
+		{field.Record{}, ""},
+		{field.Record{Instrument: &field.Instrument{ID: "level 3", Checked: "2026-11-02"}}, "read with level 3, checked 2026-11-02"},
+		{field.Record{Instrument: &field.Instrument{ID: "not named"}, Fix: &field.Fix{Latitude: 51.5, Longitude: -0.125, Within: 4}}, "read with what nobody named, no check on file · the device at 51.500000, -0.125000, within 4.0 m as it says"},
+	} {
+		if got := withWhat(&one.r); got != one.want {
+			t.Errorf("%q, not %q", got, one.want)
+		}
+	}
+}

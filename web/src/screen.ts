@@ -723,6 +723,7 @@ export interface SiteSaid {
   gone: boolean; // a later record took its place
   key: string;
   photos: number;
+  with: string; // what it was read with, and where its device was
 }
 
 // Site is what the records of a job come to, in few words.

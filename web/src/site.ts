@@ -2,6 +2,7 @@
 // and loses them all when it is started anew: then it is handed them again.
 import { batch, effect, signal } from "@preact/signals";
 import { about, alongOf } from "./asking";
+import { here } from "./fixing";
 import { setting, set, why } from "./keep/db";
 import * as book from "./keep/fieldbook";
 import type { Form, Heard, Next, Screen, Site } from "./screen";
@@ -35,7 +36,14 @@ export const kept = signal<{ id: string; words: string } | undefined>(undefined)
 /** loud says whether "kept on this phone" is heard and felt as well. */
 export const loud = signal(true);
 /** instrument is what is read with, and the day of its last check. */
-export const instrument = signal({ name: "", checked: "" });
+export interface Instrument {
+  kind?: string;
+  name: string;
+  checked: string;
+}
+export const instrument = signal<Instrument>({ name: "", checked: "" });
+/** instrumentSaid is how records name it; empty: nobody said. */
+export const instrumentSaid = (i: Instrument): string => [i.kind, i.name.trim()].filter(Boolean).join(" ");
 
 const handed = new WeakSet<Screen>(); // the screens whose core has the records
 
@@ -150,8 +158,8 @@ export const legAt = (s: Screen): string => (s.legs.find((l) => now.here.value >
 
 /** heard is how the core understands a record in the making. */
 export function heard(d: Draft): Promise<Heard> {
-  const { name, checked } = instrument.value;
-  return ask<Heard>("say", { ...d, height: now.height.value, leg: legAt(now.screen.value!), instrument: name, checked });
+  const is = instrument.value;
+  return ask<Heard>("say", { ...d, height: now.height.value, leg: legAt(now.screen.value!), instrument: instrumentSaid(is), checked: is.checked });
 }
 
 /** stateHere is the state of the job that this page shows: what a record is written against. */
@@ -162,7 +170,8 @@ export async function keep(h: Heard): Promise<boolean> {
   const job = now.job.value?.id;
   if (!job || !h.record) return false;
   try {
-    const text = await book.add(job, { ...(JSON.parse(h.record) as book.Made), ...stateHere() });
+    const at = here();
+    const text = await book.add(job, { ...(JSON.parse(h.record) as book.Made), ...stateHere(), ...(at && { fix: at }) });
     batch(() => {
       draft.value = undefined;
       kept.value = { id: book.idOf(text), words: h.words };
@@ -212,14 +221,14 @@ export async function setLoud(on: boolean): Promise<void> {
   await set("loud", on);
 }
 
-export async function setInstrument(name: string, checked: string): Promise<void> {
-  instrument.value = { name, checked };
-  await set("instrument", instrument.value);
+export async function setInstrument(is: Instrument): Promise<void> {
+  instrument.value = is;
+  await set("instrument", is);
 }
 
 /** recalled is what this phone was set to. */
 export async function recalled(): Promise<void> {
-  [loud.value, instrument.value] = await Promise.all([setting("loud", true), setting("instrument", { name: "", checked: "" })]);
+  [loud.value, instrument.value] = await Promise.all([setting("loud", true), setting<Instrument>("instrument", { name: "", checked: "" })]);
 }
 void recalled().catch(() => undefined);
 

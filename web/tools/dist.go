@@ -84,7 +84,7 @@ func (d *dist) scripts(web, work string) error {
 	if err != nil {
 		return err
 	}
-	for _, s := range [][2]string{{"worker", "worker.ts"}, {"papers", "pack-worker.ts"}, {"solid", "solid/solid.ts"}} {
+	for _, s := range [][2]string{{"worker", "worker.ts"}, {"papers", "pack-worker.ts"}, {"solid", "solid/solid.ts"}, {"codes", "codes/codes.ts"}} {
 		b, err := d.bundle(web, "src/"+s[1], map[string]string{"WASM_START": start})
 		if err != nil {
 			return err

@@ -1,6 +1,7 @@
 // A day card is keyed in by keys alone: one row a place, what was planned beside each box. Enter goes on from box to box and from row
 // to row, the arrows go anywhere, Ctrl+Enter keeps the card. What was typed is said back by the core as it was understood.
 import { useRef } from "preact/hooks";
+import { carded } from "../codes/place";
 import * as day from "../daycard";
 import { workedBy } from "../keep/author";
 import type { GridBox, GridHead, GridRow, KeyedRow } from "../screen";
@@ -71,7 +72,7 @@ function Keying() {
         <label>leg <select value={g.leg} onChange={(e) => (day.at.value = { leg: e.currentTarget.value, from: "" })}>
           {g.legs.map((l) => <option key={l.id} value={l.id}>{`${l.id}, ${l.said}`}</option>)}
         </select></label>
-        <label>first place on the card <input value={day.at.value.from || g.from} size={8} onChange={(e) => (day.at.value = { leg: "", from: e.currentTarget.value.trim().toUpperCase() })} /></label>
+        <label>first place on the card <input value={day.at.value.from || g.from} size={8} onChange={(e) => (day.at.value = { leg: "", from: carded(e.currentTarget.value).place.toUpperCase() })} /></label>
         {g.back && <button type="button" onClick={() => (day.at.value = { leg: "", from: g.back })}>from {g.back}</button>}
         {g.on && <button type="button" onClick={() => (day.at.value = { leg: "", from: g.on })}>from {g.on}</button>}
       </div>

@@ -6,6 +6,7 @@ import { photosFile, recordsFile } from "../keep/fieldfile";
 import { going, shutOut, stopped } from "../keep/fieldsync";
 import { letGo, photos, refused } from "../keep/photos";
 import * as now from "../state";
+import { ByCodes } from "./bycodes";
 import { keepAs } from "./files";
 import { when } from "./signal";
 
@@ -34,6 +35,7 @@ export function SiteSignal() {
       </p>
       <Against />
       {unread.value.length + refused.value.length > 0 && <Untaken />}
+      <ByCodes />
     </>
   );
 }

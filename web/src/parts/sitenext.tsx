@@ -9,6 +9,7 @@ import * as now from "../state";
 import { keepAs } from "./files";
 import { opened } from "./hand";
 import { thing } from "./signalsite";
+import { WhereSwitch } from "./readwith";
 import { Height, pending } from "./siterecord";
 
 /** useAwake keeps the screen lit while units are being set. */
@@ -141,6 +142,7 @@ export function Records({ narrow }: { narrow: boolean }) {
       {is.records > 0 && <button type="button" class="asfile" onClick={() => void saved()}>save them as a file, for another {thing()}</button>}
       <ol>{is.log.map((r) => <Line key={r.id} r={r} />)}</ol>
       <label class="loud"><input type="checkbox" checked={site.loud.value} onChange={(e) => void site.setLoud(e.currentTarget.checked)} /> sound and vibration when something is kept</label>
+      <WhereSwitch />
     </details>
   );
 }
@@ -158,7 +160,7 @@ function Line({ r }: { r: SiteSaid }) {
   return (
     <li class={r.gone ? "gone" : ""}>
       <p>{r.words}{r.gone && " (a later record took its place)"}</p>
-      <p class="note">{[r.person, r.made.replace("T", " ").slice(0, 16), `number ${r.number}`].filter(Boolean).join(" · ")}</p>
+      <p class="note">{[r.person, r.made.replace("T", " ").slice(0, 16), `number ${r.number}`, r.with].filter(Boolean).join(" · ")}</p>
       <div class="choice">
         {r.key && <button type="button" onClick={() => void select(r.key)}>show it</button>}
         {!r.gone && r.kind !== "note" && <button type="button" onClick={() => void site.takeBack(r.id, r.words)}>take it back</button>}

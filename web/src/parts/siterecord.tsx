@@ -9,6 +9,7 @@ import type { Form, FormField, Heard } from "../screen";
 import * as site from "../site";
 import * as now from "../state";
 import { Keypad } from "./keypad";
+import { ReadWith } from "./readwith";
 import { Places } from "./siteplace";
 
 /** Recorder is open while a record is being made. */
@@ -40,7 +41,7 @@ function Making({ d, f }: { d: site.Draft; f: Form }) {
       const is = await site.heard(d).catch((fault: unknown) => (setWrong(why(fault)), undefined));
       if (is && site.draft.value === d) setH({ of: d, is });
     });
-  }, [d, now.height.value]);
+  }, [d, now.height.value, site.instrument.value]);
   const put = (change: Partial<site.Draft>): void => void (site.draft.value = { ...d, ...change });
   const ready = h?.of === d && h.is.record !== "";
   if (sure && h) return <Sure h={h.is} back={() => setSure(false)} />;
@@ -59,6 +60,7 @@ function Making({ d, f }: { d: site.Draft; f: Form }) {
         {d.corrects && <p class="note">This takes the place of a record that was made before; that one is kept.</p>}
         {f.at && f.at !== "chainage" && <Places at={f.at} from={d.from} to={d.to} put={put} />}
         {f.fields.some((x) => x.kind === "reading") && <Height />}
+        {[...f.fields, ...f.rows].some((x) => levels.includes(x.kind) && x.kind !== "chainage") && <ReadWith />}
         {f.fields.map((x) => field(x, d.fields[x.name] ?? "", (v) => put({ fields: { ...d.fields, [x.name]: v } }), x.name))}
         {d.rows.map((r, i) => (
           <fieldset key={i}>

@@ -7,6 +7,8 @@ import type { AlongKind, Here } from "../screen";
 import * as now from "../state";
 import { beginning, called, type Found } from "./find";
 import { opened } from "./hand";
+import { carded, odds } from "../codes/place";
+import { stamp } from "../states";
 import { Scan } from "./scan";
 import { openPaper } from "./sheets";
 
@@ -169,6 +171,7 @@ export function Peg({ went, scans }: { went?: (() => void) | undefined; scans?: 
   const [text, setText] = useState("");
   const [not, setNot] = useState("");
   const [several, setSeveral] = useState<Found[]>([]);
+  const stay = useRef(false);
   const s = now.screen.value;
   const level = now.stage.value === "dig" || now.stage.value === "fill"; // there every place has a cut of its own
   const stand = async (key: string, at: number): Promise<void> => {
@@ -176,7 +179,7 @@ export function Peg({ went, scans }: { went?: (() => void) | undefined; scans?: 
     setNot("");
     const there = select(key, at);
     now.reveal(at);
-    went?.();
+    if (!stay.current) went?.();
     await there;
   };
   const things = (all: Found[]): boolean => {
@@ -184,8 +187,16 @@ export function Peg({ went, scans }: { went?: (() => void) | undefined; scans?: 
     else setSeveral(all);
     return all.length > 0;
   };
-  const go = async (text: string): Promise<void> => {
+  const go = async (typed: string): Promise<void> => {
     setNot("");
+    const c = carded(typed);
+    const odd = s ? odds(c, s.job.id, s.hash, stamp.value?.brief ?? "") : "";
+    if (odd && c.job !== s?.job.id) return setNot(odd);
+    stay.current = odd !== ""; // what is odd about the card is read here first
+    await find(c.place);
+    if (odd) setNot(odd);
+  };
+  const find = async (text: string): Promise<void> => {
     if (!s || things(called(s, text, now.here.value).filter((t) => !level || !/^(node|unit)\//.test(t.key)))) return;
     const here = s.legs.find((l) => now.here.value >= l.from && now.here.value <= l.to)?.id;
     const ask = (leg?: string): Promise<Here> => about<Here>("here", { name: now.stage.value, from: text.trim(), ...(leg && { leg }) });
