@@ -73,7 +73,7 @@ function Show() {
       <h2>{all.records === 1 ? "1 record" : `${all.records} records`}, {n === 1 ? "1 code" : `${n} codes`}</h2>
       <Drawn text={all.codes[i]!} />
       <p class="far"><strong>code {i + 1} of {n}</strong>{n > 1 && !halted && `, all of them shown in ${round < 10 ? round.toFixed(1) : Math.round(round)} s, then from the first again`}</p>
-      <p>On the other phone: no server · <em>read records off another phone</em>; hold its camera on this code until it says that all are there. What it misses comes again.</p>
+      <p>On the other phone tap the line that counts what is not sent, then <em>read records off another phone</em>. Hold its camera on this code until it says that all are there. What it misses comes again.</p>
       {n > 1 && (
         <div class="choice">
           <button type="button" disabled={pace === paces.length - 1} onClick={() => setPace(pace + 1)}>slower</button>
@@ -140,7 +140,7 @@ function Take() {
   return (
     <>
       <h2>Read records off another phone</h2>
-      <p>On the other phone: <em>show the unsent records as codes</em>. Hold this camera on its screen, a hand or two away, until all are there.</p>
+      <p>On the other phone tap the line that counts what is not sent, then <em>show the unsent records as codes</em>. Hold this camera on its screen, a hand or two away, until all are there.</p>
       {seeing() ? <Camera got={got} away={() => undefined} bare /> : <p class="note">This page may use no camera: take photos of the codes with the phone's own camera and pick them here.</p>}
       <Photo got={got} say={say} />
       <p class="far" role="status">
