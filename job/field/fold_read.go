@@ -115,7 +115,7 @@ func level(of string, standing []*entry) LevelState {
 				l.say(says.Within, e)
 			}
 			for i := range at {
-				if alone == "end" && i < 2 || alone == "start" && i >= 2 {
+				if !strings.HasPrefix(corners[i], alone) {
 					continue
 				}
 				four[i].add(who, at[i], plus, e)

@@ -118,7 +118,7 @@ type LevelSays struct {
 	Four   []measure.Length `json:"four,omitempty"`
 	Within *bool            `json:"within,omitempty"` // all within the rule, without figures
 	Plus   measure.Length   `json:"plus,omitempty"`   // how well it was read, each way
-	End    string           `json:"end,omitempty"`    // "start", "end": Level was read at that end alone
+	End    string           `json:"end,omitempty"`    // "start", "end", "start left", "end right": Level was read there alone
 
 	Height *measure.Length  `json:"height,omitempty"` // of instrument
 	Rod    []measure.Length `json:"rod,omitempty"`    // as read: one, or at four corners

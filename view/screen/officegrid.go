@@ -124,7 +124,7 @@ func (v *siteView) gridOf(out *Grid, leg int, at string) {
 	}
 	name := out.Levels[slices.IndexFunc(out.Levels, func(o GridOf) bool { return o.ID == out.Of })].Name
 	out.Heads = []GridHead{
-		{"off", "far end ahead", bare + ", − behind"}, {"left", "gap, left wall", bare}, {"right", "gap, right wall", bare}, {"level", name + ", far end", level},
+		{"off", "far end ahead", bare + ", − behind"}, {"left", "gap, left wall", bare}, {"right", "gap, right wall", bare}, {"level", name + ", far end, left", level},
 	}
 	if !v.job.Rules.EndTol.Known {
 		out.Open = append(out.Open, finding.NoneOnFile("tolerance for where the end of a "+v.speech.Word(wording.Unit)+" lies", "whoever wrote the contract", finding.Where{}).Sentence())

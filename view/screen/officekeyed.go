@@ -157,6 +157,9 @@ func (k *keyedRow) ask(q question, boxes map[string]string) {
 		}
 		t = strings.TrimPrefix(strings.TrimSuffix(t, "."), q.From+": ")
 		if strings.Contains(t, doesNotMeet) {
+			if q.Form == "gap" {
+				t = "the gap, " + t
+			}
 			k.say(t)
 		} else {
 			k.held = append(k.held, strings.TrimPrefix(strings.TrimPrefix(t, "At its end: "), "At its start: "))
@@ -262,6 +265,7 @@ func (k *keyedRow) level() {
 	if k.fromEnd(k.leg) {
 		end = "start" // of the unit, along its leg
 	}
+	end += " left" // the card has one box, for the left
 	n := len(k.out.Echo)
 	k.ask(question{Form: form, From: k.out.Place, Height: k.q.Height, Fields: map[string]string{"one": text, "end": end}}, map[string]string{"one": "level"})
 	if len(k.out.Echo) > n && k.out.Echo[n].Fault == "" {

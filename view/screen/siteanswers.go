@@ -143,10 +143,24 @@ func (v *siteView) offer(o *planner.Offer) SiteOffer {
 	for _, w := range o.Withdrawn {
 		out.Changes = append(out.Changes, SiteTurn{w, v.siteKey(w), "laid no more"})
 	}
-	for _, g := range o.Gaps {
-		out.Changes = append(out.Changes, SiteTurn{g.Joint, v.siteKey(g.Joint), "gap " + v.small(g.Gap) + ", drawn " + v.small(g.Drawn)})
+	last := "" // the joint of the gap before, whose line goes on where the next one is the same
+	for i, g := range o.Gaps {
+		said := "gap " + v.small(g.Gap) + ", drawn " + v.small(g.Drawn)
+		if n := len(out.Changes); i > 0 && out.Changes[n-1].Said == said && v.follows(last, g.Joint) {
+			first, _, _ := strings.Cut(out.Changes[n-1].Place, " to ")
+			out.Changes[n-1].Place = first + " to " + g.Joint
+		} else {
+			out.Changes = append(out.Changes, SiteTurn{g.Joint, v.siteKey(g.Joint), said})
+		}
+		last = g.Joint
 	}
 	return out
+}
+
+// follows tells whether one joint is the next of a leg behind another, to either side.
+func (v *siteView) follows(a, b string) bool {
+	x, y := strings.Split(a, "/"), strings.Split(b, "/")
+	return len(x) == 2 && len(y) == 2 && (x[1] == y[0] || x[0] == y[1])
 }
 
 // turned is what a place gets in the place of what was planned.

@@ -87,7 +87,7 @@ func (v *siteView) orderForms() []Form {
 	pieces := v.pieceNames()
 	return []Form{
 		{ID: "delivery", Name: "Delivery", Fields: []FormField{one("text", "ticket", "ticket number")}, Row: "one more line", Each: "line",
-			Rows: []FormField{must(oneOf("piece", "what came", pieces...)), must(one("count", "came", "came")), one("count", "damaged", "of them damaged"),
+			Rows: []FormField{must(oneOf("piece", "what came", pieces...)), must(one("count", "came", "how many came")), one("count", "damaged", "of them damaged"),
 				one("count", "short", "on the ticket, not on the load"), one("text", "batch", "batch")}},
 		{ID: "count", Name: "Yard count", Row: "one more line", Each: "line", About: "what is named is counted; the rest is not spoken of",
 			Rows: []FormField{must(oneOf("piece", "what lies there", pieces...)), must(one("count", "count", "how many"))}},
@@ -98,17 +98,23 @@ func (v *siteView) orderForms() []Form {
 
 func (v *siteView) digForms() []Form {
 	w := v.speech.Word
+	return []Form{
+		levels("formation", w(wording.Formation)),
+		v.foundForm(),
+		{ID: "trial", Name: "Trial hole", At: "chainage", Fields: append([]FormField{oneOf("met", "met what was looked for", "no", "yes")}, v.foundForm().Fields...), Photo: true},
+	}
+}
+
+// foundForm is a service that turns up: whoever digs, levels or sets may be the one who meets it.
+func (v *siteView) foundForm() Form {
+	w := v.speech.Word
 	found := []FormField{must(one("text", "name", "what it is, as it is called here")), must(one("chainage", "at", w(wording.Chainage)+" of its middle")),
 		oneOf("depth", "how deep it lies", string(field.NotKnown), string(field.BelowBed), string(field.InBed), string(field.InEnvelope)),
 		one("length", "width", "how wide it is"), one("length", "keep", "no joint within, each side"), one("reading", "top", "top of it"), one("text", "owner", "owner"), one("text", "ticket", "ticket")}
 	if planned := v.plannedServices(); len(planned) > 0 {
 		found = append(found, oneOf("planned", "is it one that was planned", append([]string{"no"}, planned...)...))
 	}
-	return []Form{
-		levels("formation", w(wording.Formation)),
-		{ID: "service", Name: capital(w(wording.Service)) + " found", At: "chainage", Fields: found, Photo: true, About: "first stop, and call its owner"},
-		{ID: "trial", Name: "Trial hole", At: "chainage", Fields: append([]FormField{oneOf("met", "met what was looked for", "no", "yes")}, found...), Photo: true},
-	}
+	return Form{ID: "service", Name: capital(w(wording.Service)) + " found", At: "chainage", Fields: found, Photo: true, About: "first stop, and call its owner"}
 }
 
 // plannedServices are the services of the plan, by id, name and leg.
@@ -126,6 +132,7 @@ func (v *siteView) bedForms() []Form {
 		levels("pad", v.speech.Word(v.standsOn())),
 		{ID: "rock", Name: "It rocks", At: "unit", About: "rock is start left and end right less the other two",
 			Fields: append(four("reading"), one("length", "packer", "packer put under it"), oneOf("corner", "under which corner", "start left", "start right", "end left", "end right"))},
+		v.foundForm(),
 	}
 }
 
@@ -147,6 +154,7 @@ func (v *siteView) setForms() []Form {
 		{ID: "bond", Name: bond, At: "unit", Fields: tested()},
 		{ID: "broken", Name: "Damaged in the ground", At: "unit", Photo: true, Fields: []FormField{oneOf("usable", "may stay", "no", "yes")}},
 		{ID: "lifted", Name: "Taken out again", At: "units"},
+		v.foundForm(),
 	}
 }
 

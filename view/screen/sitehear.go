@@ -183,7 +183,7 @@ func (h *hearing) long(name string) *measure.Length {
 	if err != nil {
 		r, err = measure.ParseIn(text, h.levelUnit())
 	}
-	h.echo(name, h.chainage(measure.MM(r.Length)), err)
+	h.echo(name, "leg "+h.q.Leg+", "+h.chainage(measure.MM(r.Length)), err)
 	return &r.Length
 }
 
@@ -209,11 +209,14 @@ func (h *hearing) off(name string) *measure.Length {
 		unit = measure.UnitInch
 	}
 	r, err := measure.ParseIn(text, unit)
-	side := " ahead of its place"
-	if r.Length < 0 {
-		side = " behind its place"
+	said := "at its place"
+	if r.Length != 0 {
+		said = h.bothOff(r.Length) + " of its place"
+		if r.Length < 0 {
+			said = h.bothOff(r.Length) + " its place"
+		}
 	}
-	h.echo(name, h.both(r.Length.Abs())+side, err)
+	h.echo(name, said, err)
 	return &r.Length
 }
 
@@ -320,6 +323,7 @@ func (h *hearing) holds(m *unkept, says any) {
 			h.out.Warn = append(h.out.Warn, "Rock, start left and end right less the other two: "+h.both(rock.Abs())+".")
 		}
 	case field.ServiceSays:
+		h.againstDepth(s)
 		if s.Met && (s.Depth == field.InEnvelope || s.Depth == field.NotKnown || s.Depth == "") {
 			h.out.Stop = append(h.out.Stop, "STOP here: moving joints does not answer this. Tell its owner; then raise the run, take a shallower supply or have it diverted.")
 		} else if s.Met && s.Planned == "" && (s.Width == nil || s.Keep == nil) {

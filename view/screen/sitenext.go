@@ -144,9 +144,15 @@ func (v *siteView) next(q *question) (Next, error) {
 	switch q.Name {
 	case "set":
 		v.nextSet(&out, leg, u, q.Height)
+		return out, nil
+	case "dig", "bed":
+		v.nextLevel(&out, leg, u, q.Height)
 	case "fill":
 		v.nextLayer(&out, leg, u)
+	case "cover":
+		v.nextCovers(&out, leg, u)
 	}
+	v.wayWanted(&out)
 	return out, nil
 }
 
@@ -157,7 +163,7 @@ func (v *siteView) unitState(s *field.State, leg, unit int) *field.UnitState {
 
 // nextSet is what whoever sets a unit asks: which piece, which gap, where the last joint lies, what the rod has to show.
 func (v *siteView) nextSet(out *Next, leg, u int, height string) {
-	h := hereMaker{draft: v.draft, answers: v.answers, other: wording.Speech{US: v.speech.US, Imperial: !v.speech.Imperial}, leg: leg, unit: u}
+	h := v.figuresAt(leg, u)
 	one := &v.plan.Units[u]
 	out.What, out.Aside = v.pieceOf(one)
 	h.mass(one.Mass)
@@ -237,7 +243,7 @@ func (v *siteView) held(h *hereMaker, out *Next, r *planner.LegReplan) {
 		h.say(gapToHold, v.small(r.Hold), other(r.Hold)+until)
 	case planner.OtherPiece:
 		h.say(gapToHold, v.small(r.Hold), other(r.Hold))
-		out.Open = append(out.Open, fmt.Sprintf("From here the planned pieces no longer come right; with other pieces at %s they do. Nothing changes until somebody takes an answer.", count(len(r.Pieces), "place", "places")))
+		out.Open = append(out.Open, v.otherPieces(r))
 	case planner.CannotSay:
 		h.say(gapToHold, "cannot say", "")
 		if len(r.Findings) == 0 {

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"trenchwright/base/finding"
@@ -212,7 +213,7 @@ func (h *hearing) againstPlan(m *unkept, s field.LevelSays) {
 		h.out.Warn = append(h.out.Warn, text+".")
 	}
 	switch {
-	case s.Level != nil && s.End == "start":
+	case s.Level != nil && strings.HasPrefix(s.End, "start"):
 		one("At its start", *s.Level, ends[0])
 	case s.Level != nil:
 		one("At its end", *s.Level, ends[1])
@@ -290,4 +291,50 @@ func (h *hearing) againstGap(m *unkept, s field.GapSays) {
 		}
 		h.out.Warn = append(h.out.Warn, fmt.Sprintf("%s: drawn %s, %s %s to %s.", m.From, h.small(j.Gap), verdict, h.small(j.GapMin), h.small(j.GapMax)))
 	}
+}
+
+// againstDepth holds the level of the top of a service against what was said of its depth: below the formation, in the bed or
+// pad, or in the way of the unit, by the planned levels at its chainage.
+func (h *hearing) againstDepth(s field.ServiceSays) {
+	leg, known := h.legs[s.Leg]
+	if !known {
+		return
+	}
+	if end := h.plan.Legs[leg].NodeLength; measure.MM(s.At) > end || s.At < 0 {
+		h.out.Warn = append(h.out.Warn, fmt.Sprintf("Leg %s ends at %s.", s.Leg, h.chainage(end)))
+		return
+	}
+	bottom, under := h.levelAt(leg, measure.MM(s.At), "formation"), h.levelAt(leg, measure.MM(s.At), "bed")
+	if s.Top == nil || bottom == nil || under == nil {
+		return
+	}
+	top, lies := s.Top.Metres(), field.InEnvelope
+	switch {
+	case top <= *bottom:
+		lies = field.BelowBed
+	case top <= *under:
+		lies = field.InBed
+	}
+	if order := []field.Depth{field.BelowBed, field.InBed, field.InEnvelope}; slices.Index(order, s.Depth) >= 0 && slices.Index(order, s.Depth) < slices.Index(order, lies) {
+		h.out.Warn = append(h.out.Warn, fmt.Sprintf("Its top at level %s is %s by the plan: the %s is at %s there, the underside of the %s at %s.", h.levelText(top), lies, h.speech.Word(wording.Formation), h.levelText(*bottom),
+			h.speech.Word(wording.Unit), h.levelText(*under)))
+	}
+}
+
+// levelAt is a planned level at a chainage, between the places of the set-out beside it; nil: not known there.
+func (v *siteView) levelAt(leg int, at measure.MM, of string) *float64 {
+	for row := v.draft.rows[leg]; row+1 < v.draft.rows[leg+1]; row++ {
+		a, b := &v.plan.SetOut[row], &v.plan.SetOut[row+1]
+		if at < a.Chainage || at > b.Chainage || b.Chainage <= a.Chainage {
+			continue
+		}
+		za, zb := v.planned(row, of), v.planned(row+1, of)
+		if za == nil || zb == nil {
+			return nil
+		}
+		t := mm(at-a.Chainage) / mm(b.Chainage-a.Chainage)
+		z := *za + float64(t*(*zb-*za))
+		return &z
+	}
+	return nil
 }

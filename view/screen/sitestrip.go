@@ -2,6 +2,7 @@ package screen
 
 import (
 	"slices"
+	"strings"
 
 	"trenchwright/job/field"
 )
@@ -9,6 +10,9 @@ import (
 // shown fills the strip of a stage as the work does: what is recorded stands in the place of what is planned.
 func (v *siteView) shown(out *Along) {
 	s := v.is()
+	if strings.HasPrefix(out.Open, "No ") && slices.ContainsFunc(v.done(), func(d SiteStage) bool { return d.ID == out.Stage }) {
+		out.Open = "" // what it says is not recorded yet is
+	}
 	if s.Records == 0 || !slices.Contains([]string{"set", "fill", "cables", "cover", "handover"}, out.Stage) {
 		return
 	}

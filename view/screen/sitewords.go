@@ -80,10 +80,15 @@ func (v *siteView) wordsOf(r *field.Record) string {
 		}
 	case field.Cut:
 		if s, ok := told[field.CutSays](r); ok {
-			if s.Left == s.Right {
-				return joined(", ", "cut to "+v.both(s.Left)+" from "+v.pieceName(s.From), map[bool]string{true: "spoiled"}[s.Spoiled])
+			to := v.both(s.Left)
+			if s.Left != s.Right {
+				to += " left, " + v.both(s.Right) + " right,"
 			}
-			return joined(", ", "cut to "+v.both(s.Left)+" left, "+v.both(s.Right)+" right, from "+v.pieceName(s.From), map[bool]string{true: "spoiled"}[s.Spoiled])
+			over := ""
+			if s.Offcut > 0 {
+				over = v.both(s.Offcut) + " is left over"
+			}
+			return joined(", ", "cut to "+to+" from "+v.pieceName(s.From), over, map[bool]string{true: "spoiled"}[s.Spoiled])
 		}
 	case field.Layer:
 		if s, ok := told[field.LayerSays](r); ok {
@@ -222,7 +227,19 @@ func (v *siteView) serviceWords(r *field.Record, s field.ServiceSays) string {
 	if s.Planned != "" {
 		depth += ", and is " + s.Planned + " of the plan"
 	}
-	return joined(", ", s.Name+" found at "+at, depth)
+	parts := []string{s.Name + " found at " + at, depth}
+	for _, l := range []struct {
+		is            *measure.Length
+		before, after string
+	}{{s.Width, "", " wide"}, {s.Keep, "no joint within ", " each side"}} {
+		if l.is != nil {
+			parts = append(parts, l.before+v.both(*l.is)+l.after)
+		}
+	}
+	if s.Top != nil {
+		parts = append(parts, "its top at level "+v.levelText(s.Top.Metres()))
+	}
+	return joined(", ", append(parts, behind("owner ", s.Owner), behind("ticket ", s.Ticket))...)
 }
 
 func (v *siteView) levelWords(s field.LevelSays) string {

@@ -1,0 +1,154 @@
+package screen
+
+import (
+	"encoding/json"
+	"slices"
+	"strings"
+	"testing"
+
+	"trenchwright/job/field"
+	"trenchwright/job/planner"
+)
+
+// TestEveryStageSaysWhatComesNext asks for the next thing where levels are read and where covers are laid: the planned levels at both
+// ends, or what the rod shows there; how many covers, and each that is cut.
+func TestEveryStageSaysWhatComesNext(t *testing.T) {
+	o, _ := atSite(t, "tram-depot")
+	for stage, of := range map[string]string{"dig": "formation", "bed": "pad"} {
+		n := o.next(map[string]any{"name": stage})
+		level := o.p.plan.SetOut[0].Levels.Of(of)
+		if want := fixed3(*level); figure(n, of+", start") != want+" m" {
+			t.Errorf("%s: %s, start %q, want %s m", stage, of, figure(n, of+", start"), want)
+		}
+		if rod := figure(o.next(map[string]any{"name": stage, "height": "37.450"}), "staff reading, "+of+", start"); rod != fixed3(37.450-*level)+" m" {
+			t.Errorf("%s: the rod shows %q at the start, want %s m", stage, rod, fixed3(37.450-*level))
+		}
+	}
+	n := o.next(map[string]any{"name": "cover"})
+	lids := slices.DeleteFunc(slices.Clone(o.p.plan.Covers), func(c planner.Cover) bool { return c.Unit != n.Place })
+	if !strings.HasPrefix(n.What, count(len(lids), "cover", "covers")) {
+		t.Errorf("next to cover %s has %d covers; said %q", n.Place, len(lids), n.What)
+	}
+	o.keep(map[string]any{"form": "cover", "from": n.Place, "rows": []map[string]string{{"place": lids[0].Mark}}})
+	if left := o.next(map[string]any{"name": "cover"}); !strings.HasPrefix(left.What, "1 cover of ") || figure(left, "missing")+figure(left, lids[0].Mark) == "" {
+		t.Errorf("with %s alone missing: %q %+v", lids[0].Mark, left.What, left.Figures)
+	}
+}
+
+// TestAFoundServiceIsSaidBack records a service: with the leg it is on, with all that was said of it, and with a look at what was said
+// of its depth where the level of its top contradicts that.
+func TestAFoundServiceIsSaidBack(t *testing.T) {
+	o, _ := atSite(t, "tram-depot")
+	args := map[string]any{"form": "service", "leg": "B", "fields": map[string]string{"name": "old drain", "at": "39.15", "depth": "below the bed", "width": "300", "keep": "400", "top": "34.950", "owner": "the city"}}
+	h := o.say(args)
+	want := `old drain found at leg B, 0+039.150, below the bed, 300 mm (11 13/16") wide, no joint within 400 mm (1'-3 3/4") each side, its top at level 34.950 m, owner the city`
+	if h.Words != want {
+		t.Errorf("said %q, want %q", h.Words, want)
+	}
+	if !slices.ContainsFunc(h.Echo, func(e Echo) bool { return e.Name == "at" && e.Text == "leg B, 0+039.150" }) {
+		t.Errorf("the leg is not said back: %+v", h.Echo)
+	}
+	warned := func(h Heard, what string) bool {
+		return slices.ContainsFunc(h.Warn, func(t string) bool { return strings.Contains(t, what) })
+	}
+	if !warned(h, "Its top at level 34.950 m is in bed or pad by the plan") {
+		t.Errorf("a top above the bottom of the dig is taken for below the bed: %q", h.Warn)
+	}
+	fields := args["fields"].(map[string]string)
+	if fields["depth"] = "in bed or pad"; warned(o.say(args), "by the plan") {
+		t.Error("looked at where nothing contradicts")
+	}
+	if fields["at"] = "80"; !warned(o.say(args), "Leg B ends at 0+") {
+		t.Error("a chainage behind the end of its leg is taken as it is")
+	}
+}
+
+// TestWhatIsRecordedIsNotSaidToBeMissing looks at the line that says that a stage has no record, before and after it has one.
+func TestWhatIsRecordedIsNotSaidToBeMissing(t *testing.T) {
+	o, s := atSite(t, "tram-depot")
+	open := func(stage string) string {
+		var a Along
+		asked(t, o.d, "along", map[string]any{"name": stage}, &a, o.p)
+		return a.Open
+	}
+	if open("order") == "" || open("bed") == "" {
+		t.Fatal("nothing is said of what is not recorded")
+	}
+	var forms []Form
+	asked(t, o.d, "forms", map[string]any{"name": "order"}, &forms, o.p)
+	piece := forms[0].Rows[0].Choice[0]
+	o.keep(map[string]any{"form": "delivery", "rows": []map[string]string{{"piece": piece, "came": "4"}}})
+	if open("order") != "" || open("bed") == "" {
+		t.Errorf("after a delivery: order %q, bed %q", open("order"), open("bed"))
+	}
+	o.keep(map[string]any{"form": "pad", "from": s.Units.Mark[0], "fields": map[string]string{"within": "all within"}})
+	if open("bed") != "" {
+		t.Errorf("after a level: bed %q", open("bed"))
+	}
+}
+
+// TestALevelOfOneCornerIsNoLevelOfAnother keys a level at the far end in: the card has it read on the left, so nothing is known of the right.
+func TestALevelOfOneCornerIsNoLevelOfAnother(t *testing.T) {
+	o, s := atSite(t, "tram-depot")
+	mark := s.Units.Mark[0]
+	var k Keyed
+	asked(t, o.d, "keyed", map[string]any{"rows": []map[string]string{{"place": mark, "off": ".", "level": "36.020"}}, "fields": map[string]string{"of": "wall"}}, &k, o.p)
+	i := slices.IndexFunc(k.Rows[0].Records, func(r string) bool { return strings.Contains(r, `"end left"`) })
+	if i < 0 {
+		t.Fatalf("no record of a level on the left: %q", k.Rows[0].Records)
+	}
+	o.n++
+	var is Site
+	asked(t, o.d, "site", map[string]any{"lines": kept(t, Heard{Record: k.Rows[0].Records[i]}, o.n), "more": true}, &is, o.p)
+	var r struct{ Says field.LevelSays }
+	if err := json.Unmarshal([]byte(k.Rows[0].Records[i]), &r); err != nil || r.Says.Level == nil {
+		t.Fatal(err, r)
+	}
+	records, _ := field.Read(strings.NewReader(kept(t, Heard{Record: k.Rows[0].Records[i]}, 1)))
+	b := field.NewBook(o.p.plan.Places())
+	b.Add(records...)
+	four := b.State("").Legs[0].Units[0].Levels[0].Four
+	if four[2] == nil || four[0] != nil || four[1] != nil || four[3] != nil {
+		t.Errorf("one reading at the end on the left came to %v", four)
+	}
+}
+
+// TestGapsOfOneKindAreOneLine shows an answer whose gaps change joint after joint: each stretch of equal ones is one line.
+func TestGapsOfOneKindAreOneLine(t *testing.T) {
+	v := &siteView{draft: new(draft)}
+	for _, c := range []struct {
+		a, b string
+		is   bool
+	}{{"B-001/B-002", "B-002/B-003", true}, {"B-002/B-003", "B-001/B-002", true}, {"B-001/B-002", "B-003/B-004", false}, {"", "B-001/B-002", false}} {
+		if v.follows(c.a, c.b) != c.is {
+			t.Errorf("%q and then %q: %t", c.a, c.b, !c.is)
+		}
+	}
+	o, _ := atSite(t, "tram-depot")
+	first := o.next(map[string]any{"name": "set", "leg": "B"})
+	o.keep(map[string]any{"form": "set", "from": first.Place, "to": first.Onward[4], "fields": map[string]string{"within": "all within"}})
+	o.keep(map[string]any{"form": "service", "leg": "B", "fields": map[string]string{"name": "old drain", "at": "39.15", "depth": "below the bed", "width": "300", "keep": "400"}})
+	var all SiteAnswers
+	asked(t, o.d, "ways", map[string]any{}, &all, o.p)
+	runs := 0
+	for _, l := range all.Legs {
+		for _, f := range l.Offers {
+			for i, c := range f.Changes {
+				if strings.Contains(c.Place, " to ") {
+					runs++
+				}
+				if i > 0 && c.Said == f.Changes[i-1].Said && v.follows(f.Changes[i-1].Place, c.Place) {
+					t.Errorf("leg %s, %s: %s and %s are two lines", l.Leg, f.Name, f.Changes[i-1].Place, c.Place)
+				}
+			}
+		}
+	}
+	if runs == 0 {
+		t.Errorf("no stretch of gaps in any answer: %+v", all)
+	}
+	if n := o.next(map[string]any{"name": "dig", "leg": "B"}); !n.Answers || len(n.Open) == 0 {
+		t.Errorf("whoever digs is not told that the plan does not come right: %+v", n)
+	}
+}
+
+func fixed3(x float64) string { return fixed(x, 3) }
