@@ -39,7 +39,7 @@ func TestADayInTheTrench(t *testing.T) {
 		s.stop()
 
 		p.press("Delivery")
-		p.Fill(".recorder .stepper input[aria-label=came]", "40")
+		p.Fill(".recorder .stepper input[aria-label="how many came"]", "40")
 		p.Fill(".recorder .stepper input[aria-label='of them damaged']", "2")
 		p.records("(2 damaged)")
 

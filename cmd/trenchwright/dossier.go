@@ -21,8 +21,8 @@ import (
 
 // dossierCommand makes what is handed over of a run, and proves what was made.
 type dossierCommand struct {
-	Job     string   `arg:"" help:"The job, as YAML or JSON, or the name of a demo job; with --verify alone a dossier, its folder or its zip."`
-	Records string   `help:"The file of its records." placeholder:"FILE"`
+	Job     string   `arg:"" help:"The job, as YAML or JSON, or as the workspace saves it as one file, or the name of a demo job; with --verify alone a dossier, its folder or its zip."`
+	Records string   `help:"The file of its records; a job saved as one file has them." placeholder:"FILE"`
 	Photos  string   `help:"The folder of the photos that records name; their hashes tell which is which." placeholder:"DIR"`
 	Leg     []string `help:"Of this leg alone; may be said more than once." placeholder:"LEG"`
 	From    string   `help:"Of a stretch alone: from this place, --to that one of the same leg." placeholder:"PLACE"`
@@ -46,8 +46,26 @@ func (c *dossierCommand) Run(p program) error {
 	if c.Verify && c.Out == "" {
 		return c.proves(p, c.Job, dossierAnswer{Files: []string{}})
 	}
-	if c.Out == "" || c.Records == "" {
-		return outcome{exitUsage, "trenchwright dossier: a dossier is made of --records FILE into -o DIR; --verify alone proves one"}
+	saved := c.Out != "" && c.Records == "" && isOneFile(c.Job)
+	if c.Out == "" || c.Records == "" && !saved {
+		return outcome{exitUsage, "trenchwright dossier: a dossier is made of --records FILE into -o DIR, or of a job saved as one file; --verify alone proves one"}
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	if saved {
+		dir, err := os.MkdirTemp("", "trenchwright-dossier-")
+		if err != nil {
+			return err
+		}
+		defer os.RemoveAll(dir)
+		o, err := unpacked(ctx, c.Job, dir)
+		if err != nil {
+			return outcome{exitFaults, fmt.Sprintf("trenchwright dossier: %s: %v", c.Job, err)}
+		}
+		c.Job, c.Records = o.job, o.records
+		if c.Photos == "" {
+			c.Photos = o.photos
+		}
 	}
 	on, err := p.buildable("dossier", c.Job)
 	if err != nil {
@@ -77,8 +95,6 @@ func (c *dossierCommand) Run(p program) error {
 		a.Files = append(a.Files, f.Name)
 		put = append(put, folder.File{Name: f.Name, Write: f.Write})
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
 	if err := folder.ReplaceListed(ctx, c.Out, put, p.progress(len(put))); err != nil {
 		return unwritten("dossier", err)
 	}
@@ -203,6 +219,7 @@ func (dossierCommand) Help() string {
 
     trenchwright dossier job.yaml --records site.ndjson --photos photos -o handover --verify
     trenchwright dossier job.yaml --records site.ndjson --from A-003 --to A-017 -o part
+    trenchwright dossier yard_all-up-to-state-12.zip -o handover     a job as the workspace saves it as one file
     trenchwright dossier --verify handover
 
 dossier.pdf begins with the run on its strip, as its index, and with the gaps in the evidence. dossier.zip holds it with every table as

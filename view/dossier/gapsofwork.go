@@ -55,7 +55,11 @@ func (d *Dossier) jobGaps() table.Table {
 	}
 	for _, y := range d.state.Yard {
 		if y.Have < 0 {
-			add("more used than came", d.piece(y.Piece), "Look for the delivery that nobody recorded.")
+			try := "Look for the delivery that nobody recorded."
+			if y.Mark != "" {
+				try = "Record what it was cut from, or its delivery."
+			}
+			add("more used than came", d.piece(y.Piece), try)
 		}
 	}
 	missing := map[string]bool{}

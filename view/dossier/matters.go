@@ -87,7 +87,7 @@ func (d *Dossier) matterTable() table.Table {
 // serviceTable is what was found in the ground.
 func (d *Dossier) serviceTable() table.Table {
 	t := table.Table{Name: "services-found", Title: capital(d.word(wording.Services)) + " that were found", Columns: []table.Column{
-		text("name", "name"), text("what", "what"), text("leg", "leg"), d.far("at", d.word(wording.Chainage)), text("met", "met"), text("depth", "depth"), d.far("top", "its top"), d.near("width", "width"), text("owner", "owner"), text("ticket", "ticket"), text("person", "person"), text("records", "records"),
+		text("name", "name"), text("what", "what"), text("leg", "leg"), d.far("at", d.word(wording.Chainage)), text("met", "met"), text("depth", "depth"), d.far("top", "its top"), d.near("width", "width"), d.near("keep", "no joint within"), text("owner", "owner"), text("ticket", "ticket"), text("person", "person"), text("records", "records"),
 	}}
 	t.Notes = []string{"this lists what was recorded. Nothing recorded does not mean that nothing is there"}
 	for _, s := range d.state.Services {
@@ -95,7 +95,7 @@ func (d *Dossier) serviceTable() table.Table {
 		if s.Met {
 			whether = "yes"
 		}
-		t.Rows = append(t.Rows, []table.Cell{said(name), said(s.What), said(s.Leg), table.Length(s.At), table.Text(whether), table.Text(string(s.Depth)), long(s.Top), long(s.Width), said(s.Owner), said(s.Ticket), said(d.people(s.By)), said(d.refs(s.By))})
+		t.Rows = append(t.Rows, []table.Cell{said(name), said(s.What), said(s.Leg), table.Length(s.At), table.Text(whether), table.Text(string(s.Depth)), long(s.Top), long(s.Width), long(s.Keep), said(s.Owner), said(s.Ticket), said(d.people(s.By)), said(d.refs(s.By))})
 	}
 	return t
 }

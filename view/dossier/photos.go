@@ -2,6 +2,7 @@ package dossier
 
 import (
 	"cmp"
+	"fmt"
 	"path"
 	"slices"
 	"strings"
@@ -10,14 +11,14 @@ import (
 )
 
 // named is a photo that a record names.
-type named struct{ hash, place, kind, caption, day, person, record string }
+type named struct{ hash, place, kind, caption, day, person, device, record string }
 
 // photos are all that records name, by place.
 func (d *Dossier) photos() []named {
 	var out []named
 	for _, r := range d.all {
 		for _, h := range r.Photos {
-			out = append(out, named{strings.ToLower(h), stretch(r), string(r.Kind), r.Text, day(r), r.Person, ref(r)})
+			out = append(out, named{strings.ToLower(h), stretch(r), string(r.Kind), r.Text, day(r), r.Person, r.Device, ref(r)})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b named) int {
@@ -32,7 +33,7 @@ func (d *Dossier) photoTable() table.Table {
 		text("places", "places"), text("kind", "record of"), text("caption", "caption"), text("day", "day"), text("person", "person"), text("record", "record"), text("here", "here"), text("hash", "SHA-256"),
 	}}
 	t.Notes = []string{"those that are here lie in the zip under attachments/, named by their hash"}
-	for _, p := range d.photos() {
+	for _, p := range together(d.photos()) {
 		here := "no"
 		if d.kept[p.hash] {
 			here = "yes"
@@ -40,6 +41,34 @@ func (d *Dossier) photoTable() table.Table {
 		t.Rows = append(t.Rows, []table.Cell{said(p.place), table.Text(p.kind), said(p.caption), table.Text(p.day), said(p.person), table.Text(p.record), table.Text(here), table.Text(p.hash)})
 	}
 	return t
+}
+
+// together tells a photo once that many records of one person, device and day name, as that of a card is by all that stands on it.
+func together(all []named) []named {
+	type one struct{ hash, day, person, device string }
+	at, last, n := map[one]int{}, map[one]string{}, map[one]int{}
+	var out []named
+	for _, p := range all {
+		k := one{p.hash, p.day, p.person, p.device}
+		i, known := at[k]
+		if n[k]++; !known {
+			at[k] = len(out)
+			out = append(out, p)
+			continue
+		}
+		if last[k] = p.place; !slices.Contains(strings.Split(out[i].kind, ", "), p.kind) {
+			out[i].kind += ", " + p.kind
+		}
+	}
+	for k, i := range at {
+		if n[k] > 1 {
+			out[i].record += fmt.Sprintf(" and %d more", n[k]-1)
+		}
+		if first := out[i].place; last[k] != "" && last[k] != first {
+			out[i].place = first + " first, " + last[k] + " last"
+		}
+	}
+	return out
 }
 
 // stored is the name of an attachment in the bundle: its hash, with the ending that its file had.
