@@ -57,6 +57,8 @@ func TestADayInTheTrench(t *testing.T) {
 		}
 		p.Says("3 mm ahead")
 		p.Until(wait, "const d = document.querySelector('.ways-on'); d.open = true; return [...d.querySelectorAll('.offers button')].some(b => b.innerText === 'take this answer')")
+		p.press("see what it changes, on the strip and in the lists")
+		p.Says("What this answer changes is marked on the strip now")
 		p.press("take this answer")
 		p.press("yes, take it")
 		p.Says("4 not yet sent") // three records and the change
@@ -80,7 +82,9 @@ func TestADayInTheTrench(t *testing.T) {
 		p.Says("10 of ")
 		p.Until(wait, "return document.querySelector('.log .count')?.textContent === '5'")
 		p.Until(wait, "return document.querySelector('.next .record')?.innerText.includes('A-011')")
-		p.Until(wait, "document.querySelector('.log').open = true; const b = document.querySelector('.log li button:last-child'); b.click(); return b") // the covers
+		p.Until(wait, "document.querySelector('.log').open = true; const b = document.querySelector('.log li button:last-child'); b.click(); return b.innerText === 'yes, take it back'") // the covers, in two places
+		p.press("yes, take it back")
+		p.Says("Taken back on this phone. ")
 		p.Until(wait, "return document.querySelector('.log .gone') && document.querySelector('.log .count').textContent === '6'")
 		p.faultless()
 	})

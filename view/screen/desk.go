@@ -148,6 +148,8 @@ func (d *Desk) answer(name string, q *question, get func(string) ([]byte, error)
 		return on.fresh(q.Before), nil
 	case "differ":
 		return d.differs(q, on, get)
+	case "would":
+		return d.would(q, on, get)
 	case "sketch":
 		return d.sketch(q, on)
 	case "edit":

@@ -70,17 +70,42 @@ func (d *Desk) differs(q *question, on *draft, get func(string) ([]byte, error))
 		}
 		return on.differ(was), nil
 	}
-	j, faults := job.FromJSON(written(q.Was))
-	if faults.Any(finding.Fault) {
-		return Difference{}, errors.New("that state has faults, so nothing was planned of it: " + faults[0].Text)
-	}
-	surfaces, err := planner.Surfaces(j, get)
+	was, _, err := planOf(written(q.Was), get)
 	if err != nil {
 		return Difference{}, err
 	}
-	was := planner.Make(j, surfaces...)
-	if was.Findings.Any(finding.Fault) {
-		return Difference{}, errors.New("that state has faults, so nothing was planned of it")
-	}
 	return on.differ(was), nil
+}
+
+// planOf is the plan of another state of the job, made for a question.
+func planOf(content []byte, get func(string) ([]byte, error)) (planner.Plan, job.Job, error) {
+	j, faults := job.FromJSON(content)
+	if faults.Any(finding.Fault) {
+		return planner.Plan{}, j, errors.New("that state has faults, so nothing was planned of it: " + faults[0].Text)
+	}
+	surfaces, err := planner.Surfaces(j, get)
+	if err != nil {
+		return planner.Plan{}, j, err
+	}
+	p := planner.Make(j, surfaces...)
+	if p.Findings.Any(finding.Fault) {
+		return p, j, errors.New("that state has faults, so nothing was planned of it")
+	}
+	return p, j, nil
+}
+
+// would is what an answer of a leg would change in the whole plan, before anybody takes it.
+func (d *Desk) would(q *question, on *draft, get func(string) ([]byte, error)) (Difference, error) {
+	if d.site == nil {
+		return Difference{}, ErrNoRecords
+	}
+	t, err := d.siteView(on).take(q.Leg, q.Number)
+	if err != nil {
+		return Difference{}, err
+	}
+	then, j, err := planOf([]byte(t.Job), get)
+	if err != nil {
+		return Difference{}, err
+	}
+	return newDraft(then, j, nil, on.view).differ(d.plan), nil
 }

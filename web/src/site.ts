@@ -12,6 +12,8 @@ import * as now from "./state";
 export const site = signal<Site | undefined>(undefined);
 /** next is the next thing to do in the open stage, forms are the records that it makes. */
 export const next = signal<Next | undefined>(undefined);
+/** nextOf is the plan that it was asked of: once another one is open, it is out of date until it is asked anew. */
+export const nextOf = signal("");
 export const forms = signal<Form[]>([]);
 export const formsOf = signal(""); // the stage that they belong to
 /** onLeg is the leg that somebody chose to work on; empty: the core says. */
@@ -20,6 +22,7 @@ export const onLeg = signal("");
 /** Draft is a record in the making. */
 export interface Draft {
   form: string;
+  leg: string; // that a chainage is on
   from: string;
   to: string;
   fields: Record<string, string>;
@@ -31,7 +34,10 @@ export interface Draft {
 export const draft = signal<Draft | undefined>(undefined);
 
 /** kept is the record that was kept last, until somebody puts the note away. */
-export const kept = signal<{ id: string; words: string } | undefined>(undefined);
+export const kept = signal<{ id: string; words: string; back?: boolean } | undefined>(undefined); // back: it was taken back
+
+/** toWays says that somebody asked for the ways on: they come into view once they are worked out. */
+export const toWays = signal(false);
 
 /** loud says whether "kept on this phone" is heard and felt as well. */
 export const loud = signal(true);
@@ -87,14 +93,14 @@ function came(s: Screen, is: Site): void {
 }
 
 /** ask asks the core about the site; where it was started anew meanwhile, it is handed the records first. */
-export async function ask<T>(name: string, args: Record<string, unknown>): Promise<T> {
+export async function ask<T>(name: string, args: Record<string, unknown>, files?: Record<string, Uint8Array>): Promise<T> {
   try {
-    return await about<T>(name, args);
+    return await about<T>(name, args, files);
   } catch (fault) {
     const s = now.screen.value;
     if (!s || !lost(fault)) throw fault;
     await feed(s);
-    return about<T>(name, args);
+    return about<T>(name, args, files);
   }
 }
 
@@ -107,7 +113,7 @@ effect(() => {
   const current = (): boolean => site.value === is && now.stage.value === name;
   void ask<Next>("next", { name, height, leg }).then((n) => {
     if (!current() || now.height.value !== height || onLeg.value !== leg) return;
-    next.value = n;
+    batch(() => ((next.value = n), (nextOf.value = s.hash)));
     if (n.place && !now.selected.value && (leg || is.records > 0)) {
       now.here.value = n.strip;
       now.reveal(n.strip);
@@ -123,9 +129,14 @@ export function begin(form: string, from = "", corrects = ""): void {
   const fields: Record<string, string> = {};
   for (const x of f?.fields ?? []) if (x.first) fields[x.name] = x.first;
   if (n?.layer && fields["number"] === undefined && f?.fields.some((x) => x.name === "number")) fields["number"] = String(n.layer);
-  if (f?.at === "chainage") fields["at"] = Math.round(now.here.value - (now.screen.value!.legs.find((l) => l.id === legAt(now.screen.value!))?.from ?? 0)) + " mm";
-  draft.value = { form, from: from || placeFor(f?.at ?? ""), to: "", fields, rows: f && f.rows.length > 0 && f.at === "" ? [firsts(f, "")] : [], text: "", photos: [], corrects };
+  const s = now.screen.value!;
+  const leg = legAt(s);
+  if (f?.at === "chainage") fields["at"] = chainage(s, Math.max(0, now.here.value - (s.legs.find((l) => l.id === leg)?.from ?? 0)));
+  draft.value = { form, leg, from: from || placeFor(f?.at ?? ""), to: "", fields, rows: f && f.rows.length > 0 && f.at === "" ? [firsts(f, "")] : [], text: "", photos: [], corrects };
 }
+
+// A chainage as people of this job write one.
+const chainage = (s: Screen, mm: number): string => (s.job.system === "imperial" ? `${(mm / 304.8).toFixed(1)} ft` : `${(mm / 1000).toFixed(2)} m`);
 
 // Where a record is meant unless somebody says otherwise: what is selected, where it is a place of that kind, else the next one.
 function placeFor(at: string): string {
@@ -144,6 +155,14 @@ function placeFor(at: string): string {
 export const firsts = (f: Form, last: string): Record<string, string> =>
   Object.fromEntries(f.rows.map((x) => [x.name, x.kind === "place" ? last : x.kind === "cover" ? coversOf(now.screen.value!, last)[0] ?? "" : x.first]));
 
+/** another is one more line of a list: of what no line before it names, where something is left. */
+export function another(f: Form, d: Draft): Record<string, string> {
+  const row = firsts(f, d.to || d.from);
+  const named = f.rows.find((x) => x.kind === "choice" && x.choice.length > 5);
+  const free = named?.choice.find((c) => !d.rows.some((r) => r[named.name] === c));
+  return named && free ? { ...row, [named.name]: free } : row;
+}
+
 /** coversOf are the covers of a unit by name. */
 export function coversOf(s: Screen, unit: string): string[] {
   const u = s.units.mark.indexOf(unit);
@@ -159,7 +178,7 @@ export const legAt = (s: Screen): string => (s.legs.find((l) => now.here.value >
 /** heard is how the core understands a record in the making. */
 export function heard(d: Draft): Promise<Heard> {
   const is = instrument.value;
-  return ask<Heard>("say", { ...d, height: now.height.value, leg: legAt(now.screen.value!), instrument: instrumentSaid(is), checked: is.checked });
+  return ask<Heard>("say", { ...d, height: now.height.value, instrument: instrumentSaid(is), checked: is.checked });
 }
 
 /** stateHere is the state of the job that this page shows: what a record is written against. */
@@ -190,8 +209,9 @@ export async function takeBack(id: string, words: string): Promise<void> {
   const job = now.job.value?.id;
   if (!job) return;
   try {
-    await book.add(job, { kind: "note", corrects: id, text: "taken back: " + words });
-    kept.value = undefined;
+    const text = await book.add(job, { kind: "note", corrects: id, text: "taken back: " + words });
+    kept.value = { id: book.idOf(text), words, back: true };
+    signalled();
   } catch (fault) {
     now.trouble.value = { text: why(fault), again: () => void takeBack(id, words) };
   }

@@ -22,7 +22,7 @@ interface Rows {
 
 function rows(h: number, thin: boolean, along?: Along): Rows {
   const tall = along !== undefined && along.covers.length > 0; // where covers are the work, they are drawn so
-  if (thin) return { flag: 4, things: 18, covers: tall ? [26, 42] : [26, 32], units: [tall ? 44 : 34, 60], pads: 61, band: [66, h - 2], names: h };
+  if (thin) return { flag: 4, things: 24, covers: tall ? [32, 45] : [32, 38], units: [tall ? 47 : 40, 60], pads: 61, band: [66, h - 2], names: h };
   return { flag: 6, things: 36, covers: tall ? [56, 78] : [56, 66], units: [tall ? 80 : 68, 110], pads: 113, band: [127, h - 24], names: h - 7 };
 }
 
@@ -45,7 +45,7 @@ export function strip(g: CanvasRenderingContext2D, s: Screen, axis: Axis, height
   things(g, s, axis, r, ink);
   bends(g, s, axis, r, ink, look);
   findings(g, s, axis, r, ink);
-  if (differs) changed(g, differs, axis, r, ink);
+  if (differs) changed(g, differs, axis, r, ink, look.thin);
   const flag = here(g, s, axis, r, ink, mark);
   const labels = new Labels(g, axis.right + axis.left, height, ink);
   const peg = axis.x(mark.here);
@@ -337,7 +337,7 @@ function bends(g: CanvasRenderingContext2D, s: Screen, axis: Axis, r: Rows, ink:
 }
 
 // What changed against an issued plan has a double line under it, and "gone" or "new" where there is room.
-function changed(g: CanvasRenderingContext2D, d: Difference, axis: Axis, r: Rows, ink: Ink): void {
+function changed(g: CanvasRenderingContext2D, d: Difference, axis: Axis, r: Rows, ink: Ink, thin: boolean): void {
   const row = new Row();
   g.font = lettering(11, true);
   g.fillStyle = ink.ink;
@@ -348,6 +348,7 @@ function changed(g: CanvasRenderingContext2D, d: Difference, axis: Axis, r: Rows
     if (b < 0 || a > axis.right + 20) continue;
     g.fillRect(a, r.pads + 9, b - a, 2);
     g.fillRect(a, r.pads + 13, b - a, 2);
+    if (thin) continue; // no room for words: the bars say where, the list says what
     const w = g.measureText(p.kind).width;
     if (row.room(a, a + w)) write(g, p.kind, a, r.covers[0] - 14, ink);
   }

@@ -116,8 +116,17 @@ function Stages({ to }: { to(stage: StageID): void }) {
     };
     const sizes = new ResizeObserver(() => (inView(), further())); // the page may be drawn before it has its looks
     sizes.observe(nav);
+    const pressed = (e: MouseEvent): void => { // the sign that there is more is pressed as well as wiped past
+      const box = nav.getBoundingClientRect();
+      const by = nav.classList.contains("more-behind") && e.clientX > box.right - 32 ? 1 : nav.classList.contains("more-before") && e.clientX < box.left + 32 ? -1 : 0;
+      if (!by || e.detail === 0) return; // a key chooses what it is on
+      e.preventDefault();
+      e.stopPropagation();
+      nav.scrollBy({ left: by * (nav.clientWidth - 90), behavior: "smooth" });
+    };
     nav.addEventListener("scroll", further);
-    return () => (sizes.disconnect(), nav.removeEventListener("scroll", further));
+    nav.addEventListener("click", pressed, true);
+    return () => (sizes.disconnect(), nav.removeEventListener("scroll", further), nav.removeEventListener("click", pressed, true));
   }, [now.stage.value, s]);
   return (
     <nav class={s ? "nine stages" : "nine"} aria-label="stages" ref={at}>

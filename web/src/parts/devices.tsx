@@ -162,9 +162,9 @@ export function ThisDevice({ go }: { go(to: string): void }) {
     <section class="this-device" aria-label="this device">
       <h2>This device</h2>
       <p>
-        {office ? "is the office: it lets other devices in." : d.token ? `is known to the office as ${d.name}.` : "is not let in yet: what is recorded on it stays on it until the office lets it in."}{" "}
-        <a href={to} onClick={(e) => (e.preventDefault(), go(to))}>{office ? "devices" : d.token ? "let it in anew" : "type the code"}</a>
+        {office ? "is the office: it lets other devices in." : d.token ? `is known to the office as ${d.name}.` : "is not let in yet: what is recorded on it stays on it until the office lets it in."}
       </p>
+      <p><a class="button" href={to} onClick={(e) => (e.preventDefault(), go(to))}>{office ? "devices" : d.token ? "let it in anew" : "type the code"}</a></p>
     </section>
   );
 }

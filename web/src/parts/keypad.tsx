@@ -1,5 +1,6 @@
 // A keypad of our own: a phone's has no feet, no sixteenths and no sign in words. It writes what is pressed as text; the core reads
 // it, and says how it was understood.
+import type { ComponentChildren } from "preact";
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import * as now from "../state";
 
@@ -28,8 +29,9 @@ const read = (text: string): Pressed => {
   return n ? { ...nothing, digits: n[1] ?? "", unit: n[2] ?? "" } : nothing;
 };
 
-/** Keypad writes a length, a level or an angle. sides are the words for its sign: what is said without one, and with a minus. */
-export function Keypad({ label, text, kind, typed, sides, done }: { label: string; text: string; kind: string; typed(text: string): void; sides?: [string, string] | undefined; done?: (() => void) | undefined }) {
+/** Keypad writes a length, a level or an angle. sides are the words for its sign: what is said without one, and with a minus. said is
+ * how it was understood, where whoever asks shows what is typed: it has its room from the start, so that no key moves under a finger. */
+export function Keypad({ label, text, kind, typed, sides, done, said }: { label: string; text: string; kind: string; typed(text: string): void; sides?: [string, string] | undefined; done?: (() => void) | undefined; said?: ComponentChildren }) {
   const imperial = now.screen.value?.job.system === "imperial";
   const [p, setP] = useState(() => read(text));
   const [minus, setMinus] = useState(text.startsWith("-"));
@@ -58,10 +60,10 @@ export function Keypad({ label, text, kind, typed, sides, done }: { label: strin
           {sides.map((s, i) => <button key={s} type="button" aria-pressed={minus === (i === 1)} onClick={() => put(p, i === 1)}>{s}</button>)}
         </div>
       )}
-      <output class="typed">{written(p) || "–"}{!p.feet && !p.part && p.digits && !p.unit && <small> {kind === "reading" || kind === "coordinate" ? now.screen.value?.words.coord_unit : inches ? "in" : ""}</small>}</output>
+      {said !== undefined ? <div class="understood">{said}</div> : <output class="typed">{written(p) || "–"}{!p.feet && !p.part && p.digits && !p.unit && <small> {kind === "reading" || kind === "coordinate" ? now.screen.value?.words.coord_unit : inches ? "in" : ""}</small>}</output>}
       <div class="keys">
         {inches ? [0, 1, 2, 3, 4].flatMap((r) => [
-          ...[["1", "2", "3"], ["4", "5", "6"], ["7", "8", "9"]][r]?.map(digit) ?? (r === 3 ? [key("ft", () => put({ ...nothing, feet: p.feet || p.digits }), "ft: what is typed are feet"), digit("0"), rub] : [point, key(unit === '"' || unit === "" ? (kind === "reading" ? "ft" : "ft-in") : unit, turn, "unit: " + (unit === '"' || unit === "" ? (kind === "reading" ? "ft" : "ft-in") : unit), "small"), key("C", () => put(nothing), "C: clear")]),
+          ...[["1", "2", "3"], ["4", "5", "6"], ["7", "8", "9"]][r]?.map(digit) ?? (r === 3 ? [key("ft", () => put({ ...nothing, feet: p.feet || p.digits }), "ft: what is typed are feet"), digit("0"), rub] : [point, key(unit === '"' || unit === "" ? (kind === "reading" ? "ft" : "ft-in") : unit, turn, "unit: " + (unit === '"' || unit === "" ? (kind === "reading" ? "ft" : "ft-in") : unit), "small"), done ? key("✓", done, "done") : key("C", () => put(nothing), "C: clear")]),
           ...fractions.slice(r * 3, r * 3 + 3).map((f) => key(f, () => put({ ...p, part: p.part === f ? "" : f, unit: "" }), f + " inch", "fraction" + (p.part === f ? " on" : ""))),
         ]) : [
           ...["1", "2", "3"].map(digit), rub,

@@ -1,7 +1,7 @@
 // The site on one page: how far each leg is, what was used and done between two days, what somebody has to look at, the report of a
 // day. It follows the records as they come in, and every line leads to its place on the strip.
 import { select } from "../actions";
-import type { OfficeDone, OfficeList, OfficeStep } from "../screen";
+import type { OfficeDone, OfficeList, OfficeStep, OfficeRow } from "../screen";
 import * as office from "../office";
 import * as now from "../state";
 import { Stamp } from "./stamp";
@@ -65,7 +65,7 @@ function Progress({ done }: { done: OfficeDone[] }) {
           {legs.map((l) => (
             <tr key={l.leg} class={l.leg ? "" : "sum"}>
               <th scope="row">{l.leg ? <To k={l.key} text={l.leg} /> : "run"}</th>
-              <td class="number">{l.units}<small>{l.long}</small></td>
+              <td class="number">{l.units}<span class="narrow"> {now.screen.value!.words.units}</span><small>{l.long}</small></td>
               {l.steps.map((s) => (
                 <td key={s.name} data-label={s.name}>
                   <div class={s.done > 0 ? "far" : "far none"}>
@@ -83,6 +83,24 @@ function Progress({ done }: { done: OfficeDone[] }) {
   );
 }
 
+type Stretch = OfficeRow & { to?: string; many: number };
+
+// What is said of one unit after another in the same words is one line: whoever looks for a gap in the evidence sees where it begins
+// and ends.
+function stretches(rows: OfficeRow[]): Stretch[] {
+  const marks = now.screen.value!.units.mark;
+  const out: Stretch[] = [];
+  for (const r of rows) {
+    const last = out.at(-1);
+    const [a, b] = [marks.indexOf(last?.to ?? last?.place ?? ""), marks.indexOf(r.place)];
+    if (last && a >= 0 && b >= 0 && Math.abs(a - b) === 1 && last.said === r.said && last.text === r.text && last.by === r.by && last.asks === r.asks) {
+      last.to = r.place;
+      last.many++;
+    } else out.push({ ...r, many: 1 });
+  }
+  return out;
+}
+
 function List({ l }: { l: OfficeList }) {
   return (
     <section class={"look " + l.id} aria-label={l.name}>
@@ -91,9 +109,9 @@ function List({ l }: { l: OfficeList }) {
       {l.rows.length === 0 && <p class="none">{l.none}</p>}
       {l.rows.length > 0 && (
         <ol>
-          {l.rows.map((r, i) => (
+          {stretches(l.rows).map((r, i) => (
             <li key={r.place + r.text + i} class={r.asks ? "asks" : ""}>
-              <span class="at"><To k={r.key} text={r.place || "the job"} /></span>
+              <span class="at"><To k={r.key} text={r.place || "the job"} />{r.to && <> to {r.to} <small>{r.many} {now.screen.value!.words.units}</small></>}</span>
               <span class="verdict">{r.said}</span>
               <span>{r.text}{r.by && <small>{r.by}</small>}</span>
             </li>
@@ -129,7 +147,7 @@ function Stock() {
   const o = office.office.value!;
   if (o.stock.length === 0) return null;
   return (
-    <section aria-label="used against bought">
+    <section class="stock" aria-label="used against bought">
       <h3>Used against bought</h3>
       <table>
         <thead><tr><th scope="col">piece</th>{["planned", "came", "used", "damaged", "in the yard", "short"].map((h) => <th key={h} scope="col" class="number">{h}</th>)}</tr></thead>

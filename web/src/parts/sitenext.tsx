@@ -1,6 +1,6 @@
 // The next thing, as whoever stands in the trench asks for it: the place, what goes there, the gap to hold, where the last joint lies,
 // one reading of the rod. Below it what else there is to record here, and what was recorded last.
-import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import { select } from "../actions";
 import type { SiteSaid } from "../screen";
 import { asFile } from "../keep/fieldbook";
@@ -59,6 +59,8 @@ const staged = new Set<now.StageID>(["dig", "bed", "set", "fill", "cables", "cov
 export function NextThing() {
   const n = site.next.value;
   if (!n || n.stage !== now.stage.value || n.legs.length === 0) return null;
+  const past = site.nextOf.value !== now.screen.value?.hash;
+  const open = n.open.map((t) => <p key={t} class="not-checked">{t}</p>);
   return (
     <section class="nextthing" aria-label={n.said}>
       <header>
@@ -69,13 +71,16 @@ export function NextThing() {
           </select>
         )}
       </header>
-      {n.place ? (
+      {past ? (
+        <p class="not-checked">The plan is another one now: what comes next is worked out anew.</p>
+      ) : n.place ? (
         <>
           <p class="place">
             <button type="button" class="link" onClick={() => void select(n.key, n.strip)}>{n.place}</button>
             {(n.what || n.aside) && <span>{n.what}{n.aside && <><br />{n.aside}</>}</span>}
           </p>
           {n.stop.map((t) => <p key={t} class="stop">{t}</p>)}
+          {n.answers && <>{open}<button type="button" onClick={toWays}>look at the answers</button></>}
           <dl>
             {n.figures.map((f) => (
               <div key={f.label} class={(f.open ? "open " : "") + (f.long ? "long " : "") + (f.label.startsWith("gap") ? "first" : "")}>
@@ -84,8 +89,7 @@ export function NextThing() {
               </div>
             ))}
           </dl>
-          {n.open.map((t) => <p key={t} class="not-checked">{t}</p>)}
-          {n.answers && <button type="button" onClick={toWays}>look at the answers</button>}
+          {!n.answers && open}
         </>
       ) : (
         <p>{n.leg ? `Nothing is left to do on leg ${n.leg}.` : "Nothing is left to do in this stage."}</p>
@@ -97,7 +101,9 @@ export function NextThing() {
 
 function toWays(): void {
   const fold = document.querySelector<HTMLDetailsElement>("details.ways-on");
-  if (fold) opened(fold);
+  if (!fold) return;
+  site.toWays.value = !fold.open;
+  opened(fold);
 }
 
 /** SiteDeeds are the records of the stage beside the one that is made most. */
@@ -157,29 +163,40 @@ async function saved(): Promise<void> {
 export const records = "Records of the site";
 
 function Line({ r }: { r: SiteSaid }) {
+  const [back, setBack] = useState(false);
   return (
     <li class={r.gone ? "gone" : ""}>
       <p>{r.words}{r.gone && " (a later record took its place)"}</p>
       <p class="note">{[r.person, r.made.replace("T", " ").slice(0, 16), `number ${r.number}`, r.with].filter(Boolean).join(" · ")}</p>
       <div class="choice">
         {r.key && <button type="button" onClick={() => void select(r.key)}>show it</button>}
-        {!r.gone && r.kind !== "note" && <button type="button" onClick={() => void site.takeBack(r.id, r.words)}>take it back</button>}
+        {!r.gone && r.kind !== "note" && !back && <button type="button" onClick={() => setBack(true)}>take it back</button>}
+        {!r.gone && back && <><button type="button" onClick={() => setBack(false)}>no, it stands</button><button type="button" onClick={() => void site.takeBack(r.id, r.words)}>yes, take it back</button></>}
       </div>
     </li>
   );
 }
 
-/** Kept says that a record is kept on this phone, until somebody puts it away. */
+/** Kept says that a record is kept on this phone, until somebody puts it away. It is taken back in two places, as it was kept. */
 export function Kept() {
   const k = site.kept.value;
+  const [back, setBack] = useState("");
   if (!k) return null;
   return (
     <div class="told kept" role="status">
-      <p><strong>Kept on this {thing()}.</strong> {k.words}</p>
+      <p><strong>{k.back ? `Taken back on this ${thing()}.` : `Kept on this ${thing()}.`}</strong> <Marks text={k.words} /></p>
       <div class="does">
-        <button type="button" onClick={() => void site.takeBack(k.id, k.words)}>take it back</button>
-        <button type="button" onClick={() => (site.kept.value = undefined)}>good</button>
+        {back === k.id ? (
+          <><button type="button" onClick={() => setBack("")}>no, it stands</button><button type="button" onClick={() => void site.takeBack(k.id, k.words)}>yes, take it back</button></>
+        ) : (
+          <>{!k.back && <button type="button" onClick={() => setBack(k.id)}>take it back</button>}<button type="button" onClick={() => (site.kept.value = undefined)}>good</button></>
+        )}
       </div>
     </div>
   );
+}
+
+// Names of places are not broken where they have a dash.
+function Marks({ text }: { text: string }) {
+  return <>{text.split(/(\S*-\S*)/).map((t, i) => (i % 2 ? <span key={i} class="mark">{t}</span> : t))}</>;
 }

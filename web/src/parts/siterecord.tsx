@@ -44,10 +44,16 @@ function Making({ d, f }: { d: site.Draft; f: Form }) {
   }, [d, now.height.value, site.instrument.value]);
   const put = (change: Partial<site.Draft>): void => void (site.draft.value = { ...d, ...change });
   const ready = h?.of === d && h.is.record !== "";
+  const asked = useRef<HTMLDivElement>(null);
+  const added = useRef(false);
+  useLayoutEffect(() => {
+    if (added.current) asked.current?.querySelector("fieldset:last-of-type")?.scrollIntoView({ block: "start" });
+    added.current = false;
+  }, [d.rows.length]);
   if (sure && h) return <Sure h={h.is} back={() => setSure(false)} />;
   const echo = (name: string) => h?.is.echo.find((e) => e.name === name);
   const field = (x: FormField, value: string, set: (v: string) => void, name: string) => (
-    <Asked key={name} x={x} value={value} put={set} echo={echo(name)} open={open === name} turn={() => setOpen(open === name ? "" : name)} d={d} />
+    <Asked key={name} x={x} value={value} put={set} echo={echo(name)} open={open === name} turn={() => setOpen(open === name ? "" : name)} done={() => setOpen(after(f, name))} d={d} />
   );
   return (
     <form class="making" onSubmit={(e) => (e.preventDefault(), ready && setSure(true))}>
@@ -55,9 +61,10 @@ function Making({ d, f }: { d: site.Draft; f: Form }) {
         <h2 tabIndex={-1} autofocus>{f.name}</h2>
         <button type="button" onClick={() => (site.draft.value = undefined)}>leave</button>
       </header>
-      <div class="asked">
+      <div class="asked" ref={asked}>
         {f.about && <p class="note">{f.about}</p>}
         {d.corrects && <p class="note">This takes the place of a record that was made before; that one is kept.</p>}
+        {f.at === "chainage" && <OnLeg d={d} put={put} />}
         {f.at && f.at !== "chainage" && <Places at={f.at} from={d.from} to={d.to} put={put} />}
         {f.fields.some((x) => x.kind === "reading") && <Height />}
         {[...f.fields, ...f.rows].some((x) => levels.includes(x.kind) && x.kind !== "chainage") && <ReadWith />}
@@ -69,7 +76,7 @@ function Making({ d, f }: { d: site.Draft; f: Form }) {
             <button type="button" onClick={() => put({ rows: d.rows.filter((_, k) => k !== i) })}>leave this out</button>
           </fieldset>
         ))}
-        {f.row && <button type="button" class="more" onClick={() => (put({ rows: [...d.rows, site.firsts(f, d.to || d.from)] }), setOpen(keyed(f, d.rows.length)))}>{f.row}</button>}
+        {f.row && <button type="button" class="more" onClick={() => ((added.current = true), put({ rows: [...d.rows, site.another(f, d)] }), setOpen(keyed(f, d.rows.length)))}>{f.row}</button>}
         <More d={d} f={f} put={put} wrong={setWrong} />
       </div>
       <footer>
@@ -82,6 +89,28 @@ function Making({ d, f }: { d: site.Draft; f: Form }) {
         <button type="submit" class="main" disabled={!ready}>record <small>then confirm at the top</small></button>
       </footer>
     </form>
+  );
+}
+
+// Behind the reading of one corner comes that of the next: the keypad goes on by itself.
+const after = (f: Form, name: string): string => {
+  const i = f.fields.findIndex((x) => x.name === name);
+  const next = f.fields[i + 1];
+  return i >= 0 && f.fields[i]!.kind === "reading" && f.fields[i]!.name !== "one" && next?.kind === "reading" ? next.name : "";
+};
+
+// A chainage is on a leg; which one is said and can be chosen, for the peg stands wherever somebody left it.
+function OnLeg({ d, put }: { d: site.Draft; put(c: Partial<site.Draft>): void }) {
+  const legs = now.screen.value!.legs;
+  return (
+    <div class="ask" role="group" aria-label="leg">
+      <span class="label">on leg</span>
+      {legs.length > 5 ? (
+        <select aria-label="leg" value={d.leg} onChange={(e) => put({ leg: e.currentTarget.value })}>{legs.map((l) => <option key={l.id} value={l.id}>leg {l.id}</option>)}</select>
+      ) : (
+        <div class="choice">{legs.map((l) => <button key={l.id} type="button" aria-pressed={d.leg === l.id} onClick={() => put({ leg: l.id })}>{l.id}</button>)}</div>
+      )}
+    </div>
   );
 }
 
@@ -105,6 +134,7 @@ function Sure({ h, back }: { h: Heard; back(): void }) {
       <p>Is this so?</p>
       <p class="words">{h.words}</p>
       {h.stop.map((t) => <p key={t} class="stop">{t}</p>)}
+      {h.warn.map((t) => <p key={t} class="not-checked">{t}</p>)}
       {now.trouble.value && <p class="fault" role="alert">{now.trouble.value.text}</p>}
       <label class="by">by <input value={name} maxLength={80} autocomplete="name" placeholder="your name" onInput={(e) => setName(e.currentTarget.value)} /></label>
       <button type="button" onClick={back}>not yet, go back</button>
@@ -127,9 +157,9 @@ export function Height() {
 }
 
 // One thing that is asked, by its kind.
-function Asked({ x, value, put, echo, open, turn, d }: { x: FormField; value: string; put(v: string): void; echo: { text: string; fault: string } | undefined; open: boolean; turn(): void; d: site.Draft }) {
+function Asked({ x, value, put, echo, open, turn, done, d }: { x: FormField; value: string; put(v: string): void; echo: { text: string; fault: string } | undefined; open: boolean; turn(): void; done(): void; d: site.Draft }) {
   const s = now.screen.value!;
-  const said = echo && <p class={echo.fault ? "echo fault" : "echo"}>{echo.fault || echo.text}</p>;
+  const said = echo ? <p class={echo.fault ? "echo fault" : "echo"}>{echo.fault || echo.text}</p> : null;
   if (x.kind === "choice" || x.kind === "some") {
     const on = value.split(", ").filter(Boolean);
     const pick = (c: string): void => put(x.kind === "choice" ? c : (on.includes(c) ? on.filter((o) => o !== c) : [...on, c]).join(", "));
@@ -175,8 +205,8 @@ function Asked({ x, value, put, echo, open, turn, d }: { x: FormField; value: st
       <button type="button" class="figure-button" aria-expanded={open} onClick={turn}>
         <span>{x.kind === "reading" && now.height.value ? `${s.words.rod_reading}, ${x.label}` : x.label}</span> <strong>{shown(value, x.kind)}</strong>
       </button>
-      {said}
-      {open && <Keypad key="pad" label={x.label} kind={x.kind} text={typed} sides={sides} typed={write} done={turn} />}
+      {!open && said}
+      {open && <Keypad key="pad" label={x.label} kind={x.kind} text={typed} sides={sides} typed={write} done={done} said={said} />}
     </div>
   );
 }
