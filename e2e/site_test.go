@@ -39,7 +39,7 @@ func TestADayInTheTrench(t *testing.T) {
 		s.stop()
 
 		p.press("Delivery")
-		p.Fill(".recorder .stepper input[aria-label="how many came"]", "40")
+		p.Fill(".recorder .stepper input[aria-label='how many came']", "40")
 		p.Fill(".recorder .stepper input[aria-label='of them damaged']", "2")
 		p.records("(2 damaged)")
 
@@ -82,7 +82,8 @@ func TestADayInTheTrench(t *testing.T) {
 		p.Says("10 of ")
 		p.Until(wait, "return document.querySelector('.log .count')?.textContent === '5'")
 		p.Until(wait, "return document.querySelector('.next .record')?.innerText.includes('A-011')")
-		p.Until(wait, "document.querySelector('.log').open = true; const b = document.querySelector('.log li button:last-child'); b.click(); return b.innerText === 'yes, take it back'") // the covers, in two places
+		p.Until(wait, "return document.querySelector('.log').open = true")
+		p.press("take it back") // the covers, in two places
 		p.press("yes, take it back")
 		p.Says("Taken back on this phone. ")
 		p.Until(wait, "return document.querySelector('.log .gone') && document.querySelector('.log .count').textContent === '6'")

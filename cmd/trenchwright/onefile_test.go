@@ -3,6 +3,7 @@ package main
 import (
 	"archive/zip"
 	"bytes"
+	"crypto/sha256"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -49,7 +50,7 @@ func savedJob(t *testing.T, ends int) string {
 		}
 	}
 	photo := []byte("a picture")
-	sum := sumOf(photo)
+	sum := fmt.Sprintf("%x", sha256.Sum256(photo))
 	if err := s.PutAttachment(ctx, sum, bytes.NewReader(photo)); err != nil {
 		t.Fatal(err)
 	}
@@ -85,7 +86,7 @@ func TestADossierOfAJobInOneFile(t *testing.T) {
 	defer z.Close()
 	photos := 0
 	for _, f := range z.File {
-		if strings.Contains(f.Name, sumOf([]byte("a picture"))) {
+		if strings.Contains(f.Name, fmt.Sprintf("%x", sha256.Sum256([]byte("a picture")))) {
 			photos++
 		}
 	}

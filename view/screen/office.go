@@ -154,7 +154,10 @@ func (v *siteView) reached(u *field.UnitState) [len(officeSteps)]bool {
 
 // run is a length of the run, in metres or feet.
 func (v *siteView) run(l measure.MM) string {
-	return v.levelText(measure.Length(l).Metres())
+	if v.speech.Imperial {
+		return measure.Format{System: measure.Imperial, Survey: true, Places: 2}.Length(measure.Length(l))
+	}
+	return measure.Format{Survey: true, Places: 3}.Length(measure.Length(l))
 }
 
 // used is what became of each kind of piece.

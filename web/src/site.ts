@@ -207,15 +207,18 @@ export async function keep(h: Heard): Promise<boolean> {
 /** takeBack withdraws a record by another one that names it: nothing is deleted. */
 export async function takeBack(id: string, words: string): Promise<void> {
   const job = now.job.value?.id;
-  if (!job) return;
+  if (!job || backed.has(id)) return;
+  backed.add(id); // a second tap is no second record
   try {
     const text = await book.add(job, { kind: "note", corrects: id, text: "taken back: " + words });
     kept.value = { id: book.idOf(text), words, back: true };
     signalled();
   } catch (fault) {
+    backed.delete(id);
     now.trouble.value = { text: why(fault), again: () => void takeBack(id, words) };
   }
 }
+const backed = new Set<string>(); // records that were taken back here
 
 // What is kept is heard and felt, for whoever wears ear defenders or looks elsewhere; the words stay until they are put away.
 function signalled(): void {
