@@ -46,7 +46,7 @@ the pack: cutting list, cut cards, schedule, set-out, bill, strip, plan, details
   trenchwright dossier yard/job.yaml --records site.jsonl -o handover
                                                  what is handed over: as built beside planned, gaps in the evidence first
   trenchwright build battery-yard --seed 1       a job built in play, record by record, with all that goes wrong on a site
-  trenchwright serve                             the workspace for browsers; trenchwright backup FILE: a copy of its jobs
+  trenchwright serve                             the workspace for browsers; trenchwright backup FILE: a copy of its jobs; let-in: a phone
   trenchwright demo -o out                       three invented jobs
 
 Lengths are written with their unit: 3000mm, 3.061m, 5.62ft, 10'-0 1/2". A bare number is millimetres. On a command line

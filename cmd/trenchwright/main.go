@@ -9,7 +9,7 @@
 //	leg.go      leg; spot.go: with which figures      figures.go  figures of the command line, faults all at once
 //	levelbook.go, levelbookshow.go, levelnet.go  levelbook     twopeg.go  twopeg     closer.go  closer     drift.go  drift     record.go  record     asbuilt.go  asbuilt     replan.go  replan     build.go  build
 //	services.go services
-//	serve.go    serve; servetls.go: over TLS; servefaults.go: why not      backup.go  backup
+//	serve.go    serve; servetls.go: over TLS; servefaults.go: why not      backup.go  backup     letin.go  let-in
 //	show.go     how answers are shown                 help.go     what is taught; usage.go: by -h
 package main
 
@@ -52,6 +52,7 @@ type commands struct {
 	Build     buildCommand     `cmd:"" help:"Build a job in play, record by record, until the run is handed over."`
 	Serve     serveCommand     `cmd:"" help:"Serve the workspace for browsers."`
 	Backup    backupCommand    `cmd:"" help:"Copy all jobs of the workspace to one file, while it goes on."`
+	LetIn     letInCommand     `cmd:"" help:"Make a code that lets one phone bring records, at a machine without a browser."`
 	New       newCommand       `cmd:"" help:"Write a job to start from, with a route that exists already or an invented one."`
 	Demo      demoCommand      `cmd:"" help:"Plan the invented demo jobs."`
 	Words     wordsCommand     `cmd:"" name:"help" help:"Teach: what a job says, how a leg is laid, what the answers mean."`
@@ -123,7 +124,7 @@ func misused(err error) string {
 	} else if m := minusValue.FindStringSubmatch(text); m != nil {
 		text = m[1] + ": " + m[2] + " is negative"
 	} else if missingCommand.MatchString(text) {
-		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, closer, drift, depth, rod, between, record, asbuilt, replan, daycard, dossier, build, serve, backup, new, demo and help", "trenchwright help"
+		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, closer, drift, depth, rod, between, record, asbuilt, replan, daycard, dossier, build, serve, backup, let-in, new, demo and help", "trenchwright help"
 	} else if rest, ok := strings.CutPrefix(text, "missing flags: "); ok {
 		text = "missing: " + rest
 	}

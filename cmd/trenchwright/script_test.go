@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"flag"
 	"fmt"
 	"io"
@@ -70,7 +71,7 @@ func TestScripts(t *testing.T) {
 			}
 			return false, fmt.Errorf("no condition %q", c)
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exitsWith, "big": big, "holds": holds, "address": address, "get": get},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exitsWith, "big": big, "holds": holds, "address": address, "get": get, "letin": letsIn},
 	})
 }
 
@@ -108,6 +109,25 @@ func get(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Fatalf("%s was answered, %s was expected: %s", a.Status, args[0], b)
 	}
 	ts.Check(os.WriteFile(ts.MkAbs(args[2]), b, 0o644))
+}
+
+// letsIn has a code made beside a server and a device let in by it; a second device is not: letin FOLDER ADDRESS DEVICE
+func letsIn(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: letin FOLDER ADDRESS DEVICE")
+	}
+	ts.Check(ts.Exec("trenchwright", "let-in", "--json", "--data", args[0]))
+	var made struct{ Code string }
+	ts.Check(json.Unmarshal([]byte(ts.ReadFile("stdout")), &made))
+	for i, who := range []string{args[2], "somebody-else"} {
+		body := strings.NewReader(fmt.Sprintf(`{"code":%q,"name":%q,"device":%q}`, made.Code, who, who))
+		a, err := http.Post(args[1]+"/api/devices", "application/json", body)
+		ts.Check(err)
+		ts.Check(a.Body.Close())
+		if want := []int{http.StatusCreated, http.StatusUnprocessableEntity}[i]; a.StatusCode != want {
+			ts.Fatalf("%s comes with the code: %s, %d was expected", who, a.Status, want)
+		}
+	}
 }
 
 // exitsWith runs a command and compares its exit code: exits 3 trenchwright check job.yaml

@@ -59,9 +59,15 @@ func (c serveCommand) Run(p program) error {
 			return err
 		}
 	}
+	reached := over.reached(listen.Addr())
+	gone, err := tellReached(c.Data, reached)
+	if err != nil {
+		return unwritten("serve", err)
+	}
+	defer gone()
 	log := slog.New(slog.NewTextHandler(p.err, nil))
 	h, err := server.New(server.Options{Assets: web.Files(), Store: jobs, Starter: []byte(demo.Starter()), Version: version(), Log: log, TLS: over.config != nil, Trust: over.trust, Streams: ctx,
-		Reached: over.reached(listen.Addr())})
+		Reached: reached})
 	if err != nil {
 		return err
 	}

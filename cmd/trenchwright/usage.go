@@ -147,6 +147,16 @@ the folder tls beside the jobs, and http://ADDRESS/trust shows how a phone comes
 under way is done; a second one ends it at once, and nothing that was acknowledged is lost.`
 }
 
+func (letInCommand) Help() string {
+	return `Example:
+
+    trenchwright let-in --data jobs --at https://trench.example
+
+The code of eight signs is good for one device and for an hour, and is shown once; only its sum is kept. A server may go
+on with its work on the folder meanwhile, and knows the code at once. The devices that were let in: --list, which says
+their ids; let in no more: --shut-out ID.`
+}
+
 func (backupCommand) Help() string {
 	return `Example:
 
