@@ -106,7 +106,10 @@ func (s *Store) PutRecords(ctx context.Context, job, by string, text []byte) (Ac
 	s.puts.add(p, s.putAll)
 	select {
 	case err := <-p.done:
-		return p.got, err
+		if err != nil {
+			return Acknowledged{}, err
+		}
+		return p.got, nil
 	case <-ctx.Done():
 		return Acknowledged{}, ctx.Err() // it may be kept all the same; whoever sends it again gets the same answer
 	}

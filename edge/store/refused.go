@@ -53,7 +53,7 @@ func said(err error) error {
 	case codes.SQLITE_BUSY, codes.SQLITE_LOCKED:
 		return &Refused{Why: Busy, Text: "another program has held the database for too long", Try: "Try again in a moment"}
 	case codes.SQLITE_FULL:
-		return &Refused{Why: Unusable, Text: "the disk is full, and nothing was saved", Try: "Make room on it and save again"}
+		return &Refused{Why: Unusable, Text: "the disk on which the workspace keeps its jobs is full, and nothing was saved", Try: "Make room on it and save again"}
 	case codes.SQLITE_CORRUPT, codes.SQLITE_NOTADB:
 		return &Refused{Why: Unusable, Text: "the database is damaged: " + e.Error(), Try: "Stop the program, keep the folder as it is, and go on from the last backup"}
 	}
