@@ -55,7 +55,7 @@ func TestADayCardIsKeyedInByKeysAlone(t *testing.T) {
 		}
 		p.Fill(".office .days input", "25 Nov 2026")
 		p.keyed("\n")
-		p.Says("Nothing is recorded on these days.")
+		p.Says("Nothing was done between these.")
 		p.faultless()
 		p.to("/jobs/hand-troughs/set")
 		p.Until(wait, "return document.querySelector('.log .count')?.textContent === '10'")

@@ -2,11 +2,11 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/job/field"
 )
 
@@ -16,6 +16,7 @@ type progressAnswer struct {
 	Records    int                 `json:"records"`
 	Of         string              `json:"of"` // the whole, or between which moments, and who says when that was
 	Legs       []field.LegProgress `json:"legs"`
+	Measure    []field.Sum         `json:"measure"` // what was done in it, and where
 	Quantities []quantity          `json:"quantities"`
 }
 
@@ -41,15 +42,17 @@ func (c *asbuiltCommand) progress(p program, t trench, b *field.Book) error {
 		last, a.Of = b.Upto(upto), "until "+by
 	}
 	a.Legs = last.Progress(asks)
+	var first *field.Book
 	if c.From != "" {
 		before, by, err := moment(b, c.From)
 		if err != nil {
 			return err
 		}
-		a.Legs = field.Since(b.Upto(before).Progress(asks), a.Legs)
+		first = b.Upto(before)
+		a.Legs = field.Since(first.Progress(asks), a.Legs)
 		a.Of = "after " + by + strings.TrimPrefix(", "+a.Of, ", all that is recorded")
 	}
-	a.Quantities = quantities(t, last.State(c.Now))
+	a.Measure, a.Quantities = last.Measured(first), quantities(t, last.State(c.Now))
 	if c.JSON {
 		return p.json(a)
 	}
@@ -60,6 +63,9 @@ func (c *asbuiltCommand) progress(p program, t trench, b *field.Book) error {
 	for _, g := range a.Legs {
 		l.row(g.Leg, strings.Join([]string{amount(g.All), amount(g.Set), amount(g.Begun), amount(g.Filled), amount(g.Covered), amount(g.Proven), fmt.Sprintf("%d of %d", g.Laid, g.Lids)}, "\t"))
 	}
+	for _, s := range a.Measure {
+		l.row(t.doneWords(s), fmt.Sprintf("%d\t%s\t%s", s.Count, t.orNone(s.Length), places(s)))
+	}
 	for _, q := range a.Quantities {
 		l.row(q.Item, fmt.Sprintf("ordered %s\tcame %d\tused %d\tdamaged %d\tthere %d", q.Ordered, q.Came, q.Used, q.Damaged, q.Have))
 	}
@@ -67,14 +73,59 @@ func (c *asbuiltCommand) progress(p program, t trench, b *field.Book) error {
 	return nil
 }
 
+// doneWords is what a line of the measure counts.
+func (t trench) doneWords(s field.Sum) string {
+	word := t.job.Speech().Word
+	switch s.What {
+	case "set":
+		return word(wording.Units) + " set"
+	case "cut":
+		return "pieces cut"
+	case "gap":
+		return "gaps measured"
+	case "area":
+		return "areas handed over"
+	case "cover":
+		return "covers laid"
+	case "layer":
+		return fmt.Sprintf("%s %d, %s side", word(wording.Layer), s.Layer, s.Side)
+	case "came":
+		return s.Piece.Name(t.size) + " delivered"
+	}
+	return s.What + " levelled"
+}
+
+// orNone is a length, "-" where there is none.
+func (t trench) orNone(l measure.Length) string {
+	if l == 0 {
+		return "-"
+	}
+	return t.size(measure.MM(l))
+}
+
+// places are where something was done, and where it was taken out again.
+func places(s field.Sum) string {
+	text := func(list []field.Stretch) string {
+		var words []string
+		for _, one := range list {
+			words = append(words, one.String())
+		}
+		return strings.Join(words, ", ")
+	}
+	if len(s.Out) == 0 {
+		return text(s.In)
+	}
+	return strung("; ", text(s.In), "taken out again: "+text(s.Out))
+}
+
 // moment is which records are of before a moment: a number is one of the server's, in whose order it took records in; a date is as the
 // people wrote it who made them.
 func moment(b *field.Book, text string) (in func(*field.Record) bool, by string, err error) {
 	if n, fails := strconv.ParseInt(text, 10, 64); fails == nil {
-		if !slices.ContainsFunc(b.All(), func(r field.Record) bool { return r.Seq > 0 }) {
+		if b.LastSeq() == 0 {
 			return nil, "", outcome{exitUsage, "trenchwright asbuilt: no record of this file says in which order the server took it in; give a date, such as 2026-11-30"}
 		}
-		return func(r *field.Record) bool { return r.Seq > 0 && r.Seq <= n }, fmt.Sprintf("record %d in the server's order", n), nil
+		return field.Until(n), fmt.Sprintf("record %d in the server's order", n), nil
 	}
 	if len(text) < 10 || text[4] != '-' || text[7] != '-' {
 		return nil, "", outcome{exitUsage, fmt.Sprintf("trenchwright asbuilt: %q is neither a date nor the number of a record at the server; write for example 2026-11-30", text)}

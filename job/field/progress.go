@@ -1,6 +1,8 @@
 package field
 
 import (
+	"cmp"
+
 	"trenchwright/base/measure"
 	"trenchwright/solve/levelling"
 )
@@ -22,14 +24,24 @@ type LegProgress struct {
 type Amount struct {
 	Units  int            `json:"units"`
 	Length measure.Length `json:"length"`
+	Next   string         `json:"next,omitempty"` // the first place in laying order that is not among them
 }
 
 func (a *Amount) add(u *Unit) {
 	a.Units++
-	a.Length += u.End - u.Start + u.Gap
+	a.Length += u.long()
 }
 
-func (a Amount) less(b Amount) Amount { return Amount{a.Units - b.Units, a.Length - b.Length} }
+// count takes a unit in where it is among them.
+func (a *Amount) count(u *Unit, is bool) {
+	if is {
+		a.add(u)
+	} else {
+		a.Next = cmp.Or(a.Next, u.Place)
+	}
+}
+
+func (a Amount) less(b Amount) Amount { return Amount{a.Units - b.Units, a.Length - b.Length, a.Next} }
 
 // Reached is how far one unit is.
 type Reached struct {
@@ -52,9 +64,7 @@ func (b *Book) Progress(c *Contract) []LegProgress {
 			is     bool
 			amount *Amount
 		}{{r.Set, &p.Set}, {r.Begun, &p.Begun}, {r.Filled, &p.Filled}, {r.Covered, &p.Covered}, {r.Proven, &p.Proven}} {
-			if of.is {
-				of.amount.add(unit)
-			}
+			of.amount.count(unit, of.is)
 		}
 		p.Lids += len(u.Covers)
 		for _, lid := range u.Covers {

@@ -18,10 +18,11 @@ type Office struct {
 	Records int          `json:"records"`
 	Done    []OfficeDone `json:"done"`  // of each leg in walking order, the whole run last
 	Stock   []OfficeUsed `json:"stock"` // pieces
-	From    string       `json:"from"`  // the days that are measured between, as understood
+	From    string       `json:"from"`  // what is measured between, as understood: days, or records at the server
 	To      string       `json:"to"`
+	Last    int          `json:"last"`    // the number that the server gave the last record that came from it; 0: none did
 	Fault   string       `json:"fault"`   // why one of them cannot be read
-	Measure []OfficeSum  `json:"measure"` // what was done on those days
+	Measure []OfficeSum  `json:"measure"` // what was done between them
 	Lists   []OfficeList `json:"lists"`
 }
 
@@ -88,76 +89,56 @@ var officeSteps = [...]struct{ name, hatch string }{{"set", "solid"}, {"filled",
 func (v *siteView) office(q *question) Office {
 	s := v.is()
 	out := Office{Records: s.Records, Done: v.progress(), Stock: v.used(), Measure: []OfficeSum{}, Lists: v.lists()}
-	v.measureDays(q, &out)
+	v.measureBetween(q, &out)
 	return out
 }
 
 // progress is how far the work is, leg by leg.
 func (v *siteView) progress() []OfficeDone {
-	s := v.is()
+	of := map[string]field.LegProgress{}
+	for _, p := range v.book.Progress(v.contract()) {
+		of[p.Leg] = p
+	}
 	var out []OfficeDone
-	total := OfficeDone{Steps: newSteps()}
-	var all measure.MM
-	var sums [len(officeSteps)]measure.MM
+	var all field.LegProgress
 	for _, i := range v.order {
-		leg := OfficeDone{Leg: v.plan.Legs[i].Name, Key: "leg/" + v.plan.Legs[i].Name, Steps: newSteps()}
-		var long measure.MM
-		var done [len(officeSteps)]measure.MM
-		for _, u := range v.laying(i) {
-			one, state := &v.plan.Units[u], v.unitState(s, i, u)
-			leg.Units++
-			long += one.Length
-			for n, is := range v.reached(state) {
-				switch {
-				case is:
-					leg.Steps[n].Done++
-					done[n] += one.Length
-				case leg.Steps[n].Next == "":
-					leg.Steps[n].Next = one.Mark
-				}
-			}
-		}
-		if leg.Units == 0 {
+		p := of[v.plan.Legs[i].Name]
+		if p.All.Units == 0 {
 			continue
 		}
-		for n := range leg.Steps {
-			leg.Steps[n].Long = v.run(done[n])
-			total.Steps[n].Done += leg.Steps[n].Done
-			total.Steps[n].Next = cmp.Or(total.Steps[n].Next, leg.Steps[n].Next)
-			sums[n] += done[n]
+		out = append(out, v.legDone(p))
+		for k, to := range stepsOf(&all) {
+			one := *stepsOf(&p)[k]
+			*to = field.Amount{Units: to.Units + one.Units, Length: to.Length + one.Length, Next: cmp.Or(to.Next, one.Next)}
 		}
-		leg.Long = v.run(long)
-		all += long
-		total.Units += leg.Units
-		out = append(out, leg)
+		all.All.Units += p.All.Units
+		all.All.Length += p.All.Length
 	}
-	for n := range total.Steps {
-		total.Steps[n].Long = v.run(sums[n])
-	}
-	total.Long = v.run(all)
-	return append(out, total)
+	return append(out, v.legDone(all))
 }
 
-func newSteps() []OfficeStep {
-	var out []OfficeStep
-	for _, s := range officeSteps {
-		out = append(out, OfficeStep{Name: s.name, Hatch: s.hatch})
+// stepsOf are the steps of officeSteps.
+func stepsOf(p *field.LegProgress) [len(officeSteps)]*field.Amount {
+	return [len(officeSteps)]*field.Amount{&p.Set, &p.Filled, &p.Covered, &p.Proven}
+}
+
+func (v *siteView) legDone(p field.LegProgress) OfficeDone {
+	out := OfficeDone{Leg: p.Leg, Units: p.All.Units, Long: v.run(p.All.Length)}
+	if p.Leg != "" {
+		out.Key = "leg/" + p.Leg
+	}
+	for k, a := range stepsOf(&p) {
+		out.Steps = append(out.Steps, OfficeStep{officeSteps[k].name, officeSteps[k].hatch, a.Units, v.run(a.Length), a.Next})
 	}
 	return out
 }
 
-// reached tells which of the steps are done at a unit. A step that records contradict is not done.
-func (v *siteView) reached(u *field.UnitState) [len(officeSteps)]bool {
-	covered, filled := covered(u), u.Filled()
-	return [len(officeSteps)]bool{u.Set.Is == field.Yes, filled, covered, covered && filled && v.isProven(u)}
-}
-
 // run is a length of the run, in metres or feet.
-func (v *siteView) run(l measure.MM) string {
+func (v *siteView) run(l measure.Length) string {
 	if v.speech.Imperial {
-		return measure.Format{System: measure.Imperial, Survey: true, Places: 2}.Length(measure.Length(l))
+		return measure.Format{System: measure.Imperial, Survey: true, Places: 2}.Length(l)
 	}
-	return measure.Format{Survey: true, Places: 3}.Length(measure.Length(l))
+	return measure.Format{Survey: true, Places: 3}.Length(l)
 }
 
 // used is what became of each kind of piece.
@@ -188,7 +169,7 @@ func (v *siteView) used() []OfficeUsed {
 
 // lists are what somebody has to look at.
 func (v *siteView) lists() []OfficeList {
-	c := field.Asks(v.job)
+	c := v.contract()
 	list := []OfficeList{v.outOf(c), v.hidden(c), v.wantedReadings(c), v.differing(), v.inspected(), v.points(), v.matters()}
 	for i := range list {
 		list[i].Rows, list[i].Open = filled(list[i].Rows), filled(list[i].Open)

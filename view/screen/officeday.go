@@ -251,3 +251,39 @@ func (v *siteView) stretch(r *field.Record) (leg, first, last int, ok bool) {
 func (v *siteView) layerName(n int) string {
 	return fmt.Sprintf("%s %d", v.speech.Word(wording.Layer), n)
 }
+
+// runs are places in laying order, as stretches.
+type runs struct {
+	text  []string
+	first string
+	last  string
+	next  int // number of the unit that would go on from last
+	by    int
+}
+
+// add adds the unit of a number, which is laid after the one that was added before it, where step leads from one to the next.
+func (r *runs) add(mark string, number, step int) {
+	if r.first != "" && number == r.next && step == r.by {
+		r.last, r.next = mark, number+step
+		return
+	}
+	r.end()
+	r.first, r.last, r.next, r.by = mark, mark, number+step, step
+}
+
+func (r *runs) end() {
+	if r.first == "" {
+		return
+	}
+	if r.first == r.last {
+		r.text = append(r.text, r.first)
+	} else {
+		r.text = append(r.text, r.first+" to "+r.last)
+	}
+	r.first = ""
+}
+
+func (r *runs) String() string {
+	r.end()
+	return strings.Join(r.text, ", ")
+}

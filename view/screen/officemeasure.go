@@ -3,226 +3,151 @@ package screen
 import (
 	"cmp"
 	"fmt"
-	"slices"
+	"strconv"
 	"strings"
 	"time"
 
-	"trenchwright/base/measure"
 	"trenchwright/base/sorting"
 	"trenchwright/base/wording"
 	"trenchwright/job/field"
 )
 
-// span are days, both of them in it, as 2026-11-24; empty: it is open on that side.
-type span struct{ from, to string }
+// span is what a measure goes by: which records were there before it, and which are there at its end; nil: none, and all.
+type span struct{ before, until func(*field.Record) bool }
 
-func (s span) has(made string) bool {
-	day := made[:min(len(made), len(time.DateOnly))]
-	return (s.from == "" || day >= s.from) && (s.to == "" || day <= s.to)
-}
-
-// measureDays is what was done between two days, by the clocks of those who recorded it.
-func (v *siteView) measureDays(q *question, out *Office) {
-	var s span
-	now, _ := time.Parse(time.RFC3339, v.now)
-	for _, one := range []struct {
-		name string
-		day  *string
-		said *string
-	}{{"from", &s.from, &out.From}, {"to", &s.to, &out.To}} {
-		text := strings.TrimSpace(q.Fields[one.name])
-		if text == "" {
-			continue
-		}
-		d, err := dayOf(text, v.speech.US, now)
-		if err != nil {
-			out.Fault = fmt.Sprintf("%q: %v", text, err)
-			return
-		}
-		*one.day, *one.said = d.Format(time.DateOnly), dayWords(d, v.speech.US)
+// measureBetween is what was done between two moments: days by the clocks of those who recorded it, or numbers of records in the order
+// in which the server took them in, which no late record moves.
+func (v *siteView) measureBetween(q *question, out *Office) {
+	out.Last = int(v.book.LastSeq())
+	from, err := v.when(q.Fields["from"])
+	if err == nil {
+		out.From = from.said
 	}
-	if s.from != "" && s.to != "" && s.from > s.to {
+	var to when
+	if err == nil {
+		to, err = v.when(q.Fields["to"])
+		out.To = to.said
+	}
+	switch {
+	case err != nil:
+		out.Fault = err.Error()
+	case from.day != "" && to.day != "" && from.day > to.day:
 		out.Fault = "the second day comes before the first one"
-		return
+	case from.seq > 0 && to.seq > 0 && from.seq > to.seq:
+		out.Fault = "the second record comes before the first one"
+	default:
+		out.Measure = v.measured(span{from.before(), to.until()})
 	}
-	out.Measure = v.measured(s)
 }
 
-// tally is one line of a measure in the making.
-type tally struct {
-	name  string
-	count int
-	long  measure.MM
-	along bool // it has a length along the run
-	runs  runs
+// when is where a measure begins or ends: a day, or after so many records at the server; neither: open.
+type when struct {
+	day  string // 2026-11-24
+	seq  int64
+	said string
 }
 
-// runs are places in laying order, as stretches.
-type runs struct {
-	text  []string
-	first string
-	last  string
-	next  int // number of the unit that would go on from last
-	by    int
-}
-
-// add adds the unit of a number, which is laid after the one that was added before it, where step leads from one to the next.
-func (r *runs) add(mark string, number, step int) {
-	if r.first != "" && number == r.next && step == r.by {
-		r.last, r.next = mark, number+step
-		return
+func (v *siteView) when(text string) (m when, err error) {
+	if text = strings.TrimSpace(text); text == "" {
+		return m, nil
 	}
-	r.end()
-	r.first, r.last, r.next, r.by = mark, mark, number+step, step
-}
-
-func (r *runs) end() {
-	if r.first == "" {
-		return
-	}
-	if r.first == r.last {
-		r.text = append(r.text, r.first)
-	} else {
-		r.text = append(r.text, r.first+" to "+r.last)
-	}
-	r.first = ""
-}
-
-func (r *runs) String() string {
-	r.end()
-	return strings.Join(r.text, ", ")
-}
-
-// measured is what stands and was recorded on some days.
-func (v *siteView) measured(days span) []OfficeSum {
-	in := func(ids []string) bool {
-		return slices.ContainsFunc(ids, func(id string) bool { r, ok := v.book.Record(id); return ok && days.has(r.Made) })
-	}
-	var list []*tally
-	at := map[string]*tally{}
-	line := func(name string, along bool) *tally {
-		if at[name] == nil {
-			at[name] = &tally{name: name, along: along}
-			list = append(list, at[name])
+	if n, fails := strconv.ParseInt(text, 10, 64); fails == nil && n > 0 {
+		if v.book.LastSeq() == 0 {
+			return m, fmt.Errorf("%q: none of these records says in which order the server took it in; write a day, such as 2026-11-26", text)
 		}
-		return at[name]
+		return when{seq: n, said: fmt.Sprintf("record %d at the server", n)}, nil
 	}
-	for _, kind := range v.measuredKinds() { // in this order, done or not
-		line(kind.name, kind.along)
+	now, _ := time.Parse(time.RFC3339, v.now)
+	d, err := dayOf(text, v.speech.US, now)
+	if err != nil {
+		return m, fmt.Errorf("%q: %w", text, err)
 	}
-	for _, i := range v.order {
-		step := 1
-		if v.fromEnd(i) {
-			step = -1
-		}
-		for _, u := range v.laying(i) {
-			one, state := &v.plan.Units[u], v.unitState(v.is(), i, u)
-			for _, kind := range v.measuredKinds() {
-				if n := kind.done(state, in); n > 0 {
-					t := line(kind.name, kind.along)
-					t.count += n
-					t.long += one.Length
-					t.runs.add(one.Mark, u, step)
-				}
-			}
-			for _, l := range state.Layers {
-				if l.Placed.Is == field.Yes && in(l.Placed.By) {
-					t := line(fmt.Sprintf("%s %d, %s side", v.speech.Word(wording.Layer), l.Number, l.Side), true)
-					t.count++
-					t.long += one.Length
-					t.runs.add(one.Mark, u, step)
-				}
-			}
-		}
+	return when{day: d.Format(time.DateOnly), said: dayWords(d, v.speech.US)}, nil
+}
+
+// before are the records before a measure that begins then: the day is in it, the record is not.
+func (m when) before() func(*field.Record) bool {
+	switch {
+	case m.seq > 0:
+		return field.Until(m.seq)
+	case m.day != "":
+		return func(r *field.Record) bool { return dayOfRecord(r) < m.day }
+	}
+	return nil
+}
+
+// until are the records of a measure that ends then.
+func (m when) until() func(*field.Record) bool {
+	switch {
+	case m.seq > 0:
+		return field.Until(m.seq)
+	case m.day != "":
+		return func(r *field.Record) bool { return dayOfRecord(r) <= m.day }
+	}
+	return nil
+}
+
+// measured is what was done between two moments: what stands at the second and did not at the first one.
+func (v *siteView) measured(s span) []OfficeSum {
+	upto := v.book
+	if s.until != nil {
+		upto = v.book.Upto(s.until)
+	}
+	var before *field.Book
+	if s.before != nil {
+		before = v.book.Upto(s.before)
 	}
 	out := []OfficeSum{}
-	for _, t := range list {
-		if t.count == 0 {
-			continue
+	for _, sum := range upto.Measured(before) {
+		one := OfficeSum{Name: v.doneWords(sum), Count: fmt.Sprint(sum.Count), Where: v.stretches(sum.In)}
+		if len(sum.Out) > 0 {
+			one.Where = joined("; ", one.Where, "taken out again: "+v.stretches(sum.Out))
 		}
-		s := OfficeSum{Name: t.name, Count: fmt.Sprint(t.count), Where: t.runs.String()}
-		if t.along {
-			s.Long = v.run(t.long)
+		if sum.Length != 0 {
+			one.Long = v.run(sum.Length)
 		}
-		out = append(out, s)
-	}
-	return append(out, v.cameOn(days)...)
-}
-
-type measuredKind struct {
-	name  string
-	along bool
-	done  func(u *field.UnitState, in func([]string) bool) int
-}
-
-// measuredKinds are what a measure counts place by place.
-func (v *siteView) measuredKinds() []measuredKind {
-	w := v.speech.Word
-	of := func(kind field.Kind) func(*field.UnitState, func([]string) bool) int {
-		return func(u *field.UnitState, in func([]string) bool) int { return one01(in(u.Evidence[kind])) }
-	}
-	level := func(names ...string) func(*field.UnitState, func([]string) bool) int {
-		return func(u *field.UnitState, in func([]string) bool) int {
-			for _, l := range u.Levels {
-				if slices.Contains(names, l.Of) && (in(l.Said.By) || slices.ContainsFunc(l.Four[:], func(m *field.Measured) bool {
-					return m != nil && slices.ContainsFunc(m.Readings, func(r field.Reading) bool { return in([]string{r.By}) })
-				})) {
-					return 1
-				}
-			}
-			return 0
-		}
-	}
-	return []measuredKind{
-		{w(wording.Formation) + " levelled, places", true, level("formation")},
-		{w(v.standsOn()) + " levelled, places", true, level("pad", "bed")},
-		{w(wording.Units) + " set", true, func(u *field.UnitState, in func([]string) bool) int {
-			return one01(u.Set.Is == field.Yes && in(u.Set.By))
-		}},
-		{"pieces cut", false, of(field.Cut)},
-		{"gaps measured", false, of(field.Gap)},
-		{"areas handed over", true, of(field.Area)},
-		{"covers laid", false, func(u *field.UnitState, in func([]string) bool) int {
-			n := 0
-			for _, c := range u.Covers {
-				n += one01(c.Laid.Is == field.Yes && in(c.Laid.By))
-			}
-			return n
-		}},
-	}
-}
-
-func one01(is bool) int {
-	if is {
-		return 1
-	}
-	return 0
-}
-
-// cameOn are the pieces that came on those days.
-func (v *siteView) cameOn(days span) []OfficeSum {
-	var names []string
-	came := map[string]int{}
-	for _, r := range v.standing() {
-		if r.Kind != field.Delivery || !days.has(r.Made) {
-			continue
-		}
-		if says, ok := told[field.DeliverySays](r); ok {
-			for _, l := range says.Lines {
-				name := v.pieceName(l.Piece) + " delivered"
-				if came[name] == 0 {
-					names = append(names, name)
-				}
-				came[name] += l.Came
-			}
-		}
-	}
-	sorting.By(names, cmp.Compare[string])
-	out := []OfficeSum{}
-	for _, n := range names {
-		out = append(out, OfficeSum{Name: n, Count: fmt.Sprint(came[n])})
+		out = append(out, one)
 	}
 	return out
+}
+
+// doneWords is what a line of a measure counts.
+func (v *siteView) doneWords(s field.Sum) string {
+	w := v.speech.Word
+	switch s.What {
+	case "formation":
+		return w(wording.Formation) + " levelled, places"
+	case "bed":
+		return w(v.standsOn()) + " levelled, places"
+	case "set":
+		return w(wording.Units) + " set"
+	case "cut":
+		return "pieces cut"
+	case "gap":
+		return "gaps measured"
+	case "area":
+		return "areas handed over"
+	case "cover":
+		return "covers laid"
+	case "layer":
+		return fmt.Sprintf("%s %d, %s side", w(wording.Layer), s.Layer, s.Side)
+	case "came":
+		return v.pieceName(*s.Piece) + " delivered"
+	}
+	return s.What
+}
+
+// stretches are places along the run, leg by leg in walking order.
+func (v *siteView) stretches(list []field.Stretch) string {
+	var text []string
+	for _, i := range v.order {
+		for _, s := range list {
+			if s.Leg == v.plan.Legs[i].Name {
+				text = append(text, s.String())
+			}
+		}
+	}
+	return strings.Join(text, ", ")
 }
 
 // standing are the records that none takes the place of, by when they were made.

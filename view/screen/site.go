@@ -122,6 +122,15 @@ type siteView struct {
 	*site
 	answers *planner.Answers
 	byID    map[string]Form // every form, once it was asked for
+	asks    *field.Contract
+}
+
+// contract is what the job asks of what is recorded.
+func (v *siteView) contract() *field.Contract {
+	if v.asks == nil {
+		v.asks = field.Asks(v.job)
+	}
+	return v.asks
 }
 
 func (d *Desk) siteView(on *draft) *siteView {

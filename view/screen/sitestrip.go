@@ -60,36 +60,24 @@ const isOpen = "open"
 
 // stands is how far the work is at a unit, with its hatch: the furthest that records say.
 func (v *siteView) stands(u *field.UnitState) (name, hatch string) {
-	covered := covered(u)
-	filled := u.Filled()
+	r, _ := v.book.ReachedAt(v.contract(), u.Place)
 	switch {
 	case u.Set.Is == field.CantSay:
 		return "cannot say", "dots"
 	case u.Damaged.Is == field.Yes:
 		return "damaged", "rising"
-	case covered && filled && v.isProven(u):
+	case r.Proven:
 		return "proven", "crossed"
-	case covered && filled:
+	case r.Covered && r.Filled:
 		return "filled and covered", "upright"
-	case covered:
+	case r.Covered:
 		return "covered", "upright"
-	case filled:
+	case r.Filled:
 		return "filled", "level"
-	case u.Set.Is == field.Yes:
+	case r.Set:
 		return "set", "solid"
 	}
 	return isOpen, "paper"
-}
-
-// covered tells whether every cover of a unit lies.
-func covered(u *field.UnitState) bool {
-	return len(u.Covers) > 0 && !slices.ContainsFunc(u.Covers, func(c field.CoverState) bool { return c.Laid.Is != field.Yes })
-}
-
-// isProven tells whether everything that is asked of a unit is on record and meets its figure.
-func (v *siteView) isProven(u *field.UnitState) bool {
-	r, ok := v.book.ReachedAt(field.Asks(v.job), u.Place)
-	return ok && r.Proven
 }
 
 // recount counts kinds of units and covers anew, and leaves out those that nothing is of.

@@ -982,10 +982,11 @@ export interface Office {
   records: number;
   done: OfficeDone[]; // of each leg in walking order, the whole run last
   stock: OfficeUsed[]; // pieces
-  from: string; // the days that are measured between, as understood
+  from: string; // what is measured between, as understood: days, or records at the server
   to: string;
+  last: number; // the number that the server gave the last record that came from it; 0: none did
   fault: string; // why one of them cannot be read
-  measure: OfficeSum[]; // what was done on those days
+  measure: OfficeSum[]; // what was done between them
   lists: OfficeList[];
 }
 

@@ -131,9 +131,10 @@ function Measure() {
   return (
     <section aria-label="done between two days">
       <h3>Done between two days <small>both of them in it; by the clocks of those who recorded it</small></h3>
+      {o.last > 0 && <p>Or after a record and up to another one, by the server's own count, which no late record changes: the last that came from it here is {o.last}.</p>}
       <form class="days" onSubmit={(e) => e.preventDefault()}>{field("from")}{field("to")}</form>
       {o.fault && <p class="fault" role="alert">{o.fault}</p>}
-      {o.measure.length === 0 ? <p class="none">Nothing is recorded on these days.</p> : (
+      {o.measure.length === 0 ? <p class="none">Nothing was done between these.</p> : (
         <table>
           <thead><tr><th scope="col">what</th><th scope="col" class="number">how many</th><th scope="col" class="number">length</th><th scope="col">where</th></tr></thead>
           <tbody>{o.measure.map((m) => <tr key={m.name}><th scope="row">{m.name}</th><td class="number">{m.count}</td><td class="number">{m.long}</td><td>{m.where}</td></tr>)}</tbody>
