@@ -26,6 +26,7 @@ type LegReplan struct {
 	Pieces   []PieceNow   `json:"pieces"`  // of the units to come that are not as planned
 	Offers   []Offer      `json:"offers"`  // up to three ways on that differ in what they spend; none where there is nothing to choose
 	Apart    []string     `json:"apart"`   // units that are set behind one that is not
+	Lots     []LotDrift   `json:"lots"`    // that units to come are planned with, told apart from scatter
 	Meets    []Meeting    `json:"meets"`   // gaps between units that lie, in laying order
 	Findings finding.List `json:"findings"`
 
@@ -93,24 +94,26 @@ type ahead struct {
 	length  measure.Length
 	units   []Unit // in laying order
 	starts  []measure.Length
-	takes   []measure.Length    // what each covers of the leg
-	joints  []Joint             // after each but the last
-	found   []job.Service       // services that were found ahead
-	moved   []ServiceMoved      // those that are where another one was planned
-	asked   []layout.Zone       // of the problem, before anything was found
-	spare   measure.Length      // of every window, for what the leg still settles by once its levels are solved again
-	lie     []measure.Length    // how far the end of each unit that is set is off its place
-	read    []string            // records that say so
-	grades  []unitGrade         // of units; nil: no levels were solved
-	with    map[string][]string // by place of a cut piece: the places of the others from its unit
-	all     []brick             // all units where they lie or were planned
-	beyond  []gang              // what lies beyond gaps: units, starts and problem have each as a single unit
-	whole   layout.Problem      // without that
-	first   int                 // supply of the first of those single units
-	full    []int               // by unit: its number among all
-	asDrawn bool                // nothing beyond gaps is off its place
-	why     []string            // why ways on were none
-	stays   *job.Built          // what a job says of it once another leg's answer is taken
+	takes   []measure.Length        // what each covers of the leg
+	joints  []Joint                 // after each but the last
+	found   []job.Service           // services that were found ahead
+	moved   []ServiceMoved          // those that are where another one was planned
+	asked   []layout.Zone           // of the problem, before anything was found
+	spare   measure.Length          // of every window, for what the leg still settles by once its levels are solved again
+	lie     []measure.Length        // how far the end of each unit that is set is off its place
+	read    []string                // records that say so
+	grades  []unitGrade             // of units; nil: no levels were solved
+	with    map[string][]string     // by place of a cut piece: the places of the others from its unit
+	all     []brick                 // all units where they lie or were planned
+	beyond  []gang                  // what lies beyond gaps: units, starts and problem have each as a single unit
+	whole   layout.Problem          // without that
+	first   int                     // supply of the first of those single units
+	full    []int                   // by unit: its number among all
+	asDrawn bool                    // nothing beyond gaps is off its place
+	set     int                     // units that lie, one behind the other
+	lots    map[made]measure.Length // by how much whole units to come are longer
+	why     []string                // why ways on were none
+	stays   *job.Built              // what a job says of it once another leg's answer is taken
 }
 
 // Replan plans what is left of every leg again. What is set stays as it was measured; of what is left as few pieces change as can
@@ -120,10 +123,12 @@ func (a *Answers) Replan(s field.State) []LegReplan { return a.ReplanFrom(s, nil
 // ReplanFrom is Replan with what somebody found in the yard, beside what the records say lies there.
 func (a *Answers) ReplanFrom(s field.State, yard []job.YardItem) []LegReplan {
 	list, legs, ends := make([]LegReplan, len(a.legs)), make([]ahead, len(a.legs)), make([]measure.Length, len(a.legs))
+	lots := a.lots(s)
 	for i := range a.legs {
 		legs[i] = a.ahead(i)
-		list[i] = LegReplan{Leg: a.legs[i].id, Units: len(legs[i].units), Gaps: []GapHeld{}, Pieces: []PieceNow{}, Offers: []Offer{}, Apart: []string{}, Meets: []Meeting{}, Findings: finding.List{}, stays: legs[i].stays}
+		list[i] = LegReplan{Leg: a.legs[i].id, Units: len(legs[i].units), Gaps: []GapHeld{}, Pieces: []PieceNow{}, Offers: []Offer{}, Apart: []string{}, Lots: []LotDrift{}, Meets: []Meeting{}, Findings: finding.List{}, stays: legs[i].stays}
 		ends[i] = legs[i].built(&list[i], s)
+		legs[i].expect(&list[i], s, lots)
 	}
 	there := a.inYard(s, yard, list)
 	for i := range list {
@@ -271,6 +276,7 @@ func (h *ahead) built(r *LegReplan, s field.State) (end measure.Length) {
 	if r.Set > 0 {
 		end = h.starts[r.Set-1] + h.takes[r.Set-1] + measure.Length(r.Off)
 	}
+	h.set = r.Set
 	h.meets(r, set, counted, end)
 	return end
 }

@@ -55,6 +55,8 @@ type LotDrift struct {
 	Mean    measure.MM `json:"mean_mm"`
 	Verdict string     `json:"verdict"` // biased, scatters, cannot say
 	More    int        `json:"more"`    // cannot say: so many units measured in all would tell; 0: not asked
+	Band    measure.MM `json:"band_mm"` // each way: how well the mean is known, in 95 of 100 lots; 0: not known
+	By      []string   `json:"by"`      // the records that measured them
 	Never   bool       `json:"never"`   // it adds as much as a gap can take up, or more: it never comes right
 }
 
@@ -184,16 +186,20 @@ func (a *Answers) lots(s field.State) []LotDrift {
 		length measure.MM
 		batch  string
 	}
-	off := map[lot][]measure.Length{}
+	off, by := map[lot][]measure.Length{}, map[lot][]string{}
 	for _, l := range s.Legs {
 		for _, u := range l.Units {
+			if u.Length == nil || !u.Length.Known {
+				continue
+			}
 			i, ok := a.unit[folded(u.Place)]
-			if !ok || u.Length == nil || !u.Length.Known || a.b.plan.Units[i].Cut {
+			if !ok || a.b.plan.Units[i].Cut {
 				continue
 			}
 			p := &a.b.plan.Units[i]
 			k := lot{p.Supply, p.Stock, u.Batch}
 			off[k] = append(off[k], u.Length.Value-measure.Length(p.Length))
+			by[k] = append(by[k], u.Length.Readings[0].By)
 		}
 	}
 	list := []LotDrift{}
@@ -202,7 +208,7 @@ func (a *Answers) lots(s field.State) []LotDrift {
 		worth := min(w.Nominal-w.Min, w.Max-w.Nominal)
 		b := drift.LotOf(of, worth)
 		list = append(list, LotDrift{Supply: k.supply, Length: k.length, Batch: k.batch, Units: b.Units, Mean: measure.MM(b.Mean), Verdict: string(b.Verdict), More: b.MoreFor,
-			Never: b.Verdict == drift.Biased && b.Mean.Abs() >= worth})
+			Band: measure.MM(max(0, b.Possible-b.Mean.Abs())), By: by[k], Never: b.Verdict == drift.Biased && b.Mean.Abs() >= worth})
 	}
 	sorting.By(list, func(x, y LotDrift) int {
 		return cmp.Or(strings.Compare(x.Supply, y.Supply), cmp.Compare(y.Length, x.Length), strings.Compare(x.Batch, y.Batch))

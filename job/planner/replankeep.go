@@ -73,6 +73,10 @@ func (h *ahead) window(i int) (least, most measure.Length) {
 	j := &h.joints[i]
 	need := j.Budget.Turn + j.Budget.Grade
 	least, most = within(measure.Length(j.GapMin+need), measure.Length(j.GapMax-need), h.spare)
+	if more := h.longer(i); more != 0 {
+		w, _ := lotWindow(measure.Window{Min: least, Max: most}, more)
+		return w.Min, w.Max
+	}
 	return min(least, measure.Length(j.Gap)), max(most, measure.Length(j.Gap))
 }
 

@@ -22,7 +22,7 @@ const mostKnown = 4096
 
 // knownWays are the ways on behind a measured end, from the last time if nothing happened since.
 func (h *ahead) knownWays(r *LegReplan, end measure.Length, there *inYard) []Offer {
-	of := fmt.Sprint(r.Set, end, h.lie, h.read, h.found, h.moved, h.beyond, r.Meets, there.lengths(h))
+	of := fmt.Sprint(r.Set, end, h.lie, h.read, h.found, h.moved, h.beyond, r.Meets, h.lots, there.lengths(h))
 	h.a.again.Lock()
 	known, ok := h.a.ways[r.Leg]
 	h.a.again.Unlock()

@@ -24,7 +24,7 @@ func (h *ahead) ways(r *LegReplan, end measure.Length, there *inYard) []Offer {
 			add(units)
 		}
 	}
-	if end == h.starts[r.Set-1]+h.takes[r.Set-1] && h.asDrawn && len(h.found)+len(h.moved) == 0 {
+	if end == h.starts[r.Set-1]+h.takes[r.Set-1] && h.asDrawn && h.lotsFit() && len(h.found)+len(h.moved) == 0 {
 		if add(laidUnits(&h.q.problem, h.planned(r.Set), false, true)); len(out) > 0 { // as the plan has it, and was checked
 			return out
 		}
@@ -34,7 +34,7 @@ func (h *ahead) ways(r *LegReplan, end measure.Length, there *inYard) []Offer {
 			add(units)
 		}
 	}
-	same(end != h.starts[r.Set-1]+h.takes[r.Set-1] || !h.asDrawn)
+	same(end != h.starts[r.Set-1]+h.takes[r.Set-1] || !h.asDrawn || !h.lotsFit())
 	take(h.fewestChanges(r.Set, end))
 	take(h.fewest(r.Set, end))
 	take(h.fromYard(r.Set, end, there))
@@ -137,12 +137,20 @@ func (h *ahead) spared() layout.Problem {
 		return w
 	}
 	q.Supplies, q.Stretches = slices.Clone(q.Supplies), slices.Clone(q.Stretches)
+	lot := func(name string, w measure.Window) measure.Window {
+		for of, mean := range h.lots { // several lengths of a supply: each narrows it
+			if of.supply == name {
+				w, _ = lotWindow(w, mean)
+			}
+		}
+		return w
+	}
 	for i := range q.Supplies {
-		q.Supplies[i].Gap = narrow(q.Supplies[i].Gap)
+		q.Supplies[i].Gap = lot(q.Supplies[i].Name, narrow(q.Supplies[i].Gap))
 	}
 	for i := range q.Stretches {
 		if w := &q.Stretches[i].Gap; *w != (measure.Window{}) {
-			*w = narrow(*w)
+			*w = lot(q.Supplies[0].Name, narrow(*w))
 		}
 	}
 	return q
@@ -247,6 +255,9 @@ func (h *ahead) tellGaps(o *Offer, r *LegReplan, units []layout.Unit, called []s
 	for i, u := range units {
 		gap := measure.MM(h.q.problem.Width(u.Start, u.Start-end))
 		if j, ok := drawn[[2]string{before, called[i]}]; ok && gap != j.Gap {
+			if i > 0 && !units[i-1].Cut {
+				gap -= measure.MM(h.lots[made{h.q.problem.Supplies[units[i-1].Supply].Name, units[i-1].Stock}])
+			}
 			o.Gaps = append(o.Gaps, GapHeld{j.Name, gap, j.Gap})
 			if o.Answer == AsPlanned {
 				o.Answer = OtherGaps
