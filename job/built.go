@@ -29,6 +29,7 @@ type Course struct {
 	Start  measure.Length `json:"start" in:"(,)" example:"0 mm" jsonschema:"where the first one starts, along the way the leg is laid"`
 	Pitch  measure.Length `json:"pitch,omitempty" in:"(0,)" example:"3010 mm" jsonschema:"from the start of one to the start of the next, where there are several"`
 	Hold   bool           `json:"hold,omitempty" example:"true" jsonschema:"it is ordered whole and cut from a measurement of both walls of the gap that it closes"`
+	Of     string         `json:"of,omitempty" example:"A-009/a" jsonschema:"mark of the offcut of the yard that it is cut from; left out: a whole unit"`
 	With   []string       `json:"with,omitempty" example:"[A-020]" jsonschema:"places of other pieces that are sawn from the same unit, once the saw has begun on it"`
 }
 

@@ -232,6 +232,16 @@ func (p program) showOffer(t trench, leg string, o planner.Offer) {
 	for _, c := range o.Closes {
 		rows.row(strung(" to ", c.Before, c.Behind), closes(c, say))
 	}
+	for _, c := range o.Cut {
+		from := c.Of
+		if c.Rest != "" {
+			from = "the rest of " + c.Rest
+		}
+		rows.row(c.Place, strung(", ", "cut from "+from, c.Of+" of "+say(c.Stock)))
+	}
+	if o.CutText != "" {
+		rows.row("offcuts", o.CutText)
+	}
 	for _, n := range o.Needs {
 		rows.row(strung(" ", n.Supply, say(n.Length)), needed(n))
 	}

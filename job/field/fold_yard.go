@@ -91,6 +91,9 @@ func (b *Book) toYard(e *entry, do filing) {
 	case Cut:
 		if says, ok := hear[CutSays](e); ok {
 			b.moves(says.From, e, do)
+			if off := says.rest(); off != (Piece{}) {
+				b.moves(off, e, do)
+			}
 		}
 	}
 }
@@ -179,6 +182,7 @@ func (s *stack) begin(b *Book) {
 		for _, l := range says.Lines {
 			if l.Piece == s.stock.Piece {
 				t.have += l.Count
+				s.stock.Ends = l.Ends
 			}
 		}
 		s.counted = append(s.counted, t)
@@ -205,6 +209,9 @@ func moved(e *entry, p Piece) (came, used, damaged int) {
 			damaged = max(1, says.Count)
 		}
 	case Cut:
+		if says, _ := hear[CutSays](e); says.rest() == p {
+			return 1, 0, 0
+		}
 		used = 1 // what it was cut from; the piece itself has a mark, and is where it goes
 	}
 	return came, used, damaged

@@ -44,7 +44,14 @@ type CountSays struct {
 // Counted is one line of a count.
 type Counted struct {
 	Piece
-	Count int `json:"count"`
+	Count int      `json:"count"`
+	Ends  *[2]Face `json:"ends,omitempty"` // of an offcut: A first; nil: as the plan has it that it came from
+}
+
+// Face is one end of an offcut; the zero value is a square saw cut.
+type Face struct {
+	Factory bool          `json:"factory,omitempty"` // as cast
+	Angle   measure.Angle `json:"angle,omitempty"`   // saw angle, with the sign of its hand
 }
 
 // Depth is where a service lies against the run.
@@ -198,6 +205,14 @@ type CutSays struct {
 	Right   measure.Length `json:"right"`
 	Offcut  measure.Length `json:"offcut,omitempty"` // what is left of it, shorter wall
 	Spoiled bool           `json:"spoiled,omitempty"`
+}
+
+// rest is what is left of the unit as a piece of the yard, under the mark of the piece that was cut and a letter; nothing: none was told.
+func (s *CutSays) rest() Piece {
+	if s == nil || s.Offcut <= 0 || s.Mark == "" {
+		return Piece{}
+	}
+	return Piece{Supply: s.From.Supply, What: "unit", Length: s.Offcut, Mark: s.Mark + "/a"}
 }
 
 // LayerSays is one layer of fill on one side, from place to place.

@@ -153,7 +153,8 @@ type Stock struct {
 	Came    int      `json:"came"`
 	Used    int      `json:"used"`
 	Damaged int      `json:"damaged"`
-	By      []string `json:"by"` // the count that it starts from; none: nobody counted
+	By      []string `json:"by"`             // the count that it starts from; none: nobody counted
+	Ends    *[2]Face `json:"ends,omitempty"` // of an offcut, as it was counted
 }
 
 // EntryState is a conduit entry as the last records have it.

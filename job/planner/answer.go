@@ -24,6 +24,7 @@ type Answers struct {
 	unit  map[string]int      // of plan.Units
 	joint map[string]int      // of plan.Joints
 	with  map[string][]string // by place of a cut piece: places of the others from its unit
+	of    map[string]string   // by place of a piece that is cut from an offcut: its mark
 	cover []int               // by unit: of plan.Covers, where its covers begin; one more for the end
 
 	again   sync.Mutex // over what a replan keeps of its legs, so that only those are worked on that something happened to
@@ -86,7 +87,7 @@ func (a *Answers) index() {
 		}
 	}
 	a.cover = append(a.cover, k)
-	a.with = p.sawnWith()
+	a.with, a.of = p.sawnWith(), p.sawnOf()
 }
 
 // legOf is a leg by its id; -1: there is none.

@@ -35,6 +35,7 @@ type brick struct {
 	name string
 	unit layout.Unit
 	cut  bool
+	of   string // mark of the offcut that it is cut from
 	with []string
 }
 
@@ -60,7 +61,7 @@ func (b *build) bricks(leg int, q *question, made *job.Built) (list []brick, lie
 		}
 		for k, name := range places {
 			u := layout.Unit{Supply: of, Start: c.Start + measure.Length(k)*c.Pitch, Length: c.Length, Stock: c.Stock, Cut: c.Stock > 0, Hold: c.Hold}
-			list = append(list, brick{name, u, u.Cut, c.With})
+			list = append(list, brick{name, u, u.Cut, c.Of, c.With})
 			if name == made.To {
 				lies = len(list)
 			}

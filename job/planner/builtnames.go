@@ -201,7 +201,7 @@ func courses(list []brick, supplyOf func(int) string) []job.Course {
 		k := list[i]
 		c := job.Course{From: k.name, Supply: supplyOf(k.unit.Supply), Length: k.unit.Length, Start: k.unit.Start, With: k.with}
 		if k.cut {
-			c.Stock, c.Hold = k.unit.Stock, k.unit.Hold
+			c.Stock, c.Hold, c.Of = k.unit.Stock, k.unit.Hold, k.of
 		}
 		n := 1
 		for i+n < len(list) && follows(list[i], list[i+n-1], list[i+n], c.Pitch) {

@@ -42,13 +42,16 @@ func (b *build) cutLots(s *supply, want []wanted) {
 	var t lots
 	yard := slices.Clone(b.job.Yard)
 	for _, lot := range b.cutTogether(want) {
-		p := unitCutting(s, lot, yard)
+		p := unitCutting(s, lot.want, b.yardFor(lot, yard))
+		if lot.held() {
+			p = lot.from(p)
+		}
 		p.Words = b.speech()
 		sol, ok := b.solveCutting(s.ID, "units", p)
 		if !ok {
 			return
 		}
-		b.takeCutting(s, &c, lot, p, sol)
+		b.takeCutting(s, &c, lot.want, p, sol)
 		t.add(p, sol)
 		for _, pt := range sol.Patterns {
 			if st := p.Stocks[pt.Stock]; st.Offcut {
@@ -59,33 +62,71 @@ func (b *build) cutLots(s *supply, want []wanted) {
 	b.keepCutting(c, t, b.speech().Word(wording.Unit), b.speech().Word(wording.Units))
 }
 
-// cutTogether parts pieces into lots. What lies was sawn with what it was sawn with: its unit is a lot of its own, with the pieces that
-// are still to come from it.
-func (b *build) cutTogether(want []wanted) [][]wanted {
-	at := map[string]int{}
-	for i, w := range want {
-		at[b.plan.Units[w.unit].Mark] = i
+// sawLot are pieces that are cut together; what a job says of where they come from holds.
+type sawLot struct {
+	want  []wanted
+	of    string         // mark of the offcut that they come from
+	whole measure.Length // length of the whole unit that they come from
+}
+
+func (l sawLot) held() bool { return l.of != "" || l.whole != 0 }
+
+// from is a cutting from that alone; where it is not there any more, from whatever is.
+func (l sawLot) from(p cutstock.Problem) cutstock.Problem {
+	q := p
+	q.Stocks = slices.DeleteFunc(slices.Clone(p.Stocks), func(s cutstock.Stock) bool {
+		return l.of != "" && s.ID != l.of || l.of == "" && (s.Offcut || s.Length != l.whole)
+	})
+	if sol, err := cutstock.Solve(q, cutstock.Limits{}); err != nil || sol.Verdict != cutstock.Found {
+		return p
 	}
-	begun := map[string][]string{}
+	return q
+}
+
+// yardFor is the yard without the offcuts that pieces of other lots are held to.
+func (b *build) yardFor(lot sawLot, yard []job.YardItem) []job.YardItem {
+	if lot.of != "" {
+		return yard
+	}
+	held := map[string]bool{}
 	for i := range b.job.Route.Legs {
 		if made := b.job.Route.Legs[i].Built; made != nil {
 			for _, c := range made.Courses {
-				begun[c.From] = c.With
+				held[c.Of] = c.Of != ""
 			}
 		}
 	}
-	var lots [][]wanted
+	return slices.DeleteFunc(slices.Clone(yard), func(y job.YardItem) bool { return held[y.Mark] })
+}
+
+// cutTogether parts pieces into lots. What lies was sawn with what it was sawn with, from what it was sawn from: its unit is a lot of
+// its own, with the pieces that are still to come from it. A piece that a person chose an offcut for is cut from that.
+func (b *build) cutTogether(want []wanted) []sawLot {
+	begun := map[string]job.Course{}
+	for i := range b.job.Route.Legs {
+		if made := b.job.Route.Legs[i].Built; made != nil {
+			for _, c := range made.Courses {
+				begun[c.From] = c
+			}
+		}
+	}
+	var lots []sawLot
 	done := make([]bool, len(want))
 	for i, w := range want {
 		u := &b.plan.Units[w.unit]
-		if done[i] || !u.Lies {
+		c := begun[u.Mark]
+		if done[i] || !u.Lies && c.Of == "" {
 			continue
 		}
-		one := []wanted{w}
+		one := sawLot{want: []wanted{w}, of: c.Of}
+		if c.Of == "" {
+			one.whole = c.Stock
+		}
 		done[i] = true
-		for _, mark := range begun[u.Mark] {
-			if k, ok := at[mark]; ok && !done[k] {
-				one, done[k] = append(one, want[k]), true
+		for k, other := range want {
+			mark := b.plan.Units[other.unit].Mark
+			if !done[k] && (c.Of != "" && begun[mark].Of == c.Of || begun[mark].Of == "" && slices.Contains(c.With, mark)) {
+				one.want, done[k] = append(one.want, other), true
 			}
 		}
 		lots = append(lots, one)
@@ -96,7 +137,10 @@ func (b *build) cutTogether(want []wanted) [][]wanted {
 			rest = append(rest, w)
 		}
 	}
-	return slices.AppendSeq(lots, slices.Chunk(rest, lotSize))
+	for part := range slices.Chunk(rest, lotSize) {
+		lots = append(lots, sawLot{want: part})
+	}
+	return lots
 }
 
 // without takes n of the offcuts of a mark out of the yard.

@@ -47,6 +47,9 @@ type Offer struct {
 	Services  []job.Service  `json:"services"`  // that were found on the leg, and are in no job yet
 	Moved     []ServiceMoved `json:"moved"`     // services of the plan that were found elsewhere, or are there no more
 	Closes    []Closes       `json:"closes"`    // gaps that are closed by a piece that is cut, or whose walls differ
+	Cut       []CutOf        `json:"cut"`       // pieces to come that offcuts of the yard do for
+	CutText   string         `json:"cut_text"`  // what is proven of that; empty: no offcut does
+	Yard      []job.YardItem `json:"yard"`      // those of them that are in no job yet
 	Needs     []Need         `json:"needs"`     // by length that the supplier makes
 	Waiting   int            `json:"waiting"`   // pieces that do not lie in the yard yet
 	ToOrder   int            `json:"to_order"`  // pieces of the run that neither lie there nor are on order

@@ -260,7 +260,7 @@ func (h *ahead) laidFully(o *Offer, units []layout.Unit, called []string) []bric
 		if n := u.Supply - h.first; len(h.beyond) > 0 && n >= 0 {
 			g := &h.beyond[n]
 			for _, b := range h.all[g.from:g.to] {
-				b.with = h.with[b.name]
+				b.with, b.of = h.with[b.name], h.a.of[b.name]
 				out = append(out, b)
 			}
 			left += g.out

@@ -196,6 +196,7 @@ func (h *ahead) offer(r *LegReplan, units []layout.Unit, end measure.Length) (Of
 	o.Built = h.takenAs(r, &o, units, called)
 	o.Built.Grades = h.keptGrades(r.Set, match, called)
 	o.units, o.called = h.toLay(units, called)
+	o.Cut, o.Yard = []CutOf{}, []job.YardItem{}
 	return o, true
 }
 
@@ -272,7 +273,7 @@ func (h *ahead) takenAs(r *LegReplan, o *Offer, units []layout.Unit, called []st
 	p := &h.q.problem
 	var list []brick
 	for _, b := range h.all[:r.Set] { // its end was measured; its length is what it is
-		b.with = h.with[b.name]
+		b.with, b.of = h.with[b.name], h.a.of[b.name]
 		list = append(list, b)
 	}
 	list = append(list, h.laidFully(o, units, called)...)

@@ -38,16 +38,19 @@ type inYard struct {
 	marked  map[string]bool // pieces that lie there under the mark of their place
 	order   map[made]int
 	planned []map[made]int // by leg, still to come as planned
+	offcuts []job.YardItem // each with its mark
+	known   bool           // somebody recorded what lies there
 	a       *Answers
 }
 
 // inYard reads the yard; nil where no record and nobody's list says what lies there.
 func (a *Answers) inYard(s field.State, list []job.YardItem, legs []LegReplan) *inYard {
 	told := slices.ContainsFunc(s.Yard, func(k field.Stock) bool { return k.Came > 0 || len(k.By) > 0 }) // what was set alone says nothing
-	if !told && len(list) == 0 {
+	offcuts := a.offcuts(s, list)
+	if !told && len(list)+len(offcuts) == 0 {
 		return nil
 	}
-	y := &inYard{have: map[made]int{}, marked: map[string]bool{}, order: map[made]int{}, a: a}
+	y := &inYard{offcuts: offcuts, known: told || len(list) > 0, have: map[made]int{}, marked: map[string]bool{}, order: map[made]int{}, a: a}
 	came := map[made]int{}
 	for _, k := range s.Yard {
 		of := made{k.Supply, k.Length}
@@ -99,14 +102,16 @@ func (y *inYard) count(h *ahead, r *LegReplan, o *Offer) {
 	if y == nil {
 		return
 	}
-	need := map[made]int{}
-	changed := map[string]bool{}
-	for _, p := range o.Pieces {
-		changed[p.Place] = true
+	need, sawn := h.sawFrom(o, y)
+	if !y.known {
+		return
+	}
+	if need == nil {
+		need = map[made]int{}
 	}
 	for i, u := range o.units {
-		if u.Cut && y.marked[o.called[i]] && !changed[o.called[i]] {
-			continue // it lies there as it was cut
+		if u.Cut && (sawn || y.cutAlready(o, i)) {
+			continue // it is counted with what it is cut from, or lies there as it was cut
 		}
 		need[made{h.q.problem.Supplies[u.Supply].Name, u.Stock}]++
 	}
@@ -130,7 +135,7 @@ func (y *inYard) count(h *ahead, r *LegReplan, o *Offer) {
 
 // fromYard are units to come of lengths that lie in the yard in number enough, where that leaves some lengths out.
 func (h *ahead) fromYard(n int, end measure.Length, there *inYard) ([]layout.Unit, bool) {
-	if there == nil {
+	if there == nil || !there.known {
 		return nil, false
 	}
 	all := h.q.problem.Supplies

@@ -28,7 +28,9 @@ func Take(j job.Job, legs []LegReplan, take map[string]int) (job.Job, error) {
 		case n < 1 || n > len(legs[i].Offers):
 			return j, fmt.Errorf("leg %s has %s; %d is none of them", legs[i].Leg, plural(len(legs[i].Offers), "answer", "answers"), n)
 		}
-		j.Route.Legs[at] = legs[i].Offers[n-1].On(j.Route.Legs[at])
+		o := legs[i].Offers[n-1]
+		j.Route.Legs[at] = o.On(j.Route.Legs[at])
+		j.Yard = append(slices.Clone(j.Yard), o.Yard...)
 	}
 	held(&j, legs, take)
 	j.Revision = nil
@@ -73,6 +75,21 @@ func (p *Plan) sawnWith() map[string][]string {
 					if i != k {
 						out[one.Mark] = append(out[one.Mark], other.Mark)
 					}
+				}
+			}
+		}
+	}
+	return out
+}
+
+// sawnOf are, for every place whose piece is cut from an offcut of the yard, the mark of that.
+func (p *Plan) sawnOf() map[string]string {
+	out := map[string]string{}
+	for _, c := range p.Cutting {
+		for _, pt := range c.Patterns {
+			for _, one := range pt.Pieces {
+				if c.Of == "units" && pt.Offcut {
+					out[one.Mark] = pt.Name
 				}
 			}
 		}

@@ -126,6 +126,16 @@ func (v *siteView) offer(o *planner.Offer) SiteOffer {
 	for _, p := range o.Pieces {
 		out.Changes = append(out.Changes, SiteTurn{p.Place, v.siteKey(p.Place), v.turned(p)})
 	}
+	for _, c := range o.Cut {
+		from := "cut from " + c.Of
+		if c.Rest != "" {
+			from = "cut from the rest of " + c.Rest
+		}
+		out.Changes = append(out.Changes, SiteTurn{c.Place, v.siteKey(c.Place), from + ", " + v.size(c.Stock)})
+	}
+	if o.CutText != "" {
+		out.Spends = append(out.Spends, o.CutText)
+	}
 	for _, c := range o.Closes {
 		text := "closed by whole units"
 		if c.Place != "" {

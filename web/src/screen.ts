@@ -417,6 +417,7 @@ export interface Course {
   start: string;
   pitch?: string;
   hold?: boolean;
+  of?: string;
   with?: string[];
 }
 
