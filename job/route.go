@@ -25,8 +25,23 @@ type Node struct {
 	Fitting string      `json:"fitting,omitempty" ref:"fitting" example:"tee-1" jsonschema:"id of the supply's fitting (a casting); a bend without one is mitred"`
 	Through []string    `json:"through,omitempty" ref:"leg" example:"[A, B]" jsonschema:"at a tee: the two legs that go straight through"`
 	Sawn    *SawnTee    `json:"sawn,omitempty" jsonschema:"a branch sawn into the wall of a leg that goes on unbroken"`
+	Mitre   *Mitre      `json:"mitre,omitempty" jsonschema:"a mitred bend that is not sawn for half of its turn on both sides: as it was measured on site"`
 	End     *End        `json:"end,omitempty" jsonschema:"how the leg ends where nothing follows"`
 	Note    string      `json:"note,omitempty" example:"beside the pump house" jsonschema:"anything a person should know here"`
+}
+
+// Mitre is how a bend is sawn whose turn was measured once pieces were cut for another one. What its faces leave of the turn, joints
+// near it take.
+type Mitre struct {
+	Before measure.Angle `json:"before" in:"(0,90)" example:"22.5°" jsonschema:"saw angle of the piece before the bend, in the order of chainages"`
+	After  measure.Angle `json:"after" in:"(0,90)" example:"22.5°" jsonschema:"saw angle of the piece after it"`
+	Swings []Swing       `json:"swings,omitempty" jsonschema:"joints near the bend that turn"`
+}
+
+// Swing is a joint that turns in plan, with the bend or against it.
+type Swing struct {
+	Joint string        `json:"joint" example:"A-012/A-013" jsonschema:"the joint, by both of its places"`
+	Turn  measure.Angle `json:"turn" in:"(-90,90)" example:"-0.35°" jsonschema:"more of the bend above 0, less of it below"`
 }
 
 // SawnTee is a branch that opens through the wall of another leg.

@@ -25,6 +25,7 @@ type replanCommand struct {
 	Records string         `required:"" help:"The file of its records." placeholder:"FILE"`
 	Yard    string         `help:"What lies in the yard beside what the records say: a list of stock, CSV with length and count, of the job's first supply." placeholder:"FILE"`
 	Take    map[string]int `help:"Take an answer of a leg: --take B=2." placeholder:"LEG=N"`
+	Bend    map[string]int `help:"Take an answer of a bend that was measured: --bend N2=1." placeholder:"NODE=N"`
 	Out     string         `short:"o" help:"The new job, once answers are taken; it is never written over." placeholder:"FILE"`
 	JSON    bool           `name:"json" help:"Answer as JSON."`
 }
@@ -40,8 +41,9 @@ type replanAnswer struct {
 }
 
 func (c *replanCommand) Run(p program) error {
-	if (c.Out == "") != (len(c.Take) == 0) {
-		return outcome{exitUsage, "trenchwright replan: --take LEG=N and -o FILE belong together: the answer, and the job that it makes."}
+	takes := len(c.Take)+len(c.Bend) > 0
+	if (c.Out != "") != takes {
+		return outcome{exitUsage, "trenchwright replan: --take LEG=N or --bend NODE=N and -o FILE belong together: the answer, and the job that it makes."}
 	}
 	t, err := p.ask("replan", c.Job)
 	if err != nil {
@@ -59,8 +61,8 @@ func (c *replanCommand) Run(p program) error {
 	b.Add(records...)
 	s := b.State("")
 	a := replanAnswer{Job: t.job.ID, Records: s.Records, Legs: t.ReplanFrom(s, yard), Bends: t.Bends(s), Findings: append(append(finding.List{}, faults...), s.Findings...)}
-	if len(c.Take) > 0 {
-		if a.Taken, err = c.taken(p, t, a.Legs); err != nil {
+	if takes {
+		if a.Taken, err = c.taken(p, t, a); err != nil {
 			return err
 		}
 	}
@@ -110,15 +112,20 @@ func (c *replanCommand) yard(p program, t trench) ([]job.YardItem, error) {
 }
 
 // taken writes the job once answers are taken, and says what that changes in its plan.
-func (c *replanCommand) taken(p program, t trench, legs []planner.LegReplan) (*screen.Difference, error) {
+func (c *replanCommand) taken(p program, t trench, a replanAnswer) (*screen.Difference, error) {
 	text, err := p.read("replan", c.Job)
 	if err != nil {
 		return nil, err
 	}
 	was, _ := jobtext.Read(c.Job, bytes.NewReader(text))
-	j, err := planner.Take(was, legs, c.Take)
+	j, err := planner.Take(was, a.Legs, c.Take)
 	if err != nil {
 		return nil, outcome{exitUsage, fmt.Sprintf("trenchwright replan: --take: %v.", err)}
+	}
+	if len(c.Bend) > 0 {
+		if j, err = planner.TakeBends(j, a.Legs, a.Bends, c.Bend); err != nil {
+			return nil, outcome{exitUsage, fmt.Sprintf("trenchwright replan: --bend: %v.", err)}
+		}
 	}
 	ground, _ := groundin.Survey(j, beside(c.Job))
 	now := planner.Make(ground.Job, ground.Surfaces...)
@@ -309,6 +316,7 @@ func (replanCommand) Help() string {
 
     trenchwright replan yard/job.yaml --records site.jsonl
     trenchwright replan yard/job.yaml --records site.jsonl --take B=2 -o yard/job-2.yaml
+    trenchwright replan yard/job.yaml --records site.jsonl --bend N2=1 -o yard/job-2.yaml
 
 Up to three answers for each leg, that differ in what they spend. Taking one writes a new job: what lies is in it as it was measured, and
 places keep their names.`

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"trenchwright/job/planner"
 )
@@ -20,6 +21,13 @@ func (p program) showBend(t trench, b planner.BendNow) {
 			now = fmt.Sprintf("is cut already, to %+.3f°: it stays", m.Was)
 		}
 		rows.row("or "+m.Place, now)
+	}
+	for _, w := range b.Ways {
+		text := w.Name + "; what lies beyond turns with it: " + strings.Join(w.Moves, ", ")
+		if w.Off > 0 {
+			text += "; the bend comes to lie " + say(w.Off) + " beside the line as drawn"
+		}
+		rows.row(fmt.Sprintf("answer %s=%d", b.Node, w.Number), text)
 	}
 	rows.w.Flush()
 	for _, f := range b.Findings {

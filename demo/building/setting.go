@@ -122,6 +122,7 @@ func (s *site) cut(g *gang, l *leg, q *place, from field.Piece, n step, real mea
 	says := field.CutSays{Mark: q.name, From: from, Left: s.read(s.tape, real+half), Right: s.read(s.tape, real-half)}
 	if kerf := l.made.Saw.Kerf.Value; n.stock-n.length > kerf {
 		says.Offcut = n.stock - n.length - kerf
+		s.yard.have[field.Piece{Supply: from.Supply, What: from.What, Length: says.Offcut, Mark: q.name + "/a"}]++
 	}
 	s.write(g.device, entry{kind: field.Cut, from: q.name, says: says, photos: s.photos(1)})
 }

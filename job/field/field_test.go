@@ -191,7 +191,7 @@ func TestWhatIsRecordedIsWhatIsThere(t *testing.T) {
 				in[lid] += 2 * n
 			case 4:
 				n := g.r.IntN(20)
-				do("yard", Count, "", "", CountSays{[]Counted{{plain, n}}, map[string]int{"a": seen["a"], "b": seen["b"], "c": seen["c"]}})
+				do("yard", Count, "", "", CountSays{[]Counted{{Piece: plain, Count: n}}, map[string]int{"a": seen["a"], "b": seen["b"], "c": seen["c"]}})
 				in[plain] = n
 			}
 			s := b.State("")
@@ -222,7 +222,7 @@ func TestCountStartsAnew(t *testing.T) {
 	if got := stateOf(came, set).has(plain); got.Have != 6 || got.Came != 10 || got.Used != 3 || got.Damaged != 1 {
 		t.Fatalf("10 came, 1 broken, 3 set: %+v", got)
 	}
-	count := g.makes("a", Count, "", "", CountSays{[]Counted{{plain, 5}}, map[string]int{"a": 1, "b": 1}})
+	count := g.makes("a", Count, "", "", CountSays{[]Counted{{Piece: plain, Count: 5}}, map[string]int{"a": 1, "b": 1}})
 	if got := stateOf(came, set, count).has(plain); got.Have != 5 || !slices.Equal(got.By, []string{count.ID}) {
 		t.Fatalf("5 were counted: %+v", got)
 	}
@@ -247,7 +247,7 @@ func TestCountKnowsWhatLayAlready(t *testing.T) {
 	came := g.makes("yard", Delivery, "", "", DeliverySays{"T1", []Delivered{{Piece: lid, Came: 9}, {Piece: plain, Came: 5}}})
 	set := g.makes("a", Set, "A-001", "", SetSays{Within: true})
 	laid := g.makes("a", Cover, "A-001", "", CoverSays{Done: "laid"})
-	count := g.makes("yard", Count, "", "", CountSays{[]Counted{{lid, 7}, {plain, 4}}, map[string]int{"yard": 1, "a": 2}})
+	count := g.makes("yard", Count, "", "", CountSays{[]Counted{{Piece: lid, Count: 7}, {Piece: plain, Count: 4}}, map[string]int{"yard": 1, "a": 2}})
 	lifted := g.makes("a", Cover, "A-001", "", CoverSays{Done: "lifted"})
 	back := g.makes("b", Cover, "A-001", "", CoverSays{Done: "laid"}, lifted.ID)
 	right := g.makes("a", Set, "A-001", "", SetSays{Within: true})

@@ -33,7 +33,7 @@ func (g *gang) made(n int) []Record {
 		case 6:
 			r = g.makes(device, Delivery, "", "", DeliverySays{"t", []Delivered{{plain, g.r.IntN(9), 0, g.r.IntN(2), ""}, {lid, g.r.IntN(9), 0, 0, ""}}}, after...)
 		case 7:
-			r = g.makes(device, Count, "", "", CountSays{[]Counted{{plain, g.r.IntN(9)}}, map[string]int{"a": g.r.IntN(9), "b": g.r.IntN(9)}}, after...)
+			r = g.makes(device, Count, "", "", CountSays{[]Counted{{Piece: plain, Count: g.r.IntN(9)}}, map[string]int{"a": g.r.IntN(9), "b": g.r.IntN(9)}}, after...)
 		case 8:
 			r = g.makes(device, Layer, at(), at(), LayerSays{Number: 1 + g.r.IntN(3), Side: []string{"left", "right", "both"}[g.r.IntN(3)]}, after...)
 		case 9:

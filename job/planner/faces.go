@@ -54,6 +54,14 @@ func (b *build) exactFace(leg int, atStart bool) face {
 				"the bend at %s is %s, but supply %s has no outer width on file", n.ID, wording.Mitred, s.ID),
 				"enter unit.outer of the supply from its drawing, or name a fitting at the node")
 		}
+		if m := d.Mitre; m != nil {
+			saw := m.After
+			if n.Bend.In == leg && (n.Bend.Out != leg || !atStart) {
+				saw = m.Before
+			}
+			c.Deflection = 2 * saw
+			return face{setback: c.SetBack(s.mitreGap()), tan: math.Copysign(slope(saw), end.Slope), mitred: true, gap: s.mitreGap(), made: "mitred", beside: true}
+		}
 		return face{setback: c.SetBack(s.mitreGap()), tan: end.Slope, mitred: true, gap: s.mitreGap(), made: "mitred", beside: true}
 	case route.Through:
 		if d.Fitting != "" {

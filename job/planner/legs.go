@@ -314,6 +314,9 @@ func (b *build) placeJoint(leg int, l *laid, i int) {
 		GapMin: measure.MM(w.Min), GapMax: measure.MM(w.Max),
 		Budget: b.budget(s, u.GapAfter, turnBetween(from, to), b.axes[leg].lie.turnNear(b.axes[leg].chainage(l.middle(i+1)))),
 	}
+	if swing := b.swung(j.Name); swing != 0 {
+		j.Budget = b.budget(s, u.GapAfter, math.Abs(turnBetween(from, to))+math.Abs(swing), b.axes[leg].lie.turnNear(b.axes[leg].chainage(l.middle(i+1))))
+	}
 	for k, f := range l.problem.Joints {
 		x := next.Start
 		if l.back {

@@ -7,6 +7,7 @@ import (
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/base/wording"
+	"trenchwright/job"
 	"trenchwright/place/route"
 )
 
@@ -62,8 +63,12 @@ func (b *build) bend(n route.Node, legs []laid) *BendDetail {
 	in, out := n.Bend.In, n.Bend.Out
 	s := b.legSupply(in)
 	c := route.Corner{Deflection: n.Bend.Deflection, Width: s.width}
+	if m := b.node(n.ID).Mitre; m != nil {
+		c.Deflection = 2 * m.Before
+		b.sawnAsMeasured(n, m)
+	}
 	d := &BendDetail{
-		SawAngle: math.Abs(n.Bend.Deflection.Degrees()) / 2, Gap: measure.MM(s.mitreGap()), Setback: measure.MM(c.SetBack(s.mitreGap())),
+		SawAngle: math.Abs(c.Deflection.Degrees()) / 2, Gap: measure.MM(s.mitreGap()), Setback: measure.MM(c.SetBack(s.mitreGap())),
 		LongShort: measure.MM(c.SidesDiffer()), PadAcross: measure.MM(c.Face()),
 	}
 	b.shortPad(n, s, measure.Length(d.PadAcross))
@@ -83,6 +88,29 @@ func (b *build) bend(n route.Node, legs []laid) *BendDetail {
 			Where: finding.Where{Path: "nodes." + n.ID}, Ask: "the supplier", Try: "the change of supply in the straight"})
 	}
 	return d
+}
+
+// sawnAsMeasured says how a bend is made that was measured when pieces were cut for another turn.
+func (b *build) sawnAsMeasured(n route.Node, m *job.Mitre) {
+	text := fmt.Sprintf("the bend at %s turns by %.3f°; its pieces are sawn to %.3f° before it and %.3f° after it", n.ID, math.Abs(n.Bend.Deflection.Degrees()), m.Before.Degrees(), m.After.Degrees())
+	for i, j := range m.Swings {
+		text += map[bool]string{true: "; the rest joints turn by: ", false: ", "}[i == 0] + fmt.Sprintf("%s %+.3f°", j.Joint, j.Turn.Degrees())
+	}
+	b.add(finding.Finding{ID: "planner.mitre-measured", Kind: finding.Note, Where: finding.Where{Place: n.ID}, Text: text, Rule: "the turn as it was measured on site, and what a person chose to do about it"})
+}
+
+// swung is how far a joint turns for a bend near it, in radians.
+func (b *build) swung(joint string) (sum float64) {
+	for i := range b.job.Route.Nodes {
+		if m := b.job.Route.Nodes[i].Mitre; m != nil {
+			for _, j := range m.Swings {
+				if j.Joint == joint {
+					sum += j.Turn.Radians()
+				}
+			}
+		}
+	}
+	return sum
 }
 
 // shortPad says that the pad on file does not carry both faces of a bend.

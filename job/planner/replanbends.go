@@ -8,6 +8,7 @@ import (
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/base/wording"
+	"trenchwright/job"
 	"trenchwright/job/field"
 	"trenchwright/place/route"
 )
@@ -19,13 +20,24 @@ import (
 // BendNow is a mitred bend whose angle was measured.
 type BendNow struct {
 	Node     string       `json:"node"`
+	Right    bool         `json:"right"`
 	Drawn    float64      `json:"drawn_deg"` // as it turns, left or right as drawn
 	Measured float64      `json:"measured_deg"`
 	Plus     float64      `json:"plus_deg"`
 	Answer   string       `json:"answer"`
 	Swing    []JointSwing `json:"swing"`  // empty: the joints near it have not budget enough
 	Mitres   []MitreNow   `json:"mitres"` // of the pieces at the bend
+	Ways     []BendWay    `json:"ways"`   // that a person may take
 	Findings finding.List `json:"findings"`
+}
+
+// BendWay is one way to make a bend as it was measured.
+type BendWay struct {
+	Number int        `json:"number"` // from 1: what it is taken by
+	Name   string     `json:"name"`
+	Moves  []string   `json:"moves"`  // nodes that come to lie elsewhere: what lies beyond the bend turns with it
+	Off    measure.MM `json:"off_mm"` // how far the bend lies off the line as drawn, where joints before it turn
+	Node   job.Node   `json:"node"`   // as the job has it then
 }
 
 // The answers of a bend.
@@ -71,7 +83,7 @@ func (a *Answers) Bends(s field.State) []BendNow {
 
 func (a *Answers) bendNow(n *route.Node, m field.AngleState, s field.State) BendNow {
 	drawn := measure.Angle(math.Abs(float64(n.Bend.Deflection)))
-	b := BendNow{Node: n.ID, Drawn: drawn.Degrees(), Measured: m.Angle.Degrees(), Plus: m.Plus.Degrees(), Swing: []JointSwing{}, Mitres: []MitreNow{}, Findings: finding.List{}}
+	b := BendNow{Node: n.ID, Right: n.Bend.Right(), Drawn: drawn.Degrees(), Measured: m.Angle.Degrees(), Plus: m.Plus.Degrees(), Swing: []JointSwing{}, Mitres: []MitreNow{}, Ways: []BendWay{}, Findings: finding.List{}}
 	more := m.Angle - drawn
 	if measure.Angle(math.Abs(float64(more))) <= m.Plus || more == 0 {
 		b.Answer = BendAsDrawn
@@ -80,6 +92,7 @@ func (a *Answers) bendNow(n *route.Node, m field.AngleState, s field.State) Bend
 	done := unitsDone(s)
 	b.Swing = a.swing(n, more, done)
 	open := a.mitres(&b, n, m.Angle, done)
+	a.bendWays(&b, n, open)
 	switch {
 	case len(b.Swing) > 0:
 		b.Answer = BendSwings

@@ -45,6 +45,7 @@ type question struct {
 	Was        json.RawMessage     `json:"was"`    // an earlier state of the job, whose plan is made for the question
 	Before     []Finding           `json:"before"` // what was found before the last change
 	Leg        string              `json:"leg"`
+	Node       string              `json:"node"`
 	At         float64             `json:"at_mm"` // along Leg, from its start
 	From       string              `json:"from"`  // a place: a unit, a joint, a node or a chainage
 	To         string              `json:"to"`

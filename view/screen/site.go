@@ -101,7 +101,7 @@ func (d *Desk) sited(name string, q *question, on *draft) (any, bool, error) {
 		"day":    func(v *siteView) (any, error) { return v.day(q), nil },
 		"yard":   func(v *siteView) (any, error) { return v.yard(), nil },
 		"ways":   func(v *siteView) (any, error) { return v.ways(), nil },
-		"taken":  func(v *siteView) (any, error) { return v.take(q.Leg, q.Number) },
+		"taken":  func(v *siteView) (any, error) { return v.taken(q) },
 		"forms": func(v *siteView) (any, error) {
 			return v.forms(q.Name), nil
 		},

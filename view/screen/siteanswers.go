@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/job/planner"
@@ -12,7 +13,8 @@ import (
 
 // SiteAnswers are the ways on of every leg on which work has begun.
 type SiteAnswers struct {
-	Legs []SiteAnswer `json:"legs"`
+	Legs  []SiteAnswer `json:"legs"`
+	Bends []SiteAnswer `json:"bends"` // that were measured, and do not turn as drawn; leg is the node
 }
 
 // SiteAnswer is what is left of one leg, planned again from where its last unit came to lie.
@@ -49,7 +51,7 @@ type Taken struct {
 }
 
 func (v *siteView) ways() SiteAnswers {
-	out := SiteAnswers{Legs: []SiteAnswer{}}
+	out := SiteAnswers{Legs: []SiteAnswer{}, Bends: v.bendWays()}
 	for _, r := range v.rest() {
 		if r.Answer == planner.NotBegun && len(r.Findings) == 0 {
 			continue
@@ -91,6 +93,76 @@ func (v *siteView) ways() SiteAnswers {
 		out.Legs = append(out.Legs, a)
 	}
 	return out
+}
+
+// bendWays are the ways on of bends that do not turn as drawn.
+func (v *siteView) bendWays() []SiteAnswer {
+	out := []SiteAnswer{}
+	if v.answers == nil {
+		return out
+	}
+	for _, b := range v.answers.Bends(*v.is()) {
+		if b.Answer == planner.BendAsDrawn {
+			continue
+		}
+		a := SiteAnswer{Leg: b.Node, Key: "node/" + b.Node, Said: fmt.Sprintf("turns by %.3f°, drawn with %.3f°: %s", b.Measured, b.Drawn, b.Answer), Stop: []string{}, Open: []string{}, Offers: []SiteOffer{}}
+		for _, f := range b.Findings {
+			text := strings.TrimSpace(f.Sentence() + " " + f.Try)
+			if f.Kind == finding.Impossible {
+				a.Stop = append(a.Stop, text)
+			} else {
+				a.Open = append(a.Open, text)
+			}
+		}
+		for _, w := range b.Ways {
+			o := SiteOffer{Number: w.Number, Name: w.Name, Spends: []string{count(len(w.Moves), "node beyond it turns with it", "nodes beyond it turn with it")}, Changes: []SiteTurn{}}
+			if w.Off > 0 {
+				o.Spends = append(o.Spends, "the bend comes to lie "+v.small(w.Off)+" beside the line as drawn")
+			}
+			if w.Name == planner.BendSwings {
+				for _, j := range b.Swing {
+					o.Changes = append(o.Changes, SiteTurn{j.Joint, v.siteKey(j.Joint), fmt.Sprintf("turns by %+.3f°, opens by %s at one wall and closes by as much at the other", j.Turn, v.small(j.Opens))})
+				}
+			} else {
+				for _, m := range b.Mitres {
+					text := fmt.Sprintf("saw set to %+.3f°, was %+.3f°: left wall %s, right wall %s", m.Angle, m.Was, v.size(m.Left), v.size(m.Right))
+					if m.Cut {
+						text = fmt.Sprintf("is cut already, to %+.3f°: it stays", m.Was)
+					}
+					o.Changes = append(o.Changes, SiteTurn{m.Place, v.siteKey(m.Place), text})
+				}
+			}
+			a.Offers = append(a.Offers, o)
+		}
+		out = append(out, a)
+	}
+	return out
+}
+
+// taken is a job in which a person took an answer: of a leg, or of a bend that was measured.
+func (v *siteView) taken(q *question) (Taken, error) {
+	if q.Node != "" {
+		return v.takeBend(q.Node, q.Number)
+	}
+	return v.take(q.Leg, q.Number)
+}
+
+// takeBend is the job with a bend taken as it was measured.
+func (v *siteView) takeBend(node string, number int) (Taken, error) {
+	if v.answers == nil {
+		return Taken{}, errors.New("nothing is laid out yet: look at the findings")
+	}
+	bends := v.answers.Bends(*v.is())
+	j, err := planner.TakeBends(v.job, v.rest(), bends, map[string]int{node: number})
+	if err != nil {
+		return Taken{}, err
+	}
+	for _, b := range bends {
+		if b.Node == node {
+			return Taken{string(job.CanonicalJSON(j)), fmt.Sprintf("bend %s as it was measured, %.3f°: %s", node, b.Measured, b.Ways[number-1].Name)}, nil
+		}
+	}
+	return Taken{}, fmt.Errorf("no bend was measured at %s", node)
 }
 
 func (v *siteView) offer(o *planner.Offer) SiteOffer {

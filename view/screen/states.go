@@ -99,7 +99,7 @@ func (d *Desk) would(q *question, on *draft, get func(string) ([]byte, error)) (
 	if d.site == nil {
 		return Difference{}, ErrNoRecords
 	}
-	t, err := d.siteView(on).take(q.Leg, q.Number)
+	t, err := d.siteView(on).taken(q)
 	if err != nil {
 		return Difference{}, err
 	}

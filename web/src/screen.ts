@@ -848,6 +848,7 @@ export interface SiteAnswer {
 // SiteAnswers are the ways on of every leg on which work has begun.
 export interface SiteAnswers {
   legs: SiteAnswer[];
+  bends: SiteAnswer[]; // that were measured, and do not turn as drawn; leg is the node
 }
 
 // Taken is the job once a person took an answer: content for a new revision.

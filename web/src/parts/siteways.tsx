@@ -33,21 +33,25 @@ export function Ways() {
     };
   }, [open, is]);
   const begun = all?.legs ?? [];
+  const bends = all?.bends ?? [];
   return (
     <details class="fold ways-on" ref={at} onToggle={(e) => setOpen(e.currentTarget.open)}>
       <summary>{ways}</summary>
       {not && <p class="fault">{not}</p>}
       {!all && !not && <p>They are worked out.</p>}
-      {all && begun.length === 0 && <p>No leg is begun: the plan stands as it is.</p>}
+      {all && begun.length + bends.length === 0 && <p>No leg is begun: the plan stands as it is.</p>}
       {begun.map((l) => <Leg key={l.leg} l={l} />)}
-      {begun.length > 0 && <p class="note">What is set stays as it was recorded. Nothing changes until you take an answer; then it is a change like any other, and can be undone.</p>}
+      {bends.map((l) => <Leg key={l.leg} l={l} bend />)}
+      {begun.length + bends.length > 0 && <p class="note">What is set stays as it was recorded. Nothing changes until you take an answer; then it is a change like any other, and can be undone.</p>}
     </details>
   );
 }
 
-function Leg({ l }: { l: SiteAnswer }) {
+function Leg({ l, bend }: { l: SiteAnswer; bend?: boolean }) {
   const [not, setNot] = useState("");
   const [sure, setSure] = useState(0);
+  const what = (bend ? "bend " : "leg ") + l.leg;
+  const of = bend ? { node: l.leg } : { leg: l.leg };
   const [seen, setSeen] = useState<{ number: number; d?: Difference }>();
   const at = useRef<HTMLElement>(null);
   useLayoutEffect(() => { // what is pressed next stands at the head of the answer, in view
@@ -58,7 +62,7 @@ function Leg({ l }: { l: SiteAnswer }) {
     setNot("");
     try {
       const s = now.screen.value;
-      const d = await site.ask<Difference>("would", { leg: l.leg, number: o.number }, await attachments(now.revision.value!.content));
+      const d = await site.ask<Difference>("would", { ...of, number: o.number }, await attachments(now.revision.value!.content));
       if (now.screen.value !== s) return;
       setSeen({ number: o.number, d });
       now.differs.value = d;
@@ -74,7 +78,7 @@ function Leg({ l }: { l: SiteAnswer }) {
   const take = async (o: SiteOffer): Promise<void> => {
     const before = now.revision.value;
     try {
-      const t = await site.ask<Taken>("taken", { leg: l.leg, number: o.number });
+      const t = await site.ask<Taken>("taken", { ...of, number: o.number });
       away();
       if (!(await replaced(t.job, t.note))) return;
       if (before) void compare(sinceState(before.id, "what was planned before")).catch(() => undefined);
@@ -85,8 +89,8 @@ function Leg({ l }: { l: SiteAnswer }) {
     setSure(0);
   };
   return (
-    <section class="way" aria-label={"leg " + l.leg} ref={at}>
-      <h3><button type="button" class="link" onClick={() => void select(l.key)}>leg {l.leg}</button>, {l.said}</h3>
+    <section class="way" aria-label={what} ref={at}>
+      <h3><button type="button" class="link" onClick={() => void select(l.key)}>{what}</button>, {l.said}</h3>
       {l.from && <p>{l.from}.</p>}
       {l.stop.map((t) => <p key={t} class="stop">STOP: {t}</p>)}
       {l.open.map((t) => <p key={t} class="not-checked">{t}</p>)}
