@@ -102,6 +102,9 @@ func (p program) showBuilt(r *building.Result) {
 	for _, kind := range n.Kinds() {
 		l.row(kind, fmt.Sprint(n.Surprises[kind]))
 	}
+	if n.Relevelled > 0 {
+		l.row("readings of what lies, planned at another level since an answer was taken", fmt.Sprint(n.Relevelled))
+	}
 	l.row("changed pieces for each surprise", n.Pieces.Say())
 	l.row("of those that touch the layout", n.OfLayout.Say())
 	_ = l.w.Flush()

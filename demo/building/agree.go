@@ -18,13 +18,20 @@ func (s *site) result() *Result {
 	b.Add(r.Records...)
 	r.State = b.State("")
 	s.open(r)
+	s.evidence(b, r.say)
+	s.trueToLevel(b, r.say)
 	r.Count = s.counted(r)
 	return r
 }
 
+// say adds to what is open.
+func (r *Result) say(format string, args ...any) {
+	r.Open = append(r.Open, fmt.Sprintf(format, args...))
+}
+
 // open says what is not as it has to be at the end.
 func (s *site) open(r *Result) {
-	say := func(format string, args ...any) { r.Open = append(r.Open, fmt.Sprintf(format, args...)) }
+	say := r.say
 	for _, l := range s.legs {
 		if !l.handedOver() {
 			say("leg %s is not handed over: %d of %d units lie; %s", l.id, len(l.laid), len(l.places), l.trouble)
@@ -122,11 +129,13 @@ func (s *site) recorded(l *leg, ls *field.LegState, say func(string, ...any)) {
 			s.near(say, "the joint after "+u.place+", left", r.Left, left)
 			s.near(say, "the joint after "+u.place+", right", r.Right, right)
 		}
-		t := l.beds[u.place]
 		for _, v := range r.Levels {
+			t, known := l.levels[levelAt{u.place, v.Of}]
 			for c, m := range v.Four {
-				if v.Of == t.of {
-					s.near(say, fmt.Sprintf("corner %d of the %s at %s", c+1, v.Of, u.place), m, t.want[c/2]+t.lies[c])
+				if known {
+					s.near(say, fmt.Sprintf("corner %d of the %s at %s", c+1, v.Of, u.place), m, t.want[c]+t.lies[c])
+				} else if m != nil {
+					say("the %s at %s has a level on record, and nobody read one", v.Of, u.place)
 				}
 			}
 		}

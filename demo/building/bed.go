@@ -5,14 +5,47 @@ import (
 	"trenchwright/job/field"
 )
 
+// levelAt names what has a level: the formation, a bed or pad, a wall, a floor, at one place.
+type levelAt struct{ place, of string }
+
+// levelTruth is how that lies: its wanted level at the four corners of the unit, named along the leg whichever way it is laid, and by
+// how much each corner lies off it.
+type levelTruth struct {
+	id         string // of the last reading of it
+	want, lies [4]measure.Length
+}
+
 // dig opens a stretch: the formation, now and then a trial hole, now and then a service that nobody knew of.
 func (s *site) dig(g *gang, l *leg, x *stretch) {
 	from, to := l.places[x.from].name, l.places[x.to].name
-	s.write(g.device, entry{kind: field.Level, from: from, to: to, says: field.LevelSays{Of: "formation", Within: new(true), Plus: s.rod.plus}, instrument: s.bench.instrument(), rule: s.job.Rules.From})
+	e := entry{kind: field.Level, from: from, to: to, says: field.LevelSays{Of: "formation", Within: new(true), Plus: s.rod.plus}, instrument: s.bench.instrument(), rule: s.job.Rules.From}
+	if s.wantedBefore("bed", "photo") {
+		e.photos = s.photos(1)
+	}
+	s.write(g.device, e)
+	for k := x.from; k <= x.to; k++ {
+		l.dug[l.places[k].name] = true
+		s.formationFor(l, k)
+	}
 	if x.from == 0 {
 		s.bendAt(g, l)
 	}
 	s.services(g, l, x)
+}
+
+// formationFor reads the formation under one place, where the contract wants figures of it.
+func (s *site) formationFor(l *leg, k int) {
+	q := &l.places[k]
+	at := levelAt{q.name, "formation"}
+	want, planned := q.levels["formation"]
+	if _, made := l.levels[at]; made || !planned || !s.wantsRead(q.name, "formation") || s.forgets(q.name, "formation") {
+		return
+	}
+	t := levelTruth{want: want}
+	for c := range t.lies {
+		t.lies[c] = s.corner(s.job.Rules.FormationTol.Value) + s.bench.lie
+	}
+	s.shoot(l, at, t, "")
 }
 
 // bed makes the bed of a stretch and reads its four corners under every unit; what lies off by more than its rule is made again first.
@@ -25,49 +58,65 @@ func (s *site) bed(g *gang, l *leg, x *stretch) {
 // bedFor makes the bed of one place, where it has none.
 func (s *site) bedFor(l *leg, k int) {
 	q := &l.places[k]
-	if _, made := l.beds[q.name]; made || q.levels[0] == nil || q.levels[1] == nil {
+	at := levelAt{q.name, "bed"}
+	want, planned := q.levels["pad"]
+	if planned {
+		at.of = "pad"
+	} else {
+		want, planned = q.levels["bed"]
+	}
+	if _, made := l.levels[at]; made || !planned {
 		return // where no levels were planned the string line says where it lies
 	}
-	t := bedTruth{of: "bed", want: [2]measure.Length{measure.FromMetres(*q.levels[0]), measure.FromMetres(*q.levels[1])}}
-	if l.made.Bearing.On.Value == "pads" {
-		t.of = "pad"
-	}
-	if l.back { // corners are named along the leg, whichever way it is laid
-		t.want[0], t.want[1] = t.want[1], t.want[0]
-	}
+	t := levelTruth{want: want}
 	for c := range t.lies {
-		t.lies[c] = s.bedCorner() + s.bench.lie // whoever levels from a wrong mark makes the bed wrong, and reads it right
+		t.lies[c] = s.corner(s.job.Rules.BedTol.Value) + s.bench.lie // whoever levels from a wrong mark makes the bed wrong, and reads it right
 	}
-	l.beds[q.name] = t
-	t.id = s.shoot(l, q.name, s.bench.lie, "")
-	l.beds[q.name] = t
-	s.bench.since = append(s.bench.since, shot{l, q.name})
+	s.shoot(l, at, t, "")
 }
 
-// shoot reads the four corners of a bed from a mark that lies off by so much.
-func (s *site) shoot(l *leg, name string, lie measure.Length, corrects string) string {
-	t := l.beds[name]
-	says := field.LevelSays{Of: t.of, Plus: s.rod.plus}
+// onBed are the walls or the floor of a unit that lies on its bed: its ends are as high as their bed, and it is as tall as it is.
+func (s *site) onBed(l *leg, k int, of string) (levelTruth, bool) {
+	q, u := &l.places[k], &l.laid[k]
+	want, planned := q.levels[of]
+	bed, padded := l.levels[levelAt{q.name, "pad"}]
+	if !padded {
+		bed, padded = l.levels[levelAt{q.name, "bed"}]
+	}
+	t := levelTruth{want: want}
 	for c := range t.lies {
-		says.Four = append(says.Four, s.read(s.rod, t.want[c/2]+t.lies[c]-lie))
+		end := c / 2 * 2
+		t.lies[c] = bed.want[c] - q.bed()[c] + (bed.lies[end]+bed.lies[end+1])/2 + u.tall
 	}
-	return s.write(s.engineer, entry{kind: field.Level, from: name, says: says, instrument: s.bench.instrument(), rule: s.job.Rules.From, corrects: corrects})
+	return t, planned && padded
 }
 
-// bedTruth is how a bed lies: wanted at both ends, and by how much each corner lies off.
-type bedTruth struct {
-	of   string
-	id   string // of the reading of it
-	want [2]measure.Length
-	lies [4]measure.Length
+// tops reads the wall tops and the floor of a unit, as far as the contract wants them before they are hidden.
+func (s *site) tops(l *leg, k int) {
+	for _, of := range []string{"wall", "invert"} {
+		if t, ok := s.onBed(l, k, of); ok && s.wanted(l.places[k].name, of) && !s.forgets(l.places[k].name, of) {
+			s.shoot(l, levelAt{l.places[k].name, of}, t, "")
+		}
+	}
 }
 
-// bedCorner is how far a corner lies off its level once the bed is made: within the contract's figure, for it is made again until it
-// does.
-func (s *site) bedCorner() measure.Length {
-	tol := s.job.Rules.BedTol.Value
-	if tol <= s.rod.plus {
-		tol = 3 * measure.Millimetre
+// shoot reads the four corners of something from the mark as it is, and keeps how it lies.
+func (s *site) shoot(l *leg, at levelAt, t levelTruth, corrects string) {
+	says := field.LevelSays{Of: at.of, Plus: s.rod.plus}
+	for c := range t.lies {
+		says.Four = append(says.Four, s.read(s.rod, t.want[c]+t.lies[c]-s.bench.lie))
 	}
-	return min(max(s.about(tol/3), s.rod.plus-tol), tol-s.rod.plus)
+	t.id = s.write(s.engineer, entry{kind: field.Level, from: at.place, says: says, instrument: s.bench.instrument(), rule: s.job.Rules.From, corrects: corrects})
+	l.levels[at] = t
+	if corrects == "" {
+		s.bench.since = append(s.bench.since, shot{l, at})
+	}
+}
+
+// corner is how far a corner lies off its level once it is made: within the contract's figure, for it is made again until it does.
+func (s *site) corner(tolerance measure.Length) measure.Length {
+	if tolerance <= s.rod.plus {
+		tolerance = 3 * measure.Millimetre
+	}
+	return min(max(s.about(tolerance/3), s.rod.plus-tolerance), tolerance-s.rod.plus)
 }

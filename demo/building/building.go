@@ -8,11 +8,13 @@
 //	gang.go      who asks, and follows what the program answers
 //	bed.go       bed and levels                setting.go  units set, gaps held, pieces cut
 //	fill.go      fill in layers, bonds, fabric lid.go      covers laid, lifted and laid again
+//	stuck.go     units lifted and laid again, where nothing comes out from where they end
 //	point.go     notices, inspections, releases, weather
 //	taking.go    an answer that is taken: another plan from then on
 //	bend.go      a bend that is not as drawn
 //	found.go     buried services; bench.go: a benchmark that was bumped; twice.go: two people, and mistakes
 //	device.go    devices: numbers, clocks, what they know and have not sent
+//	wanted.go    what the contract wants on record, and what is forgotten
 //	told.go      what happened, in sentences   count.go    counts of it
 //	agree.go     whether what was recorded agrees with what lies there
 //	dice.go      the generator: the same seed makes the same build everywhere

@@ -10,8 +10,7 @@ import (
 	"trenchwright/job/planner"
 )
 
-// planned is a demo job on its own surveys; the longest is planned without levels, which takes a tenth of the time: -surveyed plans it
-// with them.
+// planned is a demo job on its own surveys, as the command builds it.
 func planned(t testing.TB, name string) building.Planned {
 	t.Helper()
 	d, err := demo.Surveyed(name)
@@ -19,9 +18,6 @@ func planned(t testing.TB, name string) building.Planned {
 		t.Fatal(err)
 	}
 	p := building.Planned{Job: d.Job, Surfaces: d.Surfaces}
-	if name == "tram-depot" && !*surveyed {
-		p.Surfaces = nil
-	}
 	p.Plan, p.Answers = planner.Ask(p.Job, p.Surfaces...)
 	return p
 }

@@ -9,21 +9,23 @@ import (
 
 // Count is what a build came to.
 type Count struct {
-	Job       string           `json:"job"`
-	Seed      uint64           `json:"seed"`
-	Days      int              `json:"days"`
-	Records   int              `json:"records"`
-	Devices   int              `json:"devices"`
-	Units     int              `json:"units"`
-	Covers    int              `json:"covers"`
-	Cuts      int              `json:"cuts"` // made on site
-	Services  int              `json:"services_found"`
-	Taken     int              `json:"answers_taken"` // that changed pieces
-	Surprises map[string]int   `json:"surprises"`     // by kind
-	Changed   map[string][]int `json:"-"`             // pieces that each of them changed
-	Pieces    Spread           `json:"changed_pieces"`
-	OfLayout  Spread           `json:"changed_pieces_where_the_layout_is_touched"`
-	Open      []string         `json:"open"`
+	Job        string           `json:"job"`
+	Seed       uint64           `json:"seed"`
+	Days       int              `json:"days"`
+	Records    int              `json:"records"`
+	Devices    int              `json:"devices"`
+	Units      int              `json:"units"`
+	Covers     int              `json:"covers"`
+	Cuts       int              `json:"cuts"` // made on site
+	Services   int              `json:"services_found"`
+	Taken      int              `json:"answers_taken"`         // that changed pieces
+	Relevelled int              `json:"lies_off_the_new_plan"` // readings of what was made true, and is wanted at another level since an answer was taken
+	BedsAgain  int              `json:"beds_made_again"`       // and formations, to other levels, since an answer was taken
+	Surprises  map[string]int   `json:"surprises"`             // by kind
+	Changed    map[string][]int `json:"-"`                     // pieces that each of them changed
+	Pieces     Spread           `json:"changed_pieces"`
+	OfLayout   Spread           `json:"changed_pieces_where_the_layout_is_touched"`
+	Open       []string         `json:"open"`
 }
 
 // Spread are the pieces that so many surprises changed.

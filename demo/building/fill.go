@@ -9,7 +9,8 @@ import (
 func (s *site) join(g *gang, l *leg, x *stretch) {
 	from, to := l.places[x.from].name, l.places[x.to].name
 	for k := x.from; k <= x.to && k < len(l.laid); k++ {
-		if k == 0 {
+		s.tops(l, k)
+		if k == 0 || s.wanted(l.places[k].before, "bond") && s.forgets(l.places[k].before, "bond") {
 			continue
 		}
 		met := s.calm || !s.once(40)

@@ -13,24 +13,27 @@ import (
 type leg struct {
 	id, supply string
 	made       *job.Supply
-	length     measure.Length // as drawn
-	back       bool           // laid from its far end
-	face       measure.Length // how much further away the face really is that the leg runs up to
-	endGap     measure.Length // as drawn, to that face
-	setback    measure.Length // from the leg's from node to where its axis begins
-	places     []place        // as planned, in laying order
-	laid       []unit         // what lies there
-	prepared   int            // places that have their bed
+	length     measure.Length  // as drawn
+	back       bool            // laid from its far end
+	face       measure.Length  // how much further away the face really is that the leg runs up to
+	endGap     measure.Length  // as drawn, to that face
+	setback    measure.Length  // from the leg's from node to where its axis begins
+	places     []place         // as planned, in laying order
+	laid       []unit          // what lies there
+	dug        map[string]bool // places whose formation was seen
 	stretches  []*stretch
 	zones      []zone
 	asked      *planner.LegReplan // the last answer
 	unpaid     []string           // surprises of which nobody knows yet what they change
-	beds       map[string]bedTruth
+	levels     map[levelAt]levelTruth
 	owner      ownership
 	found      []field.ServiceSays // that joints keep away from
 	takes      int                 // answers that were taken
 	trouble    string              // why it cannot go on
-	tries      int                 // units lifted because nothing came out from there
+	tries      int                 // times units were lifted because nothing came out from there
+	stuckAt    int                 // so many lay then
+	picks      bool                // units are picked by their length
+	relaid     map[string]bool     // places of which a unit was lifted
 	from       int                 // places set and not recorded yet begin here
 }
 
@@ -41,10 +44,10 @@ type place struct {
 	length, stock    measure.Length
 	cut, mitred      bool
 	covers           []lidPlan
-	gap, least, most measure.Length // of the joint before it, on the axis
-	joint            string         // its name
-	before           string         // the unit whose gap that joint is: the earlier one on the leg's axis
-	levels           [2]*float64    // wanted at its two ends, m
+	gap, least, most measure.Length               // of the joint before it, on the axis
+	joint            string                       // its name
+	before           string                       // the unit whose gap that joint is: the earlier one on the leg's axis
+	levels           map[string][4]measure.Length // wanted at its four corners, named along the leg, by what they are of
 }
 
 // lidPlan is a cover as planned.
@@ -52,6 +55,14 @@ type lidPlan struct {
 	name   string
 	length measure.Length
 	piece  field.Piece
+}
+
+// bed is the level wanted under it.
+func (q *place) bed() [4]measure.Length {
+	if four, padded := q.levels["pad"]; padded {
+		return four
+	}
+	return q.levels["bed"]
 }
 
 // lids are the pieces of its covers.
@@ -76,6 +87,8 @@ type unit struct {
 	piece            field.Piece
 	before           measure.Length // gap, on the axis
 	least, most      measure.Length // what that gap may be
+	line             measure.Length // off the line: left below 0
+	real             measure.Length // length
 	lids             []lid
 	repairs, packers int
 }
@@ -114,7 +127,7 @@ func legsOf(p Planned) []*leg {
 		if l.made == nil || len(l.places) == 0 {
 			continue
 		}
-		l.beds = map[string]bedTruth{}
+		l.levels, l.dug, l.relaid = map[levelAt]levelTruth{}, map[string]bool{}, map[string]bool{}
 		l.endGap = min(l.endGap, l.made.Joint.Gap.Value.Nominal)
 		legs = append(legs, l)
 	}
@@ -134,7 +147,6 @@ func placesOf(p Planned, of field.Leg, l *leg) []place {
 	for _, c := range p.Plan.Covers {
 		covers[c.Mark] = measure.Length(c.Length)
 	}
-	levels := levelsOf(p.Plan, l.id)
 	var list []place
 	for k, f := range of.Units {
 		u := units[f.Place]
@@ -146,14 +158,10 @@ func placesOf(p Planned, of field.Leg, l *leg) []place {
 		for n, c := range f.Covers {
 			q.covers = append(q.covers, lidPlan{c, covers[c], f.Lids[n]})
 		}
-		before, after := "start of "+f.Place, "end of "+f.Place
-		if q.joint != "" {
-			before = q.joint
+		q.levels = map[string][4]measure.Length{}
+		for _, v := range f.Levels {
+			q.levels[v.Of] = v.Four
 		}
-		if k+1 < len(of.Units) {
-			after = f.Place + "/" + of.Units[k+1].Place
-		}
-		q.levels = [2]*float64{levels[before], levels[after]}
 		list = append(list, q)
 	}
 	if l.back {
@@ -174,7 +182,6 @@ func turned(list []place, length measure.Length) []place {
 	for k, q := range list {
 		at := len(list) - 1 - k
 		q.start = length - q.start - q.take
-		q.levels[0], q.levels[1] = q.levels[1], q.levels[0]
 		out[at] = q
 	}
 	for k := len(out) - 1; k > 0; k-- { // the joint before a place, in laying order, is the one behind it on the axis
@@ -188,15 +195,4 @@ func turned(list []place, length measure.Length) []place {
 		}
 	}
 	return out
-}
-
-// levelsOf are the levels wanted under the units of a leg by their places of the set-out, m.
-func levelsOf(p planner.Plan, id string) map[string]*float64 {
-	at := map[string]*float64{}
-	for _, o := range p.SetOut {
-		if o.Leg == id && o.Levels != nil {
-			at[o.Place] = o.Levels.Underside
-		}
-	}
-	return at
 }

@@ -67,6 +67,11 @@ func (s *site) setOne(g *gang, l *leg, n step) bool {
 	if !s.takePiece(piece) {
 		return false
 	}
+	if !l.dug[q.name] { // it was not planned when the stretch was dug
+		l.dug[q.name] = true
+		s.write(g.device, entry{kind: field.Level, from: q.name, says: field.LevelSays{Of: "formation", Within: new(true), Plus: s.rod.plus}, instrument: s.bench.instrument(), rule: s.job.Rules.From, photos: s.photos(1)})
+		s.formationFor(l, k)
+	}
 	s.bedFor(l, k)
 	lot := s.yard.lots[piece]
 	if !s.calm && s.once(60) {
@@ -78,10 +83,14 @@ func (s *site) setOne(g *gang, l *leg, n step) bool {
 	square := l.made.Unit.OutOfSquare.Value
 	u.skew = [2]measure.Length{s.within(square / 2), s.within(square / 2)}
 	real := n.length + lot.long + s.within(lot.scatter)
+	if l.picks {
+		real = s.picked(l, real, n.length+lot.long, lot.scatter)
+	}
 	if n.cut {
 		real = n.length + s.within(mm)
 		s.cut(g, l, q, piece, n, real, u.skew)
 	}
+	u.real, u.line = real, s.about(mm)
 	s.put(l, &u, n.hold, real)
 	l.laid = append(l.laid, u)
 	if k > 0 {
@@ -160,7 +169,7 @@ func (l *leg) saw(s *site) measure.Length { return max(s.job.Rules.SawTolerance.
 func (s *site) recordSet(g *gang, l *leg, n step, real measure.Length, lot *lot, closer bool) {
 	k := len(l.laid) - 1
 	q := &l.places[k]
-	alone := len(lot.measured) < 8 && !n.cut
+	alone := len(lot.measured) < 8 && !n.cut || s.wantsRead(q.name, "length") || s.wantsRead(q.name, "line") || s.wantsRead(q.name, "end")
 	far := k-l.from >= 2 || k == len(l.places)-1
 	for _, x := range l.stretches {
 		far = far || x.to == k
@@ -169,14 +178,18 @@ func (s *site) recordSet(g *gang, l *leg, n step, real measure.Length, lot *lot,
 	if !alone && !far && drawn {
 		return
 	}
-	says := field.SetSays{Within: true, Batch: lot.batch, Plus: s.tape.plus, Off: []field.Off{{Place: q.name, By: s.read(s.tape, l.off(k))}}}
-	from := l.places[l.from].name
-	if alone && l.from == k {
-		m := s.read(s.tape, real)
-		says.Measure = &m
-		s.lotMeasured(l, lot, m-n.length)
+	if alone && l.from < k {
+		s.write(g.device, entry{kind: field.Set, from: l.places[l.from].name, to: l.places[k-1].name, says: field.SetSays{Within: true, Batch: lot.batch}})
+		l.from = k
 	}
-	set := entry{kind: field.Set, from: from, to: q.name, says: says, instrument: &field.Instrument{ID: s.tape.name}}
+	says := s.placed(l, k)
+	if says.Batch = lot.batch; says.Measure == nil && len(lot.measured) < 8 && !n.cut && alone {
+		says.Measure = new(s.read(s.tape, real))
+	}
+	if says.Measure != nil && !n.cut {
+		s.lotMeasured(l, lot, *says.Measure-n.length)
+	}
+	set := entry{kind: field.Set, from: l.places[l.from].name, to: q.name, says: says, instrument: &field.Instrument{ID: s.tape.name}}
 	if !s.calm && s.once(90) {
 		s.keyedWrong(g, set, says)
 	} else {
@@ -188,9 +201,21 @@ func (s *site) recordSet(g *gang, l *leg, n step, real measure.Length, lot *lot,
 // recordEnd measures the end of the last unit and writes down what was set since the last record.
 func (s *site) recordEnd(g *gang, l *leg) {
 	k := len(l.laid) - 1
-	says := field.SetSays{Within: true, Plus: s.tape.plus, Off: []field.Off{{Place: l.places[k].name, By: s.read(s.tape, l.off(k))}}}
-	s.write(g.device, entry{kind: field.Set, from: l.places[l.from].name, to: l.places[k].name, says: says, instrument: &field.Instrument{ID: s.tape.name}})
+	s.write(g.device, entry{kind: field.Set, from: l.places[l.from].name, to: l.places[k].name, says: s.placed(l, k), instrument: &field.Instrument{ID: s.tape.name}})
 	l.from = k + 1
+}
+
+// placed is where the end of a unit lies, and what else of it the contract wants to be read.
+func (s *site) placed(l *leg, k int) field.SetSays {
+	u := &l.laid[k]
+	says := field.SetSays{Within: true, Plus: s.tape.plus, Off: []field.Off{{Place: u.place, By: s.read(s.tape, l.off(k))}}}
+	if s.wantsRead(u.place, "line") {
+		says.Line = new(s.read(s.tape, u.line))
+	}
+	if s.wantsRead(u.place, "length") {
+		says.Measure = new(s.read(s.tape, u.real))
+	}
+	return says
 }
 
 // off is how far the end of a unit is ahead of its place.
@@ -200,7 +225,7 @@ func (l *leg) off(k int) measure.Length {
 
 // measureEnd measures once more where a unit ends.
 func (s *site) measureEnd(d *device, l *leg, k int) {
-	s.write(d, entry{kind: field.Set, from: l.places[k].name, says: field.SetSays{Within: true, Plus: s.tape.plus, Off: []field.Off{{Place: l.places[k].name, By: s.read(s.tape, l.off(k))}}}, instrument: &field.Instrument{ID: s.tape.name}})
+	s.write(d, entry{kind: field.Set, from: l.places[k].name, says: s.placed(l, k), instrument: &field.Instrument{ID: s.tape.name}})
 }
 
 // gapRead reads the joint before a unit at both walls.
@@ -232,50 +257,20 @@ func (s *site) cracked(g *gang, l *leg, piece field.Piece) {
 	s.write(g.device, entry{kind: field.Damage, says: field.DamageSays{Piece: piece, Count: 1}, text: "cracked at an insert as it was let down", photos: s.photos(2)})
 }
 
-// stuck is a leg that no layout finishes from where it is: the last unit is lifted and the joint before it made anew.
-func (s *site) stuck(g *gang, l *leg) bool {
-	if l.tries++; l.tries > 2 && len(l.laid) == len(l.places)-1 {
-		return s.letShorter(g, l)
-	}
-	if l.tries > 5 || len(l.laid) < 2 {
-		return false
-	}
-	k := len(l.laid) - 1
-	u := l.laid[k]
-	s.write(g.device, entry{kind: field.Set, from: u.place, says: field.SetSays{Lifted: true}, text: "from here nothing comes out; lifted"})
-	l.laid, l.from = l.laid[:k], k
-	if !u.cut {
-		s.yard.have[u.piece]++
-	}
-	return false
-}
-
-// letShorter is a last piece that the supplier lets be shorter than he says, once he was asked: a nonconformance, that he closed.
-func (s *site) letShorter(g *gang, l *leg) bool {
-	q := &l.places[len(l.places)-1]
-	hold := min(max(l.made.Joint.Gap.Value.Nominal, q.least), q.most)
-	n := step{hold: hold, length: l.length - l.laid[len(l.laid)-1].end - hold, stock: q.stock, cut: true}
-	if n.length <= 0 || n.length >= q.stock || !s.setOne(g, l, n) {
-		return false
-	}
-	s.surprise("supplier asked", nil, 1)
-	number := "NC-" + q.name
-	s.tell("No layout of leg %s comes out: its supplier was asked, and let %s be %s.", l.id, q.name, s.size(measure.MM(n.length)))
-	id := s.write(g.device, entry{kind: field.Nonconforming, from: q.name, says: field.MatterSays{Number: number}, text: "shorter than the supplier's shortest piece"})
-	s.write(s.engineer, entry{kind: field.Repair, from: q.name, says: field.MatterSays{Number: number, Closed: true, By: "the supplier, in writing"}, after: []string{id}})
-	return true
-}
-
 // rocks is a unit that rocks on its bed, and what is packed under it.
 func (s *site) rocks(g *gang, l *leg, k int) {
 	twist := s.about(mm * 8 / 10)
+	u := &l.laid[k]
+	says := field.RockSays{Four: []measure.Length{s.read(s.feel, twist), 0, 0, 0}, Plus: s.feel.plus}
 	if twist.Abs() < 2*mm {
+		if s.wantsRead(u.place, "rock") {
+			s.write(g.device, entry{kind: field.Rock, from: u.place, says: says})
+		}
 		return
 	}
-	u := &l.laid[k]
 	u.packers++
 	s.surprise("unit rocks", nil, 0)
-	packer := twist.Abs()
-	zero := measure.Length(0)
-	s.write(g.device, entry{kind: field.Rock, from: u.place, says: field.RockSays{Four: []measure.Length{s.read(s.feel, twist), zero, zero, zero}, Packer: &packer, Corner: "start left"}})
+	s.write(g.device, entry{kind: field.Rock, from: u.place, says: says, text: "packed until it rocked no more"})
+	packed := field.RockSays{Four: []measure.Length{0, 0, 0, 0}, Plus: s.feel.plus, Packer: new(twist.Abs() / mm * mm), Corner: "start left"}
+	s.write(g.device, entry{kind: field.Rock, from: u.place, says: packed})
 }

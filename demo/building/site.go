@@ -52,6 +52,9 @@ type site struct {
 	bends     []*bend
 	legsAsked []planner.LegReplan // of the last answer
 	bench     bench
+	contract  *field.Contract
+	asks      *field.Book // of the plan, without a record
+	forgotten map[missed]bool
 }
 
 // gauge is what something is read with: to the next step, and how well, each way.
@@ -76,6 +79,7 @@ func newSite(p Planned, o Options) (*site, error) {
 		return nil, fmt.Errorf("no leg of %s was laid out", p.Job.ID)
 	}
 	s.counts.Surprises = map[string]int{}
+	s.forgotten, s.contract = map[missed]bool{}, field.Asks(p.Job)
 	s.seen = map[field.Piece]bool{}
 	s.counts.Changed = map[string][]int{}
 	s.yard = yard{have: map[field.Piece]int{}, lots: map[field.Piece]*lot{}}
@@ -101,6 +105,7 @@ func newSite(p Planned, o Options) (*site, error) {
 func (s *site) people(p Planned) {
 	run := p.Plan.Places()
 	s.run = run
+	s.asks = field.NewBook(run)
 	add := func(name, person, role string) *device {
 		d := &device{name: name, person: person, role: role, book: field.NewBook(run), off: time.Duration(s.below(240)-120) * time.Second}
 		s.devices = append(s.devices, d)

@@ -15,9 +15,8 @@ import (
 )
 
 var (
-	surveyed = flag.Bool("surveyed", false, "plan the longest job with its levels too")
-	builds   = flag.Int("builds", 20, "how many seeds are built, shared out over the demo jobs")
-	first    = flag.Uint64("first", 1, "the first of them")
+	builds = flag.Int("builds", 20, "how many seeds are built, shared out over the demo jobs")
+	first  = flag.Uint64("first", 1, "the first of them")
 )
 
 // share is how much of all seeds a demo job gets: most records come from the longest.

@@ -3,6 +3,7 @@ package building
 import (
 	"fmt"
 
+	"trenchwright/base/measure"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
 )
@@ -38,6 +39,7 @@ func (s *site) taken(l *leg, r *planner.LegReplan) error {
 func (s *site) rebook() {
 	run := s.plan.Places()
 	s.run = run
+	s.asks = field.NewBook(run)
 	for _, d := range s.devices {
 		d.book = field.NewBook(run)
 		for _, r := range s.server.records[:d.took] {
@@ -60,11 +62,9 @@ func (s *site) replace(l *leg, places []place) {
 		}
 	}
 	for k := range l.places {
-		if q := &l.places[k]; q.levels[0] == nil {
-			q.levels = levelsNear(old, q)
-		}
 		s.knows(&l.places[k])
 	}
+	s.bedsAgain(l)
 	var kept []*stretch
 	for i, x := range l.stretches {
 		if i > 0 && x.from > len(l.places)-1 && x.stage <= toSet {
@@ -76,27 +76,45 @@ func (s *site) replace(l *leg, places []place) {
 	l.stretches[len(kept)-1].to = len(l.places) - 1
 }
 
+// bedsAgain makes the beds and formations that nothing lies on yet once more, where their levels are other ones since an answer was
+// taken.
+func (s *site) bedsAgain(l *leg) {
+	for k := len(l.laid); k < len(l.places); k++ {
+		q := &l.places[k]
+		for _, of := range []string{"formation", "bed", "pad"} {
+			at := levelAt{q.name, of}
+			t, made := l.levels[at]
+			want, planned := q.levels[of]
+			if !made || !planned || !apart(want, t.want, s.rod.plus) {
+				continue
+			}
+			tolerance := s.job.Rules.BedTol.Value
+			if of == "formation" {
+				tolerance = s.job.Rules.FormationTol.Value
+			}
+			t.want = want
+			for c := range t.lies {
+				t.lies[c] = s.corner(tolerance) + s.bench.lie
+			}
+			s.shoot(l, at, t, "")
+			s.counts.BedsAgain++
+		}
+	}
+}
+
+// apart tells whether two sets of levels differ by as much somewhere.
+func apart(a, b [4]measure.Length, most measure.Length) bool {
+	for c := range a {
+		if (a[c] - b[c]).Abs() >= most {
+			return true
+		}
+	}
+	return false
+}
+
 // same tells whether two plans have the same piece at a place, with as many covers.
 func same(a, b *place) bool {
 	return (a.length-b.length).Abs() <= mm && a.cut == b.cut && len(a.covers) == len(b.covers)
-}
-
-// levelsNear are the levels wanted at the ends of a place, read off those of the places that were: straight between their joints.
-func levelsNear(old []place, q *place) (levels [2]*float64) {
-	for i, at := range [2]int64{int64(q.start), int64(q.start + q.take)} {
-		for k := range old {
-			o := &old[k]
-			from, to := int64(o.start), int64(o.start+o.take)
-			if o.levels[0] == nil || o.levels[1] == nil || at > to && k < len(old)-1 {
-				continue
-			}
-			rise := *o.levels[1] - *o.levels[0]
-			z := *o.levels[0] + float64(rise*float64(at-from))/float64(to-from)
-			levels[i] = &z
-			break
-		}
-	}
-	return levels
 }
 
 // knows adds the pieces of a place to the kinds that are spoken of in the yard.

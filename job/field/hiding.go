@@ -80,7 +80,7 @@ func (b *Book) lacks(c *Contract, at spot, u *UnitState) []Lack {
 		next = next && done
 		l := Lack{Leg: b.run.Legs[at.leg].ID, Place: u.Place, Step: s.Step, Hidden: done, Next: !done, By: by}
 		for _, want := range s.Wants {
-			if want == "gap" && last { // there is no joint behind the last unit
+			if (want == "gap" || want == "bond") && last { // there is no joint behind the last unit
 				continue
 			}
 			if !u.Has(want) {

@@ -58,6 +58,8 @@ func (d *Dossier) limitOf(of string) string {
 	case "formation":
 		e = r.FormationTol
 	case "bed", "pad":
+	case "wall":
+		e = r.WallTol
 	default:
 		return "NOT CHECKED: no limit for this level on file. Ask: the engineer"
 	}

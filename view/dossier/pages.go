@@ -2,6 +2,7 @@ package dossier
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -233,9 +234,33 @@ func (h headed) Take(width, height float64, fresh bool) ([]scene.Mark, float64, 
 	if len(h.table.Rows) == 0 {
 		return marks, y, nil
 	}
+	h.table.Columns = fitted(h.table.Columns, width)
 	part, used, rest := h.table.Take(width, height-y, false)
 	if used == 0 && rest != nil && !fresh {
 		return nil, 0, h
 	}
 	return append(marks, scene.Group{Transform: scene.Shift(0, y), Marks: part}), y + used, rest
+}
+
+// fitted are columns of which the widest texts share what is left where all side by side were wider than the page: they take two lines.
+func fitted(columns []scene.Column, width float64) []scene.Column {
+	const least = 16.0 // of a column that shares what is left
+	out := slices.Clone(columns)
+	for {
+		sum, widest := 0.0, -1
+		for i, c := range out {
+			if c.Width == 0 {
+				sum += least
+				continue
+			}
+			sum += c.Width
+			if c.Align != scene.Right && c.Width > least && (widest < 0 || c.Width > out[widest].Width) {
+				widest = i
+			}
+		}
+		if sum <= width || widest < 0 {
+			return out
+		}
+		out[widest].Width = 0
+	}
 }
