@@ -105,7 +105,7 @@ func (b *build) swung(joint string) (sum float64) {
 		if m := b.job.Route.Nodes[i].Mitre; m != nil {
 			for _, j := range m.Swings {
 				if j.Joint == joint {
-					sum += j.Turn.Radians()
+					sum += float64(j.Turn.Radians())
 				}
 			}
 		}

@@ -106,7 +106,7 @@ func (a *Answers) besideLine(n *route.Node, m job.Mitre) measure.MM {
 			if toward {
 				way = in.length.Metres() - way
 			}
-			sum += s.Turn.Radians() * way
+			sum += float64(s.Turn.Radians() * way)
 		}
 	}
 	return measure.MM(measure.FromMetres(math.Abs(sum)))
