@@ -54,7 +54,7 @@ func TestCodesOnPhotosAreReadAsTyped(t *testing.T) {
 		// a record goes out of this phone as a code, and comes in off a photo of it: once
 		p.stageAt("Order")
 		p.press("Delivery")
-		p.Fill(".recorder .stepper input[aria-label=came]", "40")
+		p.Fill(".recorder .stepper input[aria-label='how many came']", "40")
 		p.Until(wait, "const b = document.querySelector('.recorder .readwith'); return !b") // nothing is read there
 		p.records("came")
 		p.Run(nil, "document.querySelector('details.short').open = true")

@@ -17,12 +17,12 @@ import (
 
 // Where gangs meet: with units set from the start of a leg, others beyond a gap or two, ends off their places and walls measured, every
 // answer that is told can be taken; the plan then has what lies where it was measured, joints between within their windows and a proof,
-// and the same records change nothing. Where nothing can be closed, the finding says how much is clear.
+// and the same records change nothing; or it says that it lays the leg anew, which no more than one in ten may come to. Where nothing can be closed, the finding says how much is clear.
 func TestGangsMeet(t *testing.T) {
 	seed := uint64(time.Now().UnixNano())
 	t.Logf("seed %d", seed)
 	r := rand.New(rand.NewPCG(seed, 13))
-	took, none, skewed, walls := 0, 0, 0, 0
+	took, anew, none, skewed, walls := 0, 0, 0, 0, 0
 	for _, name := range demo.Names() {
 		d, err := demo.Surveyed(name)
 		if err != nil {
@@ -92,6 +92,10 @@ func TestGangsMeet(t *testing.T) {
 					continue
 				}
 				took++
+				if saidAnew(now, l.Leg) { // levels were solved again, and by a hair what was chosen does not fit: the plan says so
+					anew++
+					continue
+				}
 				l.Set += len(l.Apart)
 				holdsOffer(t, fmt.Sprintf("%s leg %s, %d set, beyond gaps %v, offer %d of seed %d", name, l.Leg, l.Set, l.Apart, n, seed), now, l.Offers[n-1], l, names(plan))
 			}
@@ -103,7 +107,10 @@ func TestGangsMeet(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d taken, %d legs cannot be closed, %d closings with walls, %d of them askew", took, none, walls, skewed)
+	t.Logf("%d taken, %d of them laid anew and said so, %d legs cannot be closed, %d closings with walls, %d of them askew", took, anew, none, walls, skewed)
+	if 10*anew > took {
+		t.Errorf("%d of %d that were taken are laid anew", anew, took)
+	}
 	if took < 10 || none == 0 || walls == 0 {
 		t.Error("too few to say anything")
 	}
@@ -157,4 +164,9 @@ func (s *site) clear(leg string, after, before int, more, skew measure.Length) {
 	r := recordOf(len(s.book)+1, places[after], "", field.SetSays{})
 	r.Kind, r.Says = field.Gap, fmt.Appendf(nil, `{"left":%q,"right":%q}`, left, right)
 	s.book = append(s.book, r)
+}
+
+// saidAnew tells whether a plan says that it lays a leg anew instead of as it was chosen.
+func saidAnew(p planner.Plan, leg string) bool {
+	return slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.ID == "planner.built-rest" && f.Where.Leg == leg })
 }
