@@ -41,6 +41,7 @@ type commands struct {
 	Twopeg    twopegCommand    `cmd:"" help:"Work out a two-peg test of a level."`
 	Closer    closerCommand    `cmd:"" help:"Say how what is left between two faces is closed: cut lengths at both walls, and what else can be done."`
 	Drift     driftCommand     `cmd:"" help:"Say how far a run wanders while it is laid, what gap to hold now, and when to make the closing cut."`
+	Float     floatCommand     `cmd:"" help:"Say from which level of water on an empty unit floats, and what would hold it."`
 	Depth     depthCommand     `cmd:"" help:"Say what stands, lies and is dug at one place of a run."`
 	Rod       rodCommand       `cmd:"" help:"Say what the rod shows at every joint, what a laser is set to, and what a peg is marked."`
 	Between   betweenCommand   `cmd:"" help:"Say what lies between two places of a run: what is laid, dug, filled and carried off."`
