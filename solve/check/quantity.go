@@ -54,6 +54,11 @@ var (
 	Stress    = &Kind{"stress", []unit{{"MPa", 1e6}}, []unit{{"lbf/in²", lbf / (inch * inch)}}}
 )
 
+// Volts is a voltage in kilovolts.
+func Volts(kilovolts float64) Quantity { return Quantity{kilovolts * 1000, voltage} }
+
+var voltage = &Kind{"voltage", []unit{{"kV", 1000}, {"V", 1}}, []unit{{"kV", 1000}, {"V", 1}}}
+
 // Of is a figure of a kind.
 func (k *Kind) Of(si float64) Quantity { return Quantity{si, k} }
 
