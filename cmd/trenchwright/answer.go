@@ -74,6 +74,57 @@ func (p program) showCheck(a heldAnswer) {
 	fmt.Fprintln(p.out, "  rule: "+a.Rule)
 }
 
+// showChecks prints checks, each caution once, and what is not on file.
+func (p program) showChecks(list []heldAnswer, notChecked []string) {
+	said := map[string]bool{}
+	for i, c := range list {
+		if i > 0 {
+			fmt.Fprintln(p.out)
+		}
+		p.showCheck(c)
+		for _, m := range c.Missing {
+			said[m] = true
+		}
+	}
+	if len(list) > 0 {
+		fmt.Fprintln(p.out)
+	}
+	for _, c := range list {
+		for _, caution := range c.Cautions {
+			if !said[caution] {
+				said[caution] = true
+				fmt.Fprintln(p.out, "Caution: "+caution+".")
+			}
+		}
+	}
+	for _, line := range notChecked {
+		if !said[line] {
+			fmt.Fprintln(p.out, line)
+		}
+	}
+}
+
+// notOnFile are the findings that say that something is not on file, or that a hard stop stands.
+func notOnFile(list finding.List) []string {
+	out := []string{}
+	for _, f := range list {
+		if f.Kind == finding.NotChecked || f.ID == "lifting.stop" {
+			out = append(out, f.Text)
+		}
+	}
+	return out
+}
+
+// endsOf is the outcome of checks: one that does not meet its figure is a fault.
+func endsOf(list []check.Answer) error {
+	for _, a := range list {
+		if a.Verdict == finding.DoesNot {
+			return outcome{code: exitFaults}
+		}
+	}
+	return nil
+}
+
 // share reads a plain number.
 func (a *asked) share(name, text string) *float64 {
 	if text == "" {

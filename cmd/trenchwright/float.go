@@ -31,10 +31,10 @@ type floatCommand struct {
 
 // floatAnswer is what `trenchwright float --json` prints.
 type floatAnswer struct {
-	Marks      []string      `json:"marks"` // the water at which it floats, as a mark on the wall
+	Marks      []string     `json:"marks"` // the water at which it floats, as a mark on the wall
 	Checks     []heldAnswer `json:"checks"`
-	Holds      []string      `json:"holds"` // what would hold it
-	NotChecked []string      `json:"not_checked"`
+	Holds      []string     `json:"holds"` // what would hold it
+	NotChecked []string     `json:"not_checked"`
 }
 
 func (c *floatCommand) Run(p program) error {
@@ -54,20 +54,9 @@ func (c *floatCommand) Run(p program) error {
 		}
 		ans.Marks = append(ans.Marks, fmt.Sprintf("%s: it floats from water %s above the underside on, %s below the wall top", m.State, mark(*m.At, s), mark(q.Height-*m.At, s)))
 	}
-	code := 0
-	for _, a := range sol.Answers {
-		ans.Checks = append(ans.Checks, answered(a, s))
-		if a.Verdict == finding.DoesNot {
-			code = exitFaults
-		}
-	}
+	ans.Checks, ans.NotChecked = heldAll(sol.Answers, s), notOnFile(sol.Findings)
 	for _, h := range sol.Holds {
 		ans.Holds = append(ans.Holds, held(h, s)...)
-	}
-	for _, f := range sol.Findings {
-		if f.Kind == finding.NotChecked {
-			ans.NotChecked = append(ans.NotChecked, f.Text)
-		}
 	}
 	if c.JSON {
 		if err := p.json(ans); err != nil {
@@ -76,10 +65,7 @@ func (c *floatCommand) Run(p program) error {
 	} else {
 		p.showFloat(ans)
 	}
-	if code != 0 {
-		return outcome{code: code}
-	}
-	return nil
+	return endsOf(sol.Answers)
 }
 
 // held is what would hold a unit, a line each.
@@ -120,34 +106,14 @@ func (p program) showFloat(a floatAnswer) {
 	for _, m := range a.Marks {
 		fmt.Fprintln(p.out, "  "+m)
 	}
-	for _, c := range a.Checks {
-		fmt.Fprintln(p.out)
-		p.showCheck(c)
-	}
 	if len(a.Holds) > 0 {
-		fmt.Fprintln(p.out, "\nWhat would hold it, one of:")
+		fmt.Fprintln(p.out, "What would hold it, one of:")
 		for _, h := range a.Holds {
 			fmt.Fprintln(p.out, "  "+h)
 		}
 	}
 	fmt.Fprintln(p.out)
-	said := map[string]bool{}
-	for _, c := range a.Checks {
-		for _, caution := range c.Cautions {
-			if !said[caution] {
-				said[caution] = true
-				fmt.Fprintln(p.out, "Caution: "+caution+".")
-			}
-		}
-		for _, m := range c.Missing {
-			said[m] = true
-		}
-	}
-	for _, line := range a.NotChecked {
-		if !said[line] {
-			fmt.Fprintln(p.out, line)
-		}
-	}
+	p.showChecks(a.Checks, a.NotChecked)
 	fmt.Fprintln(p.out, "The engineer decides what holds it.")
 }
 
@@ -215,4 +181,15 @@ func (c *floatCommand) fromSupply(p program, a *asked, q *flotation.Problem) err
 	}
 	q.From = cmp.Or(q.From, made.From, c.Supply)
 	return nil
+}
+
+// Help is shown below the flags.
+func (floatCommand) Help() string {
+	return `Examples:
+
+    trenchwright float --supply yard/job.yaml --water 300mm --factor 1.1 --factor-from "note 12"
+    trenchwright float --outer "1200mm x 920mm" --inner "1000mm x 800mm" --mass 744kg/m --covers 352kg/m
+
+The mark on the wall is the water at which an empty unit floats, without and with its covers. What would hold it is told beside it:
+water let in, mass laid on it, or the water kept lower. The factor is the engineer's; without one nothing is said to hold.`
 }

@@ -7,11 +7,11 @@ import (
 	"trenchwright/demo"
 )
 
-// TestLevelHelpTellsTheTruth runs every example of the help of levelbook, twopeg, closer and drift, on the tables that it shows and on a
+// TestLevelHelpTellsTheTruth runs every example of the help of the commands below, on the tables that it shows and on a
 // job of which three units are set.
 func TestLevelHelpTellsTheTruth(t *testing.T) {
 	ran := 0
-	for _, command := range []string{"levelbook", "twopeg", "closer", "drift"} {
+	for _, command := range []string{"levelbook", "twopeg", "closer", "drift", "float", "lift"} {
 		_, text, _ := run(command, "-h")
 		t.Chdir(t.TempDir())
 		writeAll(t, map[string]string{"yard/job.yaml": demo.Starter()})
@@ -33,7 +33,7 @@ func TestLevelHelpTellsTheTruth(t *testing.T) {
 			}
 		}
 	}
-	if ran != 10 {
+	if ran != 15 {
 		t.Errorf("%d examples were found", ran)
 	}
 }

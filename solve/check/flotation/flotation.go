@@ -61,7 +61,7 @@ type Hold struct {
 	Below   *measure.Length    // or water kept below this, above the underside
 }
 
-// Weight is the rule.
+// Weight is the rule of floating.
 var Weight = check.Rule{ID: "flotation.weight", Says: "a body floats where the water that it pushes aside weighs as much as the body",
 	Law: "hydrostatics (Archimedes)", Status: check.Closed, Tests: []string{"flotation.TestPublishedTrough"}}
 
@@ -214,3 +214,6 @@ func (p *Problem) holds(out *Solution, state string, mass measure.LinearMass) {
 	}
 	out.Holds = append(out.Holds, h)
 }
+
+// Rules are those that this check goes by.
+func Rules() []check.Rule { return []check.Rule{Weight} }

@@ -8,7 +8,7 @@ import (
 )
 
 // eyebolts are shouldered eyebolts by their nominal size: what they carry at 0, 30, 60 and 90 degrees from the vertical, lb; 0: not
-// recommended. ANSI B18.15 as read (published values 5.8).
+// recommended. ANSI B18.15 .
 var eyebolts = []struct {
 	size measure.Length
 	lb   [4]float64
@@ -48,7 +48,7 @@ func Eyebolt(size measure.Length, fromVertical float64) (lb float64, ok bool) {
 }
 
 var eyeboltRule = check.Rule{ID: "lifting.eyebolt", Says: "a shouldered eyebolt under an angle carries the lower of what two published tables leave it",
-	Law: "ANSI B18.15", Source: "published values 5.8, with suppliers' common table beside it", Status: check.Read, Tests: []string{"lifting.TestEyebolts"}}
+	Law: "ANSI B18.15", Source: "as read, with the table that suppliers commonly print beside it", Status: check.Read, Tests: []string{"lifting.TestEyebolts"}}
 
 // eyebolt lowers the limit of a lifting point to what its eyebolt keeps.
 func (p *Problem) eyebolt(a *check.Answer, limit check.Quantity, has bool) (check.Quantity, bool) {

@@ -148,3 +148,8 @@ func (p *Problem) sound(out *Solution) bool {
 	}
 	return ok
 }
+
+// Rules are those that this check goes by.
+func Rules() []check.Rule {
+	return []check.Rule{legs, unequal, eyeboltRule, chart, reserveRule, overheadRule, handRule, truckRule}
+}

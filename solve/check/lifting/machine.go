@@ -28,8 +28,10 @@ type Row struct {
 var chart = check.Rule{ID: "lifting.chart", Says: "a machine lifts at a radius what its chart has there; between two lines in proportion, beyond the last one nothing",
 	Law: "the maker's chart", Source: "as entered", Status: check.Closed, Tests: []string{"lifting.TestChart"}}
 
-// Reserve is what each of several machines keeps free of its chart while they lift together: 20 % for two, a third for three, half for
-// more. Mobile crane code of practice, Queensland, 14.3.2, as read (published values 5.6).
+var reserveRule = check.Rule{ID: "lifting.shared", Says: "machines that lift together each keep free of their chart: two 20 %, three a third, more half", Law: "mobile crane code of practice, Queensland, 14.3.2",
+	Source: "as read", Status: check.Read, Tests: []string{"lifting.TestChart"}}
+
+// Reserve is what each of several machines keeps free of its chart while they lift together.
 func Reserve(machines int) float64 {
 	switch {
 	case machines < 2:
@@ -120,7 +122,11 @@ func (p *Problem) charted(a *check.Answer, hook, radius check.Quantity, at measu
 		reserve = max(reserve, *m.Reserve)
 	}
 	if reserve > 0 {
-		a.Give("share of the chart that is kept free", check.Percent.Of(reserve), "")
+		by := "as entered"
+		if reserve == Reserve(m.Shared) {
+			by = reserveRule.Law
+		}
+		a.Give("share of the chart that is kept free", check.Percent.Of(reserve), by)
 		lifts, next = lifts*(1-reserve), next*(1-reserve)
 		a.Work("left of it", "x (1 - that share)", check.Mass.Of(lifts))
 	}

@@ -15,7 +15,7 @@ type Overhead struct {
 }
 
 // lines are how near a machine may come to a line, by its voltage: up to and with so many kilovolts. 29 CFR 1926.1408 Table A, as read
-// (published values 1.8). Above 1,000 kV the owner or a registered engineer says it.
+// from a copy of the text. Above 1,000 kV the owner or a registered engineer says it.
 var lines = []struct {
 	upTo float64
 	feet int64
@@ -32,12 +32,12 @@ func Clearance(kilovolts float64) (measure.Length, bool) {
 }
 
 var overheadRule = check.Rule{ID: "lifting.overhead", Says: "nothing of machine, load or tackle comes nearer to a line than its voltage allows", Law: "29 CFR 1926.1408(a), Table A",
-	Source: "published values 1.8", Status: check.Read, Tests: []string{"lifting.TestOverhead"}}
+	Source: "a copy of the text, as read", Status: check.Read, Tests: []string{"lifting.TestOverhead"}}
 
 func (p *Problem) overhead(out *Solution) {
 	o := p.Overhead
 	a := p.answer("lifting.overhead", "the nearest that machine or load comes to the line overhead", overheadRule, "another stand, a shorter boom, the line switched off and earthed by its owner")
-	a.Stop, a.Decides = true, "the owner of the line, and the lift planner"
+	a.Stop, a.Decides = true, "the owner of the line with the lift planner"
 	a.Cautions = append([]string{"rules of the United States; where others hold, they go first. A line is live until its owner says otherwise in writing"}, a.Cautions...)
 	near, has := a.Need("nearest distance to the line", some(o.Distance, length), "", planner)
 	kv, known := a.Need("voltage of the line", some(o.Kilovolts, check.Volts), o.Known, "the owner of the line")

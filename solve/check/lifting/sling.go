@@ -31,9 +31,9 @@ const least = 30
 
 var (
 	legs = check.Rule{ID: "lifting.legs", Says: "each of n legs that carry pulls with the load / (n x sine of its angle to the horizontal)",
-		Law: "statics", Source: "factors as published in rigging tables (published values 5.1)", Status: check.Closed, Tests: []string{"lifting.TestSlingFactors"}}
+		Law: "statics", Source: "factors as printed in rigging tables of a university and of suppliers", Status: check.Closed, Tests: []string{"lifting.TestSlingFactors"}}
 	unequal = check.Rule{ID: "lifting.unequal", Says: "where the centre of gravity is not half way, the steeper leg pulls more: load x distance of the other point x length of the leg / (height x spread)",
-		Law: "statics", Source: "formula read (published values 5.5)", Status: check.Closed, Tests: []string{"lifting.TestUnequalLegs"}}
+		Law: "statics", Source: "a shipping handbook's formula, as read", Status: check.Closed, Tests: []string{"lifting.TestUnequalLegs"}}
 )
 
 func (s *Sling) sound(p *Problem, out *Solution) bool {
