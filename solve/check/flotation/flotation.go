@@ -202,7 +202,7 @@ func (p *Problem) holds(out *Solution, state string, mass measure.LinearMass) {
 	if p.Factor != nil {
 		factor = *p.Factor
 	}
-	lacks := factor*p.lift(*p.Water) - float64(mass)/1000
+	lacks := float64(factor*p.lift(*p.Water)) - float64(mass)/1000
 	if lacks <= 0 {
 		return
 	}
