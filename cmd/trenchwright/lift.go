@@ -131,7 +131,7 @@ func (c *liftCommand) piece(p program, a *asked, q *lifting.Problem, ans *liftAn
 // unit is a unit of the plan as a load.
 func (c *liftCommand) unit(q *lifting.Problem, ans *liftAnswer, u *planner.Unit) {
 	if u.Mass != nil {
-		q.Mass = new(measure.Mass(*u.Mass*1000 + 0.5))
+		q.Mass = new(measure.Mass(float64(*u.Mass*1000) + 0.5))
 	}
 	if u.Piece != nil {
 		ans.Lift = u.Piece.Lift

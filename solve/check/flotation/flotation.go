@@ -206,7 +206,7 @@ func (p *Problem) holds(out *Solution, state string, mass measure.LinearMass) {
 	if lacks <= 0 {
 		return
 	}
-	h := Hold{State: state, Mass: measure.LinearMass(lacks*1000 + 0.5), Below: new(p.level(mass, factor))}
+	h := Hold{State: state, Mass: measure.LinearMass(float64(lacks*1000) + 0.5), Below: new(p.level(mass, factor))}
 	if p.Inside > 0 && p.Deep > 0 {
 		if flooded := measure.FromMetres(lacks / (p.density() * p.Inside.Metres())); flooded <= p.Deep {
 			h.Flooded = &flooded
