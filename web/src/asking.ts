@@ -40,8 +40,8 @@ export async function about<T>(name: string, args: Record<string, unknown>, file
 }
 
 async function answered(name: string, args: Record<string, unknown>, files?: Record<string, Uint8Array>): Promise<Uint8Array> {
+  await opening; // what is asked about is what is open then
   const full = JSON.stringify({ hash: now.screen.value?.hash, ...now.view.value, ...args });
-  await opening;
   try {
     return await core.bytes(name, full, files);
   } catch (fault) {
