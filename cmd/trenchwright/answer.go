@@ -2,6 +2,9 @@ package main
 
 import (
 	"fmt"
+	"math"
+	"strconv"
+	"strings"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -130,8 +133,8 @@ func (a *asked) share(name, text string) *float64 {
 	if text == "" {
 		return nil
 	}
-	var x float64
-	if _, err := fmt.Sscanf(text+"\n", "%g\n", &x); err != nil || x != x {
+	x, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
+	if err != nil || math.IsNaN(x) || math.IsInf(x, 0) {
 		a.fault(name, "%q is not a number; write for example 1.1", text)
 		return nil
 	}

@@ -15,7 +15,7 @@
 //	asks.go     what the job asks of the records: limits, frequency, what has to be there before a step hides it
 //	held.go     everything that was measured, held against its limit
 //	hiding.go   what lacks its record before it is hidden, and what was not read that had to be
-//	progress.go how far the work is, and what a month brought; day.go: what a day did
+//	progress.go how far the work is; measure.go: what was done between two moments; day.go: what a day did
 //	doubt.go    what to read again when an instrument turns out wrong
 //	beside.go   what two people read, and the inspector beside those who build
 //	standing.go how instruments stand: heights, and what closes on them

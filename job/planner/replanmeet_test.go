@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -97,6 +98,11 @@ func TestGangsMeet(t *testing.T) {
 				l.Set += len(l.Apart)
 				other := &said{}
 				holdsOffer(other, fmt.Sprintf("%s leg %s, %d set, beyond gaps %v, offer %d of seed %d", name, l.Leg, l.Set, l.Apart, n, seed), now, l.Offers[n-1], l, names(plan))
+				for _, fault := range other.faults { // names and proofs hold whatever is laid
+					if strings.Contains(fault, "withdrawn") || strings.Contains(fault, "insertion") || strings.Contains(fault, "no layout from there") {
+						t.Error(fault)
+					}
+				}
 				if len(other.faults) > 0 { // levels were solved again, and what was chosen fits no more, or by a hair otherwise
 					anew[l.Leg] = true
 					otherwise++

@@ -28,11 +28,11 @@ type unit struct {
 // Exact by NIST SP 811, Appendix B, and by the standard acceleration of free fall (3rd CGPM, 1901): 1 lb = 0.453 592 37 kg,
 // 1 ft = 0.3048 m, 1 lbf = 1 lb x 9.806 65 m/s2.
 const (
-	Gravity = 9.80665 // m/s2
+	Gravity = 9.80665    // m/s2
+	Pound   = 0.45359237 // kg
 	foot    = 0.3048
 	inch    = foot / 12
-	pound   = 0.45359237
-	lbf     = pound * Gravity
+	lbf     = Pound * Gravity
 )
 
 // The kinds.
@@ -44,9 +44,9 @@ var (
 	Length    = &Kind{"length", []unit{{"m", 1}, {"mm", 0.001}}, []unit{{"ft", foot}, {"in", inch}}}
 	Area      = &Kind{"area", []unit{{"m²", 1}, {"mm²", 1e-6}}, []unit{{"ft²", foot * foot}, {"in²", inch * inch}}}
 	Volume    = &Kind{"volume", []unit{{"m³", 1}}, []unit{{"yd³", 27 * foot * foot * foot}, {"ft³", foot * foot * foot}}}
-	Mass      = &Kind{"mass", []unit{{"kg", 1}}, []unit{{"lb", pound}}}
-	Density   = &Kind{"density", []unit{{"kg/m³", 1}}, []unit{{"lb/ft³", pound / (foot * foot * foot)}}}
-	LineMass  = &Kind{"mass per length", []unit{{"kg/m", 1}}, []unit{{"lb/ft", pound / foot}}}
+	Mass      = &Kind{"mass", []unit{{"kg", 1}}, []unit{{"lb", Pound}}}
+	Density   = &Kind{"density", []unit{{"kg/m³", 1}}, []unit{{"lb/ft³", Pound / (foot * foot * foot)}}}
+	LineMass  = &Kind{"mass per length", []unit{{"kg/m", 1}}, []unit{{"lb/ft", Pound / foot}}}
 	Force     = &Kind{"force", []unit{{"kN", 1000}, {"N", 1}}, []unit{{"lbf", lbf}}}
 	LineForce = &Kind{"force per length", []unit{{"kN/m", 1000}, {"N/m", 1}}, []unit{{"lbf/ft", lbf / foot}}}
 	Moment    = &Kind{"moment", []unit{{"kN·m", 1000}, {"N·m", 1}}, []unit{{"lbf·ft", lbf * foot}}}

@@ -1,13 +1,15 @@
 package levelling
 
+import "trenchwright/base/finding"
+
 // Verdict is what comes of holding a value against a stated figure. The zero value is none.
-type Verdict string
+type Verdict = finding.Verdict
 
 // The three verdicts. A check without a figure cannot say.
 const (
-	Meets     Verdict = "meets the stated figure"
-	DoesNot   Verdict = "does not meet the stated figure"
-	CannotSay Verdict = "cannot say"
+	Meets     = finding.Meets
+	DoesNot   = finding.DoesNot
+	CannotSay = finding.CannotSay
 )
 
 // worst is the verdict of several checks together: one that is not met decides, then one that could not be made.

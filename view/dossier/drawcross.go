@@ -19,7 +19,7 @@ type crossAt struct {
 	why string
 }
 
-// crossings over which a section is drawn: on each leg where what was levelled is off most, and over every service that was found.
+// crossPlaces are the units over which a section is drawn: on each leg where what was levelled is off most, and over every service that was found.
 func (d *Dossier) crossPlaces() []crossAt {
 	var out []crossAt
 	for _, l := range d.state.Legs {

@@ -314,7 +314,7 @@ func (d *Dossier) cornersOf(u planner.Unit, by scene.Point) [4]scene.Point {
 	return [4]scene.Point{from.Add(left).Add(s), to.Add(left).Add(e), to.Sub(left).Sub(e), from.Sub(left).Sub(s)}
 }
 
-// section of the drawings in words, for the notes.
+// widthsSaid says where a width is drawn that is not on file.
 func (d *Dossier) widthsSaid() string {
 	for _, s := range d.Job.Supplies {
 		if !s.Unit.Outer.Known {

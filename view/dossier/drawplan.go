@@ -14,7 +14,7 @@ import (
 	"trenchwright/view/scene"
 )
 
-// moved is by how much a unit lies off its planned place: along its leg up-chainage, and to the right. ok is false where nobody
+// movedBy is by how much a unit lies off its planned place: along its leg up-chainage, and to the right. ok is false where nobody
 // measured either.
 func (d *Dossier) movedBy(leg field.LegState, u *field.UnitState) (along, right measure.Length, ok bool) {
 	sign := measure.Length(1)

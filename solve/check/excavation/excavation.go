@@ -82,13 +82,13 @@ type Shield struct {
 }
 
 // Verdict is what comes of holding a value against a stated figure.
-type Verdict string
+type Verdict = finding.Verdict
 
 // The three verdicts.
 const (
-	Meets     Verdict = "meets the stated figure"
-	DoesNot   Verdict = "does not meet the stated figure"
-	CannotSay Verdict = "cannot say"
+	Meets     = finding.Meets
+	DoesNot   = finding.DoesNot
+	CannotSay = finding.CannotSay
 )
 
 // Result is one check.

@@ -35,7 +35,8 @@ type Problem struct {
 	Words      wording.Speech
 }
 
-// Fresh is the density of fresh water, kg/m3, at its densest (999.97 at 4 deg C, CIPM 2001, from memory), rounded up.
+// Fresh is the density of fresh water, kg/m3: the round figure by which the worked example of the test counts (9.81 kN/m3 with its g).
+// Fresh water is never denser (999.97 at 4 deg C, from memory), so that it lifts no more than this.
 const Fresh = 1000.0
 
 // Solution is what comes of it.
@@ -149,11 +150,11 @@ func (p *Problem) state(out *Solution, state, id string, mass measure.LinearMass
 	a.Give("outer width", check.Length.Of(p.Width.Metres()), p.From)
 	a.Give("outer height", check.Length.Of(p.Height.Metres()), p.From)
 	a.Give("mass, "+state, check.LineMass.Of(float64(mass)/1000), p.From)
-	name := "density of the water, as entered"
+	name, from := "density of the water", "as entered"
 	if p.Density == 0 {
-		name = "density of fresh water"
+		name, from = "density of fresh water", "the round figure; none was entered"
 	}
-	a.Give(name, check.Density.Of(p.density()), "")
+	a.Give(name, check.Density.Of(p.density()), from)
 	a.Work("it floats from a level of", "mass / (density x outer width), above the underside", check.Length.Of(p.level(mass, 1).Metres()))
 	water, factor := p.given(&a)
 	if p.Water == nil {
@@ -161,7 +162,7 @@ func (p *Problem) state(out *Solution, state, id string, mass measure.LinearMass
 		return
 	}
 	under := a.Work("height under water", "the lower of water level and outer height", check.Length.Of(min(*p.Water, p.Height).Metres()))
-	up := a.Work("uplift", "density x g x outer width x height under water", check.LineForce.Of(p.lift(*p.Water)*check.Gravity))
+	up := a.Work("uplift", "density x g (9.80665 m/s²) x outer width x height under water", check.LineForce.Of(p.lift(*p.Water)*check.Gravity))
 	down := a.Work("weight", "mass x g", check.LineForce.Of(float64(mass)/1000*check.Gravity))
 	if under.SI == 0 {
 		a.Verdict, a.Missing = finding.Meets, nil

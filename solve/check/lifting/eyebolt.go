@@ -61,7 +61,7 @@ func (p *Problem) eyebolt(a *check.Answer, limit check.Quantity, has bool) (chec
 		a.Missing = append(a.Missing, check.Missing{What: "published table for eyebolts of " + p.Words.Length(*p.Sling.Eyebolt), Ask: "the maker of the eyebolts"})
 		return limit, false
 	}
-	keeps := a.Work("the eyebolt keeps", "the lower of two published tables, at the next greater angle from the vertical ("+eyeboltRule.Law+")", check.Mass.Of(lb*0.45359237))
+	keeps := a.Work("the eyebolt keeps", "the lower of two published tables, at the next greater angle from the vertical ("+eyeboltRule.Law+")", check.Mass.Of(lb*check.Pound))
 	if !has || keeps.SI < limit.SI {
 		return keeps, has
 	}

@@ -116,14 +116,15 @@ func (p *Problem) fault(out *Solution, text, try string) bool {
 
 func (p *Problem) sound(out *Solution) bool {
 	ok := true
-	masses := map[string]*measure.Mass{"a mass of the piece": p.Mass}
-	if s := p.Sling; s != nil {
-		masses["a working load limit of a leg"], masses["a capacity of a lifting point"] = s.Limit, s.Point
-	}
-	for _, name := range []string{"a mass of the piece", "a working load limit of a leg", "a capacity of a lifting point"} {
-		if m := masses[name]; m != nil && (*m <= 0 || *m > heaviest) {
+	above := func(name string, m *measure.Mass) {
+		if m != nil && (*m <= 0 || *m > heaviest) {
 			ok = p.fault(out, fmt.Sprintf("%s of %s cannot be", name, m), "a mass above 0 kg, as the drawing or the plate has it")
 		}
+	}
+	above("a mass of the piece", p.Mass)
+	if s := p.Sling; s != nil {
+		above("a working load limit of a leg", s.Limit)
+		above("a capacity of a lifting point", s.Point)
 	}
 	if p.Tackle != nil && (*p.Tackle < 0 || *p.Tackle > heaviest) {
 		ok = p.fault(out, fmt.Sprintf("tackle of %s cannot be", p.Tackle), "its mass, 0 kg and more")

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/solve/check"
 )
@@ -132,7 +133,7 @@ func (p *Problem) charted(a *check.Answer, hook, radius check.Quantity, at measu
 	}
 	verdict := check.AtMost(hook.SI, 0, lifts)
 	if hook.SI > next && hook.SI <= lifts {
-		verdict = check.AtMost(hook.SI, hook.SI, lifts) // between what two lines print: the chart itself says whether it may be read there
+		verdict = finding.CannotSay // between what two lines print: the chart itself says whether it may be read there
 	}
 	a.Hold(hook, check.Mass.Of(lifts), from, verdict)
 }

@@ -41,9 +41,12 @@ func (s *Sling) sound(p *Problem, out *Solution) bool {
 	if s.Legs < 1 || s.Legs > 4 {
 		ok = p.fault(out, fmt.Sprintf("a sling of %d legs cannot be", s.Legs), "1 to 4 legs")
 	}
-	for name, l := range map[string]*measure.Length{"spread": s.Spread, "height": s.Height, "near": s.Near} {
-		if l != nil && (*l <= 0 || *l > longest) {
-			ok = p.fault(out, fmt.Sprintf("%s of %s cannot be", name, l), "a length above 0")
+	for _, l := range []struct {
+		name string
+		is   *measure.Length
+	}{{"a spread of the lifting points", s.Spread}, {"a height of the hook", s.Height}, {"a distance of the centre of gravity", s.Near}} {
+		if l.is != nil && (*l.is <= 0 || *l.is > longest) {
+			ok = p.fault(out, fmt.Sprintf("%s of %s cannot be", l.name, p.Words.Length(*l.is)), "a length above 0")
 		}
 	}
 	if s.Near != nil && s.Spread != nil && *s.Near >= *s.Spread {
