@@ -549,4 +549,3 @@ func TestNarrowQuestions(t *testing.T) {
 		t.Error("there is no Z-001")
 	}
 }
-
