@@ -16,6 +16,7 @@ import (
 	"trenchwright/solve/check"
 	"trenchwright/solve/check/flotation"
 	"trenchwright/solve/check/lifting"
+	"trenchwright/solve/check/load"
 )
 
 // TestChecks keeps checks.md, the list of all rules that checks go by, and holds that each is held by a test that exists.
@@ -27,6 +28,7 @@ func TestChecks(t *testing.T) {
 	var rules []check.Rule
 	rules = append(rules, flotation.Rules()...)
 	rules = append(rules, lifting.Rules()...)
+	rules = append(rules, load.Rules()...)
 	seen := map[string]bool{}
 	for _, r := range rules {
 		if seen[r.ID] || r.ID == "" || r.Says == "" || r.Law == "" || r.Status == "" || len(r.Tests) == 0 {

@@ -9,8 +9,9 @@ import (
 
 // asked reads the figures of one command line and keeps every fault, so that all of them are said at once.
 type asked struct {
-	command string
-	faults  []string
+	command  string
+	faults   []string
+	imperial bool // a figure was written in feet, inches or pounds
 }
 
 func (a *asked) fault(name, format string, args ...any) {
@@ -44,6 +45,7 @@ func (a *asked) readingIn(name, text string, bare measure.Unit) (measure.Reading
 	case r.Length > longestFigure:
 		a.fault(name, "%s is longer than 1000 km, and nothing that is laid or cut is", r.Length)
 	default:
+		a.imperial = a.imperial || r.Unit == measure.UnitFoot || r.Unit == measure.UnitInch
 		return r, true
 	}
 	return measure.Reading{}, false

@@ -17,6 +17,7 @@ type Quantity struct {
 type Kind struct {
 	Name             string
 	metric, imperial []unit // the largest first; the first one in which the figure is at least 1 is taken, else the last
+	read             []unit // further units that are read and never shown, the metric ones first; see spelt
 }
 
 // unit is a unit by how much of the SI unit it holds.
@@ -35,29 +36,30 @@ const (
 	lbf     = Pound * Gravity
 )
 
-// The kinds.
+// The kinds
 var (
-	Ratio     = &Kind{"", []unit{{"", 1}}, []unit{{"", 1}}}
-	Count     = &Kind{"count", []unit{{"", 1}}, []unit{{"", 1}}}
-	Percent   = &Kind{"share", []unit{{"%", 0.01}}, []unit{{"%", 0.01}}}
-	Angle     = &Kind{"angle", []unit{{"deg", math.Pi / 180}}, []unit{{"deg", math.Pi / 180}}}
-	Length    = &Kind{"length", []unit{{"m", 1}, {"mm", 0.001}}, []unit{{"ft", foot}, {"in", inch}}}
-	Area      = &Kind{"area", []unit{{"m²", 1}, {"mm²", 1e-6}}, []unit{{"ft²", foot * foot}, {"in²", inch * inch}}}
-	Volume    = &Kind{"volume", []unit{{"m³", 1}}, []unit{{"yd³", 27 * foot * foot * foot}, {"ft³", foot * foot * foot}}}
-	Mass      = &Kind{"mass", []unit{{"kg", 1}}, []unit{{"lb", Pound}}}
-	Density   = &Kind{"density", []unit{{"kg/m³", 1}}, []unit{{"lb/ft³", Pound / (foot * foot * foot)}}}
-	LineMass  = &Kind{"mass per length", []unit{{"kg/m", 1}}, []unit{{"lb/ft", Pound / foot}}}
-	Force     = &Kind{"force", []unit{{"kN", 1000}, {"N", 1}}, []unit{{"lbf", lbf}}}
-	LineForce = &Kind{"force per length", []unit{{"kN/m", 1000}, {"N/m", 1}}, []unit{{"lbf/ft", lbf / foot}}}
-	Moment    = &Kind{"moment", []unit{{"kN·m", 1000}, {"N·m", 1}}, []unit{{"lbf·ft", lbf * foot}}}
-	Pressure  = &Kind{"pressure", []unit{{"kPa", 1000}}, []unit{{"lbf/ft²", lbf / (foot * foot)}}}
-	Stress    = &Kind{"stress", []unit{{"MPa", 1e6}}, []unit{{"lbf/in²", lbf / (inch * inch)}}}
+	Ratio      = &Kind{Name: "", metric: []unit{{"", 1}}, imperial: []unit{{"", 1}}}
+	Count      = &Kind{Name: "count", metric: []unit{{"", 1}}, imperial: []unit{{"", 1}}}
+	Percent    = &Kind{Name: "share", metric: []unit{{"%", 0.01}}, imperial: []unit{{"%", 0.01}}}
+	Angle      = &Kind{Name: "angle", metric: []unit{{"deg", math.Pi / 180}}, imperial: []unit{{"deg", math.Pi / 180}}}
+	Length     = &Kind{Name: "length", metric: []unit{{"m", 1}, {"mm", 0.001}}, imperial: []unit{{"ft", foot}, {"in", inch}}}
+	Area       = &Kind{Name: "area", metric: []unit{{"m²", 1}, {"mm²", 1e-6}}, imperial: []unit{{"ft²", foot * foot}, {"in²", inch * inch}}, read: []unit{{"m2", 1}, {"mm2", 1e-6}, {"ft2", foot * foot}, {"in2", inch * inch}}}
+	Volume     = &Kind{Name: "volume", metric: []unit{{"m³", 1}}, imperial: []unit{{"yd³", 27 * foot * foot * foot}, {"ft³", foot * foot * foot}}}
+	Mass       = &Kind{Name: "mass", metric: []unit{{"kg", 1}}, imperial: []unit{{"lb", Pound}}}
+	Density    = &Kind{Name: "density", metric: []unit{{"kg/m³", 1}}, imperial: []unit{{"lb/ft³", Pound / (foot * foot * foot)}}, read: []unit{{"kg/m3", 1}, {"g/cm3", 1000}, {"g/cc", 1000}, {"t/m3", 1000}, {"Mg/m3", 1000}, {"lb/ft3", Pound / (foot * foot * foot)}, {"pcf", Pound / (foot * foot * foot)}}}
+	UnitWeight = &Kind{Name: "weight per volume", metric: []unit{{"kN/m³", 1000}}, imperial: []unit{{"lbf/ft³", lbf / (foot * foot * foot)}}, read: []unit{{"kN/m3", 1000}, {"lbf/ft3", lbf / (foot * foot * foot)}, {"pcf", lbf / (foot * foot * foot)}}}
+	LineMass   = &Kind{Name: "mass per length", metric: []unit{{"kg/m", 1}}, imperial: []unit{{"lb/ft", Pound / foot}}}
+	Force      = &Kind{Name: "force", metric: []unit{{"kN", 1000}, {"N", 1}}, imperial: []unit{{"lbf", lbf}}, read: []unit{{"kip", 1000 * lbf}, {"kips", 1000 * lbf}}}
+	LineForce  = &Kind{Name: "force per length", metric: []unit{{"kN/m", 1000}, {"N/m", 1}}, imperial: []unit{{"lbf/ft", lbf / foot}}, read: []unit{{"plf", lbf / foot}, {"kip/ft", 1000 * lbf / foot}, {"klf", 1000 * lbf / foot}}}
+	Moment     = &Kind{Name: "moment", metric: []unit{{"kN·m", 1000}, {"N·m", 1}}, imperial: []unit{{"lbf·ft", lbf * foot}}}
+	LineMoment = &Kind{Name: "moment per length", metric: []unit{{"kN·m/m", 1000}, {"N·m/m", 1}}, imperial: []unit{{"lbf·ft/ft", lbf}}}
+	Pressure   = &Kind{Name: "pressure", metric: []unit{{"kPa", 1000}}, imperial: []unit{{"lbf/ft²", lbf / (foot * foot)}}, read: []unit{{"kN/m2", 1000}, {"kN/m²", 1000}, {"MPa", 1e6}, {"Pa", 1}, {"psf", lbf / (foot * foot)}, {"ksf", 1000 * lbf / (foot * foot)}, {"lbf/ft2", lbf / (foot * foot)}, {"psi", lbf / (inch * inch)}}}
+	Stress     = &Kind{Name: "stress", metric: []unit{{"MPa", 1e6}}, imperial: []unit{{"lbf/in²", lbf / (inch * inch)}}, read: []unit{{"GPa", 1e9}, {"N/mm2", 1e6}, {"N/mm²", 1e6}, {"kPa", 1000}, {"psi", lbf / (inch * inch)}, {"ksi", 1000 * lbf / (inch * inch)}, {"lbf/in2", lbf / (inch * inch)}}}
+	voltage    = &Kind{Name: "voltage", metric: []unit{{"kV", 1000}, {"V", 1}}, imperial: []unit{{"kV", 1000}, {"V", 1}}}
 )
 
 // Volts is a voltage in kilovolts.
 func Volts(kilovolts float64) Quantity { return Quantity{kilovolts * 1000, voltage} }
-
-var voltage = &Kind{"voltage", []unit{{"kV", 1000}, {"V", 1}}, []unit{{"kV", 1000}, {"V", 1}}}
 
 // Of is a figure of a kind.
 func (k *Kind) Of(si float64) Quantity { return Quantity{si, k} }
