@@ -49,6 +49,15 @@ func TestNothingStandsInAnybodysWay(t *testing.T) {
 			held(fmt.Sprintf("%s at %d px", st.name, w))
 		}
 	}
+	opened(b, s.address+"/jobs/tram-depot/route")
+	var folds []string
+	b.Until(wait, "return document.querySelectorAll('.hand > details').length > 7")
+	b.Run(&folds, "return [...document.querySelectorAll('.hand > details > summary')].map(e => e.innerText.trim())")
+	for i, name := range folds { // one lies open at a time
+		b.Run(nil, "document.querySelectorAll('.hand > details')[arguments[0]].open = true", i)
+		b.Until(wait, "const d = document.querySelectorAll('.hand > details'); return d[arguments[0]].open && d[arguments[0]].children.length > 1 && [...d].filter(e => e.open).length === 1", i)
+		held(name + ", open, at 360 px")
+	}
 	b.Run(nil, "[...document.querySelectorAll('.fold, .short')].forEach(d => d.open = true); [...document.querySelectorAll('button')].find(b => b.textContent === 'find, change, print').click()")
 	b.Until(wait, "return document.querySelector('.else[open] .ways button')")
 	held("find, change, print, at 360 px")

@@ -2,6 +2,7 @@ package e2e
 
 import (
 	"bytes"
+	"encoding/json"
 	"io"
 	"net/http"
 	"net/http/httptest"
@@ -19,6 +20,8 @@ type between struct {
 	posts atomic.Int64 // revisions that browsers sent
 	lost  atomic.Int64 // how many answers to them are still to be lost
 	newer atomic.Bool  // whether it serves as a newer version would
+	full  atomic.Bool  // whether it answers photos as a workspace does whose disk is full
+	large atomic.Bool  // whether it answers them as one that takes none as large
 	mute  atomic.Bool  // whether it takes questions under /api and says nothing to them
 }
 
@@ -50,6 +53,15 @@ func bad(t *testing.T, address string) *between {
 			b.lost.Add(-1)
 			proxy.ServeHTTP(httptest.NewRecorder(), r)
 			panic(http.ErrAbortHandler) // it was done, and nobody is told
+		case (b.full.Load() || b.large.Load()) && r.Method == http.MethodPut && strings.HasPrefix(r.URL.Path, "/api/photos/"):
+			_, _ = io.Copy(io.Discard, r.Body)
+			status, detail := http.StatusInternalServerError, "the disk on which the workspace keeps its jobs is full, and nothing was saved. Make room on it and save again"
+			if b.large.Load() {
+				status, detail = http.StatusRequestEntityTooLarge, "a photo or voice note of that size is not taken"
+			}
+			w.Header().Set("Content-Type", "application/problem+json")
+			w.WriteHeader(status)
+			_ = json.NewEncoder(w).Encode(map[string]any{"status": status, "detail": detail})
 		case b.newer.Load() && (r.URL.Path == "/sw.js" || r.URL.Path == "/api/about"):
 			rec := httptest.NewRecorder()
 			proxy.ServeHTTP(rec, r)

@@ -1,6 +1,7 @@
 package e2e
 
 import (
+	"net/http"
 	"testing"
 )
 
@@ -47,7 +48,8 @@ func TestKilledWithoutSignal(t *testing.T) {
 	})
 }
 
-// Answers that are lost make nothing twice.
+// Answers that are lost make nothing twice. A photo that a server with a full disk, or one that takes none as large, does not take stays
+// here, is said to, and goes up when it is sent again.
 func TestLostAnswers(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
 		s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
@@ -63,6 +65,25 @@ func TestLostAnswers(t *testing.T) {
 		}
 		if n := net.posts.Load(); n < 3 {
 			t.Errorf("sent %d times: no answer was lost", n)
+		}
+
+		p.to("/")
+		net.full.Store(true)
+		photo, sum := photoFrom(t, 400_000, 'c')
+		p.Type("#bring", photo)
+		p.Says("Photos do not go up: the disk on which the workspace keeps its jobs is full, and nothing was saved.")
+		p.Says("1 photo on this device, 1 not yet sent")
+		net.large.Store(true)
+		p.press("send now")
+		p.Says("The server says: a photo or voice note of that size is not taken")
+		p.Says("0.4 MB; it is kept on this device")
+		net.full.Store(false)
+		net.large.Store(false)
+		p.press("send the photo again")
+		p.Says("1 photo on this device, all sent")
+		p.unsaid("Photos do not go up")
+		if status, b := asked(t, s.address+"/api/attachments/"+sum); status != http.StatusOK || len(b) != 400_000 {
+			t.Errorf("the photo: %d, %d bytes", status, len(b))
 		}
 		p.faultless()
 	})

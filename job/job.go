@@ -126,6 +126,7 @@ type Rules struct {
 	BedTol       Entry[measure.Length] `json:"bed_tolerance,omitzero" in:"(0,)" example:"5 mm" jsonschema:"by how much a pad, or the bed where there are none, may lie off its level, either way"`
 	CoverTol     Entry[measure.Length] `json:"cover_tolerance,omitzero" in:"(0,)" example:"6 mm" jsonschema:"by how much the top of a cover may lie off its level, either way"`
 	WallTol      Entry[measure.Length] `json:"wall_tolerance,omitzero" in:"(0,)" example:"5 mm" jsonschema:"by how much the top of a wall may lie off its level, either way"`
+	CrossTol     Entry[measure.Length] `json:"crossfall_tolerance,omitzero" in:"(0,)" example:"3 mm" jsonschema:"by how much the fall across a unit, from wall top to wall top, may differ from the planned one"`
 	EndTol       Entry[measure.Length] `json:"end_tolerance,omitzero" in:"(0,)" example:"10 mm" jsonschema:"by how much the end of a unit may lie ahead of its place or behind it"`
 	LineTol      Entry[measure.Length] `json:"line_tolerance,omitzero" in:"(0,)" example:"5 mm" jsonschema:"by how much a unit may lie off the line, either way"`
 	RockLimit    Entry[measure.Length] `json:"rock_limit,omitzero" in:"(0,)" example:"3 mm" jsonschema:"by how much a low corner of a unit may move when it rocks"`

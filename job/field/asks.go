@@ -47,6 +47,7 @@ func Asks(j job.Job) *Contract {
 	each("bed", "tolerance for the level of the bed", r.BedTol)
 	each("pad", "tolerance for the level of pads", r.BedTol)
 	each("wall", "tolerance for the level of wall tops", r.WallTol)
+	each("crossfall", "tolerance for the crossfall of units", r.CrossTol)
 	each("cover", "tolerance for the level of covers", r.CoverTol)
 	each("end", "tolerance for where the end of a unit lies", r.EndTol)
 	each("line", "tolerance for the line", r.LineTol)

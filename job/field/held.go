@@ -85,6 +85,7 @@ func (b *Book) heldAt(c *Contract, at spot, u *UnitState) []Held {
 	for i := range u.Levels {
 		h.level(&u.Levels[i])
 	}
+	h.crossfall(u)
 	if at.unit+1 < len(leg.Units) {
 		h.lip(u, b.workUnit(spot{at.leg, at.unit + 1}))
 	}
@@ -103,7 +104,7 @@ func (h *holder) measured(of, what string, planned measure.Length, l Limit, m *M
 	}
 	first := h.b.records.of(v.By[0])
 	v.Role = first.Role
-	if !l.Known && len(m.Readings) > 0 {
+	if !l.Known && of != crossfall { // a record of levels says what levels are held against
 		if own, ok := ruleOf(first.Rule); ok {
 			v.Limit = own
 		}
@@ -114,6 +115,53 @@ func (h *holder) measured(of, what string, planned measure.Length, l Limit, m *M
 	}
 	h.list = append(h.list, v)
 	h.measured(of, what, planned, l, m.Check)
+}
+
+// crossfall is what the fall across a unit is called, from the top of its left wall to that of its right one, to the right above 0.
+const crossfall = "crossfall"
+
+// crossfall holds the crossfall of a unit against the planned one, at the end where it is further off. Where one reading stands for
+// both walls, none was read.
+func (h *holder) crossfall(u *UnitState) {
+	s, planned := u.level("wall"), h.unit.level("wall")
+	if s == nil || planned == nil {
+		return
+	}
+	var worst *Measured
+	var should measure.Length
+	where := ""
+	for i, end := range [2]string{"start", "end"} {
+		m := h.across(s.Four[2*i], s.Four[2*i+1])
+		if m == nil {
+			continue
+		}
+		if want := planned[2*i] - planned[2*i+1]; worst == nil || (m.Value-want).Abs() > (worst.Value-should).Abs() {
+			worst, should, where = m, want, end
+		}
+	}
+	h.measured(crossfall, "crossfall off the planned one at its "+where, should, h.c.limit(crossfall), worst)
+}
+
+// across is the fall from one reading to another; nil: one of them was not read by itself.
+func (h *holder) across(left, right *Measured) *Measured {
+	if left == nil || right == nil || !h.b.apartRead(left.Readings[0].By) || !h.b.apartRead(right.Readings[0].By) {
+		return nil
+	}
+	m := &Measured{Known: left.Known && right.Known, Value: left.Value - right.Value, Plus: left.Plus + right.Plus, Readings: left.Readings, Check: h.across(left.Check, right.Check)}
+	if left.Readings[0].By != right.Readings[0].By {
+		m.Readings = append(append([]Reading{}, left.Readings...), right.Readings...)
+	}
+	return m
+}
+
+// apartRead tells whether a record has readings of single corners, and not one for several.
+func (b *Book) apartRead(id string) bool {
+	e := b.records.of(id)
+	if e.Kind == Set {
+		return true // of four walls
+	}
+	says, _ := hear[LevelSays](e)
+	return len(says.At()) == 4 && (len(says.Four) == 4 || len(says.Rod) == 4) || strings.Contains(says.End, " ")
 }
 
 // gap holds a joint's gap on its axis against what the joint may have.

@@ -334,3 +334,51 @@ func text(t *testing.T, of ...any) string {
 	}
 	return string(b)
 }
+
+// The crossfall of a unit is held where its two walls were read each by itself: against the planned one, at the end where it is further
+// off, the inspector's beside it; without a tolerance it is not checked, and a record's own rule for levels is none for it.
+func TestCrossfall(t *testing.T) {
+	g := people(t)
+	run := small()
+	run.Legs[0].Units[0].Levels = []Planned{{Of: "wall", Four: [4]measure.Length{1010 * mm, 1000 * mm, 1010 * mm, 1000 * mm}}} // 10 mm to the right
+	wall := func(four ...measure.Length) Record {
+		return g.makes("a", Level, "A-001", "", LevelSays{Of: "wall", Four: four, Plus: mm})
+	}
+	held := func(j job.Job, records ...Record) Held {
+		b := NewBook(run)
+		b.Add(records...)
+		return heldOf(b.HeldAt(Asks(j), "A-001"), "A-001", "crossfall")
+	}
+	j := contract()
+	one := wall(1011*mm, 1000*mm, 1006*mm, 1002*mm) // 11 mm at its start, 4 mm at its end
+	one.Rule = "± 20 mm, drawing 9"
+	if h := held(j, one); h.Value != -6*mm || h.Plus != 2*mm || h.Verdict != NotChecked || h.What != "crossfall off the planned one at its end" || len(h.By) != 1 {
+		t.Errorf("without a tolerance: %+v", h)
+	}
+	j.Rules.CrossTol = job.Entry[measure.Length]{Known: true, Value: 3 * mm}
+	for _, c := range []struct {
+		read []measure.Length
+		want string
+	}{
+		{[]measure.Length{1011 * mm, 1000 * mm, 1006 * mm, 1002 * mm}, "does not meet the stated figure"}, // 6 ± 2 mm off
+		{[]measure.Length{1011 * mm, 1000 * mm, 1010 * mm, 1000 * mm}, "meets the stated figure"},         // 1 ± 2
+		{[]measure.Length{1013 * mm, 1000 * mm, 1010 * mm, 1000 * mm}, "cannot say"},                      // 3 ± 2
+	} {
+		if h := held(j, wall(c.read...)); h.Verdict != c.want {
+			t.Errorf("%v: %+v, not %q", c.read, h, c.want)
+		}
+	}
+	for _, says := range []LevelSays{{Of: "wall", Level: new(1005 * mm)}, {Of: "wall", Level: new(1005 * mm), End: "start"}, {Of: "wall", Height: new(2000 * mm), Rod: []measure.Length{995 * mm}}} {
+		if h := held(j, g.makes("a", Level, "A-001", "", says)); h.What != "" {
+			t.Errorf("read once for both walls, and yet held: %+v", h)
+		}
+	}
+	left := g.makes("a", Level, "A-001", "", LevelSays{Of: "wall", Level: new(1010 * mm), End: "start left"})
+	if h := held(j, left); h.What != "" {
+		t.Errorf("of one wall alone: %+v", h)
+	}
+	right := g.makes("b", Level, "A-001", "", LevelSays{Of: "wall", Level: new(998 * mm), End: "start right"})
+	if h := held(j, left, right); h.Value != 2*mm || h.Verdict != "meets the stated figure" || len(h.By) != 2 {
+		t.Errorf("of both, each by a record of its own: %+v", h)
+	}
+}

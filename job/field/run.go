@@ -69,6 +69,18 @@ func (u *Unit) level(of string) *[4]measure.Length {
 	return nil
 }
 
+// Level are the planned levels of a unit at its four corners, of what is named; nil: not known.
+func (r *Run) Level(place, of string) *[4]measure.Length {
+	for l := range r.Legs {
+		for i := range r.Legs[l].Units {
+			if u := &r.Legs[l].Units[i]; u.Place == place {
+				return u.level(of)
+			}
+		}
+	}
+	return nil
+}
+
 // spot is the place of one unit of a run: its leg and its number in it.
 type spot struct{ leg, unit int }
 

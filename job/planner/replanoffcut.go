@@ -67,6 +67,26 @@ func (a *Answers) offcuts(s field.State, list []job.YardItem) []job.YardItem {
 	return out
 }
 
+// Offcut is one in the yard, as answers take it.
+type Offcut struct {
+	job.YardItem
+	Left, Right measure.Length // its walls, seen from its end A
+}
+
+// Offcuts are those in the yard by the records and the job.
+func (a *Answers) Offcuts(s field.State) []Offcut {
+	var out []Offcut
+	for _, y := range a.offcuts(s, nil) {
+		o := Offcut{y, y.Length, y.Length}
+		if made := a.b.supplyNamed(y.Supply); made != nil {
+			skew := measure.FromMetres(made.width.Metres() / 2 * (slope(y.Ends[1].Angle) - slope(y.Ends[0].Angle)))
+			o.Left, o.Right = y.Length+skew, y.Length-skew
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
 // endsOf are the ends of an offcut as the plan cuts it.
 func (a *Answers) endsOf(mark string) (ends [2]job.YardEnd) {
 	for _, c := range a.b.plan.Cutting {

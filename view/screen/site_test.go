@@ -8,7 +8,9 @@ import (
 	"strings"
 	"testing"
 
+	"trenchwright/base/measure"
 	"trenchwright/demo"
+	"trenchwright/job"
 	"trenchwright/job/field"
 )
 
@@ -236,6 +238,39 @@ func TestReadingsAreEchoedThreeTimes(t *testing.T) {
 	}
 	if len(h.Warn) == 0 || !strings.Contains(strings.Join(h.Warn, " "), "At its end: ") {
 		t.Errorf("held against nothing: %+v", h.Warn)
+	}
+}
+
+// TestFourCornersAreHeldAgainstThePlan reads the four wall tops of a unit: each corner is held against its own planned level, and the fall
+// across against the planned one, at the phone and at the office; nobody entered a tolerance for that, until somebody does.
+func TestFourCornersAreHeldAgainstThePlan(t *testing.T) {
+	o, s := atSite(t, "tram-depot")
+	place := s.Units.Mark[0]
+	planned := *o.d.plan.Places().Level(place, "wall")
+	fields := map[string]string{}
+	for i, up := range []measure.Length{0, 0, 4, -4} { // mm: 8 mm more to the right at its end
+		fields[string("abcd"[i])] = fmt.Sprintf("%.9f", (planned[i] + up*measure.Millimetre).Metres())
+	}
+	args := map[string]any{"form": "wall", "from": place, "fields": fields}
+	warn := strings.Join(o.say(args).Warn, "\n")
+	for _, want := range []string{"Start left: at its level", "End left: 4 mm (3/16\") high, meets the stated", "End right: 4 mm (3/16\") low", "8 mm (5/16\") off.", "NOT CHECKED: no tolerance for the crossfall of units on file. Ask: whoever wrote the contract"} {
+		if !strings.Contains(warn, want) {
+			t.Errorf("the phone does not say %q:\n%s", want, warn)
+		}
+	}
+	o.keep(args)
+	out := o.office(nil).listed(t, "outof")
+	if len(out.Rows) != 0 || !slices.Contains(out.Open, "NOT CHECKED: no tolerance for the crossfall of units on file. Ask: the owner (1 reading)") {
+		t.Errorf("at the office, without a tolerance: %+v", out)
+	}
+	for _, d := range o.d.drafts {
+		d.job.Rules.CrossTol = job.Entry[measure.Length]{Known: true, Value: 5 * measure.Millimetre}
+	}
+	if warn := strings.Join(o.say(args).Warn, "\n"); !strings.Contains(warn, "8 mm (5/16\") off, does not meet the stated 5 mm") {
+		t.Errorf("with a tolerance the phone says:\n%s", warn)
+	}
+	if out := o.office(nil).listed(t, "outof"); len(out.Rows) != 1 || out.Rows[0].Said != "does not meet the stated figure" || !strings.Contains(out.Rows[0].Text, "crossfall off the planned one at its end 8 mm, limit 5 mm") {
+		t.Errorf("with a tolerance the office has %+v", out.Rows)
 	}
 }
 

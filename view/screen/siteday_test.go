@@ -152,3 +152,54 @@ func TestGapsOfOneKindAreOneLine(t *testing.T) {
 }
 
 func fixed3(x float64) string { return fixed(x, 3) }
+
+// TestTheYardIsCounted has a delivery come with damage, sets units out of it, cuts an offcut, and counts: what should lie there follows
+// from the records, a count takes the place of that, what was not counted stays as it was, and the offcut keeps its ends.
+func TestTheYardIsCounted(t *testing.T) {
+	o, _ := atSite(t, "tram-depot")
+	yard := func() (y Yard) {
+		t.Helper()
+		asked(t, o.d, "yard", map[string]any{}, &y, o.p)
+		return y
+	}
+	row := func(piece string) YardRow {
+		t.Helper()
+		y := yard()
+		i := slices.IndexFunc(y.Rows, func(r YardRow) bool { return r.Piece == piece })
+		if i < 0 {
+			t.Fatalf("no %q in the yard: %+v", piece, y)
+		}
+		return y.Rows[i]
+	}
+	const whole, declared = "standard unit 3000 mm", "standard offcut Z-003/a"
+	if y := yard(); len(y.Rows) != 2 || y.Said != "2 whole units, 0 covers, 1 with a mark" {
+		t.Errorf("what the job says was there before: %+v", y)
+	}
+	if r := row(declared); r.Size != "1380 mm; end A as cast; end B sawn square" || r.Have != "1" {
+		t.Errorf("the offcut that the job declares: %+v", r)
+	}
+	o.keep(map[string]any{"form": "delivery", "rows": []map[string]string{{"piece": whole, "came": "12", "damaged": "2"}}})
+	unit := o.p.plan.Units[slices.IndexFunc(o.p.plan.Units, func(u planner.Unit) bool { return u.Cut && u.Supply == "standard" && u.Stock == 3_000_000_000 })]
+	o.keep(map[string]any{"form": "cut", "from": unit.Mark, "fields": map[string]string{"piece": whole, "left": "1000", "right": "1000", "offcut": "1990"}})
+	r := row(whole)
+	if r.Have != "11" || r.Count != 11 || r.Said != "12 came, 2 damaged, 1 used, 2 there before, by the job" || r.Counted != "" || !strings.Contains(r.Bought, "on the bill") {
+		t.Errorf("after a delivery and a cut: %+v", r)
+	}
+	left := "standard offcut " + unit.Mark + "/a"
+	if r := row(left); r.Have != "1" || !strings.Contains(r.Size, "end B") {
+		t.Errorf("what was left of the cut: %+v", r)
+	}
+	is := o.keep(map[string]any{"form": "count", "rows": []map[string]string{{"piece": whole, "count": "9"}, {"piece": declared, "count": ""}, {"piece": left, "count": "0"}}})
+	if is.Log[0].Words != "counted in the yard: 9 of "+whole+", 0 of "+left {
+		t.Errorf("counted: %q", is.Log[0].Words)
+	}
+	if r := row(whole); r.Have != "9" || r.Counted != "9 counted by a foreman, 2026-11-26 20:00" {
+		t.Errorf("after the count: %+v", r)
+	}
+	if row(declared).Have != "1" || slices.ContainsFunc(yard().Rows, func(r YardRow) bool { return r.Piece == left }) {
+		t.Errorf("offcuts after the count: %+v", yard().Rows)
+	}
+	if h := o.say(map[string]any{"form": "count", "rows": []map[string]string{{"piece": whole, "count": ""}}}); h.Record != "" || !slices.Contains(h.Missing, "what was counted") {
+		t.Errorf("a count of nothing: %+v", h)
+	}
+}

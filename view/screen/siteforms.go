@@ -84,15 +84,15 @@ func levels(id, of string) Form {
 }
 
 func (v *siteView) orderForms() []Form {
-	pieces := v.pieceNames()
+	pieces, there := v.pieceNames(v.pieceKinds()), v.pieceNames(v.inYard())
 	return []Form{
 		{ID: "delivery", Name: "Delivery", Fields: []FormField{one("text", "ticket", "ticket number")}, Row: "one more line", Each: "line",
 			Rows: []FormField{must(oneOf("piece", "what came", pieces...)), must(one("count", "came", "how many came")), one("count", "damaged", "of them damaged"),
 				one("count", "short", "on the ticket, not on the load"), one("text", "batch", "batch")}},
-		{ID: "count", Name: "Yard count", Row: "one more line", Each: "line", About: "what is named is counted; the rest is not spoken of",
-			Rows: []FormField{must(oneOf("piece", "what lies there", pieces...)), must(one("count", "count", "how many"))}},
+		{ID: "count", Name: "Yard count", Row: "one more line", Each: "line", About: "what has a number is counted; of the rest nothing is said",
+			Rows: []FormField{must(oneOf("piece", "what lies there", there...)), one("count", "count", "how many")}},
 		{ID: "damage", Name: "Damage in the yard", Photo: true,
-			Fields: []FormField{must(oneOf("piece", "what is broken", pieces...)), one("count", "count", "how many"), oneOf("usable", "may still be laid", "no", "yes")}},
+			Fields: []FormField{must(oneOf("piece", "what is broken", there...)), one("count", "count", "how many"), oneOf("usable", "may still be laid", "no", "yes")}},
 	}
 }
 
@@ -147,7 +147,7 @@ func (v *siteView) setForms() []Form {
 		{ID: "gap", Name: "Gap, both walls", At: "joint", Fields: []FormField{must(one("length", "left", "left wall")), must(one("length", "right", "right wall"))}},
 		levels("wall", "wall top"),
 		{ID: "angle", Name: "Angle of a bend", At: "node", Fields: []FormField{must(one("angle", "angle", "as measured"))}},
-		{ID: "cut", Name: "Piece was cut", At: "unit", Fields: []FormField{must(oneOf("piece", "cut from", v.pieceNames()...)), must(one("length", "left", "left wall")), must(one("length", "right", "right wall")),
+		{ID: "cut", Name: "Piece was cut", At: "unit", Fields: []FormField{must(oneOf("piece", "cut from", v.pieceNames(v.inYard())...)), must(one("length", "left", "left wall")), must(one("length", "right", "right wall")),
 			one("length", "offcut", "what is left of it, shorter wall"), oneOf("spoiled", "spoiled", "no", "yes")}},
 		{ID: "length", Name: "Set, with its length", At: "unit", Fields: []FormField{must(one("length", "measure", "length as measured")), one("text", "batch", "batch")}},
 		{ID: "entry", Name: "Conduit entry made", At: "entry", Photo: true},
@@ -239,8 +239,11 @@ func (v *siteView) pieceName(p field.Piece) string {
 		what = v.speech.Word(wording.Unit)
 	}
 	of := p.Mark
-	if of == "" {
+	switch {
+	case of == "":
 		of = built(v.speech, p.Length)
+	case strings.Contains(of, "/"):
+		what = "offcut"
 	}
 	if len(v.plan.Supplies) > 1 {
 		what = p.Supply + " " + what
@@ -248,10 +251,21 @@ func (v *siteView) pieceName(p field.Piece) string {
 	return what + " " + of
 }
 
-func (v *siteView) pieceNames() []string {
+func (v *siteView) pieceNames(of []field.Piece) []string {
 	var out []string
-	for _, p := range v.pieceKinds() {
+	for _, p := range of {
 		out = append(out, v.pieceName(p))
 	}
 	return out
+}
+
+// inYard are the pieces that may lie in the yard: those of the run, and what has a mark there.
+func (v *siteView) inYard() []field.Piece {
+	list := v.pieceKinds()
+	for _, y := range v.lies() {
+		if y.Mark != "" {
+			list = append(list, y.Piece)
+		}
+	}
+	return list
 }

@@ -270,7 +270,7 @@ func (h *hearing) yes(name, yes, no string) *bool {
 // piece is a kind of piece by the name that it has in forms.
 func (h *hearing) piece(name string) field.Piece {
 	said := h.said(name)
-	for _, p := range h.pieceKinds() {
+	for _, p := range h.inYard() {
 		if h.pieceName(p) == said {
 			return p
 		}

@@ -24,7 +24,18 @@ func (h *hearing) says(m *unkept) any {
 		return s
 	case "count":
 		s := field.CountSays{Seen: h.book.Seen()}
-		h.lines(func() { s.Lines = append(s.Lines, field.Counted{Piece: h.piece("piece"), Count: h.number("count")}) })
+		h.lines(func() {
+			if h.said("count") == "" {
+				return // it was not counted
+			}
+			one := field.Counted{Piece: h.piece("piece"), Count: h.number("count")}
+			for _, y := range h.is().Yard { // how the ends of an offcut are is known as before
+				if y.Piece == one.Piece {
+					one.Ends = y.Ends
+				}
+			}
+			s.Lines = append(s.Lines, one)
+		})
 		h.none(len(s.Lines), "what was counted")
 		return s
 	case "damage":
@@ -199,31 +210,74 @@ func (h *hearing) againstPlan(m *unkept, s field.LevelSays) {
 	if start+1 >= h.draft.rows[leg+1] {
 		return
 	}
-	ends := [2]*float64{h.planned(start, s.Of), h.planned(start+1, s.Of)}
 	tol, name := h.tolerance(s.Of)
-	one := func(where string, level measure.Length, want *float64) {
+	one := func(where string, level measure.Length, want *measure.Length) {
 		if want == nil {
 			return
 		}
-		off := level - measure.FromMetres(*want)
+		off := level - *want
 		text := where + ": " + h.highLow(off, s.Of)
 		if tol.Known {
 			text += h.verdict(off.Abs(), tol)
 		}
 		h.out.Warn = append(h.out.Warn, text+".")
 	}
+	at := func(row int) *measure.Length {
+		if l := h.planned(row, s.Of); l != nil {
+			return new(measure.FromMetres(*l))
+		}
+		return nil
+	}
 	switch {
 	case s.Level != nil && strings.HasPrefix(s.End, "start"):
-		one("At its start", *s.Level, ends[0])
+		one("At its start", *s.Level, at(start))
 	case s.Level != nil:
-		one("At its end", *s.Level, ends[1])
+		one("At its end", *s.Level, at(start+1))
 	}
+	corners := h.under.Level(m.From, s.Of)
 	for i, l := range s.Four {
-		one(capital([]string{"start left", "start right", "end left", "end right"}[i]), l, ends[i/2])
+		want := at(start + i/2)
+		if corners != nil {
+			want = &corners[i]
+		}
+		one(capital([]string{"start left", "start right", "end left", "end right"}[i]), l, want)
 	}
 	if !tol.Known {
 		h.out.Warn = append(h.out.Warn, finding.NoneOnFile(name, "whoever wrote the contract", finding.Where{}).Sentence())
 	}
+	if s.Of == "wall" && len(s.Four) == 4 && corners != nil {
+		h.againstCrossfall(s.Four, *corners)
+	}
+}
+
+// againstCrossfall holds the fall from the top of the left wall to that of the right one against the planned one, at both ends.
+func (h *hearing) againstCrossfall(read []measure.Length, planned [4]measure.Length) {
+	tol := h.job.Rules.CrossTol
+	for i, end := range []string{"start", "end"} {
+		is, want := read[2*i]-read[2*i+1], planned[2*i]-planned[2*i+1]
+		text := fmt.Sprintf("Crossfall at its %s: %s, planned %s", end, h.falls(is), h.falls(want))
+		if off := (is - want).Abs(); off > 0 {
+			text += ": " + h.both(off) + " off"
+		}
+		if tol.Known {
+			text += h.verdict((is - want).Abs(), tol)
+		}
+		h.out.Warn = append(h.out.Warn, text+".")
+	}
+	if !tol.Known {
+		h.out.Warn = append(h.out.Warn, finding.NoneOnFile("tolerance for the crossfall of "+h.speech.Word(wording.Units), "whoever wrote the contract", finding.Where{}).Sentence())
+	}
+}
+
+// falls is a fall across a unit, and to which side.
+func (v *siteView) falls(l measure.Length) string {
+	switch {
+	case l > 0:
+		return v.both(l) + " to the right"
+	case l < 0:
+		return v.both(-l) + " to the left"
+	}
+	return "level"
 }
 
 // tolerance is by how much something may lie off its level, with what it is called where that is not on file.

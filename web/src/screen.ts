@@ -804,18 +804,23 @@ export interface Heard {
   stop: string[]; // what holds the work from here on
 }
 
-// YardRow is one kind of piece.
+// YardRow is one kind of piece, or one piece with a mark.
 export interface YardRow {
-  piece: string;
+  piece: string; // as records of the yard name it
+  size: string; // of a piece with a mark: its length, its ends and its hand; empty: its name says it
   have: string; // 12; NOT CHECKED where nobody recorded that any came
-  said: string; // 14 came, 2 damaged, 0 used
+  count: number; // the same as a number; below 0: not known
+  said: string; // 14 came, 2 damaged, 6 used
+  counted: string; // when, by whom and how many; empty: nobody counted
+  bought: string; // 33 on the bill, 19 of them did not come yet; empty: the bill has none
   want: number; // places that still take one
-  short: number;
+  short: number; // what the places take beyond what lies here
 }
 
 // Yard is what lies in the yard, against what the run still takes.
 export interface Yard {
-  rows: YardRow[];
+  said: string;
+  rows: YardRow[]; // whole units, covers, pieces with a mark of their own
 }
 
 // SiteTurn is one place or joint that comes out otherwise.

@@ -5,7 +5,7 @@ import { about, alongOf } from "./asking";
 import { here } from "./fixing";
 import { setting, set, why } from "./keep/db";
 import * as book from "./keep/fieldbook";
-import type { Form, Heard, Next, Screen, Site } from "./screen";
+import type { Form, Heard, Next, Screen, Site, Yard } from "./screen";
 import * as now from "./state";
 
 /** site is what the records of the open job come to; undefined: the core was not handed them yet. */
@@ -16,6 +16,8 @@ export const next = signal<Next | undefined>(undefined);
 export const nextOf = signal("");
 export const forms = signal<Form[]>([]);
 export const formsOf = signal(""); // the stage that they belong to
+/** yard is what lies in the yard, where the open stage asks for that. */
+export const yard = signal<Yard | undefined>(undefined);
 /** onLeg is the leg that somebody chose to work on; empty: the core says. */
 export const onLeg = signal("");
 
@@ -109,7 +111,7 @@ effect(() => {
   const is = site.value;
   const s = now.screen.value;
   const [name, height, leg] = [now.stage.value, now.height.value, onLeg.value];
-  if (!is || !s) return void batch(() => ((next.value = undefined), (forms.value = []), (formsOf.value = "")));
+  if (!is || !s) return void batch(() => ((next.value = yard.value = undefined), (forms.value = []), (formsOf.value = "")));
   const current = (): boolean => site.value === is && now.stage.value === name;
   void ask<Next>("next", { name, height, leg }).then((n) => {
     if (!current() || now.height.value !== height || onLeg.value !== leg) return;
@@ -119,6 +121,7 @@ effect(() => {
       now.reveal(n.strip);
     }
   }, () => undefined);
+  if (name === "order") void ask<Yard>("yard", {}).then((y) => current() && (yard.value = y), () => undefined);
   void ask<Form[]>("forms", { name }).then((f) => current() && batch(() => ((forms.value = f), (formsOf.value = name))), () => undefined);
 });
 
@@ -132,7 +135,7 @@ export function begin(form: string, from = "", corrects = ""): void {
   const s = now.screen.value!;
   const leg = legAt(s);
   if (f?.at === "chainage") fields["at"] = chainage(s, Math.max(0, now.here.value - (s.legs.find((l) => l.id === leg)?.from ?? 0)));
-  draft.value = { form, leg, from: from || placeFor(f?.at ?? ""), to: "", fields, rows: f && f.rows.length > 0 && f.at === "" ? [firsts(f, "")] : [], text: "", photos: [], corrects };
+  draft.value = { form, leg, from: from || placeFor(f?.at ?? ""), to: "", fields, rows: form === "count" && yard.value?.rows.length ? yard.value.rows.map((y) => ({ piece: y.piece, count: "" })) : f && f.rows.length > 0 && f.at === "" ? [firsts(f, "")] : [], text: "", photos: [], corrects };
 }
 
 // A chainage as people of this job write one.

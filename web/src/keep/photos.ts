@@ -10,7 +10,7 @@ import { sha256 } from "./sha256";
 export const photos = signal({ here: 0, unsent: 0 });
 
 /** refused are those that the server does not take. */
-export const refused = signal<Omit<PhotoRow, "bytes">[]>([]);
+export const refused = signal<(Omit<PhotoRow, "bytes"> & { size: number })[]>([]);
 
 /** largest is what the server takes of one, in bytes. */
 export const largest = 64 << 20;
@@ -57,10 +57,20 @@ export async function letGo(): Promise<number> {
   return gone;
 }
 
+/** sendAgain has the photos wait once more that the server did not take. */
+export async function sendAgain(): Promise<void> {
+  await during(["fieldphotos"], "readwrite", async (t) => {
+    for (const { refused: _, ...p } of await t.of("fieldphotos", "sent", 2)) await t.put("fieldphotos", { ...p, sent: 0 });
+  });
+  await counted();
+  others.tell({ sent: true });
+  waits();
+}
+
 /** counted brings up to date how many there are. */
 export async function counted(): Promise<void> {
   const [here, up, no] = await during(["fieldphotos"], "readonly", async (t) =>
     [await t.count("fieldphotos"), await t.count("fieldphotos", "sent", 1), await t.of("fieldphotos", "sent", 2)] as const);
-  refused.value = no.map(({ bytes: _, ...p }) => p);
+  refused.value = no.map(({ bytes, ...p }) => ({ ...p, size: bytes.length }));
   photos.value = { here, unsent: here - up };
 }

@@ -26,11 +26,11 @@ export function CardView({ card, narrow = false }: { card: Card; narrow?: boolea
         {narrow && changes && <button type="button" class="to-change" onClick={(e) => opened(e.currentTarget.closest(".card")!.querySelector<HTMLDetailsElement>(":scope > .change")!)}>change</button>}
         <Title card={card} />
         <p class="lead">{card.lead}</p>
-        <Stops all={card.stop} />
+        {!narrow && <Stops all={card.stop} />}
       </header>
       {changes && changeFirst && <Change card={card} narrow={narrow} />}
       {!narrow && card.figure && <FigurePane figure={card.figure} />}
-      {place && <Large />}
+      {place && <Large stops={!narrow} />}
       {narrow && card.figure && <FigurePane figure={card.figure} />}
       {changes && !changeFirst && <Change card={card} narrow={narrow} />}
       {(card.findings ?? []).length > 0 && (
@@ -146,7 +146,7 @@ function FieldRow({ field, of }: { field: CardField; of: string }) {
 }
 
 /** Where nothing is selected, the card is that of the stage at the peg. */
-export function Hint() {
+export function Hint({ narrow }: { narrow: boolean }) {
   const s = now.screen.value;
   const at = now.beside.value?.title ?? "";
   const [kind, ...rest] = now.sought.value.split("/");
@@ -157,7 +157,7 @@ export function Hint() {
         <h2>{kind ? <><span class="what">being worked out</span> {kind !== "place" && rest.at(-1)}</> : <><span class="what">{at ? "Nothing is selected; the peg stands at " : "Nothing is selected"}</span>{at}</>}</h2>
         <p class="lead">{kind ? "What the address names comes as soon as the run is worked out." : `Tap a ${s?.words.unit ?? "unit"}, a bend or anything on the strip, in the plan or in a table: it is selected everywhere.`}</p>
       </header>
-      <Large />
+      <Large stops={!narrow} />
     </article>
   );
 }

@@ -18,7 +18,7 @@ import { OtherCore, Plain, Signal, SignalInShort } from "./signal";
 import { Switches } from "./switches";
 import { SolidView } from "./solid";
 import { Hand } from "./hand";
-import { Key, useStage } from "./stage";
+import { Key, StopsFirst, useStage } from "./stage";
 import { Stamp } from "./stamp";
 import { TableView } from "./table";
 import { Said } from "./told";
@@ -179,8 +179,9 @@ function Stage({ narrow }: { narrow: boolean }) {
   return (
     <main class={"stage " + g.id}>
       <div class="side">
+        {narrow && <StopsFirst />}
         {narrow && <OnSite />}
-        {now.card.value ? <CardView key={now.card.value.key} card={now.card.value} narrow={narrow} /> : <Hint />}
+        {now.card.value ? <CardView key={now.card.value.key} card={now.card.value} narrow={narrow} /> : <Hint narrow={narrow} />}
         <Told />
       </div>
       <div class="above">

@@ -108,7 +108,7 @@ function List({ l }: { l: OfficeList }) {
       {l.open.map((t) => <p key={t} class="not-checked">{t}</p>)}
       {l.rows.length === 0 && <p class="none">{l.none}</p>}
       {l.rows.length > 0 && (
-        <ol>
+        <ol tabIndex={0}>
           {stretches(l.rows).map((r, i) => (
             <li key={r.place + r.text + i} class={r.asks ? "asks" : ""}>
               <span class="at"><To k={r.key} text={r.place || "the job"} />{r.to && <> to {r.to} <small>{r.many} {now.screen.value!.words.units}</small></>}</span>

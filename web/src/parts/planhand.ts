@@ -142,16 +142,18 @@ export function planHand(frame: () => Frame, written: () => readonly Label[]): H
     p.pull.shown(f, p.at, undefined);
     const q = p.pull.asked(f, p.at, free);
     const mine = ++p.asked;
-    drag(q.edits, q.snap, (k) => {
+    const ask = (once = false): void => drag(q.edits, q.snap, (k) => {
       if (pulled !== p || mine !== p.asked) return; // the hand went on, or away
+      if (!k && !once) return ask(true); // a hand that rests asks no more by itself: the core may have been started anew meanwhile
       p.last = k;
       p.answered = mine;
       if (k) {
         p.pull.shown(frame(), p.at, k);
         note.value = { text: p.pull.said(k) + (snapping.value && !finger && frame().width > narrow ? " (hold shift: drawn to nothing)" : ""), dragged: true };
-      }
+      } else note.value = { text: `What this would do to ${nameOf(p.pull)} could not be worked out.`, dragged: true };
       if (p.up) finish();
     });
+    ask();
   };
 
   return {

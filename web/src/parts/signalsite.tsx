@@ -4,7 +4,7 @@ import { useState } from "preact/hooks";
 import { noRoom, oldest, records, unread } from "../keep/fieldbook";
 import { photosFile, recordsFile } from "../keep/fieldfile";
 import { going, shutOut, stopped } from "../keep/fieldsync";
-import { letGo, photos, refused } from "../keep/photos";
+import { letGo, photos, refused, sendAgain } from "../keep/photos";
 import * as now from "../state";
 import { ByCodes } from "./bycodes";
 import { keepAs } from "./files";
@@ -94,8 +94,9 @@ function Untaken() {
       <summary>{many(unread.value.length + refused.value.length, "thing")} from site needs attention</summary>
       <ul>
         {unread.value.map((r) => <li key={r.id + r.n}>record {r.id} of {r.job}. The server says: {r.refused}</li>)}
-        {refused.value.map((p) => <li key={p.sha256}>a photo of {p.place || p.job}, taken {when(p.made)}. The server says: {p.refused}</li>)}
+        {refused.value.map((p) => <li key={p.sha256}>a photo of {p.place || p.job}, taken {when(p.made)}, {megabytes(p.size)}; it is kept on this {thing()}. The server says: {p.refused}</li>)}
       </ul>
+      {refused.value.length > 0 && <button type="button" onClick={() => void sendAgain()}>send {refused.value.length === 1 ? "the photo" : "the photos"} again</button>}
     </details>
   );
 }

@@ -11,6 +11,8 @@ import { opened } from "./hand";
 import { thing } from "./signalsite";
 import { WhereSwitch } from "./readwith";
 import { Height, pending } from "./siterecord";
+import { Stops } from "./stage";
+import { YardCard } from "./yard";
 
 /** useAwake keeps the screen lit while units are being set. */
 export function useAwake(): void {
@@ -40,7 +42,7 @@ const rooms: Partial<Record<now.StageID, number>> = { order: 250, dig: 377, bed:
 export function OnSite() {
   const at = useRef<HTMLDivElement>(null);
   const stage = now.stage.value;
-  const there = site.site.value !== undefined && site.formsOf.value === stage && (!staged.has(stage) || site.next.value?.stage === stage);
+  const there = site.site.value !== undefined && site.formsOf.value === stage && (stage !== "order" || site.yard.value !== undefined) && (!staged.has(stage) || site.next.value?.stage === stage);
   useLayoutEffect(() => {
     at.current!.style.minHeight = there || !rooms[stage] ? "" : rooms[stage] + "px";
     if (there && stage !== "route" && !site.kept.value) rooms[stage] = at.current!.offsetHeight;
@@ -48,15 +50,16 @@ export function OnSite() {
   return (
     <div class="onsite" ref={at}>
       {there && <Kept />}
-      {there && <NextThing />}
-      {there && stage !== "route" && <SiteDeeds />}
+      {there && <NextThing stops={false} />}
+      {there && stage === "order" && <YardCard />}
+      {there && stage !== "route" && <SiteDeeds but={stage === "order" ? "count" : ""} />}
     </div>
   );
 }
 const staged = new Set<now.StageID>(["dig", "bed", "set", "fill", "cables", "cover"]);
 
 /** NextThing is the card of what comes next. */
-export function NextThing() {
+export function NextThing({ stops = true }: { stops?: boolean }) {
   const n = site.next.value;
   if (!n || n.stage !== now.stage.value || n.legs.length === 0) return null;
   const past = site.nextOf.value !== now.screen.value?.hash;
@@ -79,7 +82,7 @@ export function NextThing() {
             <button type="button" class="link" onClick={() => void select(n.key, n.strip)}>{n.place}</button>
             {(n.what || n.aside) && <span>{n.what}{n.aside && <><br />{n.aside}</>}</span>}
           </p>
-          {n.stop.map((t) => <p key={t} class="stop">{t}</p>)}
+          {stops && <Stops all={n.stop} />}
           {n.answers && <>{open}<button type="button" onClick={toWays}>look at the answers</button></>}
           <dl>
             {n.figures.map((f) => (
@@ -106,9 +109,9 @@ function toWays(): void {
   opened(fold);
 }
 
-/** SiteDeeds are the records of the stage beside the one that is made most. */
-export function SiteDeeds() {
-  const all = site.formsOf.value === now.stage.value ? site.forms.value : [];
+/** SiteDeeds are the records of the stage beside the one that is made most, and but for one that has a button elsewhere. */
+export function SiteDeeds({ but = "" }: { but?: string }) {
+  const all = site.formsOf.value === now.stage.value ? site.forms.value.filter((f) => f.id !== but) : [];
   if (!site.site.value || all.length === 0) return null;
   const photo = (): void => {
     pending.photo = true;

@@ -11,6 +11,7 @@ import * as now from "../state";
 import { Keypad } from "./keypad";
 import { ReadWith } from "./readwith";
 import { Places } from "./siteplace";
+import { CountRow } from "./yard";
 
 /** Recorder is open while a record is being made. */
 export function Recorder() {
@@ -51,6 +52,10 @@ function Making({ d, f }: { d: site.Draft; f: Form }) {
     added.current = false;
   }, [d.rows.length]);
   if (sure && h) return <Sure h={h.is} back={() => setSure(false)} />;
+  const counted = (i: number) => { // a piece that the yard has is counted on one line
+    const piece = d.rows[i]!["piece"];
+    return f.id === "count" && d.rows.findIndex((r) => r["piece"] === piece) === i ? site.yard.value?.rows.find((y) => y.piece === piece) : undefined;
+  };
   const echo = (name: string) => h?.is.echo.find((e) => e.name === name);
   const field = (x: FormField, value: string, set: (v: string) => void, name: string) => (
     <Asked key={name} x={x} value={value} put={set} echo={echo(name)} open={open === name} turn={() => setOpen(open === name ? "" : name)} done={() => setOpen(after(f, name))} d={d} />
@@ -69,7 +74,9 @@ function Making({ d, f }: { d: site.Draft; f: Form }) {
         {f.fields.some((x) => x.kind === "reading") && <Height />}
         {[...f.fields, ...f.rows].some((x) => levels.includes(x.kind) && x.kind !== "chainage") && <ReadWith />}
         {f.fields.map((x) => field(x, d.fields[x.name] ?? "", (v) => put({ fields: { ...d.fields, [x.name]: v } }), x.name))}
-        {d.rows.map((r, i) => (
+        {d.rows.map((r, i) => counted(i) ? (
+          <CountRow key={i} y={counted(i)!} value={r["count"] ?? ""} put={(count) => put({ rows: d.rows.map((o, k) => (k === i ? { ...o, count } : o)) })} />
+        ) : (
           <fieldset key={i}>
             <legend>{f.each} {i + 1}</legend>
             {f.rows.map((x) => field(x, r[x.name] ?? "", (v) => put({ rows: d.rows.map((o, k) => (k === i ? { ...o, [x.name]: v } : o)) }), `${i}.${x.name}`))}

@@ -8,6 +8,7 @@ import * as now from "../state";
 import { beginning, called, type Found } from "./find";
 import { opened } from "./hand";
 import { carded, odds } from "../codes/place";
+import { next as due, nextOf } from "../site";
 import { stamp } from "../states";
 import { Scan } from "./scan";
 import { openPaper } from "./sheets";
@@ -49,8 +50,16 @@ export function Stops({ all }: { all: string[] | null }) {
   return <>{(all ?? []).map((t) => <p key={t} class="stop">{t}</p>)}</>;
 }
 
+/** StopsFirst are all that hold the work in the open stage, before anything else that a phone shows. What holds up the thing that is
+ * selected says which that is. */
+export function StopsFirst() {
+  const [c, h, n, stage] = [now.card.value, now.beside.value, due.value, now.stage.value];
+  const all = [...(h?.stage === stage ? h.stop : []), ...(n?.stage === stage && nextOf.value === now.screen.value?.hash ? n.stop : [])];
+  return <>{c?.stop?.map((t) => <p key={t} class="stop"><small>{c.title}</small> {t}</p>)}<Stops all={[...new Set(all)]} /></>;
+}
+
 /** Large is what counts for the stage where the peg stands, in large figures, with what can be done about it. */
-export function Large() {
+export function Large({ stops = true }: { stops?: boolean }) {
   const s = now.screen.value!;
   const h = now.beside.value;
   const name = s.stages.find((g) => g.id === now.stage.value)?.name ?? "";
@@ -66,7 +75,7 @@ export function Large() {
       <h3>
         {name} {h.key !== now.selected.value && <span class="at">{h.title}</span>}
       </h3>
-      <Stops all={h.stop} />
+      {stops && <Stops all={h.stop} />}
       <dl>
         {h.big.map((b, i) => (
           <div key={b.label + i} class={(b.open ? "open " : "") + (b.long ? "long" : "")}>
