@@ -19,7 +19,7 @@ func TestBothSystems(t *testing.T) {
 		{Force.Of(4.448221615), "4.448 N (1 lbf)"}, {Force.Of(12345), "12.35 kN (2775 lbf)"}, {Pressure.Of(47880.26), "47.88 kPa (1000 lbf/ft²)"},
 		{Stress.Of(6.894757e6), "6.895 MPa (1000 lbf/in²)"}, {Density.Of(1000), "1000 kg/m³ (62.43 lb/ft³)"}, {Ratio.Of(1.155), "1.155"}, {Percent.Of(0.2), "20 %"},
 		{Length.Of(0.9134), "913.4 mm (2.997 ft)"}, {Length.Of(0.0254), "25.4 mm (1 in)"}, {Mass.Of(0), "0 kg (0 lb)"}, {Angle.Of(math.Pi / 3), "60 deg"}, {LineMass.Of(744), "744 kg/m (499.9 lb/ft)"},
-		{Volts(50), "50 kV"}, {Ratio.Of(math.Inf(1)), "no figure"}, {Force.Of(-1e-15), "0 N (0 lbf)"},
+		{Volts(50), "50 kV"}, {Ratio.Of(math.Inf(1)), "no figure"}, {Force.Of(-1e-15), "0 N (0 lbf)"}, {Temperature.Of(30), "30 °C (86 °F)"}, {Warmth.Of(20), "20 K (36 °F)"}, {Current.Of(400), "400 A"},
 	} {
 		if got := c.q.Both(false); got != c.want {
 			t.Errorf("%s, want %s", got, c.want)
@@ -98,7 +98,7 @@ func TestRead(t *testing.T) {
 		imperial bool
 	}{
 		{Force, "12.5 kN", 12500, false}, {Force, "16kip", 71171.5458, true}, {Force, "8000 lbf", 35585.7729, true}, {Pressure, "1 ksf", 47880.26, true}, {Pressure, "50 kN/m2", 50000, false},
-		{Stress, "36 ksi", 248.2113e6, true}, {Stress, "250 N/mm2", 250e6, false}, {UnitWeight, "120 pcf", 18850.5, true}, {UnitWeight, "19 kN/m³", 19000, false}, {Density, "1.349 g/cc", 1349, false},
+		{Stress, "36 ksi", 248.2113e6, true}, {Stress, "250 N/mm2", 250e6, false}, {UnitWeight, "120 pcf", 18850.5, true}, {UnitWeight, "19 kN/m³", 19000, false}, {Density, "1.349 g/cc", 1349, false}, {Temperature, "86 °F", 30, true},
 	} {
 		q, imperial, err := c.kind.Read(c.text)
 		if err != nil || math.Abs(q.SI-c.si) > 1e-5*c.si || imperial != c.imperial {

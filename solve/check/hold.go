@@ -5,6 +5,7 @@ import "trenchwright/base/finding"
 // AtMost holds a value that may be as large as its limit. Plus is what the value is good for, either way: within that of the limit
 // nobody can say.
 func AtMost(value, plus, limit float64) finding.Verdict {
+	value = float64(value) // rounded, where it is a product that the compiler would carry on into the sums below
 	switch {
 	case value != value || limit != limit:
 		return finding.CannotSay

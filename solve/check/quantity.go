@@ -16,8 +16,9 @@ type Quantity struct {
 // Kind is a kind of quantity: its units in both systems.
 type Kind struct {
 	Name             string
-	metric, imperial []unit // the largest first; the first one in which the figure is at least 1 is taken, else the last
-	read             []unit // further units that are read and never shown, the metric ones first; see spelt
+	metric, imperial []unit  // the largest first; the first one in which the figure is at least 1 is taken, else the last
+	read             []unit  // further units that are read and never shown
+	freezing         float64 // the imperial figure where the metric one is 0; 0 for everything but temperatures
 }
 
 // unit is a unit by how much of the SI unit it holds.
@@ -38,24 +39,28 @@ const (
 
 // The kinds
 var (
-	Ratio      = &Kind{Name: "", metric: []unit{{"", 1}}, imperial: []unit{{"", 1}}}
-	Count      = &Kind{Name: "count", metric: []unit{{"", 1}}, imperial: []unit{{"", 1}}}
-	Percent    = &Kind{Name: "share", metric: []unit{{"%", 0.01}}, imperial: []unit{{"%", 0.01}}}
-	Angle      = &Kind{Name: "angle", metric: []unit{{"deg", math.Pi / 180}}, imperial: []unit{{"deg", math.Pi / 180}}}
-	Length     = &Kind{Name: "length", metric: []unit{{"m", 1}, {"mm", 0.001}}, imperial: []unit{{"ft", foot}, {"in", inch}}}
-	Area       = &Kind{Name: "area", metric: []unit{{"m²", 1}, {"mm²", 1e-6}}, imperial: []unit{{"ft²", foot * foot}, {"in²", inch * inch}}, read: []unit{{"m2", 1}, {"mm2", 1e-6}, {"ft2", foot * foot}, {"in2", inch * inch}}}
-	Volume     = &Kind{Name: "volume", metric: []unit{{"m³", 1}}, imperial: []unit{{"yd³", 27 * foot * foot * foot}, {"ft³", foot * foot * foot}}}
-	Mass       = &Kind{Name: "mass", metric: []unit{{"kg", 1}}, imperial: []unit{{"lb", Pound}}}
-	Density    = &Kind{Name: "density", metric: []unit{{"kg/m³", 1}}, imperial: []unit{{"lb/ft³", Pound / (foot * foot * foot)}}, read: []unit{{"kg/m3", 1}, {"g/cm3", 1000}, {"g/cc", 1000}, {"t/m3", 1000}, {"Mg/m3", 1000}, {"lb/ft3", Pound / (foot * foot * foot)}, {"pcf", Pound / (foot * foot * foot)}}}
-	UnitWeight = &Kind{Name: "weight per volume", metric: []unit{{"kN/m³", 1000}}, imperial: []unit{{"lbf/ft³", lbf / (foot * foot * foot)}}, read: []unit{{"kN/m3", 1000}, {"lbf/ft3", lbf / (foot * foot * foot)}, {"pcf", lbf / (foot * foot * foot)}}}
-	LineMass   = &Kind{Name: "mass per length", metric: []unit{{"kg/m", 1}}, imperial: []unit{{"lb/ft", Pound / foot}}}
-	Force      = &Kind{Name: "force", metric: []unit{{"kN", 1000}, {"N", 1}}, imperial: []unit{{"lbf", lbf}}, read: []unit{{"kip", 1000 * lbf}, {"kips", 1000 * lbf}}}
-	LineForce  = &Kind{Name: "force per length", metric: []unit{{"kN/m", 1000}, {"N/m", 1}}, imperial: []unit{{"lbf/ft", lbf / foot}}, read: []unit{{"plf", lbf / foot}, {"kip/ft", 1000 * lbf / foot}, {"klf", 1000 * lbf / foot}}}
-	Moment     = &Kind{Name: "moment", metric: []unit{{"kN·m", 1000}, {"N·m", 1}}, imperial: []unit{{"lbf·ft", lbf * foot}}}
-	LineMoment = &Kind{Name: "moment per length", metric: []unit{{"kN·m/m", 1000}, {"N·m/m", 1}}, imperial: []unit{{"lbf·ft/ft", lbf}}}
-	Pressure   = &Kind{Name: "pressure", metric: []unit{{"kPa", 1000}}, imperial: []unit{{"lbf/ft²", lbf / (foot * foot)}}, read: []unit{{"kN/m2", 1000}, {"kN/m²", 1000}, {"MPa", 1e6}, {"Pa", 1}, {"psf", lbf / (foot * foot)}, {"ksf", 1000 * lbf / (foot * foot)}, {"lbf/ft2", lbf / (foot * foot)}, {"psi", lbf / (inch * inch)}}}
-	Stress     = &Kind{Name: "stress", metric: []unit{{"MPa", 1e6}}, imperial: []unit{{"lbf/in²", lbf / (inch * inch)}}, read: []unit{{"GPa", 1e9}, {"N/mm2", 1e6}, {"N/mm²", 1e6}, {"kPa", 1000}, {"psi", lbf / (inch * inch)}, {"ksi", 1000 * lbf / (inch * inch)}, {"lbf/in2", lbf / (inch * inch)}}}
-	voltage    = &Kind{Name: "voltage", metric: []unit{{"kV", 1000}, {"V", 1}}, imperial: []unit{{"kV", 1000}, {"V", 1}}}
+	Ratio       = &Kind{Name: "", metric: []unit{{"", 1}}, imperial: []unit{{"", 1}}}
+	Count       = &Kind{Name: "count", metric: []unit{{"", 1}}, imperial: []unit{{"", 1}}}
+	Percent     = &Kind{Name: "share", metric: []unit{{"%", 0.01}}, imperial: []unit{{"%", 0.01}}}
+	Angle       = &Kind{Name: "angle", metric: []unit{{"deg", math.Pi / 180}}, imperial: []unit{{"deg", math.Pi / 180}}}
+	Length      = &Kind{Name: "length", metric: []unit{{"m", 1}, {"mm", 0.001}}, imperial: []unit{{"ft", foot}, {"in", inch}}}
+	Area        = &Kind{Name: "area", metric: []unit{{"m²", 1}, {"mm²", 1e-6}}, imperial: []unit{{"ft²", foot * foot}, {"in²", inch * inch}}, read: []unit{{"m2", 1}, {"mm2", 1e-6}, {"ft2", foot * foot}, {"in2", inch * inch}}}
+	Volume      = &Kind{Name: "volume", metric: []unit{{"m³", 1}}, imperial: []unit{{"yd³", 27 * foot * foot * foot}, {"ft³", foot * foot * foot}}}
+	Mass        = &Kind{Name: "mass", metric: []unit{{"kg", 1}}, imperial: []unit{{"lb", Pound}}}
+	Density     = &Kind{Name: "density", metric: []unit{{"kg/m³", 1}}, imperial: []unit{{"lb/ft³", Pound / (foot * foot * foot)}}, read: []unit{{"kg/m3", 1}, {"g/cm3", 1000}, {"g/cc", 1000}, {"t/m3", 1000}, {"Mg/m3", 1000}, {"lb/ft3", Pound / (foot * foot * foot)}, {"pcf", Pound / (foot * foot * foot)}}}
+	UnitWeight  = &Kind{Name: "weight per volume", metric: []unit{{"kN/m³", 1000}}, imperial: []unit{{"lbf/ft³", lbf / (foot * foot * foot)}}, read: []unit{{"kN/m3", 1000}, {"lbf/ft3", lbf / (foot * foot * foot)}, {"pcf", lbf / (foot * foot * foot)}}}
+	LineMass    = &Kind{Name: "mass per length", metric: []unit{{"kg/m", 1}}, imperial: []unit{{"lb/ft", Pound / foot}}}
+	Force       = &Kind{Name: "force", metric: []unit{{"kN", 1000}, {"N", 1}}, imperial: []unit{{"lbf", lbf}}, read: []unit{{"kip", 1000 * lbf}, {"kips", 1000 * lbf}}}
+	LineForce   = &Kind{Name: "force per length", metric: []unit{{"kN/m", 1000}, {"N/m", 1}}, imperial: []unit{{"lbf/ft", lbf / foot}}, read: []unit{{"plf", lbf / foot}, {"kip/ft", 1000 * lbf / foot}, {"klf", 1000 * lbf / foot}}}
+	Moment      = &Kind{Name: "moment", metric: []unit{{"kN·m", 1000}, {"N·m", 1}}, imperial: []unit{{"lbf·ft", lbf * foot}}}
+	LineMoment  = &Kind{Name: "moment per length", metric: []unit{{"kN·m/m", 1000}, {"N·m/m", 1}}, imperial: []unit{{"lbf·ft/ft", lbf}}}
+	Pressure    = &Kind{Name: "pressure", metric: []unit{{"kPa", 1000}}, imperial: []unit{{"lbf/ft²", lbf / (foot * foot)}}, read: []unit{{"kN/m2", 1000}, {"kN/m²", 1000}, {"MPa", 1e6}, {"Pa", 1}, {"psf", lbf / (foot * foot)}, {"ksf", 1000 * lbf / (foot * foot)}, {"lbf/ft2", lbf / (foot * foot)}, {"psi", lbf / (inch * inch)}}}
+	Stress      = &Kind{Name: "stress", metric: []unit{{"MPa", 1e6}}, imperial: []unit{{"lbf/in²", lbf / (inch * inch)}}, read: []unit{{"GPa", 1e9}, {"N/mm2", 1e6}, {"N/mm²", 1e6}, {"kPa", 1000}, {"psi", lbf / (inch * inch)}, {"ksi", 1000 * lbf / (inch * inch)}, {"lbf/in2", lbf / (inch * inch)}}}
+	LineHeat    = &Kind{Name: "heat per length", metric: []unit{{"W/m", 1}}, imperial: []unit{{"W/ft", 1 / foot}}}
+	Current     = &Kind{Name: "current", metric: []unit{{"A", 1}}, imperial: []unit{{"A", 1}}}
+	Warmth      = &Kind{Name: "difference of temperature", metric: []unit{{"K", 1}}, imperial: []unit{{"°F", 5.0 / 9}}}
+	Temperature = &Kind{Name: "temperature", metric: []unit{{"°C", 1}}, imperial: []unit{{"°F", 5.0 / 9}}, read: []unit{{"C", 1}}, freezing: 32}
+	voltage     = &Kind{Name: "voltage", metric: []unit{{"kV", 1000}, {"V", 1}}, imperial: []unit{{"kV", 1000}, {"V", 1}}}
 )
 
 // Volts is a voltage in kilovolts.
@@ -83,7 +88,11 @@ func (q Quantity) In(imperial bool) string {
 			break
 		}
 	}
-	text := significant(q.SI / u.size)
+	shown := q.SI / u.size
+	if imperial {
+		shown += q.Kind.freezing
+	}
+	text := significant(shown)
 	switch {
 	case u.name == "":
 		return text

@@ -38,6 +38,9 @@ func (k *Kind) Read(text string) (q Quantity, imperial bool, err error) {
 	}{{k.metric, false}, {k.imperial, true}, {k.read, false}} {
 		for _, u := range group.units {
 			if u.name == name {
+				if group.imperial {
+					x -= k.freezing
+				}
 				return k.Of(x * u.size), group.imperial || customary(u.name), nil
 			}
 		}
