@@ -66,6 +66,7 @@ const policy = `
 3 solve/check/lifting     → solve/check | a lift held against what was entered of it
 3 solve/check/load        → solve/check | what comes onto a run held against what was entered that it bears
 3 solve/check/cable       → solve/check | cables held against their trench and against what their maker allows
+3 solve/check/compaction  → solve/check | fill held against a published method, tests against what is asked for
 3 solve/check/excavation  the dig held against the excavation rules of its jurisdiction
 3 solve/earthwork         the dig: its section, volumes, what goes back and what leaves
 3 solve/profile           the level of every joint, with proof

@@ -15,6 +15,7 @@ import (
 	"trenchwright/base/finding"
 	"trenchwright/solve/check"
 	"trenchwright/solve/check/cable"
+	"trenchwright/solve/check/compaction"
 	"trenchwright/solve/check/flotation"
 	"trenchwright/solve/check/lifting"
 	"trenchwright/solve/check/load"
@@ -31,6 +32,7 @@ func TestChecks(t *testing.T) {
 	rules = append(rules, lifting.Rules()...)
 	rules = append(rules, load.Rules()...)
 	rules = append(rules, cable.Rules()...)
+	rules = append(rules, compaction.Rules()...)
 	seen := map[string]bool{}
 	for _, r := range rules {
 		if seen[r.ID] || r.ID == "" || r.Says == "" || r.Law == "" || r.Status == "" || len(r.Tests) == 0 {

@@ -33,6 +33,7 @@ the pack: cutting list, cut cards, schedule, set-out, bill, strip, plan, details
   trenchwright drift -h                          joints creep: the gap to hold now, the lot, the closing cut
   trenchwright load -h                           what comes onto a run: wheels, fill, earth beside it, a steel plate
   trenchwright cable -h                          cables: do they fit, bend, pull, how warm does it get, how long are they cut
+  trenchwright compact -h                        layers, passes and tests of fill
   trenchwright depth --at A-003 yard/job.yaml    in the trench: how deep, how wide, every level, the rules
   trenchwright rod --hi 37.250 yard/job.yaml     what the rod shows at every joint, and what a laser is set to
   trenchwright between A-002 A-005 yard/job.yaml

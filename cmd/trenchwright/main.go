@@ -45,6 +45,7 @@ type commands struct {
 	Lift      liftCommand      `cmd:"" help:"Hold a lift against its sling, its lifting points, the chart of the machine, lines overhead, or those who carry it."`
 	Load      loadCommand      `cmd:"" help:"Hold what comes onto a run against what it is declared to bear: wheels, fill, earth beside it, its bed, a steel plate over it."`
 	Cable     cableCommand     `cmd:"" help:"Hold cables against the trench they are laid in and what their maker allows: room, bends, pulls, heat, lengths, supports."`
+	Compact   compactCommand   `cmd:"" help:"Hold layers of fill against a published method, and tests against what is asked for."`
 	Depth     depthCommand     `cmd:"" help:"Say what stands, lies and is dug at one place of a run."`
 	Rod       rodCommand       `cmd:"" help:"Say what the rod shows at every joint, what a laser is set to, and what a peg is marked."`
 	Between   betweenCommand   `cmd:"" help:"Say what lies between two places of a run: what is laid, dug, filled and carried off."`
@@ -128,7 +129,7 @@ func misused(err error) string {
 	} else if m := minusValue.FindStringSubmatch(text); m != nil {
 		text = m[1] + ": " + m[2] + " is negative"
 	} else if missingCommand.MatchString(text) {
-		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, closer, drift, float, lift, load, cable, depth, rod, between, record, asbuilt, replan, daycard, dossier, build, serve, backup, let-in, new, demo and help", "trenchwright help"
+		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, closer, drift, float, lift, load, cable, compact, depth, rod, between, record, asbuilt, replan, daycard, dossier, build, serve, backup, let-in, new, demo and help", "trenchwright help"
 	} else if rest, ok := strings.CutPrefix(text, "missing flags: "); ok {
 		text = "missing: " + rest
 	}

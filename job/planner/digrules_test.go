@@ -247,8 +247,8 @@ func TestPassesOfTheMethod(t *testing.T) {
 	}{
 		{"150 mm", `"method": {"class": "plate-1800", "fill": "granular"}`, 5, "planner.passes"},
 		{"150 mm", `"method": {"class": "vibrotamper-50", "fill": "cohesive"}`, 8, "planner.passes"},
-		{"150 mm", `"method": {"class": "vibrotamper-50", "fill": "cohesive", "wholly_cohesive": true}`, 0, "earthwork.layer-not-permitted"},
-		{"250 mm", `"method": {"class": "single-drum-3500", "fill": "granular"}`, 0, "earthwork.layer-not-permitted"},
+		{"150 mm", `"method": {"class": "vibrotamper-50", "fill": "cohesive", "wholly_cohesive": true}`, 0, "compaction.layer-not-permitted"},
+		{"250 mm", `"method": {"class": "single-drum-3500", "fill": "granular"}`, 0, "compaction.layer-not-permitted"},
 		{"100 mm", `"method": {"class": "twin-drum-2000", "fill": "granular"}`, 2, "planner.passes"},
 		{"100 mm", `"method": {"class": "vibrotamper-25", "fill": "granular"}`, 6, "planner.passes"},
 		{"150 mm", `"compactor": "plate"`, 0, "job.missing.dig-method"},

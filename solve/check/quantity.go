@@ -45,10 +45,13 @@ var (
 	Angle       = &Kind{Name: "angle", metric: []unit{{"deg", math.Pi / 180}}, imperial: []unit{{"deg", math.Pi / 180}}}
 	Length      = &Kind{Name: "length", metric: []unit{{"m", 1}, {"mm", 0.001}}, imperial: []unit{{"ft", foot}, {"in", inch}}}
 	Area        = &Kind{Name: "area", metric: []unit{{"m²", 1}, {"mm²", 1e-6}}, imperial: []unit{{"ft²", foot * foot}, {"in²", inch * inch}}, read: []unit{{"m2", 1}, {"mm2", 1e-6}, {"ft2", foot * foot}, {"in2", inch * inch}}}
-	Volume      = &Kind{Name: "volume", metric: []unit{{"m³", 1}}, imperial: []unit{{"yd³", 27 * foot * foot * foot}, {"ft³", foot * foot * foot}}}
-	Mass        = &Kind{Name: "mass", metric: []unit{{"kg", 1}}, imperial: []unit{{"lb", Pound}}}
+	Volume      = &Kind{Name: "volume", metric: []unit{{"m³", 1}, {"cm³", 1e-6}}, imperial: []unit{{"yd³", 27 * foot * foot * foot}, {"ft³", foot * foot * foot}}, read: []unit{{"m3", 1}, {"cm3", 1e-6}, {"cc", 1e-6}, {"l", 1e-3}, {"yd3", 27 * foot * foot * foot}, {"ft3", foot * foot * foot}}}
+	Mass        = &Kind{Name: "mass", metric: []unit{{"kg", 1}}, imperial: []unit{{"lb", Pound}}, read: []unit{{"g", 0.001}, {"t", 1000}}}
 	Density     = &Kind{Name: "density", metric: []unit{{"kg/m³", 1}}, imperial: []unit{{"lb/ft³", Pound / (foot * foot * foot)}}, read: []unit{{"kg/m3", 1}, {"g/cm3", 1000}, {"g/cc", 1000}, {"t/m3", 1000}, {"Mg/m3", 1000}, {"lb/ft3", Pound / (foot * foot * foot)}, {"pcf", Pound / (foot * foot * foot)}}}
 	UnitWeight  = &Kind{Name: "weight per volume", metric: []unit{{"kN/m³", 1000}}, imperial: []unit{{"lbf/ft³", lbf / (foot * foot * foot)}}, read: []unit{{"kN/m3", 1000}, {"lbf/ft3", lbf / (foot * foot * foot)}, {"pcf", lbf / (foot * foot * foot)}}}
+	AreaMass    = &Kind{Name: "mass per area", metric: []unit{{"kg/m²", 1}}, imperial: []unit{{"lb/ft²", Pound / (foot * foot)}}, read: []unit{{"kg/m2", 1}, {"lb/ft2", Pound / (foot * foot)}, {"psf", Pound / (foot * foot)}}}
+	Speed       = &Kind{Name: "speed", metric: []unit{{"km/h", 1 / 3.6}}, imperial: []unit{{"mph", 5280 * foot / 3600}}, read: []unit{{"m/s", 1}, {"m/min", 1.0 / 60}, {"ft/min", foot / 60}}}
+	VolumeRate  = &Kind{Name: "volume per time", metric: []unit{{"m³/h", 1.0 / 3600}}, imperial: []unit{{"yd³/h", 27 * foot * foot * foot / 3600}}, read: []unit{{"m3/h", 1.0 / 3600}, {"yd3/h", 27 * foot * foot * foot / 3600}}}
 	LineMass    = &Kind{Name: "mass per length", metric: []unit{{"kg/m", 1}}, imperial: []unit{{"lb/ft", Pound / foot}}}
 	Force       = &Kind{Name: "force", metric: []unit{{"kN", 1000}, {"N", 1}}, imperial: []unit{{"lbf", lbf}}, read: []unit{{"kip", 1000 * lbf}, {"kips", 1000 * lbf}}}
 	LineForce   = &Kind{Name: "force per length", metric: []unit{{"kN/m", 1000}, {"N/m", 1}}, imperial: []unit{{"lbf/ft", lbf / foot}}, read: []unit{{"plf", lbf / foot}, {"kip/ft", 1000 * lbf / foot}, {"klf", 1000 * lbf / foot}}}

@@ -50,7 +50,7 @@ func (k *Kind) Read(text string) (q Quantity, imperial bool, err error) {
 
 // customary tells whether a further unit is one of the United States.
 func customary(name string) bool {
-	return slices.ContainsFunc([]string{"kip", "klf", "plf", "psf", "ksf", "psi", "ksi", "pcf", "lbf", "lb/", "ft", "in2", "°F", "mph"}, func(s string) bool { return strings.Contains(name, s) })
+	return slices.ContainsFunc([]string{"kip", "klf", "plf", "psf", "ksf", "psi", "ksi", "pcf", "lbf", "lb/", "ft", "in2", "yd", "°F", "mph"}, func(s string) bool { return strings.Contains(name, s) })
 }
 
 // example is how a figure of this kind is written.

@@ -10,7 +10,7 @@
 //	along      axis.go chainage to plan · nodes.go where legs meet, counted once · walk.go spans · ends.go bends, closed ends
 //	           pieces.go events, exact on straights · cells.go a piece, column by column · arc.go curves, by halving
 //	afterwards balance.go bank, loose and compacted · fabric.go · strip.go the working strip · meets.go services, water and
-//	           steps beside what is set · formulas.go the trade's approximations · passes.go compaction by passes
+//	           steps beside what is set · formulas.go the trade's approximations
 //	checked    check.go apart: that everything adds up
 //
 // Lengths and levels of record come in as measure.Length. Inside, chainages, offsets (right positive) and levels are float64

@@ -1,4 +1,4 @@
-package earthwork
+package compaction
 
 import (
 	"fmt"
@@ -61,38 +61,25 @@ func passes() []passRow {
 	}
 }
 
-// PassRule is the rule as findings cite it.
-const PassRule = "Specification for the Reinstatement of Openings in Roads (Scotland), Table A8.1"
+// Method is the method as findings cite it.
+const Method = "Specification for the Reinstatement of Openings in Roads (Scotland), Table A8.1"
 
 // Passes is how often a compactor goes over a layer of fill by that method. A layer between two columns of the table takes
 // the thicker one: nothing is interpolated. What is not permitted, and a compactor that is not in the table, is a finding.
 // wholly: the fill is nothing but cohesive. words are those of what is found.
 func Passes(words wording.Speech, class Compactor, fill Fill, wholly bool, layer measure.Length, where finding.Where) (int, *finding.Finding) {
 	column := 0
-	for _, thick := range [3]measure.Length{100 * measure.Millimetre, 150 * measure.Millimetre, 200 * measure.Millimetre} {
-		if layer <= thick {
-			break
-		}
+	for column < len(thick) && layer > thick[column] {
 		column++
 	}
 	for _, r := range passes() {
 		if r.class != class {
 			continue
 		}
-		n := 0
-		if column < 3 && layer > 0 {
-			n = r.granular[column]
-			if fill == Cohesive {
-				n = r.cohesive[column]
-				if wholly && r.part[column] {
-					n = 0
-				}
-			}
-		}
-		if n > 0 {
+		if n := r.on(fill, wholly, column); n > 0 && layer > 0 {
 			return n, nil
 		}
-		return 0, &finding.Finding{ID: "earthwork.layer-not-permitted", Kind: finding.Attention, Where: where, Rule: PassRule,
+		return 0, &finding.Finding{ID: "compaction.layer-not-permitted", Kind: finding.Attention, Where: where, Rule: Method,
 			Text:  words.Say("%s does not meet the stated figure: in %s of %s this method does not permit it on %s fill", class, wording.Layers, layer, fill),
 			Value: words.Length(layer), Limit: thickest(words, r, fill, wholly), Try: words.Say("thinner %s or a heavier compactor", wording.Layers)}
 	}
@@ -100,17 +87,27 @@ func Passes(words wording.Speech, class Compactor, fill Fill, wholly bool, layer
 	return 0, &f
 }
 
+// thick are the columns of the table: layers up to so much.
+var thick = [3]measure.Length{100 * measure.Millimetre, 150 * measure.Millimetre, 200 * measure.Millimetre}
+
+// on is how often the row's machine goes over a layer of a column; 0: not permitted, or beyond the table.
+func (r passRow) on(fill Fill, wholly bool, column int) int {
+	switch {
+	case column >= len(thick) || fill == Cohesive && wholly && r.part[column]:
+		return 0
+	case fill == Cohesive:
+		return r.cohesive[column]
+	}
+	return r.granular[column]
+}
+
 // thickest is the thickest layer that the table permits, in words: in the table's own millimetres, whatever the job's system.
 func thickest(words wording.Speech, r passRow, fill Fill, wholly bool) string {
-	row := r.granular
-	if fill == Cohesive {
-		row = r.cohesive
-	}
-	for i := 2; i >= 0; i-- {
-		if row[i] > 0 && !(wholly && fill == Cohesive && r.part[i]) {
-			mm := [3]int{100, 150, 200}[i]
+	for i := len(thick) - 1; i >= 0; i-- {
+		if r.on(fill, wholly, i) > 0 {
+			mm := int(thick[i] / measure.Millimetre)
 			if words.Imperial {
-				return words.Say("%s up to %d mm, that is %s", wording.Layers, mm, measure.Length(mm)*measure.Millimetre)
+				return words.Say("%s up to %d mm, that is %s", wording.Layers, mm, thick[i])
 			}
 			return words.Say("%s up to %d mm", wording.Layers, mm)
 		}
