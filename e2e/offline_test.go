@@ -131,7 +131,7 @@ func TestPagesLeftInTheMiddle(t *testing.T) {
 	})
 }
 
-// Two browsers change a job at once: both keep their work. What does not clash is joined to one revision by whichever comes
+// Two browsers change a job at once: both keep their work, and what one of them records the other's page of the site has. What does not clash is joined to one revision by whichever comes
 // first; what clashes is settled by a person.
 func TestTwoBrowsers(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
@@ -148,6 +148,14 @@ func TestTwoBrowsers(t *testing.T) {
 		other.holds(width, "60 mm") // by the server's stream
 		other.press("undo")         // what somebody else did is not taken back by it
 		other.Says("made by Ada on another device")
+
+		other.Until(wait, "const d = document.querySelector('.sitenow'); d.open = true; return d.querySelector('.progress .sum')?.innerText.includes('0 of ')")
+		one.stageAt("Set")
+		one.Until(wait, "const d = document.querySelector('.log'); d.open = true; const b = d.querySelector('.atdesk .record'); b?.click(); return b")
+		one.Until(wait, "const b = document.querySelector('.recorder .main:not(:disabled)'); b?.click(); return b")
+		one.press("yes, keep it")
+		other.Until(wait, "return document.querySelector('.sitenow .progress .sum')?.innerText.includes('1 of ')") // what one of them records, the other's office has
+		one.stageAt("Route")
 
 		s.stop()
 		one.Says("no server")

@@ -30,8 +30,8 @@ func (p *page) stageAt(name string) {
 	p.Until(wait, "const b = [...document.querySelectorAll('.nine button')].find(b => b.querySelector('.name').innerText === arguments[0]); b.click(); return b.ariaCurrent || b.getAttribute('aria-current')", name)
 }
 
-// A day in the trench without a server, on a phone: a delivery with damage, units in two stretches with one off its place, an
-// answer taken to that, a service that is found, covers. All of it is there after a reload.
+// A day in the trench without a server, on a phone: a delivery with damage, the yard counted after it, units in two stretches with one
+// off its place, an answer taken to that, a service that is found, covers. All of it is there after a reload.
 func TestADayInTheTrench(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
 		p, s := begun(t, engine, "/jobs/hand-troughs/order", 360, 780)
@@ -42,6 +42,10 @@ func TestADayInTheTrench(t *testing.T) {
 		p.Fill(".recorder .stepper input[aria-label='how many came']", "40")
 		p.Fill(".recorder .stepper input[aria-label='of them damaged']", "2")
 		p.records("(2 damaged)")
+		p.press("count the yard")
+		p.press("38: so it is")
+		p.records("counted in the yard: 38 of")
+		p.Until(wait, "return document.querySelector('.yard')?.innerText.includes('38 counted')")
 
 		p.stageAt("Set")
 		for n, row := range []string{"5", "5"} {
@@ -61,7 +65,7 @@ func TestADayInTheTrench(t *testing.T) {
 		p.Says("What this answer changes is marked on the strip now")
 		p.press("take this answer")
 		p.press("yes, take it")
-		p.Says("4 not yet sent") // three records and the change
+		p.Says("5 not yet sent") // four records and the change
 		p.planned()
 		p.Until(wait, "return document.querySelector('.next .record')?.innerText.includes('A-011') && document.querySelector('.nextthing')?.innerText.includes('at its place')")
 
@@ -80,13 +84,13 @@ func TestADayInTheTrench(t *testing.T) {
 		p.faultless()
 		p.to("/jobs/hand-troughs/set")
 		p.Says("10 of ")
-		p.Until(wait, "return document.querySelector('.log .count')?.textContent === '5'")
+		p.Until(wait, "return document.querySelector('.log .count')?.textContent === '6'")
 		p.Until(wait, "return document.querySelector('.next .record')?.innerText.includes('A-011')")
 		p.Until(wait, "return document.querySelector('.log').open = true")
 		p.press("take it back") // the covers, in two places
 		p.press("yes, take it back")
 		p.Says("Taken back on this phone. ")
-		p.Until(wait, "return document.querySelector('.log .gone') && document.querySelector('.log .count').textContent === '6'")
+		p.Until(wait, "return document.querySelector('.log .gone') && document.querySelector('.log .count').textContent === '7'")
 		p.faultless()
 	})
 }

@@ -135,6 +135,7 @@ type Rules struct {
 	UnitScatter  Entry[measure.Length] `json:"unit_scatter,omitzero" example:"2 mm" jsonschema:"standard deviation of one unit's length with its gap"`
 	Steps        []Step                `json:"steps,omitempty" jsonschema:"the steps that hide what was done before, in the order of this job, and what has to be recorded before each"`
 	Readings     []ReadingRule         `json:"readings,omitempty" jsonschema:"how often something has to be measured"`
+	Dates        []Due                 `json:"dates,omitempty" jsonschema:"the dates of the programme: by when what has to be done"`
 	Spares       []Spare               `json:"spares,omitempty" jsonschema:"spares to be ordered"`
 	Prefer       []string              `json:"prefer,omitempty" oneof:"clearance|few-lengths|little-waste" jsonschema:"order of tie-breaks; clearance, few-lengths, little-waste"`
 }
@@ -152,6 +153,14 @@ type ReadingRule struct {
 	First int    `json:"first,omitempty" in:"[1,)" example:"3" jsonschema:"at so many units from the start of each leg"`
 	Every int    `json:"every,omitempty" in:"[1,)" example:"5" jsonschema:"at the first unit of each leg, and every so many from there"`
 	From  string `json:"from,omitempty" ref:"document" example:"D2" jsonschema:"document id that says so"`
+}
+
+// Due says by when a leg, or the whole run, has to be set, filled, covered or proven.
+type Due struct {
+	Leg  string `json:"leg,omitempty" ref:"leg" example:"A" jsonschema:"the leg; the whole run where left out"`
+	Step string `json:"step" oneof:"set|filled|covered|proven" example:"set" jsonschema:"what has to be done: set, filled, covered, or proven, with everything that is asked of it on record"`
+	By   string `json:"by" rule:"date" example:"2026-04-17" jsonschema:"the last day for it, YYYY-MM-DD"`
+	From string `json:"from,omitempty" ref:"document" example:"D2" jsonschema:"document id that says so"`
 }
 
 // At tells whether a reading is wanted at a unit of a leg, the first being 0.

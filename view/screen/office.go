@@ -16,9 +16,10 @@ import (
 // bought, and what somebody has to look at, place by place.
 type Office struct {
 	Records int          `json:"records"`
-	Done    []OfficeDone `json:"done"`  // of each leg in walking order, the whole run last
-	Stock   []OfficeUsed `json:"stock"` // pieces
-	From    string       `json:"from"`  // what is measured between, as understood: days, or records at the server
+	Done    []OfficeDone `json:"done"` // of each leg in walking order, the whole run last
+	Stock   []OfficeUsed `json:"stock"`
+	Untold  []string     `json:"untold"` // of what nobody recorded that any came
+	From    string       `json:"from"`   // what is measured between, as understood: days, or records at the server
 	To      string       `json:"to"`
 	Last    int          `json:"last"`    // the number that the server gave the last record that came from it; 0: none did
 	Fault   string       `json:"fault"`   // why one of them cannot be read
@@ -44,13 +45,14 @@ type OfficeStep struct {
 	Next  string `json:"next"` // the first place, in laying order, at which it is not done; empty: none
 }
 
-// OfficeUsed is one kind of piece: what the plan takes, what came, what became of it.
+// OfficeUsed is one kind of piece, or the stone of the bed: what the plan takes, what the bill orders, what came, what became of it.
 type OfficeUsed struct {
 	Piece   string `json:"piece"`
-	Planned int    `json:"planned"`
-	Came    string `json:"came"` // NOT CHECKED where nobody recorded that any came
-	Used    int    `json:"used"`
-	Damaged int    `json:"damaged"`
+	Planned string `json:"planned"`
+	Bought  string `json:"bought"` // by the bill, with spares; empty: it has none
+	Came    string `json:"came"`   // NOT CHECKED where nobody recorded that any came
+	Used    string `json:"used"`
+	Damaged string `json:"damaged"`
 	Have    string `json:"have"`
 	Short   int    `json:"short"` // what the rest of the run takes beyond that
 }
@@ -89,6 +91,7 @@ var officeSteps = [...]struct{ name, hatch string }{{"set", "solid"}, {"filled",
 func (v *siteView) office(q *question) Office {
 	s := v.is()
 	out := Office{Records: s.Records, Done: v.progress(), Stock: v.used(), Measure: []OfficeSum{}, Lists: v.lists()}
+	out.Untold = untold(out.Stock)
 	v.measureBetween(q, &out)
 	return out
 }
@@ -141,36 +144,10 @@ func (v *siteView) run(l measure.Length) string {
 	return measure.Format{Survey: true, Places: 3}.Length(l)
 }
 
-// used is what became of each kind of piece.
-func (v *siteView) used() []OfficeUsed {
-	planned := map[string]int{}
-	for i := range v.plan.Units {
-		u := &v.plan.Units[i]
-		planned[v.pieceName(field.Piece{Supply: u.Supply, What: "unit", Length: measure.Length(u.Stock)})]++
-	}
-	for i := range v.plan.Covers {
-		if u, ok := v.unitAt[v.plan.Covers[i].Unit]; ok {
-			planned[v.pieceName(field.Piece{Supply: v.plan.Units[u].Supply, What: "cover", Length: measure.Length(v.plan.Covers[i].Stock)})]++
-		}
-	}
-	want, out := v.wanted(), []OfficeUsed{}
-	for _, y := range v.is().Yard {
-		name := v.pieceName(y.Piece)
-		r := OfficeUsed{Piece: name, Planned: planned[name], Came: fmt.Sprint(y.Came), Used: y.Used, Damaged: y.Damaged, Have: fmt.Sprint(y.Have)}
-		if y.Came == 0 && len(y.By) == 0 {
-			r.Came, r.Have = "NOT CHECKED", "NOT CHECKED"
-		} else {
-			r.Short = max(0, want[name]-y.Have)
-		}
-		out = append(out, r)
-	}
-	return out
-}
-
 // lists are what somebody has to look at.
 func (v *siteView) lists() []OfficeList {
 	c := v.contract()
-	list := []OfficeList{v.outOf(c), v.hidden(c), v.wantedReadings(c), v.differing(), v.inspected(), v.points(), v.matters()}
+	list := []OfficeList{v.dates(c), v.outOf(c), v.hidden(c), v.wantedReadings(c), v.differing(), v.inspected(), v.points(), v.matters()}
 	for i := range list {
 		list[i].Rows, list[i].Open = filled(list[i].Rows), filled(list[i].Open)
 	}

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"trenchwright/job"
 )
 
 func (o *onSite) grid(args map[string]any) Grid {
@@ -339,6 +341,80 @@ func TestTheSiteOnOnePage(t *testing.T) {
 	}
 	if bad := o.office(map[string]string{"from": "2026-11-26", "to": "2026-11-25"}); bad.Fault == "" {
 		t.Error("days the wrong way round are measured between")
+	}
+}
+
+// TestTheOfficeHoldsDatesAndQuantities states dates for legs, sets units, and holds what the office says against them, with what is used
+// of what was bought: units by kind, covers, and the stone under what stands.
+func TestTheOfficeHoldsDatesAndQuantities(t *testing.T) {
+	o, _ := atSite(t, "tram-depot")
+	of := func(list []OfficeUsed, piece string) OfficeUsed {
+		t.Helper()
+		i := slices.IndexFunc(list, func(u OfficeUsed) bool { return u.Piece == piece })
+		if i < 0 {
+			t.Fatalf("no %q among %+v", piece, list)
+		}
+		return list[i]
+	}
+	if l := o.office(nil).listed(t, "dates"); len(l.Rows) != 0 || !slices.Equal(l.Open, []string{"NOT CHECKED: no dates on file. Ask: whoever keeps the programme"}) {
+		t.Errorf("without dates: %+v", l)
+	}
+	const whole, stone = "standard unit 3000 mm", "bed, in place"
+	n := o.next(map[string]any{"name": "set"})
+	set := func(from, to string) {
+		o.keep(map[string]any{"form": "set", "from": from, "to": to, "fields": map[string]string{"within": "all within"}})
+	}
+	set(n.Place, n.Onward[len(n.Onward)-1]) // all of its leg
+	next := o.next(map[string]any{"name": "set"})
+	set(next.Place, next.Onward[1])
+	is := o.office(nil)
+	var order string
+	for _, l := range o.p.plan.Bill {
+		if l.Supply == "standard" && l.Kind == "unit" && *l.Length == 3_000_000_000 {
+			order = l.Order
+		}
+	}
+	if u := of(is.Stock, whole); u.Bought != order || u.Came != "0" || u.Planned == "" || u.Have == notRecorded { // two are there by the job
+		t.Errorf("whole units: %+v, the bill orders %s", u, order)
+	}
+	if !slices.ContainsFunc(is.Stock, func(u OfficeUsed) bool {
+		return strings.Contains(u.Piece, "cover") && u.Bought != "" && u.Came == notRecorded
+	}) || !strings.Contains(strings.Join(is.Untold, "\n"), "NOT CHECKED: no delivery of "+stone+" on file. Ask: whoever takes loads in") {
+		t.Errorf("covers and stone of which nothing came: %+v, %q", is.Stock, is.Untold)
+	}
+	some := of(is.Stock, stone)
+	for _, m := range o.p.plan.Legs { // the rest of the run
+		for at := o.next(map[string]any{"name": "set", "leg": m.Name}); at.Place != ""; at = o.next(map[string]any{"name": "set", "leg": m.Name}) {
+			set(at.Place, at.Onward[len(at.Onward)-1])
+		}
+	}
+	all := of(o.office(nil).Stock, stone)
+	var a, b, planned float64
+	for text, to := range map[string]*float64{some.Used: &a, all.Used: &b, all.Planned: &planned} {
+		if _, err := fmt.Sscanf(text, "%f m³", to); err != nil {
+			t.Fatal(text, err)
+		}
+	}
+	if !(0 < a && a < b && b <= planned+0.05 && b > 0.9*planned) { // castings and ends stand on the rest
+		t.Errorf("stone under some units %s, under all %s, planned %s", some.Used, all.Used, all.Planned)
+	}
+
+	o, _ = atSite(t, "tram-depot")
+	set(n.Place, n.Onward[len(n.Onward)-1])
+	set(next.Place, next.Onward[1])
+	dates := []job.Due{{Leg: n.Leg, Step: "set", By: "2026-11-26"}, {Leg: n.Leg, Step: "set", By: "2026-11-25"}, {Leg: next.Leg, Step: "set", By: "2026-11-26"}, {Step: "covered", By: "2026-12-24"}}
+	for _, d := range o.d.drafts {
+		d.job.Rules.Dates = dates
+	}
+	o.d.site.now = "2026-11-27T08:00:00Z"
+	rows := o.office(nil).listed(t, "dates").Rows
+	for i, want := range []string{"meets the stated date leg A false", "does not meet it leg A true", "does not meet it leg B true", "not due yet the run false"} {
+		if have := fmt.Sprint(rows[i].Said, " ", rows[i].Place, " ", rows[i].Asks); have != want {
+			t.Errorf("%+v: %q: %+v", dates[i], have, rows[i])
+		}
+	}
+	if !strings.Contains(rows[2].Text, "set by 2026-11-26") || !strings.Contains(rows[2].Text, ": 2 of ") {
+		t.Errorf("how far it was: %q", rows[2].Text)
 	}
 }
 

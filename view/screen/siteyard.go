@@ -100,7 +100,7 @@ func (v *siteView) yard() Yard {
 		if y.known {
 			n := y.have()
 			r.Have, r.Count, r.Short = strconv.Itoa(n), max(0, n), max(0, r.Want-n)
-			r.Said = joined(", ", told1(y.Came, "came"), told1(y.Damaged, "damaged"), told1(y.Used, "used"), told1(y.before, "there before, by the job"))
+			r.Said = joined(", ", some(y.Came, "came"), some(y.Damaged, "damaged"), some(y.Used, "used"), some(y.before, "there before, by the job"))
 			r.Counted = v.countedWords(&y.Stock)
 			sum[ofSort(y.Piece)] += max(0, n)
 		}
@@ -114,13 +114,13 @@ func (v *siteView) yard() Yard {
 	}
 	out.Said = "nothing is recorded of the yard"
 	if len(out.Rows) > 0 {
-		out.Said = joined(", ", count(sum[0], "whole unit", "whole units"), count(sum[1], "cover", "covers"), told1(sum[2], "with a mark"))
+		out.Said = joined(", ", count(sum[0], "whole unit", "whole units"), count(sum[1], "cover", "covers"), some(sum[2], "with a mark"))
 	}
 	return out
 }
 
-// told1 is a number of something, where there is any.
-func told1(n int, what string) string {
+// some is a number of something, where there is any.
+func some(n int, what string) string {
 	if n == 0 {
 		return ""
 	}
@@ -152,12 +152,20 @@ func (v *siteView) countedWords(y *field.Stock) string {
 func (v *siteView) bought() map[string]int {
 	out := map[string]int{}
 	for i := range v.plan.Bill {
-		l := &v.plan.Bill[i]
-		if n, err := strconv.Atoi(l.Order); err == nil && l.Length != nil && (l.Kind == "unit" || l.Kind == "cover") {
-			out[v.pieceName(field.Piece{Supply: l.Supply, What: l.Kind, Length: measure.Length(*l.Length)})] += n
+		if name := v.billName(&v.plan.Bill[i]); name != "" {
+			n, _ := strconv.Atoi(v.plan.Bill[i].Order)
+			out[name] += n
 		}
 	}
 	return out
+}
+
+// billName is the kind of piece that a line of the bill orders; empty: it orders something else.
+func (v *siteView) billName(l *planner.BillLine) string {
+	if l.Length == nil || l.Kind != "unit" && l.Kind != "cover" {
+		return ""
+	}
+	return v.pieceName(field.Piece{Supply: l.Supply, What: l.Kind, Length: measure.Length(*l.Length)})
 }
 
 // markedSize is how long a piece with a mark is, and how its ends are: an offcut's as answers take it, a cut piece's as the plan has it.

@@ -944,13 +944,14 @@ export interface OfficeDone {
   steps: OfficeStep[]; // set, filled, covered, proven
 }
 
-// OfficeUsed is one kind of piece: what the plan takes, what came, what became of it.
+// OfficeUsed is one kind of piece, or the stone of the bed: what the plan takes, what the bill orders, what came, what became of it.
 export interface OfficeUsed {
   piece: string;
-  planned: number;
+  planned: string;
+  bought: string; // by the bill, with spares; empty: it has none
   came: string; // NOT CHECKED where nobody recorded that any came
-  used: number;
-  damaged: number;
+  used: string;
+  damaged: string;
   have: string;
   short: number; // what the rest of the run takes beyond that
 }
@@ -988,7 +989,8 @@ export interface OfficeList {
 export interface Office {
   records: number;
   done: OfficeDone[]; // of each leg in walking order, the whole run last
-  stock: OfficeUsed[]; // pieces
+  stock: OfficeUsed[];
+  untold: string[]; // of what nobody recorded that any came
   from: string; // what is measured between, as understood: days, or records at the server
   to: string;
   last: number; // the number that the server gave the last record that came from it; 0: none did

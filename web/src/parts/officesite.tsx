@@ -149,13 +149,14 @@ function Stock() {
   if (o.stock.length === 0) return null;
   return (
     <section class="stock" aria-label="used against bought">
-      <h3>Used against bought</h3>
+      <h3>Used against bought <small>bought by the bill of this plan, spares with it</small></h3>
+      {o.untold.map((t) => <p key={t} class="not-checked">{t}</p>)}
       <table>
-        <thead><tr><th scope="col">piece</th>{["planned", "came", "used", "damaged", "in the yard", "short"].map((h) => <th key={h} scope="col" class="number">{h}</th>)}</tr></thead>
+        <thead><tr><th scope="col">piece</th>{["planned", "bought", "came", "used", "damaged", "in the yard", "short"].map((h) => <th key={h} scope="col" class="number">{h}</th>)}</tr></thead>
         <tbody>
           {o.stock.map((p) => (
             <tr key={p.piece}>
-              <th scope="row">{p.piece}</th><td class="number">{p.planned}</td><td class="number">{p.came}</td><td class="number">{p.used}</td><td class="number">{p.damaged}</td><td class="number">{p.have}</td>
+              <th scope="row">{p.piece}</th><td class="number">{p.planned}</td><td class="number">{p.bought}</td><td class="number">{p.came}</td><td class="number">{p.used}</td><td class="number">{p.damaged}</td><td class="number">{p.have}</td>
               <td class="number">{p.short > 0 ? <strong>{p.short}</strong> : ""}</td>
             </tr>
           ))}
