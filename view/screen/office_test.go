@@ -359,7 +359,7 @@ func TestTheOfficeHoldsDatesAndQuantities(t *testing.T) {
 	if l := o.office(nil).listed(t, "dates"); len(l.Rows) != 0 || !slices.Equal(l.Open, []string{"NOT CHECKED: no dates on file. Ask: whoever keeps the programme"}) {
 		t.Errorf("without dates: %+v", l)
 	}
-	const whole, stone = "standard unit 3000 mm", "bed, in place"
+	const whole, stone = "standard unit 3000 mm", "stone of the bed in place"
 	n := o.next(map[string]any{"name": "set"})
 	set := func(from, to string) {
 		o.keep(map[string]any{"form": "set", "from": from, "to": to, "fields": map[string]string{"within": "all within"}})

@@ -107,7 +107,11 @@ func (v *siteView) stone() []OfficeUsed {
 		n, unit := v.format().Volume(measure.Volume(m3))
 		return fmt.Sprintf("%.1f %s", n, unit)
 	}
-	return []OfficeUsed{{Piece: v.speech.Word(wording.Bed) + ", in place", Planned: volume(v.plan.Dig.Total.Stone), Came: notRecorded, Used: volume(laid), Have: notRecorded}}
+	name := "stone of the bed in place"
+	if v.speech.US {
+		name = v.speech.Word(wording.Bed) + " in place"
+	}
+	return []OfficeUsed{{Piece: name, Planned: volume(v.plan.Dig.Total.Stone), Came: notRecorded, Used: volume(laid), Have: notRecorded}}
 }
 
 // stoneTo is the stone from the start of a leg to a chainage, between the places of its running curve.
@@ -127,7 +131,7 @@ func stoneTo(running []planner.DigRunning, at measure.MM) float64 {
 
 // dates are the dates of the programme that the job states, held against what was done by them.
 func (v *siteView) dates(c *field.Contract) OfficeList {
-	out := OfficeList{ID: "dates", Name: "Against the dates of the programme", About: "by the days of those who recorded it", None: "The job states no date."}
+	out := OfficeList{ID: "dates", Name: "Against the dates of the programme", About: "by the days of those who recorded it"}
 	if len(v.job.Rules.Dates) == 0 {
 		out.Open = append(out.Open, "NOT CHECKED: no dates on file. Ask: whoever keeps the programme")
 		return out

@@ -258,6 +258,11 @@ func TestFourCornersAreHeldAgainstThePlan(t *testing.T) {
 			t.Errorf("the phone does not say %q:\n%s", want, warn)
 		}
 	}
+	fields["c"] = fmt.Sprintf("%.9f", (planned[2] + 6300*measure.Micrometre).Metres())
+	if warn := o.say(args).Warn; warn[0] != "End left: 6 mm (1/4\") high, does not meet the stated 6 mm: 6.3 mm." {
+		t.Errorf("what does not meet is not read first, or not told apart from its limit: %q", warn)
+	}
+	fields["c"] = fmt.Sprintf("%.9f", (planned[2] + 4*measure.Millimetre).Metres())
 	o.keep(args)
 	out := o.office(nil).listed(t, "outof")
 	if len(out.Rows) != 0 || !slices.Contains(out.Open, "NOT CHECKED: no tolerance for the crossfall of units on file. Ask: the owner (1 reading)") {

@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"slices"
@@ -338,4 +339,7 @@ func (h *hearing) holds(m *unkept, says any) {
 			}
 		}
 	}
+	slices.SortStableFunc(h.out.Warn, func(a, b string) int { // what does not meet its figure is read first
+		return cmp.Compare(strings.Index(b, doesNotMeet)+1, 0) - cmp.Compare(strings.Index(a, doesNotMeet)+1, 0)
+	})
 }

@@ -296,7 +296,11 @@ func (v *siteView) verdict(off measure.Length, tol job.Entry[measure.Length]) st
 	if off <= tol.Value {
 		return ", meets the stated " + built(v.speech, tol.Value)
 	}
-	return ", " + doesNotMeet + " " + built(v.speech, tol.Value)
+	text := ", " + doesNotMeet + " " + built(v.speech, tol.Value)
+	if built(v.speech, off) == built(v.speech, tol.Value) { // the same once it is rounded
+		text += ": " + v.small(measure.MM(off))
+	}
+	return text
 }
 
 // doesNotMeet is the verdict that asks to look.

@@ -106,7 +106,7 @@ function List({ l }: { l: OfficeList }) {
     <section class={"look " + l.id} aria-label={l.name}>
       <h3>{l.name} {l.rows.length > 0 && <span class="count">{l.rows.length}</span>}{l.about && <small>{l.about}</small>}</h3>
       {l.open.map((t) => <p key={t} class="not-checked">{t}</p>)}
-      {l.rows.length === 0 && <p class="none">{l.none}</p>}
+      {l.rows.length === 0 && l.none && <p class="none">{l.none}</p>}
       {l.rows.length > 0 && (
         <ol tabIndex={0}>
           {stretches(l.rows).map((r, i) => (
@@ -144,6 +144,8 @@ function Measure() {
   );
 }
 
+const heads = ["planned", "bought", "came", "used", "damaged", "in the yard", "short"];
+
 function Stock() {
   const o = office.office.value!;
   if (o.stock.length === 0) return null;
@@ -152,12 +154,12 @@ function Stock() {
       <h3>Used against bought <small>bought by the bill of this plan, spares with it</small></h3>
       {o.untold.map((t) => <p key={t} class="not-checked">{t}</p>)}
       <table>
-        <thead><tr><th scope="col">piece</th>{["planned", "bought", "came", "used", "damaged", "in the yard", "short"].map((h) => <th key={h} scope="col" class="number">{h}</th>)}</tr></thead>
+        <thead><tr><th scope="col">piece</th>{heads.map((h) => <th key={h} scope="col" class="number">{h}</th>)}</tr></thead>
         <tbody>
           {o.stock.map((p) => (
             <tr key={p.piece}>
-              <th scope="row">{p.piece}</th><td class="number">{p.planned}</td><td class="number">{p.bought}</td><td class="number">{p.came}</td><td class="number">{p.used}</td><td class="number">{p.damaged}</td><td class="number">{p.have}</td>
-              <td class="number">{p.short > 0 ? <strong>{p.short}</strong> : ""}</td>
+              <th scope="row">{p.piece}</th>
+              {[p.planned, p.bought, p.came, p.used, p.damaged, p.have, p.short > 0 ? String(p.short) : ""].map((t, i) => <td key={i} class={t ? "number" : "number none"} data-label={heads[i]}>{i === 6 ? <strong>{t}</strong> : t}</td>)}
             </tr>
           ))}
         </tbody>
