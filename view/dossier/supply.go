@@ -74,7 +74,7 @@ func (d *Dossier) yardTable() table.Table {
 	t := table.Table{Name: "yard", Title: "The yard, by the records", Columns: []table.Column{
 		text("piece", "piece"), count("came", "came"), count("damaged", "damaged"), count("used", "used"), count("have", "should lie there"), text("counted", "counted: record"),
 	}}
-	t.Notes = []string{"came, damaged, used: since the count that is named, where there is one. A figure below 0: more was used than anybody recorded as come"}
+	t.Notes = []string{"came, damaged, used: by all records. What should lie there goes on from the count that is named, where there is one. A figure below 0: more was used than anybody recorded as come"}
 	for _, s := range d.state.Yard {
 		t.Rows = append(t.Rows, []table.Cell{table.Text(d.piece(s.Piece)), table.Count(s.Came), table.Count(s.Damaged), table.Count(s.Used), table.Count(s.Have), said(d.refs(s.By))})
 	}

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"encoding/json"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -198,6 +199,16 @@ func TestTheYardIsCounted(t *testing.T) {
 	}
 	if row(declared).Have != "1" || slices.ContainsFunc(yard().Rows, func(r YardRow) bool { return r.Piece == left }) {
 		t.Errorf("offcuts after the count: %+v", yard().Rows)
+	}
+	o.hand(`{"id":"01KB0000000000000000000042","job":"demo","device":"p2","number":1,"person":"Ada","made":"2026-11-25T10:00:00Z","kind":"count","says":{"lines":[` +
+		`{"supply":"standard","what":"unit","length":"1500 mm","mark":"Z-009/a","count":1,"ends":[{"angle":"-45°"},{"angle":"45°"}]}]}}`)
+	width := int(*o.p.plan.Supplies[slices.IndexFunc(o.p.plan.Supplies, func(s planner.SupplyHead) bool { return s.ID == "standard" })].OuterWidth / 1e6)
+	if r, want := row("standard offcut Z-009/a"), fmt.Sprintf("left wall %d mm, right wall %d mm; end A sawn 45°, left side long; end B sawn 45°, left side long", 1500+width, 1500-width); r.Size != want {
+		t.Errorf("an offcut with two mitred ends: %q, want %q", r.Size, want)
+	}
+	o.keep(map[string]any{"form": "count", "rows": []map[string]string{{"piece": "standard offcut Z-009/a", "count": "1"}}})
+	if r := row("standard offcut Z-009/a"); !strings.Contains(r.Size, "end A sawn 45°") {
+		t.Errorf("counted once more, its ends are lost: %+v", r)
 	}
 	if h := o.say(map[string]any{"form": "count", "rows": []map[string]string{{"piece": whole, "count": ""}}}); h.Record != "" || !slices.Contains(h.Missing, "what was counted") {
 		t.Errorf("a count of nothing: %+v", h)

@@ -204,7 +204,7 @@ func endWords(e job.YardEnd, first bool) string {
 	if (e.Angle < 0) != first {
 		side = "right"
 	}
-	return "sawn " + max(e.Angle, -e.Angle).String() + ", " + side + " side long"
+	return "sawn " + degrees(float64(max(e.Angle, -e.Angle))/float64(measure.Degree)) + ", " + side + " side long"
 }
 
 // wanted is how many places still take a whole one of each kind, or one to be cut.
