@@ -5,6 +5,7 @@ import { unsentFile } from "../keep/asfile";
 import { noRoom, records, unread } from "../keep/fieldbook";
 import { stopped } from "../keep/fieldsync";
 import { again } from "../keep/outbox";
+import { refused as photos } from "../keep/photos";
 import { sync } from "../keep/sync";
 import * as now from "../state";
 import { stamp } from "../states";
@@ -41,7 +42,7 @@ export function Signal() {
 /** SignalInShort is one line of it, with a sign; the rest comes when it is tapped. */
 export function SignalInShort() {
   const n = now.unsent.value + unsentFromSite();
-  const wrong = now.refused.value.length + unread.value.length;
+  const wrong = now.refused.value.length + unread.value.length + photos.value.length;
   const here = records.value.here;
   const sign = wrong > 0 || now.failing.value || noRoom.value || stopped.value ? "!" : n > 0 ? "↑" : now.reached.value ? "✓" : "○";
   const parts = [
