@@ -13,7 +13,7 @@ func later(r, s *entry) bool {
 	if r.device == s.device && r.device.name != "" {
 		return r.Number > s.Number
 	}
-	return r.knew(s)
+	return r.knew(s) || r.Corrects != "" && r.Corrects == s.ID
 }
 
 // last are those records of one thing that no other of them is later than: one where everybody knew what was there, several where
@@ -35,6 +35,35 @@ func last(of []*entry) []*entry {
 		return of
 	}
 	return open
+}
+
+// lastThat are the last records of a thing among those that stand and say something of it: what a later record does not say stays as
+// it was said before. Where several are left they are looked at once more by way of all records of the place, those too that say
+// nothing of the thing or were corrected: whoever knew of those knew what they knew.
+func lastThat(all, standing []*entry, says func(*entry) bool) []*entry {
+	some := standing
+	if i := slices.IndexFunc(standing, func(e *entry) bool { return !says(e) }); i >= 0 {
+		some = slices.Clone(standing[:i])
+		for _, e := range standing[i:] {
+			if says(e) {
+				some = append(some, e)
+			}
+		}
+	}
+	open := last(some)
+	if len(open) < 2 || len(some) == len(all) {
+		return open
+	}
+	var left []*entry
+	for _, s := range open {
+		if !slices.ContainsFunc(open, func(r *entry) bool { return r != s && comesAfter(all, r, s) && !comesAfter(all, s, r) }) {
+			left = append(left, s)
+		}
+	}
+	if len(left) == 0 {
+		return open
+	}
+	return left
 }
 
 // comesAfter tells whether r was written by somebody who knew of s, or of one who did: by way of other records of the same thing.

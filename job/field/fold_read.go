@@ -36,6 +36,14 @@ func parted(of []*entry) [2][]*entry {
 	return two
 }
 
+// lookers are how many look at a thing: those who build (0), and where there are any those who inspect (1).
+func lookers(of []*entry) int {
+	if slices.ContainsFunc(of, inspects) {
+		return 2
+	}
+	return 1
+}
+
 // readings are those of one thing, the builders' and the inspector's.
 type readings [2][]Reading
 
@@ -71,53 +79,79 @@ func measured(of []Reading) *Measured {
 }
 
 // levels are the readings of a unit by what they are of; wall tops may have been read when it was set.
-func levels(read, set []*entry) []LevelState {
+func (p *pile) levels() []LevelState {
 	var names []string
-	by := map[string][]*entry{}
+	by := map[string][]*entry{} // gone or not
 	add := func(of string, e *entry) {
 		if by[of] == nil {
 			names = append(names, of)
 		}
 		by[of] = append(by[of], e)
 	}
-	for _, e := range read {
+	for _, e := range p.of(Level) {
 		if says, ok := hear[LevelSays](e); ok && says.Of != "" {
 			add(says.Of, e)
 		}
 	}
-	for _, e := range set {
-		if says, ok := hear[SetSays](e); ok && len(says.Walls) == 4 && e.alone && !says.Lifted {
-			add("wall", e)
+	if set := p.standing(Set); slices.ContainsFunc(set, hasWalls) {
+		for _, e := range lastThat(p.of(Set), set, func(e *entry) bool { return hasWalls(e) || !sets(e) }) {
+			if hasWalls(e) {
+				add("wall", e)
+			}
 		}
 	}
 	sorting.Ascending(names)
 	var list []LevelState
 	for _, of := range names {
-		list = append(list, level(of, standing(by[of])))
+		if standing := standing(by[of]); len(standing) > 0 {
+			list = append(list, level(of, by[of], standing))
+		}
 	}
 	return list
 }
 
-func level(of string, standing []*entry) LevelState {
+// levelsAt are the levels that a record of a thing has at the four corners of a unit, and at which of them: those whose name begins so.
+func levelsAt(e *entry) (at []measure.Length, plus measure.Length, alone string) {
+	if e.Kind == Set {
+		says, _ := hear[SetSays](e)
+		return says.Walls, says.Plus, ""
+	}
+	says, _ := hear[LevelSays](e)
+	return says.At(), says.Plus, says.End
+}
+
+// within is whether a record of levels says that all of them are within the rule; nil: it does not say.
+func within(e *entry) *bool {
+	if e.Kind == Set {
+		return nil
+	}
+	says, _ := hear[LevelSays](e)
+	return says.Within
+}
+
+// level is one thing at one unit, corner by corner as the last records have it that were read there.
+func level(of string, all, standing []*entry) LevelState {
 	l := LevelState{Of: of, Said: Fact{Is: No}}
 	var four [4]readings
+	whole := !slices.ContainsFunc(standing, func(e *entry) bool { at, _, alone := levelsAt(e); return at == nil || alone != "" })
 	for who, group := range parted(standing) {
-		for _, e := range last(group) {
-			var at []measure.Length
-			var plus measure.Length
-			alone := ""
-			if e.Kind == Set {
-				says, _ := hear[SetSays](e)
-				at, plus = says.Walls, says.Plus
-			} else {
-				says, _ := hear[LevelSays](e)
-				at, plus, alone = says.At(), says.Plus, says.End
-				l.say(says.Within, e)
+		said := func(e *entry) bool { // a figure at every corner says more than that all are within
+			at, _, alone := levelsAt(e)
+			return within(e) != nil || at != nil && alone == ""
+		}
+		for _, e := range lastThat(all, group, said) {
+			l.say(within(e), e)
+		}
+		var last []*entry
+		for i := range four {
+			if i == 0 || !whole {
+				last = lastThat(all, group, func(e *entry) bool {
+					at, _, alone := levelsAt(e)
+					return at != nil && strings.HasPrefix(corners[i], alone)
+				})
 			}
-			for i := range at {
-				if !strings.HasPrefix(corners[i], alone) {
-					continue
-				}
+			for _, e := range last {
+				at, plus, _ := levelsAt(e)
 				four[i].add(who, at[i], plus, e)
 			}
 		}
@@ -143,21 +177,17 @@ func (l *LevelState) say(within *bool, e *entry) {
 }
 
 // rock is by how much a unit rocks, from its four corners, and what was packed under it.
-func (s *UnitState) rock(standing []*entry) {
+func (s *UnitState) rock(all, standing []*entry) {
 	var twist readings
 	for who, group := range parted(standing) {
-		for _, e := range last(group) {
-			says, ok := hear[RockSays](e)
-			if !ok {
-				continue
-			}
-			if len(says.Four) == 4 {
-				r := levelling.RockOf(levelling.Corners(says.Four))
-				twist.add(who, r.Twist.Abs(), 4*says.Plus, e) // four readings, each with its own
-			}
-			if says.Packer != nil {
-				s.Packer = strings.TrimSpace(says.Packer.String() + " " + says.Corner)
-			}
+		for _, e := range lastThat(all, group, func(e *entry) bool { says, ok := hear[RockSays](e); return ok && len(says.Four) == 4 }) {
+			says, _ := hear[RockSays](e)
+			r := levelling.RockOf(levelling.Corners(says.Four))
+			twist.add(who, r.Twist.Abs(), 4*says.Plus, e) // four readings, each with its own
+		}
+		for _, e := range lastThat(all, group, func(e *entry) bool { says, ok := hear[RockSays](e); return ok && says.Packer != nil }) {
+			says, _ := hear[RockSays](e)
+			s.Packer = strings.TrimSpace(says.Packer.String() + " " + says.Corner)
 		}
 	}
 	s.Rock = twist.measured()

@@ -37,12 +37,12 @@ func (b *Book) unit(at spot) *UnitState {
 func (b *Book) told(s *UnitState, p *pile, kind Kind, list []*entry, at spot) bool {
 	switch kind {
 	case Set:
-		s.setting(list, b.run.Legs[at.leg].laidTo(at.unit))
+		s.setting(p.of(Set), list, b.run.Legs[at.leg].laidTo(at.unit))
 		if s.walls(list) {
-			s.Levels = levels(p.standing(Level), list)
+			s.Levels = p.levels()
 		}
 		if s.Left == nil {
-			s.Left, s.Right = gaps(p.standing(Gap), list)
+			s.Left, s.Right = p.gaps()
 		}
 		return false
 	case Damage:
@@ -54,15 +54,15 @@ func (b *Book) told(s *UnitState, p *pile, kind Kind, list []*entry, at spot) bo
 		}
 		return false
 	case Gap:
-		s.Left, s.Right = gaps(list, p.standing(Set))
+		s.Left, s.Right = p.gaps()
 	case Layer, LayerTest:
 		if s.Layers == nil {
 			s.Layers = layers(p.standing(Layer), p.standing(LayerTest))
 		}
 	case Level:
-		s.Levels = levels(list, p.standing(Set))
+		s.Levels = p.levels()
 	case Rock:
-		s.rock(list)
+		s.rock(p.of(Rock), list)
 	case Bond:
 		s.Bonds = tests(list)
 	case CoverTest:
@@ -76,9 +76,11 @@ func (b *Book) told(s *UnitState, p *pile, kind Kind, list []*entry, at spot) bo
 }
 
 // fact is what the last records of a thing say: all of them yes, all of them no, or this and that.
-func fact(standing []*entry, yes func(*entry) bool) Fact {
+func fact(standing []*entry, yes func(*entry) bool) Fact { return factOf(last(standing), yes) }
+
+func factOf(last []*entry, yes func(*entry) bool) Fact {
 	f := Fact{Is: No}
-	for i, r := range last(standing) {
+	for i, r := range last {
 		f.By = append(f.By, r.ID)
 		is := No
 		if yes(r) {
@@ -94,36 +96,89 @@ func fact(standing []*entry, yes func(*entry) bool) Fact {
 	return f
 }
 
+// What a record of a unit that was set can say of it, each thing as the last records have it that say it.
+type setThing uint8
+
+const (
+	saysEnd    setThing = 1 << iota // where its end lies: with a figure, or that it is within the rule
+	saysLine                        // how far it is off the line
+	saysLength                      // how long it is
+	saysBatch
+	saysType
+	saysAll = 1<<iota - 1 // that it was lifted: nothing holds any more that was said of it before
+)
+
+// ofSet are the things that a record says of a unit, and where its end lies among those that are off; below 0: not among them.
+func ofSet(e *entry, place string) (says *SetSays, things setThing, off int) {
+	says, ok := hear[SetSays](e)
+	switch {
+	case !ok:
+		return says, 0, -1
+	case says.Lifted:
+		return says, saysAll, -1
+	}
+	off = slices.IndexFunc(says.Off, func(o Off) bool { return o.Place == place })
+	if off >= 0 || says.Within {
+		things |= saysEnd
+	}
+	if e.alone && says.Line != nil {
+		things |= saysLine
+	}
+	if e.alone && says.Measure != nil {
+		things |= saysLength
+	}
+	if says.Batch != "" {
+		things |= saysBatch
+	}
+	if says.Type != "" {
+		things |= saysType
+	}
+	return says, things, off
+}
+
 // setting is whether a unit is set, and where it came to lie.
-func (s *UnitState) setting(standing []*entry, planned measure.Length) {
-	s.Set = fact(standing, func(e *entry) bool { says, ok := hear[SetSays](e); return ok && !says.Lifted })
+func (s *UnitState) setting(all, standing []*entry, planned measure.Length) {
+	s.Set = factOf(lastThat(all, standing, func(*entry) bool { return true }), sets)
+	var said setThing
+	for _, e := range standing {
+		if says, things, _ := ofSet(e, s.Place); !says.Lifted {
+			said |= things
+		}
+	}
 	var ends, lengths, lines readings
 	var moved map[string]measure.Length // by record: how far its place lay from where the plan has it now
-	for who, group := range parted(standing) {
-		for _, e := range last(group) {
-			says, ok := hear[SetSays](e)
-			if !ok || says.Lifted {
-				continue
+	for thing := saysEnd; thing < saysAll; thing <<= 1 {
+		if s.Set.Is == No || said&thing == 0 {
+			continue
+		}
+		for who := range lookers(standing) {
+			of := func(e *entry) bool {
+				says, things, _ := ofSet(e, s.Place)
+				return things&thing != 0 && (says.Lifted || inspects(e) == (who == 1))
 			}
-			s.Batch, s.Type = cmp.Or(says.Batch, s.Batch), cmp.Or(says.Type, s.Type)
-			off := slices.IndexFunc(says.Off, func(o Off) bool { return o.Place == s.Place })
-			switch {
-			case off >= 0:
-				ends.add(who, says.Off[off].By, says.Plus, e)
-				if place := says.Off[off].At; place != nil && *place != planned {
-					if moved == nil {
-						moved = map[string]measure.Length{}
+			for _, e := range lastThat(all, standing, of) {
+				says, things, off := ofSet(e, s.Place)
+				switch {
+				case says.Lifted || things&thing == 0:
+				case thing == saysEnd && off < 0:
+					s.Within = true
+				case thing == saysEnd:
+					ends.add(who, says.Off[off].By, says.Plus, e)
+					if place := says.Off[off].At; place != nil && *place != planned {
+						if moved == nil {
+							moved = map[string]measure.Length{}
+						}
+						moved[e.ID] = *place - planned
 					}
-					moved[e.ID] = *place - planned
+				case thing == saysLine:
+					lines.add(who, *says.Line, says.Plus, e)
+				case thing == saysLength:
+					lengths.add(who, *says.Measure, says.Plus, e)
+				case thing == saysBatch:
+					s.Batch = cmp.Or(s.Batch, says.Batch)
+				case thing == saysType:
+					s.Type = cmp.Or(s.Type, says.Type)
 				}
-			case says.Within:
-				s.Within = true
-			}
-			if says.Measure != nil && e.alone {
-				lengths.add(who, *says.Measure, says.Plus, e)
-			}
-			if says.Line != nil && e.alone {
-				lines.add(who, *says.Line, says.Plus, e)
 			}
 		}
 	}
@@ -133,17 +188,34 @@ func (s *UnitState) setting(standing []*entry, planned measure.Length) {
 	}
 }
 
+// sets tells whether a record says that units lie, and were not lifted.
+func sets(e *entry) bool { says, ok := hear[SetSays](e); return ok && !says.Lifted }
+
 // walls tells whether units were set with the levels of their wall tops.
 func (s *UnitState) walls(standing []*entry) bool {
-	return len(s.Levels) == 0 && slices.ContainsFunc(standing, func(e *entry) bool { says, ok := hear[SetSays](e); return ok && len(says.Walls) == 4 && e.alone })
+	return len(s.Levels) == 0 && slices.ContainsFunc(standing, hasWalls)
+}
+
+// hasWalls tells whether a record of a unit that was set has the levels of its wall tops, and hasGap the gap after it.
+func hasWalls(e *entry) bool {
+	says, ok := hear[SetSays](e)
+	return ok && len(says.Walls) == 4 && e.alone && !says.Lifted
+}
+
+func hasGap(e *entry) bool {
+	says, ok := hear[SetSays](e)
+	return ok && says.Left != nil && says.Right != nil && e.alone && !says.Lifted
 }
 
 // gaps are those of a joint, measured by themselves or when a unit was set.
-func gaps(measured, set []*entry) (left, right *Measured) {
-	of := measured
-	for _, e := range set {
-		if says, ok := hear[SetSays](e); ok && says.Left != nil && says.Right != nil && e.alone && !says.Lifted {
-			of = append(slices.Clip(of), e)
+func (p *pile) gaps() (left, right *Measured) {
+	of := p.standing(Gap)
+	if set := p.standing(Set); slices.ContainsFunc(set, hasGap) {
+		of = slices.Clip(of)
+		for _, e := range lastThat(p.of(Set), set, func(e *entry) bool { return hasGap(e) || !sets(e) }) {
+			if hasGap(e) {
+				of = append(of, e)
+			}
 		}
 	}
 	var l, r readings
