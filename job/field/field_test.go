@@ -153,12 +153,14 @@ func TestWhatIsRecordedIsWhatIsThere(t *testing.T) {
 	for range 40 {
 		run := small()
 		b := NewBook(run)
-		set, laid, in := map[string]bool{}, map[string]bool{}, map[Piece]int{}
+		set, laid, broken, in := map[string]bool{}, map[string]bool{}, map[string]bool{}, map[Piece]int{}
 		lastOf := map[string][]string{} // by what it is of
 		seen := map[string]int{}
 		do := func(of string, kind Kind, from, to string, says any) {
 			r := g.makes(string(rune('a'+g.r.IntN(3))), kind, from, to, says, lastOf[of]...)
-			lastOf[of] = []string{r.ID}
+			if lastOf[of] = []string{r.ID}; kind == Damage {
+				lastOf[of] = append(r.After, r.ID) // whoever lifts it knows of the damage and of when it was set
+			}
 			seen[r.Device] = r.Number
 			b.Add(r)
 		}
@@ -166,14 +168,21 @@ func TestWhatIsRecordedIsWhatIsThere(t *testing.T) {
 			l := run.Legs[g.r.IntN(2)]
 			i := g.r.IntN(4)
 			u := l.Units[i]
-			switch g.r.IntN(5) {
+			switch g.r.IntN(6) {
 			case 0, 1:
 				lift := set[u.Place]
 				do(u.Place, Set, u.Place, "", SetSays{Within: true, Lifted: lift})
-				if set[u.Place] = !lift; lift {
-					in[u.Piece]++
-				} else {
+				switch set[u.Place] = !lift; {
+				case !lift:
 					in[u.Piece]--
+				case !broken[u.Place]: // else it stays out
+					in[u.Piece]++
+				}
+				broken[u.Place] = false
+			case 5:
+				if set[u.Place] {
+					do(u.Place, Damage, u.Place, "", DamageSays{Count: 1})
+					broken[u.Place] = true
 				}
 			case 2:
 				c := u.Covers[g.r.IntN(2)]
@@ -197,8 +206,9 @@ func TestWhatIsRecordedIsWhatIsThere(t *testing.T) {
 			s := b.State("")
 			for _, l := range run.Legs {
 				for _, u := range l.Units {
-					if got := s.at(u.Place); (got.Set.Is == Yes) != set[u.Place] {
-						t.Fatalf("%s is set: %v, recorded as %+v", u.Place, set[u.Place], got.Set)
+					got := s.at(u.Place)
+					if (got.Set.Is == Yes) != set[u.Place] || set[u.Place] && (got.Damaged.Is == Yes) != broken[u.Place] {
+						t.Fatalf("%s is set: %v, broken: %v, recorded as %+v", u.Place, set[u.Place], broken[u.Place], got)
 					}
 					for i, c := range u.Covers {
 						if got := s.at(u.Place).Covers[i]; (got.Laid.Is == Yes) != laid[c] {
@@ -207,8 +217,10 @@ func TestWhatIsRecordedIsWhatIsThere(t *testing.T) {
 					}
 				}
 			}
-			if got := s.has(lid).Have; got != in[lid] {
-				t.Fatalf("%d covers lie there, recorded are %d", in[lid], got)
+			for piece, want := range in {
+				if got := s.has(piece).Have; got != want {
+					t.Fatalf("%d of %s lie there, recorded are %d", want, piece.Name(exact), got)
+				}
 			}
 		}
 	}

@@ -46,7 +46,7 @@ func (b *Book) told(s *UnitState, p *pile, kind Kind, list []*entry, at spot) bo
 		}
 		return false
 	case Damage:
-		s.Damaged = fact(list, func(e *entry) bool { d, ok := hear[DamageSays](e); return ok && !d.Usable })
+		s.Damaged = damaged(list, p.standing(Set), at)
 		return false
 	case Cover:
 		for i := range s.Covers {
@@ -73,6 +73,18 @@ func (b *Book) told(s *UnitState, p *pile, kind Kind, list []*entry, at spot) bo
 		s.Parts = b.parts(list, at)
 	}
 	return true
+}
+
+// damaged is whether the unit that lies at a place is broken: what was recorded before one was lifted there is of that one.
+func damaged(standing, set []*entry, at spot) Fact {
+	var of []*entry
+	for _, e := range standing {
+		gone := func(l *entry) bool { return !sets(l) && comesAfter(set, l, e) && fact(set, sets).Is == Yes }
+		if e.breaks(at, 0) && !slices.ContainsFunc(set, gone) {
+			of = append(of, e)
+		}
+	}
+	return fact(of, func(e *entry) bool { d, ok := hear[DamageSays](e); return ok && !d.Usable })
 }
 
 // fact is what the last records of a thing say: all of them yes, all of them no, or this and that.

@@ -2,6 +2,7 @@ package field
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 )
 
@@ -18,6 +19,7 @@ type stack struct {
 	moved   []*entry // deliveries, damages, cuts
 	counts  []*entry
 	stale   bool
+	anew    bool    // it starts from other counts than before
 	uses    int     // of what lies in the ground
 	stock   Stock   // as worked out; Have where nobody counted
 	counted []tally // what it starts from, where somebody did
@@ -30,11 +32,6 @@ type tally struct {
 	have int
 }
 
-// use is one thing of the run that comes out of the yard: by is the record by which it lies where it lies, nil while it does not.
-type use struct {
-	stack *stack // nil: of nothing
-	by    *entry
-}
 
 // of is the stack of a piece; there is none of what has no name.
 func (y *yard) of(p Piece) *stack {
@@ -91,8 +88,10 @@ func (b *Book) toYard(e *entry, do filing) {
 	case Cut:
 		if says, ok := hear[CutSays](e); ok {
 			b.moves(says.From, e, do)
-			if off := says.rest(); off != (Piece{}) {
-				b.moves(off, e, do)
+			for _, made := range [2]Piece{says.rest(), b.cutPiece(e)} {
+				if made != says.From {
+					b.moves(made, e, do)
+				}
 			}
 		}
 	}
@@ -103,24 +102,6 @@ func (b *Book) moves(p Piece, e *entry, do filing) {
 		do(&s.moved, e)
 		b.yard.stir(s)
 	}
-}
-
-// use has something lie by another record than before, or no more.
-func (y *yard) use(u *use, by *entry) {
-	if u.by == by {
-		return
-	}
-	if u.stack != nil && !u.stack.stale {
-		if u.by != nil {
-			u.stack.moves(u.by, 0, -1, 0)
-			u.stack.uses--
-		}
-		if by != nil {
-			u.stack.moves(by, 0, 1, 0)
-			u.stack.uses++
-		}
-	}
-	u.by = by
 }
 
 // moves takes a record's move to a stack into what it comes to.
@@ -147,16 +128,21 @@ func (b *Book) stocks() []Stock {
 		}
 		for l := range b.legs {
 			for i := range b.legs[l].piles {
-				for _, u := range b.legs[l].piles[i].uses {
-					if u.stack != nil && u.stack.stale && u.by != nil {
-						u.stack.moves(u.by, 0, 1, 0)
-						u.stack.uses++
+				p := &b.legs[l].piles[i]
+				for k := range p.uses {
+					u := &p.uses[k]
+					if u.stack == nil || !u.stack.stale {
+						continue
 					}
+					if u.stack.anew {
+						u.then = b.then(spot{l, i}, p, k, u.stack)
+					}
+					u.stack.take(u, 1)
 				}
 			}
 		}
 		for _, s := range y.order {
-			s.stale = false
+			s.stale, s.anew = false, false
 		}
 		y.stale = 0
 	}
@@ -166,7 +152,8 @@ func (b *Book) stocks() []Stock {
 	}
 	var list []Stock
 	for _, s := range y.order {
-		if len(s.moved) > 0 || len(s.counts) > 0 || s.uses > 0 {
+		made := s.stock.Cut > 0 && s.stock.Came == s.stock.Cut && s.stock.Used == s.stock.Cut // on site, and all of it lies where it belongs
+		if !made && (len(s.moved) > 0 || len(s.counts) > 0 || s.uses > 0) {
 			list = append(list, s.told())
 		}
 	}
@@ -175,8 +162,9 @@ func (b *Book) stocks() []Stock {
 
 // begin works out what a stack comes to without what lies in the ground.
 func (s *stack) begin(b *Book) {
+	was := s.counted
 	s.stock, s.uses, s.counted = Stock{Piece: s.stock.Piece}, 0, nil
-	for _, e := range last(standing(s.counts)) {
+	for _, e := range b.lastCounts(s.counts) {
 		says, _ := hear[CountSays](e)
 		t := tally{by: e.ID, seen: says.Seen}
 		for _, l := range says.Lines {
@@ -187,14 +175,38 @@ func (s *stack) begin(b *Book) {
 		}
 		s.counted = append(s.counted, t)
 	}
+	s.anew = s.anew || !slices.EqualFunc(was, s.counted, func(a, b tally) bool { return a.by == b.by && maps.Equal(a.seen, b.seen) })
 	for _, e := range standing(s.moved) {
-		came, used, damaged := moved(e, s.stock.Piece)
+		came, used, damaged := b.moved(e, s.stock.Piece)
+		if e.Kind == Cut {
+			s.stock.Cut += came
+		}
 		s.moves(b.origin(e), came, used, damaged)
 	}
 }
 
+// lastCounts are the counts that nobody who counted later knew of.
+func (b *Book) lastCounts(counts []*entry) []*entry {
+	open := last(standing(counts))
+	saw := func(c, of *entry) bool {
+		says, _ := hear[CountSays](c)
+		of = b.origin(of)
+		return of.Number <= says.Seen[of.Device]
+	}
+	var left []*entry
+	for _, e := range open {
+		if !slices.ContainsFunc(open, func(c *entry) bool { return c != e && saw(c, e) && !saw(e, c) }) {
+			left = append(left, e)
+		}
+	}
+	if len(left) == 0 {
+		return open // each says that it knew of another: nobody can have
+	}
+	return left
+}
+
 // moved is what one record does to the stack of a piece.
-func moved(e *entry, p Piece) (came, used, damaged int) {
+func (b *Book) moved(e *entry, p Piece) (came, used, damaged int) {
 	switch e.Kind {
 	case Delivery:
 		says, _ := hear[DeliverySays](e)
@@ -209,10 +221,15 @@ func moved(e *entry, p Piece) (came, used, damaged int) {
 			damaged = max(1, says.Count)
 		}
 	case Cut:
-		if says, _ := hear[CutSays](e); says.rest() == p {
-			return 1, 0, 0
+		says, _ := hear[CutSays](e)
+		for _, made := range [2]Piece{says.rest(), b.cutPiece(e)} {
+			if made == p {
+				came++
+			}
 		}
-		used = 1 // what it was cut from; the piece itself has a mark, and is where it goes
+		if says.From == p {
+			used++
+		}
 	}
 	return came, used, damaged
 }

@@ -133,12 +133,12 @@ func (b *Book) cameSince(before *Book) []Sum {
 	had := map[Piece]int{}
 	if before != nil {
 		for _, y := range before.State("").Yard {
-			had[y.Piece] = y.Came
+			had[y.Piece] = y.Came - y.Cut
 		}
 	}
 	var list []Sum
 	for _, y := range b.State("").Yard {
-		if n := y.Came - had[y.Piece]; n != 0 {
+		if n := y.Came - y.Cut - had[y.Piece]; n != 0 {
 			list = append(list, Sum{What: "came", Piece: &y.Piece, Count: n})
 		}
 	}

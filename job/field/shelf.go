@@ -37,12 +37,10 @@ func (b *Book) shelf(leg int) shelf {
 		u := &units[i]
 		s.stale[i], s.piles[i].stale = i, true
 		s.lids += len(u.Covers)
-		uses := make([]use, 1+len(u.Lids))
-		uses[0].stack = b.yard.of(u.Piece)
-		for c, lid := range u.Lids {
-			uses[1+c].stack = b.yard.of(lid)
+		s.piles[i].uses = make([]use, 1+len(u.Lids))
+		for k := range s.piles[i].uses {
+			s.piles[i].uses[k].stack = b.outOf(spot{leg, i}, &s.piles[i], k)
 		}
-		s.piles[i].uses = uses
 	}
 	return s
 }
@@ -174,34 +172,6 @@ func (s *shelf) count(u *UnitState, by int) {
 			s.laid += by
 		}
 	}
-}
-
-// takes has a unit and its covers taken out of the yard, or put back, as they now lie. A piece that was cut on site is not in the
-// yard under its own mark: the cut took its stock.
-func (b *Book) takes(at spot, p *pile, u *UnitState) {
-	var by *entry
-	if u.Set.Is == Yes && len(p.standing(Cut)) == 0 {
-		by = b.first(p.standing(Set), func(e *entry) bool { says, ok := hear[SetSays](e); return ok && !says.Lifted })
-	}
-	b.yard.use(&p.uses[0], by)
-	for i := range p.uses[1:] {
-		by = nil
-		if c := &u.Covers[i]; c.Laid.Is == Yes {
-			by = b.first(p.standing(Cover), func(e *entry) bool { return e.means(at, i) && lays(e, c.Place) })
-		}
-		b.yard.use(&p.uses[1+i], by)
-	}
-}
-
-// first is the record by which something came out of the yard: what was lifted since and put back lay beside the run meanwhile.
-func (b *Book) first(of []*entry, laid func(*entry) bool) *entry {
-	var by *entry
-	for _, e := range of {
-		if laid(e) && (by == nil || comesAfter(of, by, e) && !comesAfter(of, e, by)) {
-			by = e
-		}
-	}
-	return b.origin(by)
 }
 
 // origin is the record that a correction goes back to: what it tells of was there when that one was written.

@@ -151,6 +151,7 @@ type Stock struct {
 	Piece
 	Have    int      `json:"have"` // what should be there and can be used
 	Came    int      `json:"came"`
+	Cut     int      `json:"cut,omitempty"` // of those that came: cut on site, and not delivered
 	Used    int      `json:"used"`
 	Damaged int      `json:"damaged"`
 	By      []string `json:"by"`             // the count that it starts from; none: nobody counted

@@ -45,7 +45,7 @@ type inYard struct {
 
 // inYard reads the yard; nil where no record and nobody's list says what lies there.
 func (a *Answers) inYard(s field.State, list []job.YardItem, legs []LegReplan) *inYard {
-	told := slices.ContainsFunc(s.Yard, func(k field.Stock) bool { return k.Came > 0 || len(k.By) > 0 }) // what was set alone says nothing
+	told := slices.ContainsFunc(s.Yard, func(k field.Stock) bool { return k.Came > k.Cut || len(k.By) > 0 }) // what was set alone says nothing
 	offcuts := a.offcuts(s, list)
 	if !told && len(list)+len(offcuts) == 0 {
 		return nil
@@ -58,9 +58,9 @@ func (a *Answers) inYard(s field.State, list []job.YardItem, legs []LegReplan) *
 			continue
 		}
 		if k.Mark != "" {
-			if y.marked[k.Mark] = k.Have > 0; k.Came > 0 {
+			if y.marked[k.Mark] = k.Have > 0; k.Came > k.Cut {
 				if i, ok := a.unit[folded(k.Mark)]; ok {
-					came[made{k.Supply, measure.Length(a.b.plan.Units[i].Stock)}] += k.Came
+					came[made{k.Supply, measure.Length(a.b.plan.Units[i].Stock)}] += k.Came - k.Cut
 				}
 			}
 			continue
