@@ -32,7 +32,6 @@ type tally struct {
 	have int
 }
 
-
 // of is the stack of a piece; there is none of what has no name.
 func (y *yard) of(p Piece) *stack {
 	if p == (Piece{}) {
