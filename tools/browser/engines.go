@@ -45,7 +45,7 @@ func engineOf(t Test, name string) engine {
 			return map[string]any{
 				"goog:loggingPrefs": map[string]any{"browser": "ALL"},
 				"goog:chromeOptions": map[string]any{"args": []string{
-					"--headless=new", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--hide-scrollbars", "--user-data-dir=" + profile,
+					"--headless=new", "--no-sandbox", "--disable-gpu", "--enable-unsafe-swiftshader", "--disable-dev-shm-usage", "--hide-scrollbars", "--user-data-dir=" + profile,
 				}},
 			}
 		},

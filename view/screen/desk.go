@@ -95,10 +95,16 @@ func (d *Desk) Ask(name string, args []byte, get func(string) ([]byte, error)) (
 	return encode(out), nil
 }
 
-// planJSON is the plan itself, as package planner writes it, for papers to be made of.
+// planJSON is the plan itself, as package planner writes it, for papers to be made of: the one of a job, where the question brings
+// one.
 func (d *Desk) planJSON(q *question) ([]byte, error) {
 	if d.hash == "" || q.Hash != "" && q.Hash != d.hash {
 		return nil, ErrNotOpen
+	}
+	if len(q.Job) > 0 {
+		if j, _ := job.FromJSON(written(q.Job)); job.Hash(j) != d.hash {
+			return nil, ErrNotOpen
+		}
 	}
 	return json.Marshal(d.plan)
 }

@@ -321,6 +321,17 @@ func TestDiffer(t *testing.T) {
 		if _, err := d.Ask("card", []byte(`{"id":"rules","hash":"`+s.Hash+`"}`), nil); !errors.Is(err, ErrNotOpen) {
 			t.Errorf("%s: a question about another job is answered: %v", name, err)
 		}
+		content, err := json.Marshal(map[string]any{"job": e.Job})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := d.Ask("plan", content, nil); err != nil {
+			t.Errorf("%s: the plan of the open job is not given: %v", name, err)
+		}
+		asked(t, d, "open", map[string]any{"job": json.RawMessage(job.CanonicalJSON(p.job))}, &after, p) // as another question may, meanwhile
+		if _, err := d.Ask("plan", content, nil); !errors.Is(err, ErrNotOpen) {
+			t.Errorf("%s: the plan of another job is given: %v", name, err)
+		}
 	}
 }
 

@@ -28,9 +28,8 @@ export function after(what: Promise<unknown>): void {
   opening = what;
 }
 
-/** opened has the core open a revision; the answer is its screen. */
-export async function opened(r: Revision): Promise<Uint8Array> {
-  const files = await attachments(r.content);
+/** opened has the core open a revision, with the files that it names; the answer is its screen. */
+export function opened(r: Revision, files: Record<string, Uint8Array>): Promise<Uint8Array> {
   return core.bytes("open", JSON.stringify({ job: r.content, ...now.view.value }), files);
 }
 
@@ -41,21 +40,36 @@ export async function about<T>(name: string, args: Record<string, unknown>, file
 
 async function answered(name: string, args: Record<string, unknown>, files?: Record<string, Uint8Array>): Promise<Uint8Array> {
   await opening; // what is asked about is what is open then
-  const full = JSON.stringify({ hash: now.screen.value?.hash, ...now.view.value, ...args });
+  const shown = { ...now.view.value, ...args };
+  const hash = now.screen.value?.hash;
+  return orOpened(
+    now.revision.value,
+    () => core.bytes(name, JSON.stringify({ hash, ...shown }), files),
+    () => core.bytes(name, JSON.stringify(shown), files), // of what is open now, unless the question itself says of what
+  );
+}
+
+// A question about a job that the core does not have open, or no more, is put once more right behind the job itself: no other
+// question comes between.
+async function orOpened(r: Revision | undefined, ask: () => Promise<Uint8Array>, again = ask): Promise<Uint8Array> {
   try {
-    return await core.bytes(name, full, files);
+    return await ask();
   } catch (fault) {
-    const r = now.revision.value;
     if (!r || !String(fault).includes("is not open")) throw fault;
-    await opened(r);
-    return core.bytes(name, full, files);
+    const files = await attachments(r.content);
+    const [, answer] = await Promise.all([opened(r, files), again()]);
+    return answer;
   }
 }
 
-/** planned is what papers of the open revision are made of. */
+/** planned is what papers of the open revision are made of: its plan, whatever is shown while a change is being planned. */
 export function planned(): Planned {
   const r = now.revision.value!;
-  return { job: r.content, state: () => stateOf(r), plan: () => answered("plan", {}), attachments: () => attachments(r.content) };
+  const plan = async (): Promise<Uint8Array> => {
+    await opening;
+    return orOpened(r, () => core.bytes("plan", JSON.stringify({ job: r.content })));
+  };
+  return { job: r.content, state: () => stateOf(r), plan, attachments: () => attachments(r.content) };
 }
 
 /** alongOf is what the open stage shows along the run; undefined: a run that is only outlined has nothing to show. */

@@ -77,7 +77,8 @@ function takeUp(r: Revision): void {
   const [end, at, mine] = ticking(true);
   at("working the run out again, so that questions can be answered");
   const taken = new Promise((later) => setTimeout(later, 30))
-    .then(() => (now.revision.value === r ? opened(r) : undefined))
+    .then(() => attachments(r.content))
+    .then((files) => (now.revision.value === r ? opened(r, files) : undefined))
     .catch((fault) => {
       if (stopped !== mine || now.revision.value !== r) return;
       now.trouble.value = { text: "Cards and tables are not told: stopped by hand.", again: () => takenUpAgain(r) };

@@ -20,6 +20,19 @@ function load(): Promise<typeof Solid> {
   return loading;
 }
 
+// A browser whose painter has just failed and starts anew has nothing to draw with for a moment.
+async function drawer(Kind: typeof Solid, canvas: HTMLCanvasElement): Promise<Solid | undefined> {
+  for (let tries = 0; tries < 4; tries++) {
+    if (tries > 0) await new Promise((later) => setTimeout(later, 400));
+    try {
+      return new Kind(canvas);
+    } catch {
+      // once more
+    }
+  }
+  return undefined;
+}
+
 export function SolidView() {
   const at = useRef<HTMLCanvasElement>(null);
   const [said, say] = useState("The solid view is being loaded.");
@@ -34,14 +47,11 @@ export function SolidView() {
     let ended = false;
     let stop = (): void => undefined;
     load().then(
-      (Kind) => {
-        if (ended) return;
-        try {
-          solid.current = new Kind(at.current!);
-        } catch {
-          say("This browser draws no solid bodies; everything stands on the cards and in the tables.");
-          return;
-        }
+      async (Kind) => {
+        const found = ended ? undefined : await drawer(Kind, at.current!);
+        if (ended) return found?.end();
+        if (!found) return say("This browser draws no solid bodies; everything stands on the cards and in the tables.");
+        solid.current = found;
         say("");
         stop = effect(() => {
           const s = now.screen.value;

@@ -27,8 +27,11 @@ export class Solid {
   private covers = new Group();
   private plane = new Plane(new Vector3(-1, 0, 0), 1e9);
 
+  /** The canvas may have no context to draw with: that is thrown. */
   constructor(private canvas: HTMLCanvasElement) {
-    this.renderer = new WebGLRenderer({ canvas, antialias: true });
+    const context = canvas.getContext("webgl2", { antialias: true });
+    if (!context) throw new Error("nothing to draw solid bodies with");
+    this.renderer = new WebGLRenderer({ canvas, context });
     this.renderer.localClippingEnabled = true;
     this.scene.background = new Color("#fcfaf5");
     this.scene.add(new AmbientLight(0xffffff, 1.7));
