@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/place/ground"
 	"trenchwright/solve/profile"
@@ -14,3 +15,6 @@ func Profile(j job.Job, surfaces []*ground.Surface) (profile.Problem, profile.So
 	}
 	return b.heights.problem, b.profile, true
 }
+
+// On is a chainage of a leg's line on its laying axis, where joints are told.
+func (a *Answers) On(leg int, at measure.Length) measure.Length { return a.b.axes[leg].on(at) }

@@ -94,8 +94,8 @@ func TestFoundTakesThePlaceOfPlanned(t *testing.T) {
 						}
 						for _, k := range now.Joints {
 							before, behind, _ := strings.Cut(k.Name, "/")
-							from, to := k.At-k.Gap+now.Legs[li].StartSetback, k.At+now.Legs[li].StartSetback
-							if k.Leg == l.ID && !lies[before] && !lies[behind] && from < x.Free[1]-1 && to > x.Free[0]+1 {
+							from, to := after.On(li, measure.Length(x.Free[0])), after.On(li, measure.Length(x.Free[1]))
+							if k.Leg == l.ID && !lies[before] && !lies[behind] && measure.Length(k.At-k.Gap) < to-1 && measure.Length(k.At) > from+1 {
 								t.Errorf("%s: joint %s stands over it", what, k.Name)
 							}
 						}
