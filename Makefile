@@ -28,9 +28,9 @@ workspace:
 test: workspace
 	tools/packages qpdf poppler-utils coinor-cbc coinor-clp qhull-bin proj-bin libxml2-utils gdal-bin chromium chromium-driver webkit2gtk-driver python3-gi gir1.2-webkit2-4.1 xvfb
 	go vet ./...
-	go test $$(go list ./... | grep -v '/e2e$$')
+	go test -timeout 30m $$(go list ./... | grep -v '/e2e$$')
 	go -C web/tools test ./...
-	go test -timeout 30m ./e2e
+	go test -timeout 45m ./e2e
 
 # a thousand builds in play, a million records
 soak:

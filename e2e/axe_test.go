@@ -11,6 +11,7 @@ import (
 // TestNothingStandsInAnybodysWay holds every stage against axe-core's rules for WCAG 2.2, A and AA, on a desk and on a phone, in
 // the light and in the sun view.
 func TestNothingStandsInAnybodysWay(t *testing.T) {
+	t.Parallel()
 	axe, err := os.ReadFile("../web/node_modules/axe-core/axe.min.js")
 	if err != nil {
 		t.Fatal(err)

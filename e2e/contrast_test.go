@@ -30,6 +30,7 @@ type ink struct {
 // TestWhatIsDrawnStandsOut reads pixels of strip, long section and plan where text and lines were drawn, and holds their contrast
 // against what lies around them, in the light and in the sun view, over the whole run and close to it.
 func TestWhatIsDrawnStandsOut(t *testing.T) {
+	t.Parallel()
 	s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
 	p := open(t, "chromium", "", s.address)
 	p.Before(inks)

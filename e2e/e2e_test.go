@@ -100,8 +100,9 @@ func (s *served) stop() {
 	}
 }
 
-// inBoth tries the same in both engines at once.
+// inBoth tries the same in both engines at once, beside other tests: a browser keeps one core busy, not two.
 func inBoth(t *testing.T, f func(t *testing.T, engine string)) {
+	t.Parallel()
 	for _, e := range browser.Engines {
 		t.Run(e, func(t *testing.T) {
 			t.Parallel()

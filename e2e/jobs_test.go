@@ -133,6 +133,7 @@ func TestJobsComeAndGo(t *testing.T) {
 // The list of jobs says at every moment what is true: while it looks for them, that it looks; never that there are none where there
 // are some.
 func TestListSaysWhatItKnows(t *testing.T) {
+	t.Parallel()
 	s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
 	p := open(t, "chromium", "", s.address)
 	p.Before(`globalThis.heads = []; new MutationObserver(() => {

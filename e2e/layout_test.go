@@ -16,6 +16,7 @@ await new Promise(later => setTimeout(later, 300)); return seen.reduce((sum, e) 
 // TestPageKeepsItsPlaces opens stages at three widths: nothing jumps while they come, and however far somebody scrolls, the strip
 // stays in view, at the same place.
 func TestPageKeepsItsPlaces(t *testing.T) {
+	t.Parallel()
 	p, s := begun(t, "chromium", "/")
 	p.Says("ready for no signal")
 	for _, w := range widths {

@@ -61,6 +61,7 @@ func (p *page) green(at complex128) bool {
 // TestPictureUnderThePlan places a picture by two nodes, turned and scaled, and finds it drawn just there; it is switched off and
 // on, is still there when the page comes again, and stays in this browser.
 func TestPictureUnderThePlan(t *testing.T) {
+	t.Parallel()
 	p, s := begun(t, "chromium", "/jobs/hand-troughs/route")
 	p.Until(wait, "return document.querySelector('.plan canvas')")
 	time.Sleep(500 * time.Millisecond)

@@ -421,6 +421,7 @@ func (p *page) chosen(begins string) {
 // whole run, and close at every node and every thing, services side by side among them. None lies over another, none is cut by the
 // edge, and what is selected is named.
 func TestNamesOnThePlanLieApart(t *testing.T) {
+	t.Parallel()
 	s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
 	crowded(t, s.address)
 	p := open(t, "chromium", "", s.address)

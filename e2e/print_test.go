@@ -21,6 +21,7 @@ import (
 // TestPrint prints what a person prints: every paper that is open, what lies between two places, and the page as it stands. Every
 // print says which state of the job it is of, and none of its pages is blank; a paper has each of its pages on one, of its size.
 func TestPrint(t *testing.T) {
+	t.Parallel()
 	needPoppler(t)
 	p, s := begun(t, "chromium", "/jobs/"+small+"/route")
 
@@ -114,6 +115,7 @@ func TestPrint(t *testing.T) {
 // TestPrintWaitsForAllPages prints from the list: the button counts the pages, can be stopped, and nothing is opened or printed before
 // all of them are there; what a browser prints of its own while an opened paper is still being made has none of its pages.
 func TestPrintWaitsForAllPages(t *testing.T) {
+	t.Parallel()
 	needPoppler(t)
 	p, s := begun(t, "chromium", "/jobs/"+small+"/order", 360, 780)
 	p.press("Print, papers and files")
@@ -162,6 +164,7 @@ func TestPrintWaitsForAllPages(t *testing.T) {
 // The other engine prints the same pages, on paper of any margins: as many, none of them blank, none cut; and what is drawn on the
 // screen is on paper, too.
 func TestPrintInWebKit(t *testing.T) {
+	t.Parallel()
 	needPoppler(t)
 	s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
 	at := s.address + "/jobs/" + small + "/order"

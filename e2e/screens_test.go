@@ -46,6 +46,7 @@ func stood(b *browser.Browser, address string) {
 // TestScreens opens every stage at three widths: nothing runs out of the page, nothing is told to the console. With -update it
 // keeps their pictures.
 func TestScreens(t *testing.T) {
+	t.Parallel()
 	s := serve(t, "--data", t.TempDir(), "--addr", "127.0.0.1:0")
 	b := browser.Start(t, "chromium", "")
 	b.Go(s.address)

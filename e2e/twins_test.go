@@ -41,6 +41,7 @@ func (p *page) walk(stop func(what string) bool) (passed []string) {
 // card in words; every unit that is drawn has its row in a table that keys come to; what is selected in one is selected in the
 // other. Canvases that take no keys of their own say where the same stands in words.
 func TestCanvasesHaveTwins(t *testing.T) {
+	t.Parallel()
 	p, _ := begun(t, "chromium", "/jobs/tram-depot/set")
 	p.Until(wait, "return document.querySelector('.rows tbody button.link')")
 
