@@ -2,6 +2,7 @@ package e2e
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 	"time"
 )
@@ -9,14 +10,15 @@ import (
 // How far a page may jump while it comes, as browsers count it: the part of the window that moved, times how far, summed up.
 const mostJump = 0.1
 
-// What a browser saw jump since the page was opened.
+// What a browser saw jump since the page was opened: how far, and what was moved.
 const jumps = `const seen = []; new PerformanceObserver(l => seen.push(...l.getEntries())).observe({type: "layout-shift", buffered: true});
-await new Promise(later => setTimeout(later, 300)); return seen.reduce((sum, e) => sum + e.value, 0)`
+await new Promise(later => setTimeout(later, 300));
+const of = (n) => n ? n.nodeName.toLowerCase() + "." + (n.className || n.parentElement?.className || "") + " " + (n.textContent ?? "").slice(0, 30) : "nothing";
+return {by: seen.reduce((sum, e) => sum + e.value, 0), what: seen.map(e => e.value.toFixed(3) + " at " + Math.round(e.startTime) + " ms: " + e.sources.map(s => of(s.node) + " " + Math.round(s.previousRect.top) + "+" + Math.round(s.previousRect.height) + " → " + Math.round(s.currentRect.top) + "+" + Math.round(s.currentRect.height)).join("; "))}`
 
 // TestPageKeepsItsPlaces opens stages at three widths: nothing jumps while they come, and however far somebody scrolls, the strip
-// stays in view, at the same place.
+// stays in view, at the same place. It runs alone: what comes late for want of a core makes a page jump more often.
 func TestPageKeepsItsPlaces(t *testing.T) {
-	t.Parallel()
 	p, s := begun(t, "chromium", "/")
 	p.Says("ready for no signal")
 	for _, w := range widths {
@@ -24,11 +26,14 @@ func TestPageKeepsItsPlaces(t *testing.T) {
 		for _, st := range []struct{ at, job string }{{"route#node/B5", "tram-depot"}, {"dig#place/B/8000", "battery-yard"}} {
 			where := fmt.Sprintf("%s of %s at %d px", st.at, st.job, w.wide)
 			stood(p.Browser, s.address+"/jobs/"+st.job+"/"+st.at)
-			var jumped float64
+			var jumped struct {
+				By   float64  `json:"by"`
+				What []string `json:"what"`
+			}
 			p.Await(&jumped, jumps)
-			t.Logf("%s jumps by %.3f", where, jumped)
-			if jumped > mostJump {
-				t.Errorf("%s jumps by %.3f while it comes, more than %g", where, jumped, mostJump)
+			t.Logf("%s jumps by %.3f", where, jumped.By)
+			if jumped.By > mostJump {
+				t.Errorf("%s jumps by %.3f while it comes, more than %g:\n%s", where, jumped.By, mostJump, strings.Join(jumped.What, "\n"))
 			}
 			for _, far := range []int{300, 700, 100000} {
 				p.Run(nil, "scrollTo(0, arguments[0])", far)
