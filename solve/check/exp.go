@@ -9,8 +9,9 @@ func Exp(x float64) float64 {
 		return math.NaN()
 	}
 	k := math.Round(x / math.Ln2)
-	// ln 2 in two parts, the first with so few digits that k times it is exact.
-	const high, low = 6.93147180369123816490e-01, 1.90821492927058770002e-10
+	// ln 2 in two parts, the first cut off after 21 bits, so that k times it is exact.
+	const high = 0x1.62e42p-1
+	const low = math.Ln2 - high
 	r := x - float64(k*high) - float64(k*low)
 	sum := 1.0
 	for n := 22.0; n >= 1; n-- {
