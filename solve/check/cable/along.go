@@ -27,18 +27,18 @@ var (
 	supportRule = check.Rule{ID: "cable.support", Says: "one support bears the mass of the cables on the distance to the next", Law: "statics", Source: "what it bears as the supplier has it", Status: check.Closed, Tests: []string{"cable.TestLengthsAndSupports"}}
 )
 
-func (q *Cut) bounds() []bound {
+func (q *Cut) bounds() []check.Bound {
 	if q == nil {
 		return nil
 	}
-	return []bound{long("a route", q.Route), {"slack", q.Slack, 0, 1, "the share besides, 0 to 100 %"}, {"a length for the ends", check.Long(q.Ends), 0, 1e5, "0 and more"}, long("a length on the drum", q.Drum)}
+	return []check.Bound{long("a route", q.Route), check.Between("slack", q.Slack, 0, 1, "the share besides, 0 to 100 %"), check.Between("a length for the ends", check.Long(q.Ends), 0, 1e5, "0 and more"), long("a length on the drum", q.Drum)}
 }
 
-func (q *Supports) bounds() []bound {
+func (q *Supports) bounds() []check.Bound {
 	if q == nil {
 		return nil
 	}
-	return []bound{long("a distance of supports", q.Apart), above("what a support bears", q.Bears, 1e7), {"a share of the cables", q.Share, 1e-6, 1, "above 0 and no more than all of them"}}
+	return []check.Bound{long("a distance of supports", q.Apart), check.Above("what a support bears", q.Bears, 1e7), check.Between("a share of the cables", q.Share, 1e-6, 1, "above 0 and no more than all of them")}
 }
 
 func (p *Problem) lengths(out *Solution) {

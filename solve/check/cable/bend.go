@@ -19,8 +19,8 @@ type Bend struct {
 var mitreRule = check.Rule{ID: "cable.mitre", Says: "in a mitred corner a cable swings from the outer walls to the inner edge: cables b wide in a room w wide turn by an angle on an outer radius of no more than (w - b cos(angle/2)) / (1 - cos(angle/2)), nor more than the straights / tan(angle/2)",
 	Law: "geometry", Source: "the least radius as the maker has it", Status: check.Closed, Tests: []string{"cable.TestArcInMitre"}}
 
-func (b *Bend) bounds() []bound {
-	return []bound{{"a turn of " + b.Name, new(check.Angle.Of(math.Abs(b.Turn.Radians()))), 1e-6, 170 * math.Pi / 180, "above 0 and at most 170 deg"}, long("a straight before "+b.Name, b.Before), long("a straight behind "+b.Name, b.After)}
+func (b *Bend) bounds() []check.Bound {
+	return []check.Bound{check.Between("a turn of "+b.Name, new(check.Angle.Of(math.Abs(b.Turn.Radians()))), 1e-6, 170*math.Pi/180, "above 0 and at most 170 deg"), long("a straight before "+b.Name, b.Before), long("a straight behind "+b.Name, b.After)}
 }
 
 // Arc is the radius, m, to the middle of the innermost of cables that lie side by side b wide in a corner of a room w wide: d is that

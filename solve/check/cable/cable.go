@@ -94,22 +94,8 @@ func (p *Problem) fault(out *Solution, text, try string) {
 	out.Findings = append(out.Findings, finding.Finding{ID: "cable.input", Kind: finding.Fault, Text: text, Where: p.Where, Try: try})
 }
 
-// bound is what a figure can be.
-type bound struct {
-	name  string
-	is    *check.Quantity
-	least float64
-	most  float64
-	try   string
-}
-
-// above is the bound of what is more than nothing.
-func above(name string, is *check.Quantity, most float64) bound {
-	return bound{name, is, 1e-9, most, "a figure above 0, from the document that it stands in"}
-}
-
-func long(name string, l *measure.Length) bound {
-	return bound{name, check.Long(l), 1e-9, 1e6, "a length above 0"}
+func long(name string, l *measure.Length) check.Bound {
+	return check.Between(name, check.Long(l), 1e-9, 1e6, "a length above 0")
 }
 
 func ratio(x *float64) *check.Quantity {
@@ -131,7 +117,7 @@ const mostCables = 1000
 
 // sound says in a sentence each what cannot be.
 func (p *Problem) sound(out *Solution) bool {
-	var all []bound
+	var all []check.Bound
 	if len(p.Cables) == 0 {
 		p.fault(out, "there is no cable", "a name, how many, and the outer diameter of each kind")
 	}
@@ -142,21 +128,17 @@ func (p *Problem) sound(out *Solution) bool {
 		if c.Count < 1 || total > mostCables {
 			p.fault(out, fmt.Sprintf("%d cables %s cannot be", c.Count, c.Name), fmt.Sprintf("1 to %d in all", mostCables))
 		}
-		all = append(all, bound{"an outer diameter of " + c.Name, check.Long(&c.OD), 1e-4, 1, "the diameter over the sheath, above 0 and below 1 m"},
-			above("a mass of "+c.Name, lineMass(c.Mass), 1e3), bound{"a least bend of " + c.Name, ratio(c.Bend), 1, 100, "outer diameters, as the maker has it, for example 12"}, above("a greatest pull on "+c.Name, c.Tension, 1e7),
-			above("an area of copper of "+c.Name, c.Copper, 0.1), above("a sidewall pressure of "+c.Name, c.Side, 1e7), bound{"heat of " + c.Name, c.Loss, 0, 1e4, "watts on a metre, 0 and more"}, above("a rated current of "+c.Name, c.Rated, 1e5),
-			bound{"a current of " + c.Name, c.Carries, 0, 1e5, "amperes, 0 and more"})
+		all = append(all, check.Between("an outer diameter of "+c.Name, check.Long(&c.OD), 1e-4, 1, "the diameter over the sheath, above 0 and below 1 m"),
+			check.Above("a mass of "+c.Name, lineMass(c.Mass), 1e3), check.Between("a least bend of "+c.Name, ratio(c.Bend), 1, 100, "outer diameters, as the maker has it, for example 12"), check.Above("a greatest pull on "+c.Name, c.Tension, 1e7),
+			check.Above("an area of copper of "+c.Name, c.Copper, 0.1), check.Above("a sidewall pressure of "+c.Name, c.Side, 1e7), check.Between("heat of "+c.Name, c.Loss, 0, 1e4, "watts on a metre, 0 and more"), check.Above("a rated current of "+c.Name, c.Rated, 1e5),
+			check.Between("a current of "+c.Name, c.Carries, 0, 1e5, "amperes, 0 and more"))
 	}
 	all = append(all, p.Section.bounds()...)
 	for i := range p.Bends {
 		all = append(all, p.Bends[i].bounds()...)
 	}
 	all = append(append(append(append(all, p.Pull.bounds()...), p.Heat.bounds()...), p.Cut.bounds()...), p.Supports.bounds()...)
-	for _, b := range all {
-		if b.is != nil && !(b.is.SI >= b.least && b.is.SI <= b.most) {
-			p.fault(out, b.name+" of "+b.is.Both(p.Words.Imperial)+" cannot be", b.try)
-		}
-	}
+	out.Findings = append(out.Findings, check.Outside(all, "cable.input", p.Where, p.Words)...)
 	if len(out.Findings) == 0 && p.Section != nil {
 		p.larger(out)
 	}

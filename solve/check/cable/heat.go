@@ -77,13 +77,13 @@ func Perimeter(width, depth float64, sun bool) float64 {
 	return p
 }
 
-func (h *Heat) bounds() []bound {
+func (h *Heat) bounds() []check.Bound {
 	if h == nil {
 		return nil
 	}
 	const least, most = -60, 250
 	try := "a temperature between -60 and 250 °C"
-	return []bound{{"air outside", h.Ambient, least, most, try}, {"a conductor", h.Conductor, least, most, try}, {"air that a current is rated for", h.Reference, least, most, try}, {"air inside", h.Allowed, least, most, try}}
+	return []check.Bound{check.Between("air outside", h.Ambient, least, most, try), check.Between("a conductor", h.Conductor, least, most, try), check.Between("air that a current is rated for", h.Reference, least, most, try), check.Between("air inside", h.Allowed, least, most, try)}
 }
 
 // heat works out how warm the trench gets, and what that leaves of each rated current.

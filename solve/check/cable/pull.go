@@ -43,17 +43,17 @@ func OnCopper(area float64) float64 {
 // grip is the greatest pull through a basket grip, N.
 const grip = 1000 * check.Pound * check.Gravity
 
-func (q *Pull) bounds() []bound {
+func (q *Pull) bounds() []check.Bound {
 	if q == nil {
 		return nil
 	}
-	list := []bound{{"a friction on straights", ratio(q.Straights), 0, 2, "0 to 2, as the maker or a trial pull has it"}, {"a friction in bends", ratio(q.Corners), 0, 2, "0 to 2, as the maker or a trial pull has it"}, {"a pull off the drum", q.Back, 0, 1e6, "0 and more"}}
+	list := []check.Bound{check.Between("a friction on straights", ratio(q.Straights), 0, 2, "0 to 2, as the maker or a trial pull has it"), check.Between("a friction in bends", ratio(q.Corners), 0, 2, "0 to 2, as the maker or a trial pull has it"), check.Between("a pull off the drum", q.Back, 0, 1e6, "0 and more")}
 	for i := range q.Route {
 		s := &q.Route[i]
 		if s.Turn != 0 {
-			list = append(list, bound{"a turn on the route", new(check.Angle.Of(s.Turn.Radians())), 1e-6, 2 * math.Pi, "above 0 and at most 360 deg"}, long("a radius on the route", &s.Radius))
+			list = append(list, check.Between("a turn on the route", new(check.Angle.Of(s.Turn.Radians())), 1e-6, 2*math.Pi, "above 0 and at most 360 deg"), long("a radius on the route", &s.Radius))
 		} else {
-			list = append(list, long("a straight on the route", &s.Length), bound{"a slope on the route", new(check.Ratio.Of(s.Rise)), -5, 5, "rise to run, up or down"})
+			list = append(list, long("a straight on the route", &s.Length), check.Between("a slope on the route", new(check.Ratio.Of(s.Rise)), -5, 5, "rise to run, up or down"))
 		}
 	}
 	return list

@@ -54,21 +54,21 @@ func (c *Cable) area() float64 {
 	return n * math.Pi / 4 * c.OD.Metres() * c.OD.Metres()
 }
 
-func (s *Section) bounds() []bound {
+func (s *Section) bounds() []check.Bound {
 	if s == nil {
 		return nil
 	}
-	list := []bound{long("an inner width", &s.Width), long("an inner height", &s.Depth), {"a gap between cables", check.Long(&s.Gap), 0, 10, "0 and more"}, {"a share of the section", s.Share, 1e-6, 1, "above 0 and no more than all of it, for example 40 %"},
-		{"a distance of classes", check.Long(s.Apart), 0, 10, "0 and more"}}
+	list := []check.Bound{long("an inner width", &s.Width), long("an inner height", &s.Depth), check.Between("a gap between cables", check.Long(&s.Gap), 0, 10, "0 and more"), check.Between("a share of the section", s.Share, 1e-6, 1, "above 0 and no more than all of it, for example 40 %"),
+		check.Between("a distance of classes", check.Long(s.Apart), 0, 10, "0 and more")}
 	edge := measure.Length(0)
 	for i := range s.Dividers {
 		d := &s.Dividers[i]
 		from := d.At - d.Thick/2
-		list = append(list, long("a divider's thickness", &d.Thick), bound{"a divider's left side", check.Long(&from), edge.Metres() + 1e-6, s.Width.Metres(), "inside the unit and right of the one before"})
+		list = append(list, long("a divider's thickness", &d.Thick), check.Between("a divider's left side", check.Long(&from), edge.Metres()+1e-6, s.Width.Metres(), "inside the unit and right of the one before"))
 		edge = d.At + d.Thick/2
 	}
 	if len(s.Dividers) > 0 {
-		list = append(list, bound{"a divider's right side", check.Long(&edge), 0, s.Width.Metres() - 1e-6, "inside the unit"})
+		list = append(list, check.Between("a divider's right side", check.Long(&edge), 0, s.Width.Metres()-1e-6, "inside the unit"))
 	}
 	return list
 }

@@ -61,51 +61,33 @@ func (p *Problem) answer(id, what string, rule check.Rule, try string) check.Ans
 	return check.Answer{ID: id, What: what, Where: p.Where, Rule: rule, Decides: engineer, Try: try, Cautions: cautions}
 }
 
-// bound is what a figure can be.
-type bound struct {
-	name  string
-	is    *check.Quantity
-	least float64
-	most  float64
-	try   string
-}
-
-// above is the bound of what is more than nothing.
-func above(name string, is *check.Quantity, most float64) bound {
-	return bound{name, is, 1e-9, most, "a figure above 0, from the document that it stands in"}
-}
-
-func long(name string, l *measure.Length) bound {
-	return bound{name, check.Long(l), 1e-9, 1e6, "a length above 0"}
+func long(name string, l *measure.Length) check.Bound {
+	return check.Between(name, check.Long(l), 1e-9, 1e6, "a length above 0")
 }
 
 func (p *Problem) sound(out *Solution) bool {
-	var all []bound
+	var all []check.Bound
 	if l := p.Layers; l != nil {
-		all = append(all, long("a depth of fill", l.Depth), long("a thickness of a layer", l.Layer), above("a weight of the machine", l.Machine.Weighs, 1e5))
+		all = append(all, long("a depth of fill", l.Depth), long("a thickness of a layer", l.Layer), check.Above("a weight of the machine", l.Machine.Weighs, 1e5))
 	}
 	if t := p.Tests; t != nil {
-		all = append(all, long("a length of run", t.Run), long("a distance of tests", t.Every), bound{"a chainage of the last test", check.Long(t.Last), 0, 1e6, "0 and more"}, bound{"a number of layers", count(t.Layers), 1, 1e4, "1 and more"},
-			bound{"a number of layers to a test", count(t.EachLayers), 1, 1e4, "1 and more"}, bound{"a number of tests", count(t.Done), 0, 1e6, "0 and more"}, bound{"a least number of tests", count(t.Least), 0, 1e6, "0 and more"})
+		all = append(all, long("a length of run", t.Run), long("a distance of tests", t.Every), check.Between("a chainage of the last test", check.Long(t.Last), 0, 1e6, "0 and more"), check.Between("a number of layers", count(t.Layers), 1, 1e4, "1 and more"),
+			check.Between("a number of layers to a test", count(t.EachLayers), 1, 1e4, "1 and more"), check.Between("a number of tests", count(t.Done), 0, 1e6, "0 and more"), check.Between("a least number of tests", count(t.Least), 0, 1e6, "0 and more"))
 	}
 	if c := p.Cone; c != nil {
-		all = append(all, above("a mass of sand before", c.Before, 1e3), bound{"a mass of sand behind", c.After, 0, upTo(c.Before), "no more than before"}, above("a density of sand", c.Sand, 5e3), above("a volume of the cone", c.Volume, 1),
-			above("a mass of soil", c.Soil, 1e3))
+		all = append(all, check.Above("a mass of sand before", c.Before, 1e3), check.Between("a mass of sand behind", c.After, 0, upTo(c.Before), "no more than before"), check.Above("a density of sand", c.Sand, 5e3), check.Above("a volume of the cone", c.Volume, 1),
+			check.Above("a mass of soil", c.Soil, 1e3))
 		all = append(all, c.Held.bounds()...)
 	}
 	if g := p.Gauge; g != nil {
-		all = append(all, above("a wet density", g.Wet, 5e3))
+		all = append(all, check.Above("a wet density", g.Wet, 5e3))
 		all = append(all, g.Held.bounds()...)
 	}
 	if o := p.Output; o != nil {
-		all = append(all, above("a width of the machine", check.Long(o.Width), 50), above("a speed", o.Speed, 20), above("a thickness of a layer", check.Long(o.Layer), 5), bound{"an efficiency", o.Efficiency, 1e-6, 1, "above 0 and no more than 100 %"},
-			bound{"a number of passes", count(o.Passes), 1, 100, "1 and more"}, above("a demand", o.Demand, 10), bound{"a share of the bank volume", o.Shrink, 0.1, 2, "what a bank volume comes to compacted, for example 83 %"})
+		all = append(all, check.Above("a width of the machine", check.Long(o.Width), 50), check.Above("a speed", o.Speed, 20), check.Above("a thickness of a layer", check.Long(o.Layer), 5), check.Between("an efficiency", o.Efficiency, 1e-6, 1, "above 0 and no more than 100 %"),
+			check.Between("a number of passes", count(o.Passes), 1, 100, "1 and more"), check.Above("a demand", o.Demand, 10), check.Between("a share of the bank volume", o.Shrink, 0.1, 2, "what a bank volume comes to compacted, for example 83 %"))
 	}
-	for _, b := range all {
-		if b.is != nil && !(b.is.SI >= b.least && b.is.SI <= b.most) {
-			out.Findings = append(out.Findings, finding.Finding{ID: "compaction.input", Kind: finding.Fault, Text: b.name + " of " + b.is.Both(p.Words.Imperial) + " cannot be", Where: p.Where, Try: b.try})
-		}
-	}
+	out.Findings = append(out.Findings, check.Outside(all, "compaction.input", p.Where, p.Words)...)
 	return len(out.Findings) == 0
 }
 

@@ -51,8 +51,8 @@ var (
 		Tests: []string{"compaction.TestGaugeAsPublished"}}
 )
 
-func (h *Held) bounds() []bound {
-	return []bound{{"moisture", h.Moisture, 0, 3, "the share of the dry mass, 0 and more"}, above("a greatest dry density", h.Most, 5e3), {"a share of the greatest density", h.Asked, 1e-6, 1.2, "what the contract asks for, for example 95 %"}}
+func (h *Held) bounds() []check.Bound {
+	return []check.Bound{check.Between("moisture", h.Moisture, 0, 3, "the share of the dry mass, 0 and more"), check.Above("a greatest dry density", h.Most, 5e3), check.Between("a share of the greatest density", h.Asked, 1e-6, 1.2, "what the contract asks for, for example 95 %")}
 }
 
 // Counted is how many tests a stretch of run and its layers need.

@@ -45,20 +45,20 @@ var (
 		Source: "tables of a geotechnical circular and of textbooks, as read", Status: check.Read, Tests: []string{"load.TestBearingAsPublished"}}
 )
 
-func (b *Bed) bounds() []bound {
-	list := []bound{above("a force besides", b.More, 1e8), long("a length that it is counted over", b.Over), long("a width of the bed", b.Width), long("a distance of the pads", b.Apart), above("a pressure that the ground is allowed", b.Allows, 1e8)}
+func (b *Bed) bounds() []check.Bound {
+	list := []check.Bound{check.Above("a force besides", b.More, 1e8), long("a length that it is counted over", b.Over), long("a width of the bed", b.Width), long("a distance of the pads", b.Apart), check.Above("a pressure that the ground is allowed", b.Allows, 1e8)}
 	if b.Stands != nil {
-		list = append(list, bound{"a mass that stands on it", new(check.LineMass.Of(float64(*b.Stands) / 1000)), 1e-3, 1e5, "a mass above 0, from the supplier's drawing"})
+		list = append(list, check.Between("a mass that stands on it", new(check.LineMass.Of(float64(*b.Stands)/1000)), 1e-3, 1e5, "a mass above 0, from the supplier's drawing"))
 	}
 	if b.Pad != (Patch{}) {
 		list = append(list, long("a width of a pad", &b.Pad.Across), long("a length of a pad", &b.Pad.Along))
 	}
 	if b.Factor != nil {
-		list = append(list, bound{"a factor against giving way", new(check.Ratio.Of(*b.Factor)), 1, 10, "the engineer's factor, for example 3"})
+		list = append(list, check.Between("a factor against giving way", new(check.Ratio.Of(*b.Factor)), 1, 10, "the engineer's factor, for example 3"))
 	}
 	if s := b.Soil; s != nil {
-		list = append(list, bound{"a cohesion", &s.Cohesion, 0, 1e6, "the engineer's figure, 0 and more"}, bound{"an angle of friction", new(check.Angle.Of(s.Phi.Degrees() * math.Pi / 180)), 0, 50 * math.Pi / 180, "the engineer's angle, 0 to 50 deg"},
-			bound{"a weight of ground", &s.Weight, 5e3, 3e4, "the weight by volume, for example 19 kN/m³ or 120 pcf"}, bound{"a depth of the bed", check.Long(&s.Deep), 0, longest.Metres(), "below the ground beside it, 0 and more"})
+		list = append(list, check.Between("a cohesion", &s.Cohesion, 0, 1e6, "the engineer's figure, 0 and more"), check.Between("an angle of friction", new(check.Angle.Of(s.Phi.Degrees()*math.Pi/180)), 0, 50*math.Pi/180, "the engineer's angle, 0 to 50 deg"),
+			check.Between("a weight of ground", &s.Weight, 5e3, 3e4, "the weight by volume, for example 19 kN/m³ or 120 pcf"), check.Between("a depth of the bed", check.Long(&s.Deep), 0, longest.Metres(), "below the ground beside it, 0 and more"))
 	}
 	return list
 }

@@ -17,10 +17,10 @@ type Fill struct {
 	BearsFrom  string
 }
 
-func (f *Fill) bounds() []bound {
-	list := []bound{long("a depth of fill", f.Depth), long("an outer width", f.Width), above("a pressure that the top bears", f.Bears, 1e8), {"a weight of earth", f.Weight, 5e3, 3e4, "the weight by volume, for example 19 kN/m³ or 120 pcf"}}
+func (f *Fill) bounds() []check.Bound {
+	list := []check.Bound{long("a depth of fill", f.Depth), long("an outer width", f.Width), check.Above("a pressure that the top bears", f.Bears, 1e8), check.Between("a weight of earth", f.Weight, 5e3, 3e4, "the weight by volume, for example 19 kN/m³ or 120 pcf")}
 	if f.Spread != nil {
-		list = append(list, bound{"a spread by depth", new(check.Ratio.Of(*f.Spread)), 0.5, 3, "how much wider a wheel becomes for each unit of depth, for example 1.15"})
+		list = append(list, check.Between("a spread by depth", new(check.Ratio.Of(*f.Spread)), 0.5, 3, "how much wider a wheel becomes for each unit of depth, for example 1.15"))
 	}
 	return list
 }

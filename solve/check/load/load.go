@@ -73,27 +73,18 @@ func (p *Problem) answer(id, what string, rule check.Rule, decides, try string) 
 // longest keeps slips of the pen out, and so do the bounds below, each of the kind's own SI unit.
 const longest = 200 * measure.Metre
 
-// bound is what a figure can be.
-type bound struct {
-	name  string
-	is    *check.Quantity
-	least float64
-	most  float64
-	try   string
-}
-
 func (p *Problem) fault(out *Solution, text, try string) {
 	out.Findings = append(out.Findings, finding.Finding{ID: "load.input", Kind: finding.Fault, Text: text, Where: p.Where, Try: try})
 }
 
 // sound says in a sentence each what cannot be.
 func (p *Problem) sound(out *Solution) bool {
-	all := []bound{{"a dynamic allowance", p.Dynamic, 0, 2, "the share by which a moving wheel weighs more, 0 to 200 %"}}
+	all := []check.Bound{check.Between("a dynamic allowance", p.Dynamic, 0, 2, "the share by which a moving wheel weighs more, 0 to 200 %")}
 	for i := range p.Vehicles {
 		all = append(all, p.Vehicles[i].bounds()...)
 	}
 	if r := p.Rated; r != nil {
-		all = append(all, above("a rated wheel", r.Wheel, 5e6))
+		all = append(all, check.Above("a rated wheel", r.Wheel, 5e6))
 		p.named(out, r)
 	}
 	if f := p.Fill; f != nil {
@@ -108,22 +99,13 @@ func (p *Problem) sound(out *Solution) bool {
 	if t := p.Plate; t != nil {
 		all = append(all, t.bounds()...)
 	}
-	for _, b := range all {
-		if b.is != nil && !(b.is.SI >= b.least && b.is.SI <= b.most) {
-			p.fault(out, b.name+" of "+b.is.Both(p.Words.Imperial)+" cannot be", b.try)
-		}
-	}
+	out.Findings = append(out.Findings, check.Outside(all, "load.input", p.Where, p.Words)...)
 	return len(out.Findings) == 0
 }
 
-// above is the bound of what is more than nothing.
-func above(name string, is *check.Quantity, most float64) bound {
-	return bound{name, is, 1e-9, most, "a figure above 0, from the document that it stands in"}
-}
-
 // long is the bound of a length of the job.
-func long(name string, l *measure.Length) bound {
-	return bound{name, check.Long(l), 1e-9, longest.Metres(), "a length above 0"}
+func long(name string, l *measure.Length) check.Bound {
+	return check.Between(name, check.Long(l), 1e-9, longest.Metres(), "a length above 0")
 }
 
 // Rules are those that this check goes by.

@@ -32,8 +32,8 @@ var (
 		Status: check.Memory, Tests: []string{"load.TestPlateByRoadAuthorities"}}
 )
 
-func (t *Plate) bounds() []bound {
-	return []bound{long("a thickness of the plate", t.Thick), long("a span of the plate", t.Span), long("a length of the plate", t.Long), long("a bearing of the plate", t.Bearing), above("an allowed bending stress", t.Stress, 1e9)}
+func (t *Plate) bounds() []check.Bound {
+	return []check.Bound{long("a thickness of the plate", t.Thick), long("a span of the plate", t.Span), long("a length of the plate", t.Long), long("a bearing of the plate", t.Bearing), check.Above("an allowed bending stress", t.Stress, 1e9)}
 }
 
 // ByTable is how thick a plate over a span is by a road authority's table, from memory; 0: the span is not in it.

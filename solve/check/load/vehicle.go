@@ -53,10 +53,10 @@ func Design(name string) []Vehicle {
 	return nil
 }
 
-func (v *Vehicle) bounds() []bound {
-	list := []bound{long("a distance of the wheels of an axle", v.Apart)}
+func (v *Vehicle) bounds() []check.Bound {
+	list := []check.Bound{long("a distance of the wheels of an axle", v.Apart)}
 	for i := range v.Axles {
-		list = append(list, above("an axle load", &v.Axles[i].Load, 5e6))
+		list = append(list, check.Above("an axle load", &v.Axles[i].Load, 5e6))
 		if i > 0 {
 			list = append(list, long("a distance between axles", &v.Axles[i].Behind))
 		}

@@ -47,18 +47,18 @@ const (
 	trafficDeep = 10 * 0.3048
 )
 
-func (w *Wall) bounds() []bound {
-	list := []bound{long("a height of the wall", w.Height), {"a weight of earth", w.Weight, 5e3, 3e4, "the weight by volume, for example 19 kN/m³ or 120 pcf"}, {"a surcharge", w.Surcharge, 0, 1e6, "the pressure on the ground, 0 and more"},
-		above("a pressure that the wall bears", w.Bears, 1e8)}
+func (w *Wall) bounds() []check.Bound {
+	list := []check.Bound{long("a height of the wall", w.Height), check.Between("a weight of earth", w.Weight, 5e3, 3e4, "the weight by volume, for example 19 kN/m³ or 120 pcf"), check.Between("a surcharge", w.Surcharge, 0, 1e6, "the pressure on the ground, 0 and more"),
+		check.Above("a pressure that the wall bears", w.Bears, 1e8)}
 	if w.Phi != nil {
-		list = append(list, bound{"an angle of friction", new(check.Angle.Of(w.Phi.Degrees() * math.Pi / 180)), 0, 50 * math.Pi / 180, "the engineer's angle, 0 to 50 deg"})
+		list = append(list, check.Between("an angle of friction", new(check.Angle.Of(w.Phi.Degrees()*math.Pi/180)), 0, 50*math.Pi/180, "the engineer's angle, 0 to 50 deg"))
 	}
 	if w.K != nil {
-		list = append(list, bound{"a coefficient of earth pressure", new(check.Ratio.Of(*w.K)), 0.1, 5, "the engineer's coefficient, for example 0.5"})
+		list = append(list, check.Between("a coefficient of earth pressure", new(check.Ratio.Of(*w.K)), 0.1, 5, "the engineer's coefficient, for example 0.5"))
 	}
 	if s := w.Strip; s != nil {
-		list = append(list, above("a pressure of the strip", &s.Pressure, 1e7), bound{"a distance of the strip", check.Long(&s.Near), 0, longest.Metres(), "the nearer edge of it from the wall, 0 and more"},
-			bound{"a far edge of the strip", check.Long(&s.Far), s.Near.Metres() + 1e-6, longest.Metres(), "the nearer edge first: 1m..3m"})
+		list = append(list, check.Above("a pressure of the strip", &s.Pressure, 1e7), check.Between("a distance of the strip", check.Long(&s.Near), 0, longest.Metres(), "the nearer edge of it from the wall, 0 and more"),
+			check.Between("a far edge of the strip", check.Long(&s.Far), s.Near.Metres()+1e-6, longest.Metres(), "the nearer edge first: 1m..3m"))
 	}
 	return list
 }
