@@ -72,6 +72,7 @@ const policy = `
 3 solve/profile           the level of every joint, with proof
 3 solve/levelling         level books and level networks reduced and adjusted
 3 solve/drift             how far joints wander, the gap to hold, the closing cut
+3 solve/delivery          bundles, loads in laying order with a bound, laydown, what can be laid of a short delivery
 2 place/ground            → place/ground place/ground/local place/route | triangulated surfaces, their levels, sections and volumes
 2 place/ground/local      → place/route | a grid of a job's own for points in WGS 84
 2 place/route             the run network and its chainage
