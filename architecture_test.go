@@ -69,6 +69,7 @@ const policy = `
 3 solve/check/compaction  → solve/check | fill held against a published method, tests against what is asked for
 3 solve/check/excavation  the dig held against the excavation rules of its jurisdiction
 3 solve/earthwork         the dig: its section, volumes, what goes back and what leaves
+3 solve/programme         → solve/programme | time against distance for every gang, with proof
 3 solve/profile           the level of every joint, with proof
 3 solve/levelling         level books and level networks reduced and adjusted
 3 solve/drift             how far joints wander, the gap to hold, the closing cut
