@@ -15,6 +15,7 @@ type Built struct {
 	Beyond    []Lying  `json:"beyond,omitempty" jsonschema:"units that lie as well, behind a gap that is still to be closed: where gangs meet"`
 	Courses   []Course `json:"courses" jsonschema:"units one behind the other: what lies, then what is to come"`
 	Grades    []Held   `json:"grades,omitempty" jsonschema:"grades that the leg keeps, one behind the other as the courses are"`
+	Bedded    []Bedded `json:"bedded,omitempty" jsonschema:"units that lie on the levels that were planned when they were laid: those do not change any more"`
 	Counted   []string `json:"counted,omitempty" example:"[01JD0000000000000000000001]" jsonschema:"records of the site whose readings are in here already"`
 	Withdrawn []string `json:"withdrawn,omitempty" example:"[A-023]" jsonschema:"places that are not laid any more: their names stand in papers that people hold, and are never given again"`
 }
@@ -43,6 +44,15 @@ type Lying struct {
 type Held struct {
 	To    string         `json:"to" example:"A-009" jsonschema:"the last place on this grade"`
 	Grade *measure.Grade `json:"grade,omitempty" in:"(,)" example:"0.35 %" jsonschema:"up-chainage, rising positive; left out: one grade, that closes what the others leave"`
+}
+
+// Bedded is units that lie, one behind the other, with the levels that people held as they laid them. A place that came to lie off its
+// own keeps the level that it was laid to.
+type Bedded struct {
+	From string           `json:"from" example:"A-001" jsonschema:"place of the first"`
+	To   string           `json:"to,omitempty" example:"A-013" jsonschema:"place of the last, where there are several"`
+	At   []measure.Length `json:"at" in:"(,)" example:"[0 mm, 3005 mm]" jsonschema:"chainages of their joints from the leg's from node, as they were planned, in laying order: one more than there are units"`
+	Tops []measure.Length `json:"tops" in:"(,)" example:"[31250 mm, 31265 mm]" jsonschema:"wall tops there, above the height datum"`
 }
 
 // mostInCourse keeps a slip of the pen from being taken for a long run.

@@ -65,6 +65,7 @@ func (c *checker) built(l *Leg, p *place) {
 		}
 		behind = to
 	}
+	c.bedded(b, order, p)
 	for i, g := range b.Grades {
 		if !seen[g.To] {
 			c.say("grade-to", p.field("grades").item(i, "").field("to"), fmt.Sprintf("a grade is kept up to %s, and no course has it.", quoted(g.To)), "Write the place of a unit in courses.")
@@ -72,5 +73,32 @@ func (c *checker) built(l *Leg, p *place) {
 	}
 	if i := slices.IndexFunc(b.Withdrawn, func(name string) bool { return seen[name] }); i >= 0 {
 		c.say("withdrawn-place", p.field("withdrawn"), fmt.Sprintf("%s was withdrawn, and a course has it.", b.Withdrawn[i]), "A name that was withdrawn is never given again: the new place has a letter, "+b.Withdrawn[i]+"A.")
+	}
+}
+
+// bedded checks what is said of levels that units lie on: the units stand in courses, one behind the other, and every joint of them has
+// a place and a level.
+func (c *checker) bedded(b *Built, order map[string]int, p *place) {
+	behind := -1
+	for i := range b.Bedded {
+		k, at := &b.Bedded[i], p.field("bedded").item(i, "")
+		from, ok := order[k.From]
+		to, also := order[cmp.Or(k.To, k.From)]
+		if !ok || !also || to < from || from <= behind {
+			c.say("bedded", at.field("from"), fmt.Sprintf("%s to %s are said to lie on levels of their own, and the courses do not have them so.", quoted(k.From), quoted(cmp.Or(k.To, k.From))),
+				"They stand in courses, in laying order, each unit once.")
+			continue
+		}
+		behind = to
+		if n := to - from + 2; len(k.At) != n || len(k.Tops) != n {
+			c.say("bedded-joints", at.field("at"), fmt.Sprintf("%d units have %d joints with their ends; here are %d places and %d levels.", n-1, n, len(k.At), len(k.Tops)), "Write one place and one level for each joint.")
+			continue
+		}
+		for j := 1; j < len(k.At); j++ {
+			if step := k.At[j] - k.At[j-1]; step == 0 || (step > 0) != (k.At[1] > k.At[0]) {
+				c.say("bedded-order", at.field("at"), fmt.Sprintf("%s is no place behind %s.", c.length(k.At[j]), c.length(k.At[j-1])), "Chainages stand in laying order.")
+				break
+			}
+		}
 	}
 }

@@ -16,8 +16,8 @@ type gang struct {
 
 // ask is what the program answers for a leg, from the records that the gang's device knows.
 func (s *site) ask(g *gang, l *leg) *planner.LegReplan {
-	state := g.device.book.State("")
-	s.legsAsked = s.answers.Replan(state)
+	s.knew = g.device.book.State("")
+	s.legsAsked = s.answers.Replan(s.knew)
 	for _, r := range s.legsAsked {
 		if r.Leg == l.id {
 			s.compare(l, &r)

@@ -51,6 +51,7 @@ type site struct {
 	weather   weather
 	bends     []*bend
 	legsAsked []planner.LegReplan // of the last answer
+	knew      field.State         // what it was given from
 	bench     bench
 	contract  *field.Contract
 	asks      *field.Book // of the plan, without a record

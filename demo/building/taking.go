@@ -2,6 +2,7 @@ package building
 
 import (
 	"fmt"
+	"slices"
 
 	"trenchwright/base/measure"
 	"trenchwright/job/field"
@@ -22,8 +23,12 @@ func (s *site) taken(l *leg, r *planner.LegReplan) error {
 	o := &r.Offers[0]
 	s.tell("Leg %s behind %s: %s was taken, %s changed.", l.id, r.Last, o.Answer, plural(o.Changed, "place"))
 	s.counts.Taken++
+	was := s.run
 	s.job, s.plan, s.answers = j, plan, answers
 	s.rebook()
+	if moved := levelsMoved(s.knew, was, s.run); moved != "" {
+		l.trouble = "since an answer was taken: " + moved
+	}
 	for _, n := range legsOf(Planned{Job: s.job, Plan: s.plan}) {
 		for _, old := range s.legs {
 			if old.id == n.id {
@@ -33,6 +38,28 @@ func (s *site) taken(l *leg, r *planner.LegReplan) error {
 	}
 	l.asked = nil
 	return nil
+}
+
+// levelsMoved says which place that was known to lie has another level planned than before, by however little; "": none.
+func levelsMoved(knew field.State, was, is *field.Run) string {
+	levels := func(run *field.Run) map[string][]field.Planned {
+		out := map[string][]field.Planned{}
+		for _, l := range run.Legs {
+			for _, u := range l.Units {
+				out[u.Place] = u.Levels
+			}
+		}
+		return out
+	}
+	old, now := levels(was), levels(is)
+	for _, l := range knew.Legs {
+		for _, u := range l.Units {
+			if u.Set.Is == field.Yes && !slices.EqualFunc(old[u.Place], now[u.Place], func(a, b field.Planned) bool { return a.Of == b.Of && a.Four == b.Four }) {
+				return fmt.Sprintf("the levels of %s, which lies, were %v and are %v", u.Place, old[u.Place], now[u.Place])
+			}
+		}
+	}
+	return ""
 }
 
 // rebook has every device hold the places of the new plan.

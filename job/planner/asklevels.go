@@ -39,19 +39,23 @@ const pricePerMetre = 1000
 
 // askLevels puts the profile's problem together from the legs as they are laid out.
 func (b *build) askLevels(legs []laid, how holding) heights {
-	q := heights{legs: make([]legHeights, len(legs))}
+	q := heights{legs: make([]legHeights, len(legs)), how: how}
 	q.problem = profile.Problem{Step: settingStep, Apart: b.job.Levels.Apart, Show: b.show(), Words: b.speech()}
 	if b.job.Levels.Setting.Known {
 		q.problem.Step = b.job.Levels.Setting.Value
 	}
 	for i := range legs {
-		leg, way := b.askLeg(i, &legs[i], how)
+		leg, way := b.askLeg(i, &legs[i], &q)
 		q.problem.Legs, q.legs[i] = append(q.problem.Legs, leg), way
 	}
 	for i := range b.net.Nodes {
 		q.problem.Nodes = append(q.problem.Nodes, b.askNode(&b.net.Nodes[i]))
 	}
 	b.liftPins(&q)
+	q.between()
+	for i := range legs {
+		b.keepGrades(i, &legs[i], &q)
+	}
 	return q
 }
 
@@ -63,16 +67,18 @@ type station struct {
 	in   bool           // inside a unit
 }
 
-func (b *build) askLeg(i int, l *laid, how holding) (profile.Leg, legHeights) {
+func (b *build) askLeg(i int, l *laid, q *heights) (profile.Leg, legHeights) {
 	a := &b.axes[i]
+	var way legHeights
+	if q.how.lies {
+		way.bedded = b.beddingOf(i, l)
+	}
 	stations := []station{{at: b.legStart(i)}}
 	for k := 1; k < len(l.units); k++ {
 		stations = append(stations, station{at: a.chainage(l.middle(k)), unit: k})
 	}
-	stations = b.pins(i, append(stations, station{at: b.legEnd(i), unit: len(l.units)}))
+	stations = b.pins(i, way.bedded.stations(append(stations, station{at: b.legEnd(i), unit: len(l.units)})))
 	out := profile.Leg{Name: b.leg(i).ID}
-	var way legHeights
-	var of []int
 	for k, s := range stations {
 		out.Joints = append(out.Joints, b.askJoint(i, l, s))
 		if s.in {
@@ -90,10 +96,10 @@ func (b *build) askLeg(i int, l *laid, how holding) (profile.Leg, legHeights) {
 		ask := b.askUnit(i, stations[k-1].at, s.at)
 		ask.Below = b.deep(l, u)
 		out.Units = append(out.Units, ask)
-		way.supply, of = append(way.supply, l.supply[l.units[u].Supply]), append(of, u)
+		way.supply, way.unit = append(way.supply, l.supply[l.units[u].Supply]), append(way.unit, u)
 	}
-	b.steps(i, l, &out, of)
-	b.keepGrades(i, l, &out, of, how)
+	b.steps(i, l, &out, way.unit)
+	q.said = append(q.said, b.hold(i, l, &out, &way)...)
 	b.outlets(i, out.Joints)
 	return out, way
 }

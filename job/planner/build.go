@@ -21,6 +21,7 @@ type build struct {
 	ground     ground.Ground // surfaces of the job; none: nobody surveyed
 	stepped    []reach       // what would lie too steep and steps, once that is known
 	stepsKnown bool
+	rough      bool       // no levels were solved yet, and will be: lengths of what was chosen say nothing
 	heights    *heights   // what was asked of the profile; nil: no levels were solved
 	kept       [][]change // by leg, behind the first pass with kept grades: where windows see its changes of grade
 	profile    profile.Solution

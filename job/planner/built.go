@@ -147,6 +147,9 @@ func (b *build) laidBehind(leg int, l *laid, list []brick, lies int, before []la
 		end = under[lies-1].Start + under[lies-1].Advance
 	}
 	rest, why := chosenRest(&p, st, single[lies:], lies, of, end)
+	if b.rough {
+		rest, why = asChosen(st, single[lies:]), ""
+	}
 	if before != nil && before[leg].built != nil && before[leg].built.why != "" { // it did not fit once: what follows comes to rest
 		why = before[leg].built.why
 	}
@@ -215,9 +218,10 @@ func (st *partBuilt) tell(list, single []brick) {
 const settling = measure.Millimetre
 
 // chosenRest are the units that a person chose, behind what lies; where the leg has settled by a little since, a cut unit of it takes
-// that up, or a joint. Why says what speaks against them.
+// that up, or a joint; and a limit by place that was met to the last nanometre may be passed by as much. Why says what speaks against
+// them.
 func chosenRest(p *layout.Problem, st *partBuilt, list []brick, lies, before int, end measure.Length) ([]layout.Unit, string) {
-	behind := func(from measure.Length) layout.Problem {
+	behind := func(p *layout.Problem, from measure.Length) layout.Problem {
 		if lies == 0 {
 			return *p // nothing lies: it begins as the leg does
 		}
@@ -227,43 +231,103 @@ func chosenRest(p *layout.Problem, st *partBuilt, list []brick, lies, before int
 		}
 		return q
 	}
-	st.from = list[0].unit.Start
-	st.rest = behind(st.from)
-	rest := wholeWindows(st.rest)
+	from := list[0].unit.Start
 	shifted := slices.Clone(list)
 	for i := range shifted {
-		shifted[i].unit.Start -= st.from
+		shifted[i].unit.Start -= from
 	}
-	units := laidUnits(&rest, shifted, true, true)
-	bad := layout.CheckLaid(rest, units)
+	st.from, st.rest = from, behind(p, from)
+	why := ""
+	for _, by := range [2]measure.Length{0, settled} {
+		loose := eased(*p, by)
+		rest := wholeWindows(behind(&loose, from))
+		units, said := fitting(&rest, shifted)
+		if said == "" {
+			return units, ""
+		}
+		if why == "" {
+			why = said
+		}
+		last := units[len(units)-1]
+		off := rest.Length - last.Start - last.Advance
+		if open := wholeWindows(loose); lies > 0 && off.Abs() <= settling && open.MayOpen(end, from+off, before) { // the joint behind what lies
+			further := wholeWindows(behind(&loose, from+off))
+			if units := laidUnits(&further, shifted, true, true); len(layout.CheckLaid(further, units)) == 0 {
+				st.from, st.rest = from+off, behind(p, from+off)
+				return units, ""
+			}
+		}
+	}
+	return nil, why
+}
+
+// fitting are units as they fit a rest: as they are, or with what is left over taken up; else why they do not, as they are.
+func fitting(rest *layout.Problem, list []brick) ([]layout.Unit, string) {
+	units := laidUnits(rest, list, true, true)
+	bad := layout.CheckLaid(*rest, units)
 	if len(bad) == 0 {
 		return units, ""
 	}
 	last := units[len(units)-1]
 	off := rest.Length - last.Start - last.Advance
 	if off == 0 || off.Abs() > settling {
-		return nil, bad[0].Text
+		return units, bad[0].Text
 	}
-	for i := len(shifted) - 1; i >= 0; i-- {
-		if shifted[i].cut {
-			if units := takenUp(&rest, shifted, i+1, off, i); len(layout.CheckLaid(rest, units)) == 0 {
+	for i := len(list) - 1; i >= 0; i-- {
+		if list[i].cut {
+			if units := takenUp(rest, list, i+1, off, i); len(layout.CheckLaid(*rest, units)) == 0 {
 				return units, ""
 			}
 		}
 	}
-	for i := len(shifted) - 1; i > 0; i-- {
-		if units := takenUp(&rest, shifted, i, off, -1); len(layout.CheckLaid(rest, units)) == 0 {
+	for i := len(list) - 1; i > 0; i-- {
+		if units := takenUp(rest, list, i, off, -1); len(layout.CheckLaid(*rest, units)) == 0 {
 			return units, ""
 		}
 	}
-	if open := wholeWindows(*p); lies > 0 && open.MayOpen(end, st.from+off, before) { // the joint behind what lies
-		moved := wholeWindows(behind(st.from + off))
-		if units := laidUnits(&moved, shifted, true, true); len(layout.CheckLaid(moved, units)) == 0 {
-			st.from, st.rest = st.from+off, behind(st.from+off)
-			return units, ""
+	return units, bad[0].Text
+}
+
+// eased is a problem whose limits by place are wider by so much on either side, where they have a width; what lies has none.
+func eased(p layout.Problem, by measure.Length) layout.Problem {
+	zones := func(zones []layout.Zone) []layout.Zone {
+		out := slices.Clone(zones)
+		for i := range out {
+			if z := &out[i]; z.To-z.From > 2*by {
+				z.From, z.To = z.From+by, z.To-by
+			}
+		}
+		return out
+	}
+	p.Zones, p.NoCut = zones(p.Zones), zones(p.NoCut)
+	p.Demands = slices.Clone(p.Demands)
+	for i := range p.Demands {
+		if d := &p.Demands[i]; d.To-d.From > 2*by {
+			d.From, d.To = d.From+by, d.To-by
 		}
 	}
-	return nil, bad[0].Text
+	p.Joints = slack(p.Joints, by)
+	return p
+}
+
+// slack are joints that have to stand somewhere with so much more room on either side, or less, where they have any.
+func slack(joints []layout.ForcedJoint, by measure.Length) []layout.ForcedJoint {
+	out := slices.Clone(joints)
+	for i := range out {
+		if j := &out[i]; j.Tolerance > 0 && j.Tolerance+by > 0 {
+			j.Tolerance += by
+		}
+	}
+	return out
+}
+
+// asChosen are the units that a person chose, whatever speaks against them.
+func asChosen(st *partBuilt, list []brick) []layout.Unit {
+	rest, shifted := wholeWindows(st.rest), slices.Clone(list)
+	for i := range shifted {
+		shifted[i].unit.Start -= st.from
+	}
+	return laidUnits(&rest, shifted, true, true)
 }
 
 // wholeWindows is a leg whose joints have all of their windows: what of one its turn and its change of grade need is told where it is

@@ -308,14 +308,15 @@ func (b *build) placeJoint(leg int, l *laid, i int) {
 	s := &b.sup[l.supply[l.owner(i).Supply]]
 	w := s.Joint.Gap.Value
 	from, to := b.plan.Units[l.first+i], b.plan.Units[l.first+i+1]
+	turns := b.axes[leg].lie.turnNear(b.standsAt(leg, l, i+1))
 	j := Joint{
 		Name: from.Mark + "/" + to.Mark, Leg: from.Leg,
 		At: measure.MM(next.Start), Gap: measure.MM(u.GapAfter),
 		GapMin: measure.MM(w.Min), GapMax: measure.MM(w.Max),
-		Budget: b.budget(s, u.GapAfter, turnBetween(from, to), b.axes[leg].lie.turnNear(b.axes[leg].chainage(l.middle(i+1)))),
+		Budget: b.budget(s, u.GapAfter, turnBetween(from, to), turns),
 	}
 	if swing := b.swung(j.Name); swing != 0 {
-		j.Budget = b.budget(s, u.GapAfter, math.Abs(turnBetween(from, to))+math.Abs(swing), b.axes[leg].lie.turnNear(b.axes[leg].chainage(l.middle(i+1))))
+		j.Budget = b.budget(s, u.GapAfter, math.Abs(turnBetween(from, to))+math.Abs(swing), turns)
 	}
 	for k, f := range l.problem.Joints {
 		x := next.Start

@@ -29,9 +29,14 @@ const (
 // settled lays out all legs on levels that fit them.
 func (b *build) settled() []laid {
 	from := len(b.found)
+	b.rough = b.levelsAsked()
 	legs := b.solveLegs(nil)
-	if !b.levelled(legs) {
+	if !b.rough {
 		return legs
+	}
+	b.rough = false
+	if slices.ContainsFunc(legs, func(l laid) bool { return len(l.units) == 0 }) {
+		return b.anew(from, nil)
 	}
 	var last *profile.Solution
 	for pass := 2; ; pass++ {
@@ -82,8 +87,8 @@ func (b *build) unlevelled(from, said int) []laid {
 	return legs
 }
 
-// levelled tells whether levels are to be solved: there is a finished surface, and every leg was laid out.
-func (b *build) levelled(legs []laid) bool {
+// levelsAsked tells whether levels are to be solved: there is a finished surface, and it is known how far below it walls end.
+func (b *build) levelsAsked() bool {
 	if b.ground.Of(ground.Finished) == nil {
 		return false
 	}
@@ -92,19 +97,24 @@ func (b *build) levelled(legs []laid) bool {
 			return false // job.Missing says so
 		}
 	}
-	return !slices.ContainsFunc(legs, func(l laid) bool { return len(l.units) == 0 })
+	return true
 }
 
 // heights is a profile's problem with the way back from its joints to the run's.
 type heights struct {
 	problem profile.Problem
 	legs    []legHeights
+	how     holding
+	said    finding.List // of what the job fixes elsewhere than it lies
 }
 
 // legHeights says what stands for what on one leg.
 type legHeights struct {
 	supply []int // by unit of the problem: index of the job's supply
+	unit   []int // by unit of the problem: the unit of the leg that it is, or is a part of
 	joint  []int // by joint of the problem: k, the joint before unit k of the leg; 0 and the number of units: its ends; −1: a pin inside a unit
+	bedded bedding
+	held   []int // by unit of the problem: which of the grades that its built part keeps it is held to, from 1; 0: none
 }
 
 // solveLevels asks for the levels of all joints, those of sawn branches by what they are sawn into.
@@ -205,7 +215,7 @@ func (b *build) lieOn(q heights, sol profile.Solution, legs []laid) (moved []int
 		*a = newAxis(a.line, measured(knots), a.start, a.end)
 		strayed := false
 		for k, of := range q.legs[i].joint {
-			if of > 0 && of < len(legs[i].units) {
+			if of > 0 && of < len(legs[i].units) && q.legs[i].bedded.joint(of) == nil {
 				strayed = strayed || (a.chainage(legs[i].middle(of))-joints[k].At).Abs() > rounding
 			}
 		}

@@ -299,17 +299,18 @@ type LeftOver struct {
 
 // SetOut is one row of the set-out table: a joint's middle, or an end of a leg.
 type SetOut struct {
-	Leg      string     `json:"leg"`
-	Place    string     `json:"place"` // start of A-001, A-004/A-005, end of A-031
-	Pad      string     `json:"pad,omitempty"`
-	PadReach *PadReach  `json:"pad_reach,omitempty"` // left out: no pad, no size of it on file, or a mitre or a step, at which pads differ
-	Chainage measure.MM `json:"chainage_mm"`         // from the leg's from node
-	At       measure.MM `json:"at_mm"`               // on the laying axis
-	E        float64    `json:"easting_m"`
-	N        float64    `json:"northing_m"`
-	Bearing  float64    `json:"bearing_deg"`
-	Level    *float64   `json:"level_m,omitempty"` // wall top, where it is known
-	Levels   *Levels    `json:"levels,omitempty"`  // where a profile was solved
+	Leg      string      `json:"leg"`
+	Place    string      `json:"place"` // start of A-001, A-004/A-005, end of A-031
+	Pad      string      `json:"pad,omitempty"`
+	PadReach *PadReach   `json:"pad_reach,omitempty"`  // left out: no pad, no size of it on file, or a mitre or a step, at which pads differ
+	Chainage measure.MM  `json:"chainage_mm"`          // from the leg's from node
+	Planned  *measure.MM `json:"planned_mm,omitempty"` // chainage that its levels were planned for, where what lies came to lie elsewhere
+	At       measure.MM  `json:"at_mm"`                // on the laying axis
+	E        float64     `json:"easting_m"`
+	N        float64     `json:"northing_m"`
+	Bearing  float64     `json:"bearing_deg"`
+	Level    *float64    `json:"level_m,omitempty"` // wall top, where it is known
+	Levels   *Levels     `json:"levels,omitempty"`  // where a profile was solved
 }
 
 // Levels is what stands under one place of the set-out, in metres above the height datum; null: a thickness is not on file,

@@ -30,7 +30,8 @@ type LegReplan struct {
 	Meets    []Meeting    `json:"meets"`   // gaps between units that lie, in laying order
 	Findings finding.List `json:"findings"`
 
-	stays *job.Built // what the job says of the leg where another one's answer is taken; nil: it says so already
+	stays  *job.Built   // what the job says of the leg where another one's answer is taken; nil: it says so already
+	bedded []job.Bedded // what lies on it, with its levels
 }
 
 // Offer is one way on that a person may take.
@@ -245,6 +246,7 @@ func (h *ahead) built(r *LegReplan, s field.State) (end measure.Length) {
 		}
 	}
 	lies := func(k int) bool { u := set[h.units[k].Mark]; return u != nil && u.Set.Is == field.Yes }
+	r.bedded = h.bedded(lies)
 	known := []int{}
 	for r.Set < len(h.units) && lies(r.Set) {
 		u := h.units[r.Set]

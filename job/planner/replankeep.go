@@ -126,8 +126,10 @@ func (h *ahead) allowed(i int) []starts {
 			is = meet(is, []starts{{-far, v.From - h.takes[i]}, {v.To, far}})
 		}
 	}
-	for _, f := range p.Joints {
+	within := slack(p.Joints, -h.spare)
+	for k, f := range p.Joints {
 		if (f.At - h.starts[i]).Abs() <= f.Tolerance {
+			f = within[k]
 			is = meet(is, []starts{{f.At - f.Tolerance, f.At + f.Tolerance}})
 		}
 	}

@@ -136,6 +136,7 @@ func (h *ahead) spared() layout.Problem {
 		w.Nominal = min(max(w.Nominal, w.Min), w.Max)
 		return w
 	}
+	q.Joints = slack(q.Joints, -spare)
 	q.Supplies, q.Stretches = slices.Clone(q.Supplies), slices.Clone(q.Stretches)
 	lot := func(name string, w measure.Window) measure.Window {
 		for of, mean := range h.lots { // several lengths of a supply: each narrows it
@@ -277,7 +278,7 @@ func (h *ahead) takenAs(r *LegReplan, o *Offer, units []layout.Unit, called []st
 		list = append(list, b)
 	}
 	list = append(list, h.laidFully(o, units, called)...)
-	made := job.Built{To: r.Last, Beyond: h.beyondAs(), Counted: slices.Clone(h.read), Withdrawn: slices.Clone(o.Withdrawn)}
+	made := job.Built{To: r.Last, Beyond: h.beyondAs(), Bedded: r.bedded, Counted: slices.Clone(h.read), Withdrawn: slices.Clone(o.Withdrawn)}
 	if was := h.leg.Built; was != nil {
 		made.Counted = append(slices.Clone(was.Counted), made.Counted...)
 		made.Withdrawn = append(slices.Clone(was.Withdrawn), made.Withdrawn...)

@@ -14,17 +14,18 @@ func (b *build) setOut(legs []laid) {
 		}
 		pads := b.sup[l.supply[0]].Bearing.On.Value == "pads"
 		first, last := b.plan.Units[l.first].Mark, b.plan.Units[l.first+len(l.units)-1].Mark
-		b.setOutRow(li, 0, "start of "+first, pads)
+		b.setOutRow(li, -1, 0, "start of "+first, pads)
 		for i := range len(l.units) - 1 {
 			u := l.units[i]
 			name := b.plan.Units[l.first+i].Mark + "/" + b.plan.Units[l.first+i+1].Mark
-			b.setOutRow(li, l.units[i+1].Start-u.GapAfter/2, name, pads)
+			b.setOutRow(li, i+1, l.units[i+1].Start-u.GapAfter/2, name, pads)
 		}
-		b.setOutRow(li, b.axes[li].clear, "end of "+last, pads)
+		b.setOutRow(li, -1, b.axes[li].clear, "end of "+last, pads)
 	}
 }
 
-func (b *build) setOutRow(leg int, at measure.Length, place string, pads bool) {
+// setOutRow is a row at a place on the axis, of the joint before a unit; −1: of an end of the leg.
+func (b *build) setOutRow(leg, joint int, at measure.Length, place string, pads bool) {
 	a := &b.axes[leg]
 	ch := a.chainage(at)
 	pose := a.line.At(ch)
@@ -32,6 +33,11 @@ func (b *build) setOutRow(leg int, at measure.Length, place string, pads bool) {
 	row := SetOut{
 		Leg: b.leg(leg).ID, Place: place, Chainage: measure.MM(ch), At: measure.MM(at),
 		E: c.E.Metres(), N: c.N.Metres(), Bearing: pose.Bearing().Degrees(), Level: b.levelAt(leg, ch),
+	}
+	if b.heights != nil {
+		if s := b.heights.legs[leg].bedded.joint(joint); s != nil && s.at != ch {
+			row.Planned = new(measure.MM(s.at))
+		}
 	}
 	if pads {
 		row.Pad = b.tell("%s under %s", wording.Pad, place)

@@ -125,7 +125,7 @@ func (b *build) findSteps(legs []laid) {
 	if !beyond.Known || b.stepsKnown {
 		return
 	}
-	q := b.askLevels(legs, holdNone)
+	q := b.askLevels(legs, holdLies)
 	b.stepsKnown = true
 	sol, err := profile.Solve(q.problem)
 	if err != nil || sol.Verdict != profile.Found {

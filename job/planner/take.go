@@ -37,16 +37,25 @@ func Take(j job.Job, legs []LegReplan, take map[string]int) (job.Job, error) {
 	return j, nil
 }
 
-// held keeps every other leg as it was planned: people hold its lists, and an answer for one leg is none for another.
+// held keeps every other leg as it was planned: people hold its lists, and an answer for one leg is none for another. What lies on any
+// of them keeps its levels.
 func held(j *job.Job, legs []LegReplan, take map[string]int) {
 	if len(take) == 0 {
 		return
 	}
 	for at := range j.Route.Legs {
 		l := &j.Route.Legs[at]
-		if i := slices.IndexFunc(legs, func(r LegReplan) bool { return folded(r.Leg) == folded(l.ID) }); i >= 0 && l.Built == nil && legs[i].stays != nil {
-			made := *legs[i].stays
-			l.Built = &made
+		i := slices.IndexFunc(legs, func(r LegReplan) bool { return folded(r.Leg) == folded(l.ID) })
+		if i < 0 {
+			continue
+		}
+		made := legs[i].stays
+		if l.Built != nil {
+			made = l.Built
+		}
+		if made != nil {
+			one := *made
+			one.Bedded, l.Built = legs[i].bedded, &one
 		}
 	}
 }

@@ -18,6 +18,7 @@ func (b *build) writeLevels(legs []laid) {
 		return
 	}
 	b.add(b.profile.Findings...)
+	b.add(b.heights.said...)
 	b.unheld()
 	row := 0
 	for i := range legs {

@@ -12,6 +12,7 @@ import (
 // Check verifies a solution against its problem: levels and grades on whole numbers, the claim of least by its certificate, a
 // claim of impossible by its conflict. It shares no code with the solver but the types. No finding: all holds.
 func Check(p Problem, s Solution) []finding.Finding {
+	p = p.toCome()
 	c := checker{p: &p, s: &s}
 	switch s.Verdict {
 	case Found:
@@ -142,6 +143,8 @@ func (c *checker) grades() {
 				}
 			case off.Cmp(nm) > 0:
 				c.say("off-grade", i, k+1, "level %s nm off its grade", off.FloatString(3))
+			case u.Lies != nil && g.Cmp(*u.Lies) != 0:
+				c.say("lies", i, k, "a unit that lies on %s is said to lie on %s", *u.Lies, g)
 			case u.Least != nil && g.Cmp(*u.Least) < 0:
 				c.say("least", i, k, "grade %s, least %s", g, *u.Least)
 			case u.Most != nil && g.Cmp(*u.Most) > 0:

@@ -102,6 +102,12 @@ func (l *Leg) faults(f *faults, where string, near measure.Length) {
 		f.limit(fmt.Sprintf("%s.Units[%d].Least", where, k), u.Least, false)
 		f.limit(fmt.Sprintf("%s.Units[%d].Most", where, k), u.Most, false)
 		f.grade(fmt.Sprintf("%s.Units[%d].Cross", where, k), u.Cross)
+		if u.Lies != nil {
+			f.grade(fmt.Sprintf("%s.Units[%d].Lies", where, k), *u.Lies)
+			if from, to := &l.Joints[k], &l.Joints[k+1]; from.Pin == nil || to.Pin == nil || u.Step != nil || u.Lies.Run < 0 || u.Lies.Run == 0 && u.Lies.Rise != 0 || !OnGrade(*u.Lies, *to.Pin-*from.Pin, to.At-from.At) {
+				f.addf("%s.Units[%d].Lies: %v; what lies is pinned at both joints, on its grade to the nanometre, and does not step", where, k, *u.Lies)
+			}
+		}
 		if u.Step != nil {
 			f.grade(fmt.Sprintf("%s.Units[%d].Step", where, k), u.Step.Grade)
 			if u.Step.Most != nil && *u.Step.Most < 0 {

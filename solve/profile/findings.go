@@ -36,6 +36,7 @@ func (p *Problem) findings(s *Solution) finding.List {
 			Value: fmt.Sprintf("they cost %.3f at the best", s.Least), Limit: fmt.Sprintf("none cost less than %.3f", s.Bound),
 			Try: p.Words.Say("prices that differ by less than a million times, and %s that differ by less than a thousand times in length", wording.Units)})
 	}
+	out = append(out, p.lieFindings(s)...)
 	out = append(out, p.stepFindings(s)...)
 	out = append(out, p.apartFindings(s)...)
 	out = append(out, p.limitFindings()...)
@@ -149,7 +150,7 @@ func (p *Problem) limitFindings() finding.List {
 			}
 		}
 		for j := 1; j < len(l.Units); j++ {
-			if l.Joints[j].Change == nil && l.bends(j) {
+			if l.Joints[j].Change == nil && l.bends(j) && !(l.lies(j-1) && l.lies(j)) {
 				note(&change, 0, j)
 			}
 		}
@@ -157,7 +158,7 @@ func (p *Problem) limitFindings() finding.List {
 			switch u := &l.Units[k]; {
 			case u.Step != nil && u.Step.Most == nil:
 				note(&step, 2, k)
-			case u.Step == nil && u.Least == nil && u.Most == nil:
+			case u.Step == nil && u.Lies == nil && u.Least == nil && u.Most == nil:
 				note(&fall, 1, k)
 			}
 		}

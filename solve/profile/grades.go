@@ -167,7 +167,7 @@ func (g *grader) path(q *path) {
 	var runs []Run
 	var before slope
 	for k := range len(anchors) - 1 {
-		part := g.close(q, marks[anchors[k]:anchors[k+1]+1], before)
+		part := g.close(q, marks[anchors[k]:anchors[k+1]+1], before, q.liesAt(marks[anchors[k+1]]))
 		runs = append(runs, part...)
 		before = slopeOf(part[len(part)-1])
 	}
@@ -227,25 +227,78 @@ func (g *grader) fail(q *path, from, to int) {
 
 func slopeOf(r Run) slope { return slope{!r.Stepped, r.Grade} }
 
-// close lays the runs between two known levels.
-func (g *grader) close(q *path, marks []int, before slope) []Run {
+// liesAt is the grade of what lies behind a joint of a path.
+func (q *path) liesAt(v int) slope {
+	if v == len(q.units) || q.units[v].lies == nil {
+		return slope{}
+	}
+	return slope{true, *q.units[v].lies}
+}
+
+// close lays the runs between two known levels, behind a run with a slope and before what lies.
+func (g *grader) close(q *path, marks []int, before, after slope) []Run {
 	n := len(marks) - 1
 	if n == 1 {
-		run := g.straight(q, marks[0], marks[1])
-		if !g.fits(q, run, before, slope{}) {
+		run := g.exactly(q, g.straight(q, marks[0], marks[1]), before, after)
+		if !g.fits(q, run, before, after) {
 			g.fail(q, marks[0], marks[1])
 		}
 		return []Run{run}
 	}
 	if !g.exact {
-		for _, c := range closers(q, marks) {
-			if runs, ok := g.closeAt(q, marks, c, before); ok {
-				return runs
+		for _, all := range append([][]int{marks}, q.parted(marks)...) {
+			for _, c := range closers(q, all) {
+				if runs, ok := g.closeAt(q, all, c, before, after); ok {
+					return runs
+				}
 			}
 		}
 		g.fail(q, marks[0], marks[n])
 	}
-	return g.asTheyCome(q, marks, before)
+	runs := g.asTheyCome(q, marks, before)
+	if n := len(runs); n > 1 {
+		before = slopeOf(runs[n-2])
+	}
+	last := &runs[len(runs)-1]
+	*last = g.exactly(q, *last, before, after)
+	return runs
+}
+
+// mostParted is at how many joints it is tried to part runs once more.
+const mostParted = 24
+
+// parted are marks with one more between, the nearest to those that there are first: what comes out of one thing that lies and runs into
+// another is bound at both ends, and what closes has to lie between. None where nothing lies at both ends.
+func (q *path) parted(marks []int) (out [][]int) {
+	first, last := marks[0], marks[len(marks)-1]
+	if first == 0 || q.units[first-1].lies == nil || last == len(q.units) || q.units[last].lies == nil {
+		return nil
+	}
+	for off := 1; off < last-first && len(out) < mostParted; off++ {
+		for _, m := range marks {
+			for _, v := range [2]int{m + off, m - off} {
+				if at, hit := slices.BinarySearch(marks, v); !hit && v > first && v < last && !slices.ContainsFunc(out, func(o []int) bool { return slices.Contains(o, v) }) {
+					out = append(out, slices.Insert(slices.Clone(marks), at, v))
+				}
+			}
+		}
+	}
+	return out
+}
+
+// exactly is a run between two levels on the one grade that is left to it, if they bear that.
+func (g *grader) exactly(q *path, r Run, before, after slope) Run {
+	if r.Stepped || q.units[r.From].lies != nil {
+		return r
+	}
+	room := g.room(q, r.From, r.To, before)
+	if most := q.change[r.To]; after.set && most != nil {
+		room.narrow(after.is, ratio(*most))
+	}
+	if only := room.only(); only != nil && OnGrade(*only, q.level[r.To]-q.level[r.From], q.at[r.To]-q.at[r.From]) {
+		r.Grade, r.OnStep = *only, g.p.onStep(*only)
+	}
+	return r
 }
 
 const mostClosers = 6
@@ -267,7 +320,7 @@ func closers(q *path, marks []int) []int {
 }
 
 // closeAt lays the runs before run c forwards, those behind it backwards, and c between.
-func (g *grader) closeAt(q *path, marks []int, c int, before slope) ([]Run, bool) {
+func (g *grader) closeAt(q *path, marks []int, c int, before, after slope) ([]Run, bool) {
 	left, ok := g.walk(q, marks[:c+1], before)
 	if !ok {
 		return nil, false
@@ -277,16 +330,15 @@ func (g *grader) closeAt(q *path, marks []int, c int, before slope) ([]Run, bool
 	}
 	behind := slices.Clone(marks[c+1:])
 	slices.Reverse(behind)
-	right, ok := g.walk(q, behind, slope{})
+	right, ok := g.walk(q, behind, after)
 	if !ok {
 		return nil, false
 	}
 	slices.Reverse(right)
-	var after slope
 	if len(right) > 0 {
 		after = slopeOf(right[0])
 	}
-	run := g.straight(q, marks[c], marks[c+1])
+	run := g.exactly(q, g.straight(q, marks[c], marks[c+1]), before, after)
 	if !g.fits(q, run, before, after) {
 		return nil, false
 	}
@@ -297,6 +349,9 @@ func (g *grader) closeAt(q *path, marks []int, c int, before slope) ([]Run, bool
 func (g *grader) straight(q *path, from, to int) Run {
 	if s := q.units[from].step; s != nil {
 		return Run{From: from, To: to, Grade: s.Grade, Stepped: true}
+	}
+	if lies := q.units[from].lies; lies != nil {
+		return Run{From: from, To: to, Grade: *lies, OnStep: g.p.onStep(*lies)}
 	}
 	grade := between(q.level[to]-q.level[from], q.at[to]-q.at[from])
 	return Run{From: from, To: to, Grade: grade, OnStep: g.p.onStep(grade)}

@@ -14,6 +14,8 @@ import (
 // What is proven stays that of s, the Problem's own solution: what levels cost at least. ok is false where the runs do not fit,
 // or where a limit does not bear them; Check says so of whoever asks.
 func Keep(p Problem, s, before Solution) (kept Solution, ok bool) {
+	asked := p
+	p = p.toCome()
 	g := &grader{p: &p}
 	pieces, ok := g.pieces(before)
 	if !ok {
@@ -26,9 +28,9 @@ func Keep(p Problem, s, before Solution) (kept Solution, ok bool) {
 	g.rec.merge(&p)
 	s.Levels, s.Runs = g.rec.levels, g.rec.runs
 	s.Cost = p.cost(s.Levels, s.Runs)
-	s.Lips, s.Lows = p.lips(s.Runs), p.lows(s.Levels)
-	s.Findings = p.findings(&s)
-	return s, len(Check(p, s)) == 0
+	s.Lips, s.Lows = asked.lips(s.Runs), p.lows(s.Levels)
+	s.Findings = asked.findings(&s)
+	return s, len(Check(asked, s)) == 0
 }
 
 // pieces are the runs of a solution, divided where a joint is pinned; the pins are known. ok is false where they are not runs
@@ -123,7 +125,9 @@ func (g *grader) rise(r Run, before Solution) measure.Length {
 func (g *grader) kept(r Run) Run {
 	joints, levels := g.p.Legs[r.Leg].Joints, g.rec.levels[r.Leg]
 	up, along := levels[r.To]-levels[r.From], joints[r.To].At-joints[r.From].At
-	if !r.Stepped && climb(r.Grade, along) != up {
+	if lies := g.p.Legs[r.Leg].Units[r.From].Lies; lies != nil { // one unit: both its joints are known
+		r.Grade, r.OnStep = *lies, g.p.onStep(*lies)
+	} else if !r.Stepped && climb(r.Grade, along) != up {
 		r.Grade = between(up, along)
 		r.OnStep = g.p.onStep(r.Grade)
 	}

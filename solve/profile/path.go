@@ -45,6 +45,7 @@ type pathLeg struct {
 type pathUnit struct {
 	least, most *measure.Grade
 	step        *Step
+	lies        *measure.Grade
 	lips        []float64 // the most that the grade may be either way, for lips inside the path
 }
 
@@ -165,10 +166,10 @@ func (p *Problem) append(q *path, z [][]float64, part pathLeg) {
 		q.mark = append(q.mark, inner && !l.bends(j))
 	}
 	for k := range l.Units {
-		u := pathUnit{l.Units[k].Least, l.Units[k].Most, l.Units[k].Step, nil}
+		u := pathUnit{l.Units[k].Least, l.Units[k].Most, l.Units[k].Step, l.Units[k].Lies, nil}
 		if part.back {
 			n := &l.Units[len(l.Units)-1-k]
-			u = pathUnit{reversed(n.Most), reversed(n.Least), n.Step, nil}
+			u = pathUnit{reversed(n.Most), reversed(n.Least), n.Step, reversed(n.Lies), nil}
 			if n.Step != nil {
 				u.step = &Step{Grade: negated(n.Step.Grade), Most: n.Step.Most}
 			}

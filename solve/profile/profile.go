@@ -11,7 +11,7 @@
 //	record      draw.go the order of work · straight.go breaks few and apart · path.go legs that bear one grade · grades.go,
 //	            walk.go grades on their step, from pin to pin · thrift.go no break too many · record.go levels in whole
 //	            nanometres · misses.go limits, exactly
-//	kept        keep.go the grades of an earlier answer, on joints that have moved a little
+//	kept        keep.go the grades of an earlier answer, on joints that have moved a little · lies.go what lies already
 //	impossible  conflict.go what is in the way · only.go, filter.go the smallest conflict · reason.go, try.go in words
 //	explained   bearing.go limits that the proof has a price for
 //	said        lips.go bends and crossfall · lows.go low points · findings.go · speech.go
@@ -74,6 +74,7 @@ type Unit struct {
 	Cross measure.Grade  // its one crossfall, falling to the right positive
 	Below measure.Length // its invert lies so far below the levels; low points go by inverts
 	Step  *Step          // it steps at its joints: it lies at a stated grade, whatever its neighbours do
+	Lies  *measure.Grade // it lies already, on this grade, with both its joints pinned on it to the nanometre: no limit holds for it (lies.go)
 }
 
 // Step lets a unit lie at a stated grade, with a step at the joint at its end. Least and Most do not hold for it, nor

@@ -16,6 +16,8 @@ func Solve(p Problem) (Solution, error) {
 	if err := p.faults(); err != nil {
 		return Solution{}, err
 	}
+	asked := p
+	p = p.toCome()
 	if c := p.plain(); c != nil {
 		return p.impossible(c), nil
 	}
@@ -40,8 +42,8 @@ func Solve(p Problem) (Solution, error) {
 	}
 	s.Levels, s.Runs = r.levels, r.runs
 	s.Cost = p.cost(s.Levels, s.Runs)
-	s.Lips, s.Lows = p.lips(s.Runs), p.lows(s.Levels)
-	s.Findings = p.findings(&s)
+	s.Lips, s.Lows = asked.lips(s.Runs), p.lows(s.Levels)
+	s.Findings = asked.findings(&s)
 	return s, nil
 }
 
@@ -70,6 +72,7 @@ func Best(p Problem) (Solution, error) {
 	if err := p.faults(); err != nil {
 		return Solution{}, err
 	}
+	p = p.toCome()
 	if c := p.plain(); c != nil {
 		return p.impossible(c), nil
 	}

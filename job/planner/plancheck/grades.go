@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"trenchwright/base/measure"
+	"trenchwright/job"
 )
 
 // usualSetting is the step of grades where the job names none: 0.05 %, as lasers are set.
@@ -79,7 +80,7 @@ func (c *checker) checkRuns(l *leg, rows []*setOut) {
 		if i < len(runs)-1 {
 			toPlace, toMM = r.To, r.ToMM
 			if k := slices.IndexFunc(rows, func(s *setOut) bool { return s.Place == r.To }); k >= 0 {
-				toMM = rows[k].Chainage
+				toMM = rows[k].levelled()
 			} else {
 				c.say("leg %s: a grade ends at %s, which is no place of its set-out", l.Name, r.To)
 			}
@@ -99,14 +100,14 @@ func (c *checker) startOf(l *leg, first *setOut) nm {
 	if c.goesThrough(l.From) {
 		return 0
 	}
-	return first.Chainage
+	return first.levelled()
 }
 
 func (c *checker) endOf(l *leg, last *setOut) nm {
 	if c.goesThrough(l.To) {
 		return l.NodeLength
 	}
-	return last.Chainage
+	return last.levelled()
 }
 
 // goesThrough tells whether the units of two legs meet each other at a node.
@@ -158,7 +159,7 @@ func (c *checker) checkWalls(l *leg, rows []*setOut) {
 	}
 	var out []stand
 	for k, s := range rows {
-		st := stand{setOut: s, at: s.Chainage, unit: units[min(k, len(units)-1)], last: units[max(k-1, 0)]}
+		st := stand{setOut: s, at: s.levelled(), unit: units[min(k, len(units)-1)], last: units[max(k-1, 0)]}
 		switch k {
 		case 0:
 			st.at = c.startOf(l, s)
@@ -185,9 +186,13 @@ func (c *checker) checkWalls(l *leg, rows []*setOut) {
 			c.say("set-out %s: %s at %v lies %.3f nm off the grades", place, what, z, off)
 		}
 	}
+	again := 0.0 // what is to come was planned from levels that lie, and were rounded before
+	if c.liesOn(l) {
+		again = 1
+	}
 	for k, st := range out {
-		on("its wall top", st.Place, st.wall, st.at, 1.01)
-		on("its level", st.Place, *st.Level, st.Chainage, 2.01) // between two levels that are rounded, rounded itself
+		on("its wall top", st.Place, st.wall, st.at, 1.01+again)
+		on("its level", st.Place, *st.Level, st.levelled(), 2.01+again) // between two levels that are rounded, rounded itself
 		step := nm(0)
 		if r := c.runAt(l, out, k-1); r != nil && k < len(out)-1 {
 			step = r.step()
@@ -196,6 +201,11 @@ func (c *checker) checkWalls(l *leg, rows []*setOut) {
 			c.say("set-out %s: the unit before it ends at %v, the one behind starts at %v, and the step there is said to be %v", st.Place, st.before, st.wall, step)
 		}
 	}
+}
+
+// liesOn tells whether the job says that units of a leg lie on levels of their own.
+func (c *checker) liesOn(l *leg) bool {
+	return c.job != nil && slices.ContainsFunc(c.job.Route.Legs, func(d job.Leg) bool { return d.ID == l.Name && d.Built != nil && len(d.Built.Bedded) > 0 })
 }
 
 // middle is the wall top on the axis of a unit whose walls lie at two levels.

@@ -281,12 +281,21 @@ type setOut struct {
 	Leg      string     `json:"leg"`
 	Place    string     `json:"place"`
 	Chainage nm         `json:"chainage_mm"`
+	Planned  *nm        `json:"planned_mm"`
 	At       nm         `json:"at_mm"`
 	E        float64    `json:"easting_m"`
 	N        float64    `json:"northing_m"`
 	Bearing  float64    `json:"bearing_deg"`
 	Level    *elevation `json:"level_m"`
 	Levels   *levels    `json:"levels"`
+}
+
+// levelled is the chainage that its levels belong to: of what lies, where it was planned.
+func (s *setOut) levelled() nm {
+	if s.Planned != nil {
+		return *s.Planned
+	}
+	return s.Chainage
 }
 
 // levels is what stands under a row of the set-out. Walls are left and right of the unit before, left and right of the one
