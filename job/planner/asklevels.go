@@ -52,7 +52,7 @@ func (b *build) askLevels(legs []laid, how holding) heights {
 		q.problem.Nodes = append(q.problem.Nodes, b.askNode(&b.net.Nodes[i]))
 	}
 	b.liftPins(&q)
-	q.between()
+	b.between(&q)
 	for i := range legs {
 		b.keepGrades(i, &legs[i], &q)
 	}
@@ -77,7 +77,11 @@ func (b *build) askLeg(i int, l *laid, q *heights) (profile.Leg, legHeights) {
 	for k := 1; k < len(l.units); k++ {
 		stations = append(stations, station{at: a.chainage(l.middle(k)), unit: k})
 	}
+	was := len(way.bedded.joints)
 	stations = b.pins(i, way.bedded.stations(append(stations, station{at: b.legEnd(i), unit: len(l.units)})))
+	if len(way.bedded.joints) < was {
+		q.said = append(q.said, b.unkept(i))
+	}
 	out := profile.Leg{Name: b.leg(i).ID}
 	for k, s := range stations {
 		out.Joints = append(out.Joints, b.askJoint(i, l, s))

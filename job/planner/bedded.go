@@ -6,6 +6,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/job"
 	"trenchwright/solve/profile"
 )
@@ -76,7 +77,7 @@ func back(is bool) int {
 }
 
 // stations puts the joints of what lies where they were planned. What is to come may have come so far back that it would begin before
-// one of them: then levels of what lies there cannot be kept apart from it, and all of the leg is planned as it lies now.
+// one of them: then levels of what lies there cannot be kept apart from it, and all of the leg is planned as it lies now (unkept).
 func (d *bedding) stations(list []station) []station {
 	if len(d.joints) == 0 {
 		return list
@@ -94,6 +95,14 @@ func (d *bedding) stations(list []station) []station {
 	return out
 }
 
+// unkept says that the levels of what lies on a leg are not kept.
+func (b *build) unkept(leg int) finding.Finding {
+	id := b.leg(leg).ID
+	return finding.Finding{ID: "planner.levels-not-kept", Kind: finding.Attention, Where: finding.Where{Leg: id},
+		Text: b.tell("what is to come on leg %s begins before the place that a %s which lies was planned for: levels of what lies are planned anew there", id, wording.Unit),
+		Try:  "look at where these " + b.speech().Word(wording.Units) + " were measured; what was built lies on the levels that people held then"}
+}
+
 // hold pins what lies in a leg of the profile, on the grades that it was laid to. What the job fixes elsewhere meanwhile gives way, and is told.
 func (b *build) hold(leg int, l *laid, ask *profile.Leg, way *legHeights) (said finding.List) {
 	d, of := &way.bedded, way.unit
@@ -106,9 +115,7 @@ func (b *build) hold(leg int, l *laid, ask *profile.Leg, way *legHeights) (said 
 			continue
 		}
 		j := &ask.Joints[k]
-		if j.Pin != nil && *j.Pin != s.top {
-			said = append(said, b.pinLies(leg, j, s.top))
-		}
+		said = append(said, b.pinLies(leg, j, s.top)...)
 		j.Pin, j.Name = &s.top, cmp.Or(j.Name, "what lies")
 	}
 	entry := b.entries(leg, l)
@@ -138,11 +145,8 @@ func (b *build) bed(leg int, ask *profile.Leg, d *bedding, of []int, from, to in
 		first, last := d.joint(of[k]), d.joint(of[k]+1)
 		if j := &ask.Joints[k+1]; k+1 < to && of[k+1] == of[k] {
 			z := first.top + portion(j.At-first.at, last.top-first.top, last.at-first.at)
-			j.Change = nil
-			if j.Pin != nil && (*j.Pin-z).Abs() > 2*measure.Nanometre {
-				said = append(said, b.pinLies(leg, j, z))
-				j.Pin = &z
-			}
+			said = append(said, b.pinLies(leg, j, z)...)
+			j.Change, j.Pin = nil, &z
 		}
 	}
 	all := between(from, to)
@@ -167,7 +171,7 @@ func (b *build) bed(leg int, ask *profile.Leg, d *bedding, of []int, from, to in
 
 // between has what is to come meet what lies: a node at which something lies has its level, and a unit with both its joints known so
 // lies as it has to, whatever that passes.
-func (q *heights) between() {
+func (b *build) between(q *heights) {
 	known := make([][]bool, len(q.legs))
 	some := false
 	for i := range q.legs {
@@ -196,21 +200,37 @@ func (q *heights) between() {
 		}
 	}
 	for i := range known {
-		l := &q.problem.Legs[i]
-		for k := range l.Units {
-			if u := &l.Units[k]; known[i][k] && known[i][k+1] && u.Lies == nil && u.Step == nil {
-				u.Lies = &measure.Grade{Rise: *l.Joints[k+1].Pin - *l.Joints[k].Pin, Run: l.Joints[k+1].At - l.Joints[k].At}
+		l, of := &q.problem.Legs[i], q.legs[i].unit
+		for k, to := 0, 0; k < len(of); k = to {
+			for to = k + 1; to < len(of) && of[to] == of[k]; to++ { // a level inside a unit is fixed
+			}
+			if from, end := l.Joints[k], l.Joints[to]; known[i][k] && known[i][to] && l.Units[k].Lies == nil && l.Units[k].Step == nil {
+				for n := k; n < to; n++ {
+					if j := &l.Joints[n]; n > k {
+						z := *from.Pin + portion(j.At-from.At, *end.Pin-*from.Pin, end.At-from.At)
+						q.said = append(q.said, b.pinLies(i, j, z)...)
+						j.Change, j.Pin = nil, &z
+					}
+					l.Units[n].Lies = &measure.Grade{Rise: *end.Pin - *from.Pin, Run: end.At - from.At}
+				}
 			}
 		}
 	}
 }
 
+// aside is how far what lies may be off a level that the job fixes before that is told: nobody lays or measures so finely, and levels that
+// lie were rounded.
+const aside = 10 * measure.Micrometre
+
 // pinLies says that a level which the job fixes is not where a unit lies.
-func (b *build) pinLies(leg int, j *profile.Joint, top measure.Length) finding.Finding {
+func (b *build) pinLies(leg int, j *profile.Joint, top measure.Length) finding.List {
+	if j.Pin == nil || (*j.Pin-top).Abs() <= aside {
+		return nil
+	}
 	off := *j.Pin - top
-	return finding.Finding{ID: "planner.pin-lies", Kind: finding.Attention, Where: at(b.leg(leg).ID, j.At), Value: b.tell("%s", off.Abs()), Limit: "one level",
+	return finding.List{{ID: "planner.pin-lies", Kind: finding.Attention, Where: at(b.leg(leg).ID, j.At), Value: b.tell("%s", off.Abs()), Limit: "one level",
 		Text: b.tell("%s fixes a level on leg %s %s off what lies there: what lies stays", j.Name, b.leg(leg).ID, off.Abs()),
-		Try:  "the level as it was planned; or lift what lies there, and lay it anew"}
+		Try:  "the level as it was planned; or lift what lies there, and lay it anew"}}
 }
 
 // entries tells on which of a built leg's grades a unit is kept, from 1; 0: on none.

@@ -63,7 +63,7 @@ func TestWhatLiesKeepsItsLevels(t *testing.T) {
 					t.Errorf("%s: once %v is taken %d of %d places that lie have other levels: %s", name, take, len(moved), n, moved[0])
 				}
 				for _, f := range now.Findings {
-					if slices.Contains([]string{"planner.grades-not-kept", "planner.levels", "planner.unsettled", "planner.pin-lies"}, f.ID) || f.Kind == finding.Fault {
+					if slices.Contains([]string{"planner.levels", "planner.unsettled", "planner.pin-lies"}, f.ID) || f.Kind == finding.Fault {
 						t.Errorf("%s: once %v is taken: %s", name, take, f.Text)
 					}
 				}

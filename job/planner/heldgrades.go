@@ -3,7 +3,6 @@ package planner
 import (
 	"slices"
 
-	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/solve/profile"
@@ -14,15 +13,23 @@ import (
 
 // holding is what of built legs is kept as it was planned.
 type holding struct {
-	lies   bool            // what lies, with its levels
-	grades bool            // and the grades of what is to come
-	open   map[[2]int]bool // but for these, by leg and entry of its grades: each stays one grade, that closes what the others leave
+	lies   bool              // what lies, with its levels
+	grades bool              // and the grades of what is to come
+	open   map[[2]int]giving // but for these, by leg and entry of its grades
 }
+
+// giving is how a grade that a job keeps gives way to what lies.
+type giving int
+
+const (
+	toClose  giving = 1 + iota // it stays one grade, that closes what the others leave
+	toChange                   // it changes as it has to
+)
 
 var (
 	holdAll  = holding{lies: true, grades: true}
 	holdLies = holding{lies: true}
-	holdNone = holding{} // no levels would do otherwise
+	holdNone = holding{}
 )
 
 // unitGrade is the grade of one unit: a whole number of steps, or one with its neighbours of the same run.
@@ -81,19 +88,25 @@ func (b *build) keepGrades(leg int, l *laid, q *heights) {
 		return
 	}
 	entry := b.entries(leg, l)
-	holds := func(k int) bool { return ask.Units[k].Lies != nil || held[k] > 0 }
+	fixed := make([]bool, len(ask.Units))
 	for k := range ask.Units {
 		i := of[k]
 		n := entry(i)
 		if n == 0 || !how.grades && !l.lies(i) || ask.Units[k].Step != nil || ask.Units[k].Lies != nil {
 			continue
 		}
-		if g := b.heldGrade(leg, n); g != nil && !how.open[[2]int{leg, n}] {
-			ask.Units[k].Least, ask.Units[k].Most, held[k] = g, g, n
-		} else if k > 0 && entry(of[k-1]) == n && ask.Units[k-1].Lies == nil {
+		g, key := b.heldGrade(leg, n), [2]int{leg, n}
+		if g == nil && how.open != nil {
+			how.open[key] = max(how.open[key], toClose)
+		}
+		held[k] = n
+		if fixed[k] = g != nil && how.open[key] == 0; fixed[k] {
+			ask.Units[k].Least, ask.Units[k].Most = g, g
+		} else if k > 0 && held[k-1] == n && how.open[key] != toChange {
 			ask.Joints[k].Change = &measure.Grade{Run: 1}
 		}
 	}
+	holds := func(k int) bool { return ask.Units[k].Lies != nil || fixed[k] }
 	for k := 1; k < len(ask.Units); k++ {
 		if holds(k-1) && holds(k) && of[k-1] != of[k] && (ask.Units[k-1].Lies == nil || ask.Units[k].Lies == nil) {
 			ask.Joints[k].Change = nil // what the joint has left for it was asked when it was planned
@@ -101,19 +114,14 @@ func (b *build) keepGrades(leg int, l *laid, q *heights) {
 	}
 }
 
-// keptLevels asks for levels with as many grades kept as can be, and says where some cannot.
+// keptLevels asks for levels with as many grades kept as can be. What lies keeps its levels whatever comes of the rest: where that
+// cannot be laid within its limits, the run cannot lie as asked.
 func (b *build) keptLevels(legs []laid) heights {
-	var lying []string
-	for i := range legs {
-		if made := b.leg(i).Built; made != nil && legs[i].built != nil && len(made.Grades)+len(made.Bedded) > 0 {
-			lying = append(lying, b.leg(i).ID)
-		}
-	}
-	if len(lying) == 0 {
+	if !slices.ContainsFunc(legs, func(l laid) bool { return l.built != nil }) {
 		return b.askLevels(legs, holdNone)
 	}
 	how := holdAll
-	how.open = map[[2]int]bool{}
+	how.open = map[[2]int]giving{}
 	for {
 		q := b.askLevels(legs, how)
 		sol, err := profile.Solve(q.problem)
@@ -121,45 +129,64 @@ func (b *build) keptLevels(legs []laid) heights {
 			return q
 		}
 		if err != nil || !q.opened(sol, how.open) {
-			break
+			return b.askLevels(legs, holdLies)
 		}
 	}
-	q := b.askLevels(legs, holdLies)
-	if sol, err := profile.Solve(q.problem); err == nil && sol.Verdict == profile.Found && len(profile.Check(q.problem, sol)) == 0 {
-		return q
-	}
-	if !slices.ContainsFunc(b.found, func(f finding.Finding) bool { return f.ID == "planner.grades-not-kept" }) {
-		b.add(finding.Finding{ID: "planner.grades-not-kept", Kind: finding.Attention, Where: finding.Where{Leg: lying[0]},
-			Text: "no levels of what is to come meet those on which units lie already: they are planned anew, and what lies does not lie on them",
-			Try:  "look at what changed in the levels since these units were set: a pin, a limit of grade"})
-	}
-	return b.askLevels(legs, holdNone)
 }
 
-// opened lets one more grade close: of those that contradict each other the longest. False: there is none.
-func (q heights) opened(sol profile.Solution, open map[[2]int]bool) bool {
-	if sol.Verdict != profile.Impossible || sol.Reason == nil {
-		return false
-	}
-	long := map[[2]int]measure.Length{}
+// opened lets one more grade close: of those that contradict each other, or that only rounding would let be kept, the longest; where
+// none is left, those that close change as they need to. False: there is nothing to open.
+func (q heights) opened(sol profile.Solution, open map[[2]int]giving) bool {
+	long, bound := map[[2]int]measure.Length{}, map[[2]int]bool{}
 	var most [2]int
-	for _, l := range sol.Reason.Limits {
-		if l.Kind != profile.LeastLimit && l.Kind != profile.MostLimit {
-			continue
+	take := func(leg, from, to int) {
+		joints := q.problem.Legs[leg].Joints
+		for k := from; k <= to; k++ {
+			key := [2]int{leg, q.legs[leg].held[k]}
+			if key[1] == 0 {
+				continue
+			}
+			if bound[key] = true; open[key] != 0 {
+				continue
+			}
+			if long[key] += joints[k+1].At - joints[k].At; long[key] > long[most] {
+				most = key
+			}
 		}
-		joints := q.problem.Legs[l.Leg].Joints
-		for k := l.From; k <= l.To; k++ {
-			if n := q.legs[l.Leg].held[k]; n > 0 {
-				key := [2]int{l.Leg, n}
-				if long[key] += joints[k+1].At - joints[k].At; long[key] > long[most] {
-					most = key
+	}
+	if sol.Reason != nil {
+		for _, l := range sol.Reason.Limits {
+			switch l.Kind {
+			case profile.LeastLimit, profile.MostLimit:
+				take(l.Leg, l.From, l.To)
+			case profile.ChangeLimit:
+				take(l.Leg, l.From-1, l.To)
+			}
+		}
+	} else if best, err := profile.Best(q.problem); err == nil && best.Verdict == profile.Found {
+		for i, levels := range best.Levels {
+			for k, n := range q.legs[i].held {
+				if n > 0 && (open[[2]int{i, n}] != 0 || q.strained(i, k, levels)) {
+					take(i, k, k)
 				}
 			}
 		}
 	}
-	if long[most] == 0 {
-		return false
+	if long[most] > 0 {
+		open[most] = toClose
+		return true
 	}
-	open[most] = true
-	return true
+	some := false
+	for key := range bound {
+		some = some || open[key] == toClose
+		open[key] = toChange
+	}
+	return some
+}
+
+// strained tells whether levels leave the grade that a unit is held to by more than rounding them does.
+func (q heights) strained(leg, unit int, levels []measure.Length) bool {
+	u, j := &q.problem.Legs[leg].Units[unit], q.problem.Legs[leg].Joints
+	along := j[unit+1].At - j[unit].At
+	return (levels[unit+1] - levels[unit] - portion(along, u.Least.Rise, u.Least.Run)).Abs() > 10*measure.Nanometre
 }

@@ -114,7 +114,7 @@ type legHeights struct {
 	unit   []int // by unit of the problem: the unit of the leg that it is, or is a part of
 	joint  []int // by joint of the problem: k, the joint before unit k of the leg; 0 and the number of units: its ends; −1: a pin inside a unit
 	bedded bedding
-	held   []int // by unit of the problem: which of the grades that its built part keeps it is held to, from 1; 0: none
+	held   []int // by unit of the problem: which of the grades that its built part keeps is its own, from 1; 0: none, or it lies
 }
 
 // solveLevels asks for the levels of all joints, those of sawn branches by what they are sawn into.

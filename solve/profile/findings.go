@@ -130,7 +130,7 @@ func (p *Problem) apartFindings(s *Solution) finding.List {
 func (l *Leg) unitsBetween(from, to int) int {
 	n := 0
 	for j := from + 1; j <= to; j++ {
-		if c := l.Joints[j].Change; c == nil || c.Rise != 0 {
+		if c := l.Joints[j].Change; c == nil || !nought(*c) {
 			n++
 		}
 	}

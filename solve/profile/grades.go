@@ -2,6 +2,7 @@ package profile
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"trenchwright/base/measure"
@@ -239,7 +240,7 @@ func (q *path) liesAt(v int) slope {
 func (g *grader) close(q *path, marks []int, before, after slope) []Run {
 	n := len(marks) - 1
 	if n == 1 {
-		run := g.exactly(q, g.straight(q, marks[0], marks[1]), before, after)
+		run := g.straight(q, marks[0], marks[1])
 		if !g.fits(q, run, before, after) {
 			g.fail(q, marks[0], marks[1])
 		}
@@ -255,13 +256,7 @@ func (g *grader) close(q *path, marks []int, before, after slope) []Run {
 		}
 		g.fail(q, marks[0], marks[n])
 	}
-	runs := g.asTheyCome(q, marks, before)
-	if n := len(runs); n > 1 {
-		before = slopeOf(runs[n-2])
-	}
-	last := &runs[len(runs)-1]
-	*last = g.exactly(q, *last, before, after)
-	return runs
+	return g.asTheyCome(q, marks, before)
 }
 
 // mostParted is at how many joints it is tried to part runs once more.
@@ -284,21 +279,6 @@ func (q *path) parted(marks []int) (out [][]int) {
 		}
 	}
 	return out
-}
-
-// exactly is a run between two levels on the one grade that is left to it, if they bear that.
-func (g *grader) exactly(q *path, r Run, before, after slope) Run {
-	if r.Stepped || q.units[r.From].lies != nil {
-		return r
-	}
-	room := g.room(q, r.From, r.To, before)
-	if most := q.change[r.To]; after.set && most != nil {
-		room.narrow(after.is, ratio(*most))
-	}
-	if only := room.only(); only != nil && OnGrade(*only, q.level[r.To]-q.level[r.From], q.at[r.To]-q.at[r.From]) {
-		r.Grade, r.OnStep = *only, g.p.onStep(*only)
-	}
-	return r
 }
 
 const mostClosers = 6
@@ -338,11 +318,22 @@ func (g *grader) closeAt(q *path, marks []int, c int, before, after slope) ([]Ru
 	if len(right) > 0 {
 		after = slopeOf(right[0])
 	}
-	run := g.exactly(q, g.straight(q, marks[c], marks[c+1]), before, after)
+	run := g.straight(q, marks[c], marks[c+1])
 	if !g.fits(q, run, before, after) {
 		return nil, false
 	}
 	return slices.Concat(left, []Run{run}, right), true
+}
+
+// line is a run between two levels: on the whole step that they lie on, else on what they make.
+func (p *Problem) line(from, to int, up, along measure.Length) Run {
+	r := Run{From: from, To: to, Grade: between(up, along)}
+	if r.OnStep = p.onStep(r.Grade); !r.OnStep && p.Step.Rise != 0 {
+		if on := p.steps(int64(math.Round(ratio(r.Grade) / ratio(p.Step)))); OnGrade(on, up, along) {
+			r.Grade, r.OnStep = on, true
+		}
+	}
+	return r
 }
 
 // straight is the run between two settled levels.
@@ -353,8 +344,7 @@ func (g *grader) straight(q *path, from, to int) Run {
 	if lies := q.units[from].lies; lies != nil {
 		return Run{From: from, To: to, Grade: *lies, OnStep: g.p.onStep(*lies)}
 	}
-	grade := between(q.level[to]-q.level[from], q.at[to]-q.at[from])
-	return Run{From: from, To: to, Grade: grade, OnStep: g.p.onStep(grade)}
+	return g.p.line(from, to, q.level[to]-q.level[from], q.at[to]-q.at[from])
 }
 
 // asTheyCome lays the runs on the grades of the best levels; marks may run either way from a settled level. Where limits

@@ -1,6 +1,7 @@
 package profile
 
 import (
+	"math"
 	"math/big"
 	"slices"
 
@@ -8,9 +9,28 @@ import (
 	"trenchwright/base/measure"
 )
 
-// What lies already does not move, and what closes between two that lie has no choice. Its levels come as pins and its grade is stated, so that a unit whose place was written to the
+// What lies already does not move. Its levels come as pins and its grade is stated, so that a unit whose place was written to the
 // nanometre lies on the grade that a laser was set to. No limit holds for it, nor where it meets another that lies; where what is to
 // come meets it, all limits hold. What it passes is told.
+//
+// Two things that lie can leave what is to come between them one grade alone, and their levels are whole nanometres: so where anything
+// lies, limits of grade are held to within rounded. In a metre that is a fifth of a micrometre.
+
+// rounded is by how much, of grade, levels in whole nanometres may pass limits that leave them no room: some hairs, so that float64 has
+// room to find them in.
+const rounded = 10 * hair
+
+// wider is a limit of grade that gives way by rounded, on a grade of whole billionths.
+func wider(g *measure.Grade, sign float64) *measure.Grade {
+	if g == nil {
+		return nil
+	}
+	const parts = 1e9
+	return &measure.Grade{Rise: measure.Length(sign * math.Ceil(sign*ratio(*g)*parts+rounded*parts)), Run: parts}
+}
+
+// nought tells whether a limit of change lets no grade change, but for rounding.
+func nought(g measure.Grade) bool { return math.Abs(ratio(g)) <= 2*rounded }
 
 // toCome is the problem with no limit but those of what is to come; itself where nothing lies.
 func (p Problem) toCome() Problem {
@@ -21,8 +41,14 @@ func (p Problem) toCome() Problem {
 	for i := range p.Legs {
 		l := &p.Legs[i]
 		l.Joints, l.Units = slices.Clone(l.Joints), slices.Clone(l.Units)
+		for j := range l.Joints {
+			if l.Joints[j].Pin == nil { // a unit that is pinned between its joints stays straight
+				l.Joints[j].Change = wider(l.Joints[j].Change, 1)
+			}
+		}
 		for k := range l.Units {
-			if u := &l.Units[k]; u.Lies != nil {
+			u := &l.Units[k]
+			if u.Least, u.Most = wider(u.Least, -1), wider(u.Most, 1); u.Lies != nil {
 				u.Least, u.Most = nil, nil
 				l.Joints[k].Low, l.Joints[k].High = nil, nil
 				l.Joints[k+1].Low, l.Joints[k+1].High = nil, nil
@@ -36,13 +62,17 @@ func (p Problem) toCome() Problem {
 		node := &p.Nodes[n]
 		node.Arms, node.Throughs = slices.Clone(node.Arms), slices.Clone(node.Throughs)
 		for k := range node.Arms {
-			if a := &node.Arms[k]; a.Cast != nil && p.laidAt(*a) {
+			if a := &node.Arms[k]; a.Cast != nil {
 				cast := *a.Cast
-				cast.Change, a.Cast = nil, &cast
+				if cast.Change = wider(cast.Change, 1); p.laidAt(*a) {
+					cast.Change = nil
+				}
+				a.Cast = &cast
 			}
 		}
 		for k := range node.Throughs {
 			t := &node.Throughs[k]
+			t.Change = wider(t.Change, 1)
 			if !p.laidAt(node.Arms[t.In]) || !p.laidAt(node.Arms[t.Out]) {
 				continue
 			}

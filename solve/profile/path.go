@@ -66,22 +66,28 @@ func reversed(g *measure.Grade) *measure.Grade {
 	return &v
 }
 
-// joins are the throughs at which two arms become one path: no change of grade, and no casting.
-func (p *Problem) joins() [][2][2]int { // by leg and side: the leg and the side that go on from there; leg −1: none
-	out := make([][2][2]int, len(p.Legs))
+// join is the leg and the side of it that go on from an end of another; leg −1: none.
+type join struct {
+	leg, side int
+	change    *measure.Grade // nought, or as little as is rounded
+}
+
+// joins are the throughs at which two arms become one path: no change of grade, and no casting. By leg and side.
+func (p *Problem) joins() [][2]join {
+	out := make([][2]join, len(p.Legs))
 	for i := range out {
-		out[i] = [2][2]int{{-1, 0}, {-1, 0}}
+		out[i] = [2]join{{leg: -1}, {leg: -1}}
 	}
 	for _, node := range p.Nodes {
 		used := make([]bool, len(node.Arms))
 		for _, t := range node.Throughs {
 			in, out1 := node.Arms[t.In], node.Arms[t.Out]
-			if t.Change == nil || t.Change.Rise != 0 || used[t.In] || used[t.Out] || in.Cast != nil || out1.Cast != nil {
+			if t.Change == nil || !nought(*t.Change) || used[t.In] || used[t.Out] || in.Cast != nil || out1.Cast != nil {
 				continue
 			}
 			used[t.In], used[t.Out] = true, true
-			out[in.Leg][side(in)] = [2]int{out1.Leg, side(out1)}
-			out[out1.Leg][side(out1)] = [2]int{in.Leg, side(in)}
+			out[in.Leg][side(in)] = join{out1.Leg, side(out1), t.Change}
+			out[out1.Leg][side(out1)] = join{in.Leg, side(in), t.Change}
 		}
 	}
 	return out
@@ -96,20 +102,21 @@ func (p *Problem) paths(z [][]float64) []*path {
 		q := &path{}
 		var lift measure.Length
 		leg, in := i, from
+		var change *measure.Grade
 		for leg >= 0 && !done[leg] {
 			done[leg] = true
-			p.append(q, z, pathLeg{leg: leg, back: in == 1, lift: lift})
+			p.append(q, z, pathLeg{leg: leg, back: in == 1, lift: lift}, change)
 			next := joins[leg][1-in]
-			if next[0] >= 0 {
-				lift += p.riseOf(next[0], next[1]) - p.riseOf(leg, 1-in)
+			if next.leg >= 0 {
+				lift += p.riseOf(next.leg, next.side) - p.riseOf(leg, 1-in)
 			}
-			leg, in = next[0], next[1]
+			leg, in, change = next.leg, next.side, next.change
 		}
 		out = append(out, q)
 	}
 	for i := range p.Legs { // from legs that go on at one end at most
 		for from := range 2 {
-			if !done[i] && joins[i][from][0] < 0 {
+			if !done[i] && joins[i][from].leg < 0 {
 				start(i, from)
 			}
 		}
@@ -134,8 +141,8 @@ func (p *Problem) riseOf(leg, end int) measure.Length {
 	return 0
 }
 
-// append adds a leg to the end of a path.
-func (p *Problem) append(q *path, z [][]float64, part pathLeg) {
+// append adds a leg to the end of a path, with a change of grade where it begins.
+func (p *Problem) append(q *path, z [][]float64, part pathLeg, change *measure.Grade) {
 	l := &p.Legs[part.leg]
 	part.first = max(len(q.at)-1, 0)
 	for k := range l.Joints {
@@ -144,8 +151,8 @@ func (p *Problem) append(q *path, z [][]float64, part pathLeg) {
 			j = len(l.Units) - k
 		}
 		inner := j > 0 && j < len(l.Units)
-		if k == 0 && len(q.at) > 0 { // the node: no change of grade
-			q.change[part.first] = &measure.Grade{}
+		if k == 0 && len(q.at) > 0 { // the node
+			q.change[part.first] = change
 			q.limit[part.first].narrow(&l.Joints[j], part.lift)
 			continue
 		}

@@ -187,7 +187,7 @@ func (p *Problem) turns(limits []Limit) string {
 	if joints > 1 {
 		text += fmt.Sprintf(" with %s between", p.unitWord(joints-1))
 	}
-	if most.Rise == 0 {
+	if nought(most) {
 		return text + ", but no change of grade"
 	}
 	turn := math.Abs(ratio(*right) - ratio(*left))

@@ -123,7 +123,7 @@ func (p *Problem) limit(l Limit) string {
 }
 
 func changeOf(g measure.Grade) string {
-	if g.Rise == 0 {
+	if nought(g) {
 		return "no change of grade"
 	}
 	return "a change of grade of at most " + grade(g)
@@ -132,14 +132,14 @@ func changeOf(g measure.Grade) string {
 // bounded is a limit of grade, up-chainage: at least g, or at most.
 func (p *Problem) bounded(g measure.Grade, least bool) string {
 	switch {
+	case nought(g) && least:
+		return "no fall " + p.towards(true)
+	case nought(g):
+		return "no fall " + p.towards(false)
 	case least && g.Rise > 0:
 		return "a least fall of " + grade(g) + " " + p.towards(false)
 	case !least && g.Rise < 0:
 		return "a least fall of " + grade(negated(g)) + " " + p.towards(true)
-	case g.Rise == 0 && least:
-		return "no fall " + p.towards(true)
-	case g.Rise == 0:
-		return "no fall " + p.towards(false)
 	case least:
 		return "a fall of at most " + grade(negated(g)) + " " + p.towards(true)
 	}

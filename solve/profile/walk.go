@@ -177,7 +177,7 @@ func (g *grader) lips(q *path) {
 		for _, node := range g.p.Nodes {
 			for _, t := range node.Throughs {
 				for _, ai := range []int{t.In, t.Out} {
-					if a := node.Arms[ai]; a.Leg == q.parts[k].leg && side(a) == end && t.Bend != nil && t.Bend.Lip != nil && t.Change != nil && t.Change.Rise == 0 {
+					if a := node.Arms[ai]; a.Leg == q.parts[k].leg && side(a) == end && t.Bend != nil && t.Bend.Lip != nil && t.Change != nil && nought(*t.Change) {
 						q.units[v-1].lips = append(q.units[v-1].lips, t.Bend.most()/2)
 						q.units[v].lips = append(q.units[v].lips, t.Bend.most()/2)
 					}

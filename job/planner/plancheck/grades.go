@@ -187,7 +187,7 @@ func (c *checker) checkWalls(l *leg, rows []*setOut) {
 		}
 	}
 	again := 0.0 // what is to come was planned from levels that lie, and were rounded before
-	if c.liesOn(l) {
+	if c.liesOn() {
 		again = 1
 	}
 	for k, st := range out {
@@ -203,9 +203,9 @@ func (c *checker) checkWalls(l *leg, rows []*setOut) {
 	}
 }
 
-// liesOn tells whether the job says that units of a leg lie on levels of their own.
-func (c *checker) liesOn(l *leg) bool {
-	return c.job != nil && slices.ContainsFunc(c.job.Route.Legs, func(d job.Leg) bool { return d.ID == l.Name && d.Built != nil && len(d.Built.Bedded) > 0 })
+// liesOn tells whether the job says that units lie on levels of their own, which all others meet.
+func (c *checker) liesOn() bool {
+	return c.job != nil && slices.ContainsFunc(c.job.Route.Legs, func(d job.Leg) bool { return d.Built != nil && len(d.Built.Bedded) > 0 })
 }
 
 // middle is the wall top on the axis of a unit whose walls lie at two levels.
