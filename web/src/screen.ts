@@ -426,11 +426,19 @@ export interface Held {
   grade?: string;
 }
 
+export interface Bedded {
+  from: string;
+  to?: string;
+  at: string[];
+  tops: string[];
+}
+
 export interface Built {
   to?: string;
   beyond?: Lying[];
   courses: Course[];
   grades?: Held[];
+  bedded?: Bedded[];
   counted?: string[];
   withdrawn?: string[];
 }
