@@ -14,6 +14,7 @@
 //	site.go      records from site to a server, from one device and from many at once
 //	records.go   a million records of a site: read, folded, and one more
 //	replan.go    what is left of a run, planned again after one record
+//	delivery.go  what is ordered, on vehicles in laying order
 //	sited/       the records that are made up for that
 //	web/         the same for the workspace: make bench-web
 //	peer/        outside solvers asked the same question
@@ -63,6 +64,7 @@ var parts = []struct {
 	{"site", (*bench).site},
 	{"records", (*bench).records},
 	{"replan", (*bench).replan},
+	{"delivery", (*bench).delivery},
 }
 
 const results = "bench/results.md"

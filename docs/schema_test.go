@@ -48,7 +48,7 @@ type field struct{ comment, of string } // of: name of the struct that it holds
 // comments reads what plan.go and its like say of each field, by struct and JSON key.
 func comments(t *testing.T) map[string]map[string]field {
 	out := map[string]map[string]field{}
-	for _, name := range []string{"plan.go", "plandig.go", "plansections.go", "plandrain.go", "planpegs.go", "compact.go"} {
+	for _, name := range []string{"plan.go", "plandig.go", "plansections.go", "plandrain.go", "planpegs.go", "plandelivery.go", "compact.go"} {
 		f, err := parser.ParseFile(token.NewFileSet(), "../job/planner/"+name, nil, parser.ParseComments)
 		if err != nil {
 			t.Fatal(err)

@@ -41,7 +41,7 @@ func check(j Job, broken brokenPlaces) finding.List {
 	c.names = c.index()
 	root := reflect.ValueOf(&j).Elem()
 	for _, f := range fieldsOf(root.Type()) {
-		c.most = choose(f.name == "route" || f.name == "coordinates" || f.name == "set_out" || f.name == "levels" || f.name == "dig", longestRoute, longestProduct)
+		c.most = choose(f.name == "route" || f.name == "coordinates" || f.name == "set_out" || f.name == "levels" || f.name == "dig" || f.name == "delivery", longestRoute, longestProduct)
 		c.walk(root.Field(f.index), f, (*place)(nil).field(f.name))
 	}
 	c.head()
@@ -53,6 +53,7 @@ func check(j Job, broken brokenPlaces) finding.List {
 	c.rules((*place)(nil).field("rules"))
 	c.ground()
 	c.setOut()
+	c.delivery()
 	return c.faults
 }
 

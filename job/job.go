@@ -8,6 +8,7 @@
 //	supply.go      what one supplier makes; section.go: a width and a height as text
 //	route.go       nodes, legs and what lies along them; built.go: what of a leg lies already, and how the rest of it was chosen
 //	ground.go      surveyed surfaces, and the levels that the run has to keep; dig.go: how the trench is dug; digstretch.go: where that differs; load.go: what is carted
+//	delivery.go    what brings what is ordered, in which order, and where it is put down
 //	setout.go      benchmarks, control points, and the pegs that outlast the dig
 //
 // A written job becomes a tree, the tree a job, and back; the tags of the types say how:
@@ -49,6 +50,7 @@ type Job struct {
 	SetOut      SetOut       `json:"set_out,omitzero" jsonschema:"what the run is set out from on site"`
 	Levels      Levels       `json:"levels,omitzero" jsonschema:"where the run has to lie in height"`
 	Dig         Dig          `json:"dig,omitzero" jsonschema:"how the trench is dug and filled again"`
+	Delivery    Delivery     `json:"delivery,omitzero" jsonschema:"how what is ordered comes, and where it is put down"`
 	Rules       Rules        `json:"rules,omitzero" jsonschema:"what the contract asks"`
 	Yard        []YardItem   `json:"yard,omitempty" jsonschema:"units and offcuts that are already there"`
 	Attachments []Attachment `json:"attachments,omitempty" jsonschema:"files that belong to the job, by their SHA-256"`

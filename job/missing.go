@@ -28,6 +28,7 @@ func Missing(j Job) finding.List {
 	m.coordinates()
 	m.route()
 	m.ground()
+	m.delivery()
 	return m.list
 }
 

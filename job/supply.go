@@ -149,4 +149,7 @@ type StackingMake struct {
 	UnitsPerBundle  Entry[int] `json:"units_per_bundle,omitzero" in:"[1,)" example:"2" jsonschema:"units in one bundle"`
 	CoversPerPallet Entry[int] `json:"covers_per_pallet,omitzero" in:"[1,)" example:"20" jsonschema:"covers on one pallet"`
 	PadsPerPallet   Entry[int] `json:"pads_per_pallet,omitzero" in:"[1,)" example:"24" jsonschema:"pads on one pallet"`
+
+	Units  *BundleMake `json:"units,omitempty" jsonschema:"how a bundle of units is put together"`
+	Covers *BundleMake `json:"covers,omitempty" jsonschema:"how a pallet of covers is put together"`
 }

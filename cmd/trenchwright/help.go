@@ -38,6 +38,8 @@ the pack: cutting list, cut cards, schedule, set-out, bill, strip, plan, details
   trenchwright rod --hi 37.250 yard/job.yaml     what the rod shows at every joint, and what a laser is set to
   trenchwright between A-002 A-005 yard/job.yaml
                                                  what is laid, dug, filled and carried off between two places
+  trenchwright deliver yard/job.yaml --missing A-003
+                                                 how what is ordered comes; here: what can be laid without that piece
   trenchwright record site.jsonl set A-001 A-003 --within --job yard/job.yaml
                                                  one fact of the site, added to a file; it is never refused
   trenchwright asbuilt yard/job.yaml --records site.jsonl

@@ -5,7 +5,7 @@
 //	plan.go     plan, demo                            check.go    check
 //	new.go      new, with or without a route          cut.go      cut
 //	ground.go   ground                                ask.go      a job that is asked; depth.go: depth
-//	rod.go      rod                                   between.go  between
+//	rod.go      rod                                   between.go  between; deliver.go: deliver
 //	leg.go      leg; spot.go: with which figures      figures.go  figures of the command line, faults all at once
 //	levelbook.go, levelbookshow.go, levelnet.go  levelbook     twopeg.go  twopeg     closer.go  closer     drift.go  drift     record.go  record     asbuilt.go  asbuilt     replan.go  replan     build.go  build
 //	services.go services
@@ -49,6 +49,7 @@ type commands struct {
 	Depth     depthCommand     `cmd:"" help:"Say what stands, lies and is dug at one place of a run."`
 	Rod       rodCommand       `cmd:"" help:"Say what the rod shows at every joint, what a laser is set to, and what a peg is marked."`
 	Between   betweenCommand   `cmd:"" help:"Say what lies between two places of a run: what is laid, dug, filled and carried off."`
+	Deliver   deliverCommand   `cmd:"" help:"Say how what is ordered comes: bundles, loads in laying order, laydown; or what can be laid without what has not come."`
 	Record    recordCommand    `cmd:"" help:"Add one record of the site to a file of records: what was set, measured, delivered, found."`
 	Asbuilt   asbuiltCommand   `cmd:"" help:"Say what the records of a job come to: in the ground, in the yard, open."`
 	Replan    replanCommand    `cmd:"" help:"Plan what is left again from what the records say is in the ground."`
@@ -129,7 +130,7 @@ func misused(err error) string {
 	} else if m := minusValue.FindStringSubmatch(text); m != nil {
 		text = m[1] + ": " + m[2] + " is negative"
 	} else if missingCommand.MatchString(text) {
-		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, closer, drift, float, lift, load, cable, compact, depth, rod, between, record, asbuilt, replan, daycard, dossier, build, serve, backup, let-in, new, demo and help", "trenchwright help"
+		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, closer, drift, float, lift, load, cable, compact, depth, rod, between, deliver, record, asbuilt, replan, daycard, dossier, build, serve, backup, let-in, new, demo and help", "trenchwright help"
 	} else if rest, ok := strings.CutPrefix(text, "missing flags: "); ok {
 		text = "missing: " + rest
 	}

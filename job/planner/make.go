@@ -68,6 +68,7 @@ func (b *build) lay(legs []laid) {
 	b.padReaches()
 	b.notChecked()
 	b.bill()
+	b.deliver()
 	b.totals()
 	b.plan.Supplies = b.supplyHeads()
 }

@@ -38,6 +38,7 @@ type Plan struct {
 	Excavation  []Excavation  `json:"excavation"`   // by leg, where a dig was computed and a jurisdiction is on file
 	Dig         *Dig          `json:"dig"`          // null: no levels were solved, or nobody surveyed the ground
 	Bill        []BillLine    `json:"bill"`
+	Delivery    *Delivery     `json:"delivery"` // null: the job says nothing about deliveries
 	Totals      Totals        `json:"totals"`
 	Proof       Proof         `json:"proof"`
 	Findings    finding.List  `json:"findings"`

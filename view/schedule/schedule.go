@@ -12,6 +12,7 @@
 //	grades.go    what a laser is set to and the one reading of each grade; drainlaser.go and draingrades.go the same for the drain
 //	coverlevels.go  tolerances of the level of covers, added up against the contract
 //	dig.go       what is dug, filled, brought in and carried off; digsite.go the strip beside it and the rules of the place
+//	delivery.go  how what is ordered comes: loads, bundles, laydown, what is ordered, the receiving list
 //	office.go    the bill, whole and by supply; findings, proof
 package schedule
 
@@ -54,7 +55,7 @@ func (s Set) All() []table.Table {
 
 // some are the tables that a plan may be without.
 func (s Set) some() []table.Table {
-	return slices.Concat(s.OnTheRun(), s.Services(), s.Points(), s.Pegs(), s.Grades(), s.DrainGrades(), s.CoverLevels(), s.Dig(), s.Excavation())
+	return slices.Concat(s.OnTheRun(), s.Services(), s.Points(), s.Pegs(), s.Grades(), s.DrainGrades(), s.CoverLevels(), s.Dig(), s.Excavation(), s.Delivery())
 }
 
 // unit, units: the word for one trough body, and for several.

@@ -13,7 +13,7 @@ import (
 // stageTables are the nine stages with the tables that belong to each.
 var stageTables = [...]struct{ id, name, tables string }{
 	{"route", "Route", "joints zones things services proof findings"},
-	{"order", "Order", "cutting bill orders"},
+	{"order", "Order", "cutting bill orders items loads bundles laydown receiving"},
 	{"dig", "Dig", "dig services dig-strip excavation dig-running"},
 	{"bed", "Bed", "grades set-out"},
 	{"set", "Set", "schedule joints set-out"},
