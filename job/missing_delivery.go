@@ -23,8 +23,10 @@ func (m *missing) delivery() {
 		{d.OnSite.Known || len(d.Laydown) == 0, "loads_on_site", "number of loads that lie on site at once", engineer},
 		{len(d.Vehicles) > 0, "vehicles", "vehicle that brings the loads", haulier},
 		{len(d.Laydown) > 0, "laydown", "laydown place", engineer},
-		{m.job.Dig.Strip.Setback.Known || len(d.Laydown) == 0, "setback", "distance that what is put down keeps from the edge of the dig", engineer},
 	})
+	if len(d.Laydown) > 0 && !m.job.Dig.Strip.Setback.Known {
+		m.say("delivery-setback", (*place)(nil).fields("dig", "strip", "setback"), "distance that what is put down keeps from the edge of the dig", "the competent person")
+	}
 	if late := m.unordered(); len(late) > 0 && len(m.job.Route.Legs) > 1 {
 		m.say("delivery-order", p.field("order"), "word on file about when "+choose(len(late) == 1, "leg ", "legs ")+listed(late)+choose(len(late) == 1, " is", " are")+" laid (here as the job writes them, behind the others)", engineer)
 	}

@@ -17,6 +17,7 @@ import (
 //	answerdepth.go    Depth: levels, dig and rules at a place; answerdig.go: the section there
 //	answerrod.go      Rod: what a rod shows; answergrade.go: grades for a laser, answerpeg.go: pegs
 //	answerway.go      the shortest way along the run
+//	answershort.go    Short: how far each leg can be laid without what has not come
 //	answerbetween.go  Between: what lies between two places
 type Answers struct {
 	b     *build

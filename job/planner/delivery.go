@@ -243,7 +243,7 @@ func (w *coming) held(lies *delivery.Lies, p *delivery.Place, l *job.Laydown, ke
 	case p.Edge == nil:
 		out[3].Verdict = none("distance of laydown "+l.ID+" from the edge of the dig", engineer)
 	case keep == nil:
-		out[3].Verdict = none("distance that what is put down keeps from the edge of the dig", engineer)
+		out[3].Verdict = none("distance that what is put down keeps from the edge of the dig", "the competent person")
 	}
 	return out
 }

@@ -2,6 +2,8 @@
 // cutting across the job → places, marks, set-out, bill and findings. It translates between what people declare and the
 // solvers' narrow problems, and shares out each joint's one budget. It computes no layout itself.
 //
+// How what is ordered comes: delivery.go, from what deliverywhat.go gathers; answershort.go: what can be laid without what has not come.
+//
 // When the site differs from the plan:
 //
 //	replan.go         Replan: what is left of every leg, from where its last unit came to lie; replankeep.go: the same pieces with other gaps

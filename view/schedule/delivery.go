@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"trenchwright/base/finding"
@@ -100,12 +101,13 @@ func (s Set) bundles(d *planner.Delivery) table.Table {
 	return t
 }
 
-// places are a few names: all of up to three, else the first and the last.
+// places are a few names: all of up to three, else the first and the last; spares once.
 func places(list []string) string {
+	list = slices.Compact(slices.Clone(list))
 	if len(list) <= 3 {
 		return strings.Join(list, ", ")
 	}
-	return list[0] + " … " + list[len(list)-1]
+	return list[0] + " to " + list[len(list)-1]
 }
 
 func (s Set) laydown(d *planner.Delivery) table.Table {

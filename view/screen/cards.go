@@ -31,7 +31,7 @@ func (d *draft) make(key string, answers *planner.Answers) (Card, error) {
 	m.card = Card{Key: key, Kind: kind, Groups: []CardGroup{}, Proof: []string{}, Sources: []string{}, Findings: []Finding{}, Tries: []Try{}, Fields: []CardField{}}
 	one := map[string]func(string) bool{"unit": m.forUnit, "cover": m.forCover, "joint": m.forJoint, "node": m.forNode, "leg": m.forLeg, "curve": m.forCurve, "crossing": m.forThing, "service": m.forThing, "entry": m.forThing,
 		"support": m.forThing, "zone": m.forThing, "forced": m.forThing, "pin": m.forPin, "outlet": m.forOutlet, "finding": m.forFinding, "supply": m.forSupply, "document": m.forDocument,
-		"rules": m.forPart, "levels": m.forPart, "dig": m.forPart, "set_out": m.forPart, "ground": m.forPart, "coordinates": m.forPart, "job": m.forPart, "place": m.forPlace}[kind]
+		"rules": m.forPart, "levels": m.forPart, "dig": m.forPart, "set_out": m.forPart, "ground": m.forPart, "delivery": m.forPart, "coordinates": m.forPart, "job": m.forPart, "place": m.forPlace}[kind]
 	if one == nil || !one(id) {
 		return Card{}, fmt.Errorf("there is nothing called %q here", key)
 	}
@@ -325,6 +325,15 @@ func (m *maker) forPart(string) bool {
 		}
 		for _, c := range j.SetOut.Control {
 			m.row("control point "+c.ID, joined(", ", m.typed(reflect.ValueOf(c.At))+" "+m.draft.unit, c.Where), "")
+		}
+	case "delivery":
+		m.card.Title, m.card.Fields = "How what is ordered comes", m.fields(&j.Delivery, "delivery", j.Delivery.From)
+		m.group("vehicles and laydown")
+		for _, v := range j.Delivery.Vehicles {
+			m.row("vehicle "+v.ID, v.Title, "")
+		}
+		for _, l := range j.Delivery.Laydown {
+			m.row("laydown "+l.ID, joined(", ", "leg "+l.Leg, l.Name), "")
 		}
 	case "ground":
 		m.card.Title, m.card.Fields = "What was surveyed", m.fields(&j.Ground, "ground", j.Ground.From)

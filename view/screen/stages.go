@@ -110,6 +110,8 @@ func stageOf(f finding.Finding) string {
 		return slices.ContainsFunc(with, func(w string) bool { return strings.HasPrefix(text, w) })
 	}
 	switch {
+	case begins(path, "delivery") || begins(id, "delivery") || strings.Contains(path, ".stacking"):
+		return "order"
 	case begins(path, "dig.fabric", "dig.layer", "dig.method", "dig.bulking", "dig.reuse") || begins(id, "planner.passes"):
 		return "fill"
 	case begins(path, "dig") || begins(id, "excavation", "earthwork", "ground", "planner.peg"):
@@ -118,7 +120,7 @@ func stageOf(f finding.Finding) string {
 		return "bed"
 	case begins(path, "rules.cover") || strings.Contains(path, ".cover") || strings.Contains(id, "cover-level"):
 		return "cover"
-	case begins(id, "cutstock", "cutting") || begins(path, "yard", "rules.spares", "rules.saw") || strings.Contains(path, ".loose_parts") || strings.Contains(path, ".stacking"):
+	case begins(id, "cutstock", "cutting") || begins(path, "yard", "rules.spares", "rules.saw") || strings.Contains(path, ".loose_parts"):
 		return "order"
 	case strings.Contains(path, ".lifting") || strings.Contains(path, ".mass"):
 		return "set"
