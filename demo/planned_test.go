@@ -31,9 +31,9 @@ func TestDemosArePlannedToTheLastLevel(t *testing.T) {
 		rock, water          bool
 		calls                []string // for somebody: what may, by the finding
 	}{
-		{"tram-depot", 10, 158, 36, 45, true, false, []string{"earthwork.undermines", "earthwork.service-depth-unknown", "earthwork.service-below-bed", "profile.apart", "planner.cover-level", "planner.cover-off", "planner.pad-short", "planner.peg-dug", "planner.peg-in-the-way"}},
-		{"battery-yard", 7, 42, 9, 28, true, false, []string{"earthwork.service-depth-unknown", "planner.cover-off", "planner.peg-dug", "planner.peg-in-the-way", "planner.peg-near"}},
-		{"hand-troughs", 3, 50, 21, 6, false, true, []string{"earthwork.water", "planner.cover-level"}},
+		{"tram-depot", 10, 158, 36, 45, true, false, []string{"earthwork.undermines", "earthwork.service-depth-unknown", "earthwork.service-below-bed", "profile.apart", "planner.cover-level", "planner.cover-off", "planner.pad-short", "planner.peg-dug", "planner.peg-in-the-way", "lifting.hand", "load.plate-thickness"}},
+		{"battery-yard", 7, 42, 9, 28, true, false, []string{"earthwork.service-depth-unknown", "planner.cover-off", "planner.peg-dug", "planner.peg-in-the-way", "planner.peg-near", "cable.apart"}},
+		{"hand-troughs", 3, 50, 21, 6, false, true, []string{"earthwork.water", "planner.cover-level", "lifting.hand"}},
 	} {
 		p := planned(t, want.name)
 		if len(p.Legs) != want.legs || len(p.SetOut) != want.joints || len(p.Grades) != want.grades {

@@ -20,7 +20,7 @@ func FromTree(v Value) (Job, finding.List) {
 		return j, finding.List{other}
 	}
 	d.decode(reflect.ValueOf(&j).Elem(), field{}, v, nil)
-	faults := append(d.faults, check(j, d.broken)...)
+	faults := append(d.faults, faultsOf(j, d.broken)...)
 	for i := range faults {
 		if w := &faults[i].Where; w.Line == 0 {
 			w.Line, w.Column = v.Position(w.Path)

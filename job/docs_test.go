@@ -58,7 +58,7 @@ func checkExample(t *testing.T, typ reflect.Type, f field) {
 	d := decoder{broken: brokenPlaces{}}
 	dst := reflect.New(f.typ).Elem()
 	d.decode(dst, f, exampleTree(f), (*place)(nil).field(f.name))
-	c := checker{job: &Job{}, ids: map[idScope]*place{}, most: longestRoute}
+	c := checker{job: &Job{}, broken: brokenPlaces{}, ids: map[idScope]*place{}, most: longestRoute}
 	c.names = c.index()
 	f.ref = "" // there is nothing to refer to here
 	if f.rule == "spare-source" {

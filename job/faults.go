@@ -23,7 +23,7 @@ const (
 
 // Faults is everything that is wrong with j and can be said without working out any geometry, in the order of the job.
 // It is empty for a job that can be planned. FromTree has it in its own list, with lines and columns.
-func Faults(j Job) finding.List { return check(j, brokenPlaces{}) }
+func Faults(j Job) finding.List { return faultsOf(j, brokenPlaces{}) }
 
 // checker walks over a job once with its tags in hand, then over the rules that hold between fields.
 type checker struct {
@@ -36,12 +36,12 @@ type checker struct {
 	faults finding.List
 }
 
-func check(j Job, broken brokenPlaces) finding.List {
+func faultsOf(j Job, broken brokenPlaces) finding.List {
 	c := checker{job: &j, broken: broken, ids: map[idScope]*place{}}
 	c.names = c.index()
 	root := reflect.ValueOf(&j).Elem()
 	for _, f := range fieldsOf(root.Type()) {
-		c.most = choose(f.name == "route" || f.name == "coordinates" || f.name == "set_out" || f.name == "levels" || f.name == "dig" || f.name == "delivery", longestRoute, longestProduct)
+		c.most = choose(f.name == "route" || f.name == "coordinates" || f.name == "set_out" || f.name == "levels" || f.name == "dig" || f.name == "delivery" || f.name == "checks", longestRoute, longestProduct)
 		c.walk(root.Field(f.index), f, (*place)(nil).field(f.name))
 	}
 	c.head()
@@ -51,6 +51,7 @@ func check(j Job, broken brokenPlaces) finding.List {
 	c.route((*place)(nil).field("route"))
 	c.yard((*place)(nil).field("yard"))
 	c.rules((*place)(nil).field("rules"))
+	c.checks((*place)(nil).field("checks"))
 	c.ground()
 	c.setOut()
 	c.delivery()

@@ -21,7 +21,7 @@ func (c *checker) index() nameIndex {
 	j := c.job
 	index := nameIndex{}
 	for kind, list := range map[string]string{
-		"document": "documents", "supply": "supplies", "fitting": "supplies", "node": "route.nodes", "leg": "route.legs",
+		"document": "documents", "supply": "supplies", "fitting": "supplies", "node": "route.nodes", "leg": "route.legs", "vehicle": "checks.vehicles",
 	} {
 		index[kind] = &names{has: map[string]bool{}, unsure: c.unsure(list)}
 	}
@@ -43,6 +43,9 @@ func (c *checker) index() nameIndex {
 	}
 	for _, l := range j.Route.Legs {
 		add("leg", l.ID)
+	}
+	for _, v := range j.Checks.Vehicles {
+		add("vehicle", v.ID)
 	}
 	return index
 }
@@ -71,7 +74,7 @@ func (c *checker) reference(id, kind string, p *place) {
 		c.say("reference", p, what, "No "+kind+" is written in this job.")
 		return
 	}
-	plurals := map[string]string{"supply": "Supplies", "document": "Documents", "node": "Nodes", "leg": "Legs", "fitting": "Fittings"}
+	plurals := map[string]string{"supply": "Supplies", "document": "Documents", "node": "Nodes", "leg": "Legs", "fitting": "Fittings", "vehicle": "Vehicles"}
 	c.say("reference", p, what+didYouMean(id, known.list), plurals[kind]+" of this job: "+listed(known.list)+".")
 }
 
@@ -148,6 +151,8 @@ func (c *checker) rule(text string, f field, p *place) {
 		if len(text) != 64 || strings.Trim(text, "0123456789abcdef") != "" {
 			c.say("hash", p, fmt.Sprintf("%s is %s, which is no SHA-256.", p.leaf(), quoted(text)), "It has 64 digits out of 0 to 9 and a to f.")
 		}
+	case "force", "pressure", "stress", "unit-weight", "temperature", "cable":
+		c.quantity(text, f, p)
 	case "spare-source":
 		if text != "common practice" {
 			c.reference(text, "document", p)

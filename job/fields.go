@@ -14,8 +14,8 @@ import (
 // field is one declared field of a struct, with everything its tags say.
 //
 //	json     its name; without omitempty or omitzero it is required
-//	rule     how its text is formed: id, leg-id, date, decimal, percent, scale, sha256, spare-source
-//	ref      what its text names: document, supply, node, leg, fitting
+//	rule     how its text is formed: id, leg-id, date, decimal, percent, scale, sha256, spare-source, load, density, force, pressure, stress, unit-weight, temperature, cable
+//	ref      what its text names: document, supply, node, leg, fitting, vehicle
 //	oneof    the words it may be, parted by |
 //	in       the interval it lies in: mm, degrees, grams, per cent or a count; lengths, masses, grades and counts are [0,) without it
 //	example  how it is written

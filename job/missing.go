@@ -29,6 +29,7 @@ func Missing(j Job) finding.List {
 	m.route()
 	m.ground()
 	m.delivery()
+	m.checks()
 	return m.list
 }
 

@@ -47,7 +47,8 @@ rules.spares | NOT CHECKED: no rule for spares on file. Ask: the owner
 coordinates.line | NOT CHECKED: no word on file about which line of the run was drawn. Ask: whoever drew it
 coordinates.system | NOT CHECKED: no coordinate system on file. Ask: the surveyor
 coordinates.scale_factor | NOT CHECKED: no combined scale factor on file. Ask: the surveyor
-route.nodes | NOT CHECKED: no level of any node on file. Ask: the surveyor`
+route.nodes | NOT CHECKED: no level of any node on file. Ask: the surveyor
+checks | NOT CHECKED: no vehicle that crosses, lift, cable or bearing of the ground on file for the checks of what the run must bear. Ask: the site engineer`
 	list := Missing(bareJob(t))
 	if got := texts(list); got != want {
 		t.Errorf("got:\n%s", got)
@@ -68,7 +69,8 @@ supplies[0].fittings[1].mass | NOT CHECKED: no mass of fitting bend-45 of supply
 supplies[0].fittings[1].covers | NOT CHECKED: no cover kit of fitting bend-45 of supply trough on file. Ask: the supplier
 documents[2] | NOT CHECKED: no revision, no name of who entered it, no date of entry of document D3 on file. Ask: whoever entered its figures
 ground.surfaces | NOT CHECKED: no surface of rock on file. Ask: the site engineer
-ground.surfaces | NOT CHECKED: no level of ground water on file. Ask: the site engineer`
+ground.surfaces | NOT CHECKED: no level of ground water on file. Ask: the site engineer
+checks | NOT CHECKED: no vehicle that crosses, lift, cable or bearing of the ground on file for the checks of what the run must bear. Ask: the site engineer`
 	if got := texts(Missing(j)); got != want {
 		t.Errorf("got:\n%s", got)
 	}

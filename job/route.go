@@ -100,6 +100,10 @@ type Crossing struct {
 	Strips  []Strip        `json:"strips,omitempty" jsonschema:"where joints are forbidden, from the middle along the run; without any, the whole width is"`
 	MayCut  bool           `json:"may_cut,omitempty" example:"true" jsonschema:"the supplier says that cut pieces keep their rating here"`
 	Vehicle string         `json:"vehicle,omitempty" example:"lorry, 40 t" jsonschema:"what crosses, in words"`
+	Crosses []string       `json:"crosses,omitempty" ref:"vehicle" example:"[V1]" jsonschema:"what crosses, by the vehicles of checks"`
+	Class   Entry[string]  `json:"class,omitzero" oneof:"A15|B125|C250|D400|E600|F900" jsonschema:"class that its designer asks for at this place"`
+	Fill    measure.Length `json:"fill,omitempty" in:"(0,)" example:"600 mm" jsonschema:"depth of fill over the units here; none where left out"`
+	Plate   *Plate         `json:"plate,omitempty" jsonschema:"steel plates that carry what crosses while the trench is open"`
 }
 
 // Strip is part of a crossing, measured from its middle along the run.

@@ -4,20 +4,23 @@ import "trenchwright/base/measure"
 
 // Supply is what one supplier makes for this run. Every figure says which document it came from.
 type Supply struct {
-	ID         string        `json:"id" rule:"id" example:"trough" jsonschema:"name of the supply"`
-	Title      string        `json:"title,omitempty" example:"trough 600 x 500" jsonschema:"what people call it"`
-	From       string        `json:"from,omitempty" ref:"document" example:"D1" jsonschema:"document id all figures come from unless they say otherwise"`
-	Unit       UnitMake      `json:"unit" jsonschema:"the trough unit"`
-	Joint      JointMake     `json:"joint" jsonschema:"where two units meet"`
-	Saw        SawRule       `json:"saw,omitzero" jsonschema:"what may be cut and how"`
-	Cover      *CoverMake    `json:"cover,omitempty" jsonschema:"the lid"`
-	Bearing    BearingMake   `json:"bearing,omitzero" jsonschema:"what a unit stands on"`
-	Lifting    LiftingMake   `json:"lifting,omitzero" jsonschema:"how a unit is lifted"`
-	Fittings   []Fitting     `json:"fittings,omitempty" jsonschema:"castings for bends, tees, crosses, transitions and ends"`
-	LooseParts []LoosePart   `json:"loose_parts,omitempty" jsonschema:"everything small that the drawing asks for"`
-	Stacking   StackingMake  `json:"stacking,omitzero" jsonschema:"how things arrive"`
-	Rating     Entry[string] `json:"rating,omitzero" example:"as the data sheet says" jsonschema:"load rating as the supplier declares it; cut pieces do not inherit it unless cut_keeps_rating"`
-	CutRating  Entry[bool]   `json:"cut_keeps_rating,omitzero" example:"false" jsonschema:"true only where the supplier says that cut pieces keep the rating"`
+	ID         string         `json:"id" rule:"id" example:"trough" jsonschema:"name of the supply"`
+	Title      string         `json:"title,omitempty" example:"trough 600 x 500" jsonschema:"what people call it"`
+	From       string         `json:"from,omitempty" ref:"document" example:"D1" jsonschema:"document id all figures come from unless they say otherwise"`
+	Unit       UnitMake       `json:"unit" jsonschema:"the trough unit"`
+	Joint      JointMake      `json:"joint" jsonschema:"where two units meet"`
+	Saw        SawRule        `json:"saw,omitzero" jsonschema:"what may be cut and how"`
+	Cover      *CoverMake     `json:"cover,omitempty" jsonschema:"the lid"`
+	Bearing    BearingMake    `json:"bearing,omitzero" jsonschema:"what a unit stands on"`
+	Lifting    LiftingMake    `json:"lifting,omitzero" jsonschema:"how a unit is lifted"`
+	Fittings   []Fitting      `json:"fittings,omitempty" jsonschema:"castings for bends, tees, crosses, transitions and ends"`
+	LooseParts []LoosePart    `json:"loose_parts,omitempty" jsonschema:"everything small that the drawing asks for"`
+	Stacking   StackingMake   `json:"stacking,omitzero" jsonschema:"how things arrive"`
+	Rating     Entry[string]  `json:"rating,omitzero" example:"as the data sheet says" jsonschema:"load rating as the supplier declares it; cut pieces do not inherit it unless cut_keeps_rating"`
+	CutRating  Entry[bool]    `json:"cut_keeps_rating,omitzero" example:"false" jsonschema:"true only where the supplier says that cut pieces keep the rating"`
+	RatedOn    Entry[Section] `json:"rated_on,omitzero" example:"510 mm x 250 mm" jsonschema:"patch that a rating by a wheel is declared on, across x along"`
+	TopBears   Entry[string]  `json:"top_bears,omitzero" rule:"pressure" example:"120 kPa" jsonschema:"pressure on its top that it is declared for"`
+	WallBears  Entry[string]  `json:"wall_bears,omitzero" rule:"pressure" example:"30 kPa" jsonschema:"pressure on its walls that it is declared for"`
 }
 
 // UnitMake is the trough unit.

@@ -3,6 +3,7 @@
 //
 //	wording.go the one table of both spellings
 //	speech.go  Speech: words and lengths put into a sentence
+//	reword.go  sentences of UK words in the words of the United States
 //	faces.go   the names of the faces that a unit stands on
 package wording
 

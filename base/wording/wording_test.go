@@ -96,3 +96,14 @@ func TestSaidLengthsReadBack(t *testing.T) {
 		}
 	})
 }
+
+// Sentences are reworded by whole words, for the United States alone.
+func TestReworded(t *testing.T) {
+	const said = "two mitred units of the community, 3 metres behind the centre: 2.154 diameters"
+	if got := (Speech{}).Reworded(said); got != said {
+		t.Errorf("UK: %q", got)
+	}
+	if got, want := (Speech{US: true}).Reworded(said), "two mitered trench sections of the community, 3 meters behind the center: 2.154 diameters"; got != want {
+		t.Errorf("US: %q, not %q", got, want)
+	}
+}

@@ -8,57 +8,11 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
-	"trenchwright/base/wording"
 	"trenchwright/solve/check"
 )
 
-// heldAnswer is one check as data: figures as text in both unit systems, as they are shown.
-type heldAnswer struct {
-	ID       string      `json:"id"`
-	What     string      `json:"what"`
-	Verdict  string      `json:"verdict"` // one of the three, or "" where something is not on file
-	Value    string      `json:"value"`
-	Limit    string      `json:"limit"`
-	From     string      `json:"from"` // of the limit
-	Sentence string      `json:"sentence"`
-	Given    []givenText `json:"given"`
-	Working  []stepText  `json:"working"`
-	Rule     string      `json:"rule"`
-	Missing  []string    `json:"not_checked"`
-	Cautions []string    `json:"cautions"`
-	Decides  string      `json:"decides"`
-}
-
-type givenText struct {
-	Name string `json:"name"`
-	Is   string `json:"is"`
-	From string `json:"from"`
-}
-
-type stepText struct {
-	Name string `json:"name"`
-	How  string `json:"how"`
-	Is   string `json:"is"`
-}
-
-func answered(a check.Answer, s wording.Speech) heldAnswer {
-	out := heldAnswer{ID: a.ID, What: a.What, Verdict: string(a.Verdict), Value: a.Value.Both(s.Imperial), Limit: a.Limit.Both(s.Imperial), From: a.From,
-		Sentence: a.Sentence(s), Given: []givenText{}, Working: []stepText{}, Rule: a.Rule.Says + " (" + a.Rule.String() + ")", Missing: []string{},
-		Cautions: append([]string{}, a.Cautions...), Decides: a.Decides}
-	for _, g := range a.Given {
-		out.Given = append(out.Given, givenText{g.Name, g.Is.Both(s.Imperial), g.From})
-	}
-	for _, w := range a.Working {
-		out.Working = append(out.Working, stepText{w.Name, w.How, w.Is.Both(s.Imperial)})
-	}
-	for _, m := range a.Missing {
-		out.Missing = append(out.Missing, finding.NoneOnFile(m.What, m.Ask, a.Where).Text)
-	}
-	return out
-}
-
 // showCheck prints one check: the sentence, what went in, how it was worked out, by which rule.
-func (p program) showCheck(a heldAnswer) {
+func (p program) showCheck(a check.Said) {
 	fmt.Fprintln(p.out, a.Sentence)
 	t := p.lines()
 	for _, g := range a.Given {
@@ -78,7 +32,7 @@ func (p program) showCheck(a heldAnswer) {
 }
 
 // showChecks prints checks, each caution once, and what is not on file.
-func (p program) showChecks(list []heldAnswer, notChecked []string) {
+func (p program) showChecks(list []check.Said, notChecked []string) {
 	said := map[string]bool{}
 	for i, c := range list {
 		if i > 0 {

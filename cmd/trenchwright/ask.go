@@ -10,6 +10,7 @@ import (
 	"trenchwright/base/wording"
 	"trenchwright/job"
 	"trenchwright/job/planner"
+	"trenchwright/place/ground"
 	"trenchwright/solve/levelling"
 	"trenchwright/view/groundin"
 	"trenchwright/view/jobtext"
@@ -18,8 +19,9 @@ import (
 // trench is a planned job that can be asked, and how its answers are written.
 type trench struct {
 	*planner.Answers
-	job  job.Job
-	plan planner.Plan
+	job      job.Job
+	plan     planner.Plan
+	surfaces []*ground.Surface
 }
 
 // ask plans a job for its answers alone; nothing is written.
@@ -36,12 +38,12 @@ func (p program) ask(command, name string) (trench, error) {
 	if len(faults) > 0 {
 		return trench{}, faulty(faults, j.Speech())
 	}
-	ground, found := groundin.Survey(j, beside(name))
+	surveyed, found := groundin.Survey(j, beside(name))
 	if found.Any(finding.Fault) {
 		return trench{}, faulty(jobtext.Locate(name, text, found), j.Speech())
 	}
-	t := trench{job: ground.Job}
-	t.plan, t.Answers = planner.Ask(ground.Job, ground.Surfaces...)
+	t := trench{job: surveyed.Job, surfaces: surveyed.Surfaces}
+	t.plan, t.Answers = planner.Ask(surveyed.Job, surveyed.Surfaces...)
 	if t.Answers == nil {
 		return t, faulty(jobtext.Locate(name, text, t.plan.Findings), j.Speech())
 	}

@@ -8,6 +8,7 @@ import (
 	"trenchwright/base/measure"
 	"trenchwright/base/wording"
 	"trenchwright/job"
+	"trenchwright/solve/check"
 	"trenchwright/solve/check/flotation"
 	"trenchwright/view/jobtext"
 )
@@ -32,7 +33,7 @@ type floatCommand struct {
 // floatAnswer is what `trenchwright float --json` prints.
 type floatAnswer struct {
 	Marks      []string     `json:"marks"` // the water at which it floats, as a mark on the wall
-	Checks     []heldAnswer `json:"checks"`
+	Checks     []check.Said `json:"checks"`
 	Holds      []string     `json:"holds"` // what would hold it
 	NotChecked []string     `json:"not_checked"`
 }
@@ -46,7 +47,7 @@ func (c *floatCommand) Run(p program) error {
 	if sol.Findings.Any(finding.Fault) {
 		return p.refuse(c.JSON, sol.Findings)
 	}
-	ans := floatAnswer{Marks: []string{}, Checks: []heldAnswer{}, Holds: []string{}, NotChecked: []string{}}
+	ans := floatAnswer{Marks: []string{}, Checks: []check.Said{}, Holds: []string{}, NotChecked: []string{}}
 	for _, m := range sol.Marks {
 		if m.At == nil {
 			ans.Marks = append(ans.Marks, m.State+": water runs in over the wall tops before it floats")

@@ -62,14 +62,14 @@ type liftCommand struct {
 type liftAnswer struct {
 	Piece      string       `json:"piece"` // "" where a mass alone was given
 	Lift       string       `json:"lift"`  // what a cut piece can be lifted by, as its card has it
-	Checks     []heldAnswer `json:"checks"`
+	Checks     []check.Said `json:"checks"`
 	NotChecked []string     `json:"not_checked"`
 }
 
 func (c *liftCommand) Run(p program) error {
 	a := &asked{command: "lift"}
 	q := lifting.Problem{Where: finding.Where{Path: "lift"}, From: c.From, MoreBy: c.MoreFrom}
-	ans := liftAnswer{Checks: []heldAnswer{}, NotChecked: []string{}}
+	ans := liftAnswer{Checks: []check.Said{}, NotChecked: []string{}}
 	if err := c.piece(p, a, &q, &ans); err != nil {
 		return err
 	}
@@ -209,10 +209,10 @@ func (a *asked) mass(name, text string) *measure.Mass {
 	return &said.Value
 }
 
-func heldAll(of []check.Answer, s wording.Speech) []heldAnswer {
-	list := make([]heldAnswer, len(of))
+func heldAll(of []check.Answer, s wording.Speech) []check.Said {
+	list := make([]check.Said, len(of))
 	for i, a := range of {
-		list[i] = answered(a, s)
+		list[i] = a.Said(s)
 	}
 	return list
 }

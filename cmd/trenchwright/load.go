@@ -274,7 +274,7 @@ func (a *asked) patch(name, text string) load.Patch {
 
 // checksAnswer is what a command of checks alone prints as JSON.
 type checksAnswer struct {
-	Checks     []heldAnswer `json:"checks"`
+	Checks     []check.Said `json:"checks"`
 	NotChecked []string     `json:"not_checked"`
 }
 

@@ -46,6 +46,8 @@ type commands struct {
 	Load      loadCommand      `cmd:"" help:"Hold what comes onto a run against what it is declared to bear: wheels, fill, earth beside it, its bed, a steel plate over it."`
 	Cable     cableCommand     `cmd:"" help:"Hold cables against the trench they are laid in and what their maker allows: room, bends, pulls, heat, lengths, supports."`
 	Compact   compactCommand   `cmd:"" help:"Hold layers of fill against a published method, and tests against what is asked for."`
+	Spot      spotCommand      `cmd:"" help:"Answer a moment that stops a job, from a few figures: water, a closing piece, a vehicle, a deeper dig, and what else there is."`
+	Hold      holdCommand      `cmd:"" help:"Hold a job against what was entered for loads, lifts, water, cables and fill."`
 	Depth     depthCommand     `cmd:"" help:"Say what stands, lies and is dug at one place of a run."`
 	Rod       rodCommand       `cmd:"" help:"Say what the rod shows at every joint, what a laser is set to, and what a peg is marked."`
 	Between   betweenCommand   `cmd:"" help:"Say what lies between two places of a run: what is laid, dug, filled and carried off."`

@@ -160,3 +160,17 @@ func riseToRun(g measure.Grade) string {
 	}
 	return fmt.Sprintf("1:%g", math.Round(float64(g.Run)/float64(g.Rise)*1000)/1000)
 }
+
+// Deeper is a place held against the rules as if it were dug to a depth: everything else as the leg is dug; nil: no dig was computed
+// there, or no jurisdiction is on file.
+func (a *Answers) Deeper(s Spot, depth measure.Length) *RulesHere {
+	if a.b.asked == nil {
+		return nil
+	}
+	for i := range a.b.asked.Legs[s.Leg].Spans {
+		if span := &a.b.asked.Legs[s.Leg].Spans[i]; span.From <= s.At && s.At <= span.To {
+			return a.rulesHere(s, span, depth)
+		}
+	}
+	return nil
+}

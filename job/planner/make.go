@@ -66,6 +66,7 @@ func (b *build) lay(legs []laid) {
 	b.pegs()
 	b.nodes(legs)
 	b.padReaches()
+	b.check()
 	b.notChecked()
 	b.bill()
 	b.deliver()

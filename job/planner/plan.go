@@ -3,6 +3,7 @@ package planner
 import (
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/solve/check"
 )
 
 // PlanFormat is the format of plan.json that this program writes.
@@ -37,6 +38,7 @@ type Plan struct {
 	Drain       *Drain        `json:"drain"`        // null: the job has none, or no levels were solved
 	Excavation  []Excavation  `json:"excavation"`   // by leg, where a dig was computed and a jurisdiction is on file
 	Dig         *Dig          `json:"dig"`          // null: no levels were solved, or nobody surveyed the ground
+	Checks      []check.Said  `json:"checks"`       // loads, water, lifts, cables and fill against what was entered; empty: nothing of it is on file
 	Bill        []BillLine    `json:"bill"`
 	Delivery    *Delivery     `json:"delivery"` // null: the job says nothing about deliveries
 	Totals      Totals        `json:"totals"`
@@ -49,7 +51,7 @@ func empty() Plan {
 	return Plan{
 		Format: PlanFormat, Core: Core,
 		Legs: []Leg{}, Nodes: []Node{}, Units: []Unit{}, Covers: []Cover{}, Joints: []Joint{}, Zones: []Zone{}, NoCuts: []Zone{}, Services: []Service{},
-		Supplies: []SupplyHead{}, Cutting: []Cutting{}, SetOut: []SetOut{}, Benchmarks: []SurveyPoint{}, Control: []SurveyPoint{}, Pegs: []Peg{}, Grades: []GradeRun{}, CoverLevels: []CoverLevel{}, Excavation: []Excavation{}, Bill: []BillLine{},
+		Supplies: []SupplyHead{}, Cutting: []Cutting{}, SetOut: []SetOut{}, Benchmarks: []SurveyPoint{}, Control: []SurveyPoint{}, Pegs: []Peg{}, Grades: []GradeRun{}, CoverLevels: []CoverLevel{}, Excavation: []Excavation{}, Checks: []check.Said{}, Bill: []BillLine{},
 		Proof: Proof{Legs: []LegProof{}, Cutting: []string{}}, Findings: finding.List{},
 	}
 }

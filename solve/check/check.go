@@ -6,6 +6,7 @@
 //	check.go     Answer: one check, whole          rule.go   Rule: what says so, and how far it can be trusted
 //	quantity.go  quantities in both unit systems   hold.go   a value and its uncertainty against a limit
 //	speak.go     an answer in sentences and as findings
+//	said.go      an answer in words, whole
 //
 // A check never makes a rating, a capacity or a factor up. What it needs and nobody entered is Missing, and with anything missing
 // there is no verdict: the answer reads NOT CHECKED, with whom to ask. What can be worked out without it is worked out all the same.

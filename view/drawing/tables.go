@@ -39,7 +39,7 @@ func (d *draft) listings() []listing {
 			ledgers: []ledger{d.scheduleLedger(), d.coverLedger()}},
 		{kind: "joints", title: "Joints and where none may stand", note: "how much of each joint's gap, between least and greatest, is used up, and by what" + along, ledgers: append([]ledger{d.jointLedger()}, d.zoneLedgers()...)},
 		{kind: "setout", title: capital(d.words.setOut), note: d.words.centreline + " of the run at the middle of each joint and at both ends of each leg" + along, ledgers: append(append([]ledger{d.pointLedger()}, d.gradeLedgers()...), d.setOutLedger(), d.pegLedger())},
-	}, d.digListings(), []listing{
+	}, d.digListings(), []listing{d.checkListing(),
 		{kind: "bill", title: "Bill of what is ordered", note: "spares by the rules that the job states; nothing is added that nobody asked for", ledgers: append(d.billLedgers(), d.totalsLedger())},
 		{kind: "delivery", title: "Order and delivery", note: "what comes on which vehicle, in which order, and where it is put down; who drives, lifts and receives decides", ledgers: d.deliveryLedgers()},
 		{kind: "findings", title: "Findings and proof", note: "this program calculates and keeps record; it decides nothing. Local codes, the supplier's drawings and the licensed engineer come first", ledgers: []ledger{d.findingLedger(), d.proofLedger()}},

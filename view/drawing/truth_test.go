@@ -382,7 +382,7 @@ func TestSheetsKeepToTheirWords(t *testing.T) {
 		}
 		for words, foreign := range map[job.Words][]string{
 			job.US: {"mitre", "chainage", "trough unit", "centre", "metres", "closer", "stop end", "taper", "buried service", "neighbour", "nought", " units", "Setting out"},
-			job.UK: {"miter", "up-station", "trench section", "center", "meters", "closure", "leveling", "utility", "zero"},
+			job.UK: {"miter", "up-station", "trench section", "center", " meters", "closure", "leveling", "utility", "zero"},
 		} {
 			style := StyleFor(j, A3)
 			if i >= 2 && words != style.Words {

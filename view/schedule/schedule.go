@@ -13,6 +13,7 @@
 //	coverlevels.go  tolerances of the level of covers, added up against the contract
 //	dig.go       what is dug, filled, brought in and carried off; digsite.go the strip beside it and the rules of the place
 //	delivery.go  how what is ordered comes: loads, bundles, laydown, what is ordered, the receiving list
+//	checks.go    the run held against what was entered, with the working
 //	office.go    the bill, whole and by supply; findings, proof
 package schedule
 
@@ -55,7 +56,7 @@ func (s Set) All() []table.Table {
 
 // some are the tables that a plan may be without.
 func (s Set) some() []table.Table {
-	return slices.Concat(s.OnTheRun(), s.Services(), s.Points(), s.Pegs(), s.Grades(), s.DrainGrades(), s.CoverLevels(), s.Dig(), s.Excavation(), s.Delivery())
+	return slices.Concat(s.OnTheRun(), s.Services(), s.Points(), s.Pegs(), s.Grades(), s.DrainGrades(), s.CoverLevels(), s.Dig(), s.Excavation(), s.Delivery(), s.Checks())
 }
 
 // unit, units: the word for one trough body, and for several.

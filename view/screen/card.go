@@ -5,7 +5,7 @@ import "trenchwright/job/edit"
 // Card is one thing on one small page. Lengths stand in both systems, the view's first.
 type Card struct {
 	Key      string      `json:"key"`
-	Kind     string      `json:"kind"` // unit, cover, joint, node, leg, curve, crossing, service, entry, support, zone, forced, pin, outlet, finding
+	Kind     string      `json:"kind"` // unit, cover, joint, node, leg, curve, crossing, service, entry, support, zone, forced, pin, outlet, finding, check
 	Title    string      `json:"title"`
 	Lead     string      `json:"lead"`  // the one thing to know
 	Stop     []string    `json:"stop"`  // what has to be known before anything is done with it, in whole sentences

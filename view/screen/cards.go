@@ -30,8 +30,8 @@ func (d *draft) make(key string, answers *planner.Answers) (Card, error) {
 	kind, id, _ := strings.Cut(key, "/")
 	m.card = Card{Key: key, Kind: kind, Groups: []CardGroup{}, Proof: []string{}, Sources: []string{}, Findings: []Finding{}, Tries: []Try{}, Fields: []CardField{}}
 	one := map[string]func(string) bool{"unit": m.forUnit, "cover": m.forCover, "joint": m.forJoint, "node": m.forNode, "leg": m.forLeg, "curve": m.forCurve, "crossing": m.forThing, "service": m.forThing, "entry": m.forThing,
-		"support": m.forThing, "zone": m.forThing, "forced": m.forThing, "pin": m.forPin, "outlet": m.forOutlet, "finding": m.forFinding, "supply": m.forSupply, "document": m.forDocument,
-		"rules": m.forPart, "levels": m.forPart, "dig": m.forPart, "set_out": m.forPart, "ground": m.forPart, "delivery": m.forPart, "coordinates": m.forPart, "job": m.forPart, "place": m.forPlace}[kind]
+		"support": m.forThing, "zone": m.forThing, "forced": m.forThing, "pin": m.forPin, "outlet": m.forOutlet, "finding": m.forFinding, "check": m.forCheck, "supply": m.forSupply, "document": m.forDocument,
+		"rules": m.forPart, "checks": m.forPart, "levels": m.forPart, "dig": m.forPart, "set_out": m.forPart, "ground": m.forPart, "delivery": m.forPart, "coordinates": m.forPart, "job": m.forPart, "place": m.forPlace}[kind]
 	if one == nil || !one(id) {
 		return Card{}, fmt.Errorf("there is nothing called %q here", key)
 	}
@@ -110,6 +110,7 @@ func (m *maker) source(text string) {
 
 // concerns adds the plan's findings of which keep says yes.
 func (m *maker) concerns(keep func(finding.Finding) bool) {
+	m.against(keep)
 	for i, f := range m.plan.Findings {
 		if keep(f) {
 			m.card.Findings = append(m.card.Findings, m.finding(finding.Number(i), f))
@@ -275,6 +276,7 @@ func (m *maker) forSupply(id string) bool {
 			}
 		}
 		m.lists("supplies["+s.ID+"]", map[string]int{"fittings": len(s.Fittings), "loose_parts": len(s.LooseParts)})
+		m.against(func(f finding.Finding) bool { return f.Where.Path == "supplies."+s.ID })
 		return true
 	}
 	return false
@@ -313,6 +315,10 @@ func (m *maker) forPart(string) bool {
 	switch m.card.Kind {
 	case "rules":
 		m.card.Title, m.card.Fields = "Rules of the contract", m.fields(&j.Rules, "rules", j.Rules.From)
+	case "checks":
+		m.card.Title, m.card.Fields = "What checks go by", m.fields(&j.Checks, "checks", j.Checks.From)
+		m.lists("checks", map[string]int{"vehicles": len(j.Checks.Vehicles), "lifts": len(j.Checks.Lifts), "cables.laid": len(j.Checks.Cables.Laid), "cables.pulls": len(j.Checks.Cables.Pulls)})
+		m.against(func(finding.Finding) bool { return true })
 	case "levels":
 		m.card.Title, m.card.Fields = "Levels of the run", m.fields(&j.Levels, "levels", j.Levels.From)
 	case "dig":

@@ -145,6 +145,10 @@ func (d *Desk) answer(name string, q *question, get func(string) ([]byte, error)
 		return out, err
 	case "here":
 		return on.here(q, answers)
+	case "moments":
+		return d.moments(q, on, answers)
+	case "moment":
+		return d.moment(q, on, answers)
 	case "between":
 		return on.between(q.From, q.To, answers)
 	case "rod":

@@ -80,7 +80,7 @@ func keysOf(s Screen) []string {
 	for _, one := range s.Supplies {
 		out = append(out, "supply/"+one.ID)
 	}
-	out = append(out, "rules", "levels", "dig", "set_out", "ground", "coordinates", "job")
+	out = append(out, "rules", "checks", "levels", "dig", "set_out", "ground", "coordinates", "job")
 	seen := map[string]bool{}
 	return slices.DeleteFunc(out, func(key string) bool { was := seen[key]; seen[key] = true; return was })
 }

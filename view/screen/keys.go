@@ -40,7 +40,7 @@ func (d *draft) keyOf(path string) string {
 			return numbered("outlet/", parts[2], len(j.Levels.Outlets), func(i int) string { return j.Levels.Outlets[i].ID })
 		}
 		return "levels"
-	case "dig", "rules", "coordinates", "set_out", "ground", "delivery":
+	case "dig", "rules", "checks", "coordinates", "set_out", "ground", "delivery":
 		return parts[0]
 	}
 	if kind := kindsOf[parts[0]]; kind != "" && second != "" {

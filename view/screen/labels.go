@@ -21,7 +21,9 @@ var labels = map[string]string{
 	"Leg.id": "name of the leg", "Leg.from": "starts at node", "Leg.to": "ends at node", "Leg.supply": "supply laid here", "Leg.lay_from": "laid from node", "Leg.first": "lengths of the first units", "Leg.hold": "keep one closer on hold",
 
 	"Crossing.id": "name of the crossing", "Crossing.name": "what people call it", "Crossing.at": "chainage of its middle", "Crossing.path": "width driven over, square to it", "Crossing.margin": "more on each side",
-	"Crossing.skew": "angle to the run", "Crossing.supply": "supply that has to lie under it", "Crossing.reach": "that supply reaches further by", "Crossing.may_cut": "cut pieces allowed here", "Crossing.vehicle": "what crosses",
+	"Crossing.skew": "angle to the run", "Crossing.supply": "supply that has to lie under it", "Crossing.reach": "that supply reaches further by", "Crossing.may_cut": "cut pieces allowed here", "Crossing.vehicle": "what crosses, in words",
+	"Crossing.crosses": "what crosses, by vehicle", "Crossing.class": "class asked for here", "Crossing.fill": "fill over the units", "Plate.thick": "steel plate, thickness", "Plate.span": "steel plate spans", "Plate.long": "steel plate, length along the run",
+	"Plate.bearing": "steel plate rests on, each side", "Plate.edges": "steel plate rests on four edges", "Plate.stress": "steel plate, stress allowed",
 	"Service.id": "name of the service", "Service.name": "what it is", "Service.at": "chainage where it crosses", "Service.width": "how wide it is", "Service.clear": "no joint within, each side",
 	"Service.skew": "angle to the run", "Service.depth": "down to its top", "Service.level": "level of its top", "Service.quality": "how its place is known",
 	"ConduitEntry.id": "name of the entry", "ConduitEntry.at": "chainage of its middle", "ConduitEntry.side": "side, looking along the leg", "ConduitEntry.diameter": "outside diameter",
@@ -57,6 +59,16 @@ var labels = map[string]string{
 	"CoverMake.lengths": "cover lengths that are made", "CoverMake.gap": "gap between covers", "CoverMake.width": "width of a cover", "CoverMake.thickness": "thickness of a cover", "CoverMake.thickness_tolerance": "its thickness may be off by",
 	"CoverMake.shortest": "shortest cut cover", "CoverMake.mass": "mass of covers per length", "CoverMake.may_turn_over": "may be laid upside down", "CoverMake.rating": "load rating of covers", "CoverMake.cut_keeps_rating": "cut covers keep it", "CoverMake.lifted_by": "covers lifted by",
 	"BearingMake.on": "units stand on", "BearingMake.pad_along": "pad, along the run", "BearingMake.pad_across": "pad, across the run", "BearingMake.pad_thick": "pad, thickness",
+
+	"Supply.rated_on": "a rated wheel stands on", "Supply.top_bears": "its top bears", "Supply.wall_bears": "its walls bear",
+	"Checks.from": "document of these figures", "Checks.dynamic": "a moving wheel counts more by, per cent", "Water.level": "highest level of the water", "Water.plus": "that level is good for", "Water.density": "density of the water, kg/m³", "Water.factor": "weight over uplift asked for",
+	"Earth.weight": "earth weighs", "Earth.phi": "its angle of friction", "Earth.coefficient": "coefficient of earth pressure", "Earth.spread": "a wheel spreads with depth by", "Earth.surcharge": "even pressure beside the run", "Earth.traffic": "vehicles pass beside the run",
+	"BesideRun.pressure": "strip beside the run presses", "BesideRun.near": "strip begins at", "BesideRun.far": "strip ends at",
+	"Footing.allows": "the ground is allowed", "Footing.width": "width of bed that bears", "Footing.cohesion": "cohesion of the ground below", "Footing.phi": "friction of the ground below", "Footing.weight": "the ground below weighs", "Footing.factor": "factor against giving way",
+	"Cables.from": "document of the cables", "Cables.share": "cables may fill, per cent", "Cables.apart": "classes of cables apart by", "Cables.gap": "between cables", "Cables.later": "a later cable", "Cables.friction": "friction on straights", "Cables.corners": "friction at corners",
+	"Cables.corner": "rollers at corners, radius", "Cables.drum": "pull off the drum", "Cables.sun": "the sun shines on the covers", "Cables.air": "warmest air outside", "Cables.inside": "air inside may reach", "Cables.conductor": "a conductor may reach",
+	"Cables.rated_at": "currents are rated in air of", "Cables.group": "circuits lie", "Cables.bears": "a support bears", "Cables.slack": "cut besides, per cent", "Cables.ends": "cut besides for both ends",
+	"FillTests.every": "a test on every", "FillTests.each_layers": "a test in so many layers", "FillTests.least": "tests on a leg, no fewer than",
 
 	"Coordinates.system": "coordinate system", "Coordinates.height_datum": "levels are measured from", "Coordinates.unit": "unit of coordinates and levels", "Coordinates.scale_factor": "scale factor, grid over ground",
 	"Coordinates.scale_from": "document of the factor", "Coordinates.origin": "taken off eastings and northings",

@@ -70,6 +70,9 @@ func TestNoFigureIsFinerThanAnybodyBuilds(t *testing.T) {
 			}
 			shown(key, c.Lead, c.Kind == "joint")
 			for _, g := range c.Groups {
+				if g.Name == "held against what was entered" { // worked out, not built; a limit stands as its source has it
+					continue
+				}
 				for _, r := range g.Rows {
 					if r.Label != "look at" { // in the plan's own words
 						shown(key+", "+g.Name+", "+r.Label, r.Text, strings.Contains(r.Label, "gap") || strings.Contains(g.Name, "window"))

@@ -12,15 +12,15 @@ import (
 
 // stageTables are the nine stages with the tables that belong to each.
 var stageTables = [...]struct{ id, name, tables string }{
-	{"route", "Route", "joints zones things services proof findings"},
+	{"route", "Route", "joints zones things services checks proof findings"},
 	{"order", "Order", "cutting bill orders items loads bundles laydown receiving"},
 	{"dig", "Dig", "dig services dig-strip excavation dig-running"},
 	{"bed", "Bed", "grades set-out"},
-	{"set", "Set", "schedule joints set-out"},
-	{"fill", "Fill", "dig-fill dig-layers dig-balance dig-fabric"},
-	{"cables", "Cables", "stretches things zones"},
+	{"set", "Set", "schedule joints set-out checks checks-working"},
+	{"fill", "Fill", "dig-fill dig-layers dig-balance dig-fabric checks"},
+	{"cables", "Cables", "stretches things zones checks checks-working"},
 	{"cover", "Cover", "covers cutting"},
-	{"handover", "Hand over", "findings proof"},
+	{"handover", "Hand over", "checks findings proof"},
 }
 
 // nothingYet is what stands under a stage of which only site could tell more.
@@ -118,6 +118,14 @@ func stageOf(f finding.Finding) string {
 		return "dig"
 	case begins(path, "levels", "ground", "set_out", "rules.bed", "rules.formation", "rules.lip") || begins(id, "profile", "planner.step", "drain", "planner.drain"):
 		return "bed"
+	case begins(id, "load", "flotation"):
+		return "route"
+	case begins(id, "lifting") || begins(path, "checks.lifts"):
+		return "set"
+	case begins(id, "cable") || begins(path, "checks.cables"):
+		return "cables"
+	case begins(id, "compaction"):
+		return "fill"
 	case begins(path, "rules.cover") || strings.Contains(path, ".cover") || strings.Contains(id, "cover-level"):
 		return "cover"
 	case begins(id, "cutstock", "cutting") || begins(path, "yard", "rules.spares", "rules.saw") || strings.Contains(path, ".loose_parts"):

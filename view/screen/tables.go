@@ -79,6 +79,8 @@ func (d *draft) keys(t *Table) {
 					t.Keys[r] = "joint/" + text
 				case column == "number" && t.Name == "findings":
 					t.Keys[r] = "finding/" + text
+				case column == "number" && (t.Name == "checks" || t.Name == "checks-working"):
+					t.Keys[r] = "check/" + text
 				case column == "leg" && leg:
 					t.Keys[r] = "leg/" + text
 				}

@@ -21,7 +21,7 @@ import (
 var update = flag.Bool("update", false, "write web/src/screen.ts anew")
 
 // spoken are the types that a browser meets, with all that they are made of.
-var spoken = []any{Screen{}, Sketch{}, Card{}, Table{}, Edited{}, Difference{}, Fresh{}, Across{}, Between{}, Ticks{}, Along{}, Here{}, Rod{}, Site{}, Next{}, Form{}, Heard{}, Yard{}, SiteAnswers{}, Taken{}, Grid{}, Keyed{}, Office{}, Day{}, State{}, Earlier{}, Snap{}, edit.Edit{}}
+var spoken = []any{Screen{}, Sketch{}, Card{}, Table{}, Edited{}, Difference{}, Fresh{}, Across{}, Between{}, Ticks{}, Along{}, Here{}, Rod{}, Site{}, Next{}, Form{}, Heard{}, Yard{}, SiteAnswers{}, Taken{}, Grid{}, Keyed{}, Office{}, Day{}, Spot{}, MomentAnswer{}, State{}, Earlier{}, Snap{}, edit.Edit{}}
 
 // TestTypeScriptIsUpToDate holds web/src/screen.ts to the types here: a browser's code is checked against what is sent to it.
 func TestTypeScriptIsUpToDate(t *testing.T) {

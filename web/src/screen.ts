@@ -509,7 +509,7 @@ export interface CardField {
 // Card is one thing on one small page. Lengths stand in both systems, the view's first.
 export interface Card {
   key: string;
-  kind: string; // unit, cover, joint, node, leg, curve, crossing, service, entry, support, zone, forced, pin, outlet, finding
+  kind: string; // unit, cover, joint, node, leg, curve, crossing, service, entry, support, zone, forced, pin, outlet, finding, check
   title: string;
   lead: string; // the one thing to know
   stop: string[]; // what has to be known before anything is done with it, in whole sentences
@@ -1035,6 +1035,47 @@ export interface Day {
   groups: DayGroup[];
   not: string; // what a daily report has and nobody recorded
   photos: string[];
+}
+
+// MomentField is one figure that a moment asks for.
+export interface MomentField {
+  name: string;
+  label: string;
+  like: string; // how it is written
+  is: string; // what the job knows already; empty: nothing
+  choice: string[]; // words to choose from; none: it is typed
+  leave: boolean; // may be left out
+}
+
+// Moment is one of them.
+export interface Moment {
+  id: string;
+  name: string;
+  stage: string;
+  first: string; // what is done before anything is worked out
+  fields: MomentField[];
+}
+
+// Spot is what can be asked where somebody stands: the moments that stop a job, each with the figures that it wants.
+export interface Spot {
+  place: string; // in words
+  moments: Moment[];
+}
+
+// MomentWork is how one check was worked out.
+export interface MomentWork {
+  what: string;
+  rows: CardRow[];
+}
+
+// MomentAnswer is what a moment comes to, in lines that can be read aloud, the working of its checks behind them.
+export interface MomentAnswer {
+  place: string;
+  stop: string[]; // what has to be known before anything is done
+  lines: string[];
+  open: string[]; // NOT CHECKED
+  faults: string[]; // of what was typed: nothing was worked out
+  work: MomentWork[];
 }
 
 // State is which state of the job is open, as every print says it.

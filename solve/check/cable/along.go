@@ -81,7 +81,7 @@ func (p *Problem) supports(out *Solution) {
 		}
 	}
 	apart, near := a.Need("distance of the supports", check.Long(q.Apart), q.From, supplier)
-	bears, has := a.Need("what one support is declared for", q.Bears, q.From, supplier)
+	bears, has := a.Need("figure for what one support is declared to bear", q.Bears, q.From, supplier)
 	if known && near {
 		share := 1.0
 		if q.Share != nil {

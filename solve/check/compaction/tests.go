@@ -70,7 +70,7 @@ func (p *Problem) tests(out *Solution) {
 	run, one := a.Need("length that is filled", check.Long(t.Run), "", "whoever sets it out")
 	_, two := a.Need("length of run to a test", check.Long(t.Every), t.From, engineer)
 	layers, three := a.Need("layers that are filled", count(t.Layers), "", "whoever fills")
-	done, four := a.Need("tests that were made", count(t.Done), "", laboratory)
+	done, four := a.Need("count of tests that were made", count(t.Done), "", laboratory)
 	each, least := 1, 0
 	if t.EachLayers != nil {
 		each = *t.EachLayers

@@ -112,7 +112,7 @@ func (p *Problem) charted(a *check.Answer, hook, radius check.Quantity, at measu
 	m := p.Machine
 	lifts, next, ok := m.at(at)
 	if !ok {
-		a.Missing = append(a.Missing, check.Missing{What: fmt.Sprintf("line of the chart for a radius of %s; it runs from %s to %s, and nothing is read beyond it", p.Words.Length(at), p.Words.Length(m.Chart[0].Radius), p.Words.Length(m.Chart[len(m.Chart)-1].Radius)),
+		a.Missing = append(a.Missing, check.Missing{What: fmt.Sprintf("line of the chart for a radius of %s (it runs from %s to %s, and nothing is read beyond it)", p.Words.Length(at), p.Words.Length(m.Chart[0].Radius), p.Words.Length(m.Chart[len(m.Chart)-1].Radius)),
 			Ask: "the owner of the machine"})
 		return
 	}

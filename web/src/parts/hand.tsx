@@ -7,6 +7,7 @@ import { BetweenView } from "./between";
 import { DayCard } from "./grid";
 import { Issue } from "./issue";
 import { SiteNow } from "./officesite";
+import { OnSpot } from "./onspot";
 import { Put } from "./put";
 import { papers, Sheets } from "./sheets";
 import { Records } from "./sitenext";
@@ -33,6 +34,7 @@ export function Hand({ narrow }: { narrow: boolean }) {
           <Put />
         </details>
       )}
+      <OnSpot />
       <BetweenView />
       <Records narrow={narrow} />
       <DayCard />

@@ -26,6 +26,7 @@ const subjects: Subject[] = [
   { of: "cut", say: "cutting list", stage: "order", table: "cutting" }, { of: "bill", say: "what to buy", stage: "order", table: "bill" },
   { of: "digsheet", say: "dig sheet", stage: "dig", table: "dig" }, { of: "across", say: "cross sections", stage: "dig", table: "dig" }, { of: "section", say: "long section", stage: "bed", table: "set-out" },
   { of: "schedule", say: "schedule in laying order", stage: "set", table: "schedule" }, { of: "setout", say: "setting out", stage: "set", table: "set-out" },
+  { of: "checks", say: "checks with their working", stage: "set", table: "checks" }, { of: "checks", say: "checks with their working", stage: "cables", table: "checks" },
   { of: "strip", say: "the strip", stage: "cover" }, { of: "findings", say: "findings", stage: "handover" },
 ];
 

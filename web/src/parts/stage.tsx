@@ -126,13 +126,13 @@ const issue: Deed = {
 };
 
 const deeds: Record<now.StageID, Deed[]> = {
-  route: [table("joints", "joints and their budgets"), table("findings", "findings")],
+  route: [table("joints", "joints and their budgets"), table("findings", "findings"), table("checks", "checks and verdicts")],
   order: [table("cutting", "cutting list"), table("bill", "what to buy"), paper("cut-cards-A4.pdf", "cut cards"), issue],
   dig: [picture("across", "cut across here"), table("dig", "dig by joints"), table("dig-running", "volumes along the run")],
   bed: [paper("set-out-cards-A4.pdf", "cards of levels"), table("grades", "grades"), picture("across", "cut across here")],
-  set: [paper("checking-pages-A4.pdf", "pages to check by"), table("schedule", "schedule"), table("joints", "gaps")],
+  set: [paper("checking-pages-A4.pdf", "pages to check by"), table("schedule", "schedule"), table("joints", "gaps"), table("checks", "checks and verdicts")],
   fill: [table("dig-layers", "layers"), picture("across", "cut across here"), table("dig-balance", "what leaves, what comes")],
-  cables: [picture("across", "cut across here"), picture("plan", "turns from above")],
+  cables: [table("checks", "checks and verdicts"), picture("across", "cut across here"), picture("plan", "turns from above")],
   cover: [paper("cut-cards-A4.pdf", "cut cards"), picture("solid", "lift covers off"), table("covers", "covers")],
   handover: [table("proof", "what was proven"), table("findings", "findings"), paper("interchange/plan.xml", "alignments as LandXML"), issue],
 };
@@ -142,7 +142,7 @@ function Doing() {
   const s = now.screen.value!;
   const stage = now.stage.value;
   const have = new Set([...s.tables.map((t) => t.name), ...s.sheets.map((t) => t.name)]);
-  const needs: Record<string, string> = { "cut cards": "cut-cards-A4.pdf", "cards of levels": "set-out-cards-A4.pdf", "pages to check by": "checking-pages-A4.pdf", "alignments as LandXML": "interchange/plan.xml" };
+  const needs: Record<string, string> = { "cut cards": "cut-cards-A4.pdf", "cards of levels": "set-out-cards-A4.pdf", "pages to check by": "checking-pages-A4.pdf", "alignments as LandXML": "interchange/plan.xml", "checks and verdicts": "checks" };
   const all = deeds[stage].filter((d) => !needs[d.name] || have.has(needs[d.name]!));
   return (
     <>

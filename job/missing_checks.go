@@ -1,0 +1,31 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+)
+
+// liftPlanner is who answers for lifts.
+const liftPlanner = "the lift planner"
+
+// checks says what nobody entered for the checks: in one line where there is nothing, else group by group. What a group lacks is said by
+// its check.
+func (m *missing) checks() {
+	k, p := &m.job.Checks, (*place)(nil).field("checks")
+	if k.None() {
+		m.say("checks", p, "vehicle that crosses, lift, cable or bearing of the ground on file for the checks of what the run must bear", engineer)
+		return
+	}
+	for i := range m.job.Supplies {
+		s := &m.job.Supplies[i]
+		for _, of := range []string{"units", "covers"} {
+			if of == "covers" && s.Cover == nil || slices.ContainsFunc(k.Lifts, func(l Lift) bool { return l.Of == of && (l.Supply == "" || l.Supply == s.ID) }) {
+				continue
+			}
+			m.say("lift-"+of, p.field("lifts"), fmt.Sprintf("lift of %s of supply %s", of, s.ID), liftPlanner)
+		}
+	}
+	if len(k.Cables.Laid) == 0 {
+		m.say("cables", p.fields("cables", "laid"), "cable schedule", owner)
+	}
+}

@@ -1,0 +1,222 @@
+package onspot
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"trenchwright/base/finding"
+	"trenchwright/base/measure"
+	"trenchwright/base/wording"
+	"trenchwright/job"
+	"trenchwright/solve/check"
+)
+
+// asking is one moment while it is answered.
+type asking struct {
+	*Place
+	moment Moment
+	typed  map[string]string
+	out    Answer
+}
+
+// say adds a line; lengths and words of the trade stand in it as the job has them.
+func (a *asking) say(form string, args ...any) {
+	for i, arg := range args {
+		if l, ok := arg.(measure.Length); ok {
+			args[i] = shown(l)
+		}
+	}
+	a.out.Lines = append(a.out.Lines, a.speech().Reworded(a.speech().Say(form, args...)))
+}
+
+// shown is a length as it is built: to a tenth of a millimetre where it is small, to a millimetre, or in metres where it is far.
+func shown(l measure.Length) any {
+	step := measure.Millimetre
+	switch {
+	case l.Abs() >= 10*measure.Metre:
+		return wording.Far(l)
+	case l.Abs() < 20*measure.Millimetre:
+		step /= 10
+	}
+	half := step / 2
+	if l < 0 {
+		half = -half
+	}
+	return (l + half) / step * step
+}
+
+// open adds what is not on file.
+func (a *asking) open(what, ask string) {
+	a.out.Open = append(a.out.Open, a.speech().Reworded(finding.NoneOnFile(what, ask, finding.Where{}).Text))
+}
+
+func (a *asking) fault(name, problem string) {
+	a.out.Faults = append(a.out.Faults, a.label(name)+": "+problem)
+}
+
+func (a *asking) label(name string) string {
+	for _, f := range a.moment.Fields {
+		if f.Name == name {
+			return f.Label
+		}
+	}
+	return name
+}
+
+// text is what was typed, or what the plan knows.
+func (a *asking) text(name string) string {
+	if text := strings.TrimSpace(a.typed[name]); text != "" {
+		return text
+	}
+	for _, f := range a.moment.Fields {
+		if f.Name != name {
+			continue
+		}
+		if f.From != nil {
+			if known := f.From(a.Place); known != "" {
+				return known
+			}
+		}
+		if !f.Leave {
+			a.fault(name, "nothing was typed; write for example "+f.Like)
+		}
+	}
+	return ""
+}
+
+// bare is the unit that a bare number of a small length is in: millimetres, or inches.
+func (a *asking) bare() measure.Unit {
+	if a.speech().Imperial {
+		return measure.UnitInch
+	}
+	return measure.UnitMillimetre
+}
+
+// length is a length of hand's size; nil where none was typed.
+func (a *asking) length(name string) *measure.Length {
+	text := a.text(name)
+	if text == "" {
+		return nil
+	}
+	r, err := measure.ParseIn(text, a.bare())
+	if err != nil {
+		a.fault(name, err.Error())
+		return nil
+	}
+	return &r.Length
+}
+
+// positive is a length above 0.
+func (a *asking) positive(name string) *measure.Length {
+	l := a.length(name)
+	if l != nil && *l <= 0 {
+		a.fault(name, fmt.Sprintf("%s cannot be; a length above 0 is wanted", a.typed[name]))
+		return nil
+	}
+	return l
+}
+
+// number is a plain number.
+func (a *asking) number(name string) *float64 {
+	text := a.text(name)
+	if text == "" {
+		return nil
+	}
+	x, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(x >= 0 && x < 1e9) {
+		a.fault(name, strconv.Quote(text)+" is no number of 0 and more")
+		return nil
+	}
+	return &x
+}
+
+// mass is a mass; a bare number is in kilograms, or in pounds.
+func (a *asking) mass(name string) *measure.Mass {
+	text := a.text(name)
+	if text == "" {
+		return nil
+	}
+	if _, err := strconv.ParseFloat(text, 64); err == nil {
+		text += map[bool]string{false: " kg", true: " lb"}[a.speech().Imperial]
+	}
+	said, err := measure.ParseMass(text)
+	if err != nil {
+		a.fault(name, err.Error())
+		return nil
+	}
+	return &said.Value
+}
+
+// quantity is a figure with its unit.
+func (a *asking) quantity(name string, kind *check.Kind) *check.Quantity {
+	text := a.text(name)
+	if text == "" {
+		return nil
+	}
+	q, _, err := kind.Read(text)
+	if err != nil {
+		a.fault(name, err.Error())
+		return nil
+	}
+	return &q
+}
+
+// degrees is an angle.
+func (a *asking) degrees(name string) *measure.Angle {
+	text := a.text(name)
+	if text == "" {
+		return nil
+	}
+	said, err := measure.ParseDegrees(text)
+	if err != nil {
+		a.fault(name, err.Error())
+		return nil
+	}
+	return &said.Value
+}
+
+// checked puts checks into the answer, and their sentences first.
+func (a *asking) checked(list []check.Answer, found finding.List) {
+	for _, f := range found {
+		if f.Kind == finding.Fault {
+			a.out.Faults = append(a.out.Faults, f.Text+". Try: "+f.Try)
+		}
+	}
+	for i := range list {
+		said := list[i].Said(a.speech())
+		a.out.Checks = append(a.out.Checks, said)
+		a.out.Lines = append(a.out.Lines, said.Sentence)
+		if said.Stop && said.Verdict == string(finding.DoesNot) {
+			a.out.Stop = append(a.out.Stop, "HARD STOP: "+said.What+" does not meet the stated figure. Ask: "+said.Decides)
+		}
+	}
+}
+
+// supply is what lies at the place.
+func (a *asking) supply() *job.Supply {
+	id := a.leg().Supply
+	if u := a.unit(); u >= 0 {
+		id = a.Plan.Units[u].Supply
+	}
+	for i := range a.Job.Supplies {
+		if a.Job.Supplies[i].ID == id {
+			return &a.Job.Supplies[i]
+		}
+	}
+	return &a.Job.Supplies[0]
+}
+
+// unit is that of the place.
+func (a *asking) unit() int { return a.Place.Unit() }
+
+// Unit is the unit at the place, in the order of the plan; -1: none stands there.
+func (p *Place) Unit() int {
+	for i := range p.Plan.Units {
+		u := &p.Plan.Units[i]
+		if u.Leg == p.leg().Name && measure.Length(u.Chainage) <= p.Spot.At && p.Spot.At <= measure.Length(u.Chainage+u.Length) {
+			return i
+		}
+	}
+	return -1
+}

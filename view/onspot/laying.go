@@ -1,0 +1,333 @@
+package onspot
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"trenchwright/base/measure"
+	"trenchwright/job/planner"
+	"trenchwright/solve/check/cable"
+)
+
+var service = Moment{ID: "service", Name: "a buried service where a joint must stand", Stage: "dig",
+	First:  "STOP: dig by hand, mark it, and ask its owner before anything is laid over it. Nobody touches it",
+	Fields: []Field{{Name: "width", Label: "how wide it is", Like: "110 mm"}, {Name: "clear", Label: "no joint within, each side", Like: "300 mm"}, {Name: "depth", Label: "down to its top from the wall top", Like: "500 mm", Leave: true}},
+	answer: func(a *asking) {
+		width, clear, depth := a.positive("width"), a.length("clear"), a.length("depth")
+		if width == nil || clear == nil {
+			return
+		}
+		half := *width/2 + *clear
+		a.around(half, "the service with what is kept clear")
+		s := a.supply()
+		switch {
+		case depth == nil:
+			a.open("depth of it", "its owner; a trial hole tells")
+		case s.Unit.Outer.Known && *depth < s.Unit.Outer.Value.Height:
+			a.out.Stop = append(a.out.Stop, a.speech().Reworded("its top lies within the height of the unit: moving joints does not answer that. Ask its owner: raise the run there, another supply, or have it diverted"))
+		default:
+			a.say("its top lies %s below the wall top, the underside of the unit %s below it", *depth, s.Unit.Outer.Value.Height)
+		}
+		a.say("record it as found: the plan is then made again with the fewest changes, and offers up to three answers")
+	}}
+
+// around says how joints lie to a stretch of half a width on either side of the place, and by how much they would have to move.
+func (a *asking) around(half measure.Length, what string) {
+	inside := 0
+	var before, after *planner.Joint
+	for i := range a.Plan.Joints {
+		j := &a.Plan.Joints[i]
+		if j.Leg != a.leg().Name {
+			continue
+		}
+		at := measure.Length(j.At+a.leg().StartSetback) - measure.Length(j.Gap)/2
+		switch away := at - a.Spot.At; {
+		case away.Abs() < half:
+			inside++
+			a.say("joint %s stands %s %s its middle, inside %s: it would have to move %s back or %s on", j.Name, away.Abs(), sideOf(away), what, half+away, half-away)
+		case away < 0:
+			before = j
+		case after == nil:
+			after = j
+		}
+	}
+	if inside == 0 {
+		a.say("no joint stands inside %s", what)
+	}
+	for _, near := range []*planner.Joint{before, after} {
+		if near != nil {
+			at := measure.Length(near.At+a.leg().StartSetback) - measure.Length(near.Gap)/2
+			a.say("the next joint %s is %s, %s away", sideOf(at-a.Spot.At), near.Name, (at - a.Spot.At).Abs())
+		}
+	}
+}
+
+func sideOf(away measure.Length) string {
+	if away < 0 {
+		return "before"
+	}
+	return "behind"
+}
+
+var short = Moment{ID: "short", Name: "units short or broken", Stage: "order",
+	Fields: []Field{{Name: "missing", Label: "places or marks that are not there", Like: "A-004, A-009", Leave: true}, {Name: "plain", Label: "plain units on hand of the longest length", Like: "12", Leave: true}},
+	answer: func(a *asking) {
+		missing := map[string]bool{}
+		for _, mark := range strings.FieldsFunc(strings.ToUpper(a.text("missing")), func(r rune) bool { return r == ',' || r == ' ' || r == ';' }) {
+			if !slices.ContainsFunc(a.Plan.Units, func(u planner.Unit) bool { return strings.EqualFold(u.Mark, mark) }) {
+				a.fault("missing", mark+" is no place of this plan")
+				return
+			}
+			missing[mark] = true
+		}
+		left := math.Inf(1)
+		if n := a.number("plain"); n != nil {
+			left = *n
+		}
+		if len(missing) == 0 && math.IsInf(left, 1) {
+			a.fault("missing", "nothing was typed; write for example A-004, or how many plain units are on hand")
+			return
+		}
+		for i := range a.Plan.Legs {
+			a.layable(&a.Plan.Legs[i], missing, &left)
+		}
+	}}
+
+// layable says how far a leg can be laid from where laying starts without what is missing, out of a number of plain units.
+func (a *asking) layable(leg *planner.Leg, missing map[string]bool, left *float64) {
+	var units []*planner.Unit
+	for i := range a.Plan.Units {
+		if u := &a.Plan.Units[i]; u.Leg == leg.Name && !u.Lies {
+			units = append(units, u)
+		}
+	}
+	if leg.LaidFrom == leg.To {
+		slices.Reverse(units)
+	}
+	n, long := 0, measure.MM(0)
+	for _, u := range units {
+		if missing[strings.ToUpper(u.Mark)] || !u.Cut && *left < 1 {
+			break
+		}
+		if !u.Cut {
+			*left--
+		}
+		n, long = n+1, long+u.Length
+	}
+	switch {
+	case n == len(units):
+		a.say("leg %s: all of its %d units can be laid", leg.Name, len(units))
+	case n == 0:
+		a.say("leg %s: nothing can be laid: %s is not there", leg.Name, units[0].Mark)
+	case n == 1:
+		a.say("leg %s: 1 of %d units can be laid, %s; it stops at %s", leg.Name, len(units), units[0].Mark, units[1].Mark)
+	default:
+		a.say("leg %s: %d of %d units can be laid, %s of run, %s to %s; it stops at %s", leg.Name, n, len(units), measure.Length(long), units[0].Mark, units[n-1].Mark, units[n].Mark)
+	}
+}
+
+var closer = Moment{ID: "closer", Name: "the closing piece does not fit", Stage: "set", First: "Measure both walls again before the saw starts: the piece is cut once",
+	Fields: []Field{{Name: "left", Label: "clear at the left wall", Like: "1234 mm"}, {Name: "right", Label: "clear at the right wall", Like: "1230 mm"}, {Name: "before", Label: "unit before it that may be lifted again", Like: "3000 mm", Leave: true}, {Name: "after", Label: "unit after it that may be lifted again", Like: "3000 mm", Leave: true}},
+	answer: func(a *asking) {
+		left, right, before, after := a.positive("left"), a.positive("right"), a.length("before"), a.length("after")
+		if left == nil || right == nil {
+			return
+		}
+		c := planner.Closing{Left: *left, Right: *right}
+		if before != nil {
+			c.Before = *before
+		}
+		if after != nil {
+			c.After = *after
+		}
+		ways, why, try, err := c.Ways(*a.supply())
+		if err != nil {
+			a.out.Faults = append(a.out.Faults, err.Error())
+			return
+		}
+		if why != "" {
+			a.say("it cannot be closed as it is: %s", why)
+		}
+		for _, t := range try {
+			a.say("try: %s", t)
+		}
+		for i, w := range ways {
+			a.closing(i, w)
+		}
+	}}
+
+// closing says one way to close.
+func (a *asking) closing(i int, w planner.ClosingWay) {
+	what := "as it is"
+	if len(w.TakenOut) > 0 {
+		var out []string
+		for _, l := range w.TakenOut {
+			out = append(out, a.speech().Say("the one %s it, %s,", l.Side, measure.Length(l.Length)))
+		}
+		what = "with " + strings.Join(out, " and ") + " lifted again"
+	}
+	pieces := []string{}
+	for k, p := range w.Pieces {
+		one := a.speech().Say("gap %s, %s", measure.Length(w.Gaps[k]), measure.Length(p.Length))
+		if p.Cut {
+			one += a.speech().Say(" cut from %s", measure.Length(p.Stock))
+		}
+		if p.Left != p.Right {
+			one += a.speech().Say(", left wall %s, right wall %s", measure.Length(p.Left), measure.Length(p.Right))
+		}
+		pieces = append(pieces, one)
+	}
+	a.say("%d: %s: %s, gap %s", i+1, what, strings.Join(pieces, "; "), measure.Length(w.Gaps[len(w.Gaps)-1]))
+}
+
+var covers = Moment{ID: "covers", Name: "covers drift until one bridges a joint", Stage: "cover",
+	Fields: []Field{{Name: "gap", Label: "gap between covers as they are laid", Like: "6 mm"}, {Name: "unit", Label: "length of the unit with its joint", Like: "3010 mm", From: func(p *Place) string {
+		i := p.Unit()
+		if i < 0 {
+			return ""
+		}
+		gap := measure.Length(0)
+		for k := range p.Job.Supplies {
+			if p.Job.Supplies[k].ID == p.Plan.Units[i].Supply {
+				gap = p.Job.Supplies[k].Joint.Gap.Value.Nominal
+			}
+		}
+		return p.speech().Say("%s", measure.Length(p.Plan.Units[i].Length)+gap)
+	}}},
+	answer: func(a *asking) {
+		gap, unit := a.length("gap"), a.positive("unit")
+		s := a.supply()
+		if gap == nil || unit == nil {
+			return
+		}
+		if s.Cover == nil || len(s.Cover.Lengths.Value) == 0 {
+			a.open("length of the covers", "the supplier")
+			return
+		}
+		long := slices.Max(s.Cover.Lengths.Value)
+		n := (*unit + (long+*gap)/2) / (long + *gap)
+		if n == 0 {
+			a.say("one cover of %s is longer than the unit: it needs a cover of its own", long)
+			return
+		}
+		off := n*(long+*gap) - *unit
+		a.say("%d covers of %s with %s between them come to %s, a unit with its joint to %s", int64(n), long, *gap, n*(long+*gap), *unit)
+		switch {
+		case off == 0:
+			a.say("they come out with every unit")
+		default:
+			a.say("laid on without a break they are %s %s behind every unit; behind 12 units %s", off.Abs(), map[bool]string{true: "ahead", false: "back"}[off > 0], (12 * off).Abs())
+			joint := s.Joint.Gap.Value.Nominal
+			if reach := (off.Abs() + joint/2) / off.Abs(); reach > 0 {
+				a.say("a cover bridges a joint behind %d units at the latest: begin anew at the end of each unit, every cover wholly on its own", int64(max(1, reach)))
+			}
+		}
+		want := *unit - s.Joint.Gap.Value.Nominal - n*long
+		if n > 1 {
+			hold := want / (n - 1)
+			a.say("held to the unit alone the gap would be %s", hold)
+			if w := s.Cover.Gap.Value; hold < w.Min {
+				a.say("that is below the least of %s: trim the last cover of each unit by %s", w.Min, (n-1)*w.Min-want)
+			} else if hold > w.Max {
+				a.say("that is above the most of %s: a cover more, cut to %s", w.Max, want-n*w.Nominal)
+			}
+		}
+	}}
+
+var conduit = Moment{ID: "conduit", Name: "a conduit comes in where a joint or an insert is", Stage: "cables",
+	Fields: []Field{{Name: "diameter", Label: "outside diameter", Like: "110 mm"}, {Name: "clear", Label: "from its edge to a joint, at least", Like: "100 mm"}},
+	answer: func(a *asking) {
+		d, clear := a.positive("diameter"), a.length("clear")
+		if d == nil || clear == nil {
+			return
+		}
+		a.around(*d/2+*clear, "the conduit with what is kept clear")
+		i := a.unit()
+		if i < 0 {
+			a.say("no unit stands here")
+			return
+		}
+		u := &a.Plan.Units[i]
+		from := a.Spot.At - measure.Length(u.Chainage)
+		a.say("it enters %s, %s from its start and %s from its end", u.Mark, from, measure.Length(u.Length)-from)
+		s := a.supply()
+		near := false
+		for _, c := range s.Unit.CastIn {
+			if c.Of != measure.Length(u.Stock) || u.Cut {
+				continue
+			}
+			at := c.At
+			if c.End == "B" {
+				at = measure.Length(u.Length) - c.At
+			}
+			if away := (at - from).Abs(); away < *d/2+c.Diameter/2+50*measure.Millimetre {
+				near = true
+				a.say("the %s in the %s stands %s from its middle", c.Kind, c.Side, away)
+			}
+		}
+		if !near && len(s.Unit.CastIn) > 0 && !u.Cut {
+			a.say("nothing cast into the unit stands nearer than 50 mm to its edge")
+		}
+		a.open("word of the supplier that a wall of supply "+s.ID+" may be cored here, and how near to an end", "the supplier")
+		a.say("moving the conduit costs one entry; moving the joint changes the pieces beside it: record the entry, and the plan offers both")
+	}}
+
+var bend = Moment{ID: "bend", Name: "the bend is not the drawn angle", Stage: "set",
+	Fields: []Field{{Name: "angle", Label: "angle by which the run turns, measured", Like: "43.6"}, {Name: "cable", Label: "stiffest cable: how many and how thick, least bend in diameters", Like: "3 x 42mm, bend 12", Leave: true}},
+	answer: func(a *asking) {
+		angle := a.degrees("angle")
+		if angle == nil {
+			return
+		}
+		turn := math.Abs(angle.Degrees())
+		if turn <= 0 || turn > 170 {
+			a.fault("angle", "an angle above 0 and at most 170° is wanted: by how much the run turns, not the angle between its legs")
+			return
+		}
+		s := a.supply()
+		outer := s.Unit.Outer.Value.Width
+		if !s.Unit.Outer.Known {
+			a.open("outer width of the unit", "the supplier")
+			return
+		}
+		half := turn / 2 * math.Pi / 180
+		a.say("each face is sawn %s from square: the outer wall is %s longer than the inner one", measure.FromDegrees(turn/2).Show(2), measure.FromMetres(outer.Metres()*math.Tan(half)))
+		if n := a.nodeHere(); n != nil && n.Bend != nil {
+			drawn := math.Abs(n.Deflection)
+			a.say("drawn were %s: the faces were %s from square, %s longer outside", measure.FromDegrees(drawn).Show(2), measure.FromDegrees(drawn/2).Show(2), measure.Length(n.Bend.LongShort))
+			open := measure.FromMetres(outer.Metres() / 2 * math.Tan(math.Abs(turn-drawn)*math.Pi/180))
+			a.say("left as they are sawn, the joint would open by %s at one wall more than at the axis, and close by as much at the other", open)
+			a.say("first answer: take the difference up over joints with room left; record the angle, and the plan says over how many")
+		}
+		if text := a.text("cable"); text != "" && s.Unit.Inner.Known {
+			c, _, err := cable.ReadCable(text)
+			if err != nil {
+				a.fault("cable", err.Error())
+				return
+			}
+			c.From = "as typed"
+			q := cable.Problem{Words: a.speech(), Cables: []cable.Cable{c}, Section: &cable.Section{Width: s.Unit.Inner.Value.Width, Depth: s.Unit.Inner.Value.Height}, Bends: []cable.Bend{{Name: "the corner", Turn: measure.FromDegrees(turn)}}}
+			sol := cable.Check(&q)
+			for i := range sol.Answers {
+				if sol.Answers[i].ID == "cable.bend" {
+					a.checked(sol.Answers[i:i+1], nil)
+				}
+			}
+			a.checked(nil, sol.Findings)
+		}
+	}}
+
+// nodeHere is the node of a bend at the end of the leg that is nearer to the place; nil: there is none.
+func (a *asking) nodeHere() *planner.Node {
+	id := a.leg().From
+	if 2*a.Spot.At > measure.Length(a.leg().NodeLength) {
+		id = a.leg().To
+	}
+	for i := range a.Plan.Nodes {
+		if a.Plan.Nodes[i].ID == id {
+			return &a.Plan.Nodes[i]
+		}
+	}
+	return nil
+}
