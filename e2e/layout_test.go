@@ -56,6 +56,7 @@ var ways = []struct{ name, to string }{
 	{"From above, cut across", ".above .plan canvas"},
 	{"Tables", ".tables .rows"},
 	{"Put something here", ".putting[open] button"},
+	{"On the spot", ".onspot[open] .moments button"},
 	{"Between two places", ".between[open] input"},
 	{"What it stands on", ".hand > details[open] .which button"},
 	{"Print, papers and files", ".hand > details[open] .papers button"},

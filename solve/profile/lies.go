@@ -26,7 +26,7 @@ func wider(g *measure.Grade, sign float64) *measure.Grade {
 		return nil
 	}
 	const parts = 1e9
-	return &measure.Grade{Rise: measure.Length(sign * math.Ceil(sign*ratio(*g)*parts+rounded*parts)), Run: parts}
+	return &measure.Grade{Rise: measure.Length(sign * math.Ceil(float64(sign*ratio(*g)*parts)+rounded*parts)), Run: parts}
 }
 
 // nought tells whether a limit of change lets no grade change, but for rounding.
