@@ -16,8 +16,8 @@ type sheetKind struct{ name, word string }
 // sheetKinds are all kinds in the order of the pack. A page's name begins with its kind.
 func sheetKinds() []sheetKind {
 	return []sheetKind{
-		{"strip", "Strip"}, {"section", "Long section"}, {"across", "Cross sections"}, {"digsheet", "Dig sheet"}, {"running", "Running volumes"}, {"plan", "Plan"}, {"detail", "Details"}, {"cut", "Cutting list"}, {"schedule", "Schedule"},
-		{"joints", "Joints"}, {"setout", ""}, {"volumes", "Volumes"}, {"digrules", "Beside the dig"}, {"checks", "Checks"}, {"bill", "Bill"}, {"delivery", "Delivery"}, {"findings", "Findings"}, {"card", "Cut cards"},
+		{"strip", "Strip"}, {"section", "Long section"}, {"across", "Cross sections"}, {"digsheet", "Dig sheet"}, {"running", "Running"}, {"plan", "Plan"}, {"detail", "Details"}, {"cut", "Cutting"}, {"schedule", "Schedule"},
+		{"joints", "Joints"}, {"setout", ""}, {"volumes", "Volumes"}, {"digrules", "Beside"}, {"checks", "Checks"}, {"bill", "Bill"}, {"delivery", "Delivery"}, {"findings", "Findings"}, {"card", "Cut cards"},
 	}
 }
 
