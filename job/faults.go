@@ -41,7 +41,7 @@ func faultsOf(j Job, broken brokenPlaces) finding.List {
 	c.names = c.index()
 	root := reflect.ValueOf(&j).Elem()
 	for _, f := range fieldsOf(root.Type()) {
-		c.most = choose(f.name == "route" || f.name == "coordinates" || f.name == "set_out" || f.name == "levels" || f.name == "dig" || f.name == "delivery" || f.name == "checks", longestRoute, longestProduct)
+		c.most = choose(f.name == "route" || f.name == "coordinates" || f.name == "set_out" || f.name == "levels" || f.name == "dig" || f.name == "delivery" || f.name == "checks" || f.name == "programme", longestRoute, longestProduct)
 		c.walk(root.Field(f.index), f, (*place)(nil).field(f.name))
 	}
 	c.head()
@@ -55,6 +55,7 @@ func faultsOf(j Job, broken brokenPlaces) finding.List {
 	c.ground()
 	c.setOut()
 	c.delivery()
+	c.programme()
 	return c.faults
 }
 

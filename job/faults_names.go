@@ -139,6 +139,18 @@ func (c *checker) rule(text string, f field, p *place) {
 		if _, err := ReadDensity(text); err != nil {
 			c.say("number", p, fmt.Sprintf("%s is %s, which is no density: %s.", p.leaf(), quoted(text), err), "Write the mass in one loose cubic metre or yard: 1600 kg/m3 or 2700 lb/yd3.")
 		}
+	case "clock":
+		if _, err := ReadClock(text); err != nil {
+			c.say("number", p, fmt.Sprintf("%s is %s: %s.", p.leaf(), quoted(text), err), `Write hours and minutes, two digits each, in quotes: "07:00", "22:30".`)
+		}
+	case "hours":
+		if _, err := ReadHours(text); err != nil {
+			c.say("number", p, fmt.Sprintf("%s is %s: %s.", p.leaf(), quoted(text), err), "Write 4 h, 30 min or 2 d.")
+		}
+	case "rate":
+		if _, err := ReadRate(text); err != nil {
+			c.say("number", p, fmt.Sprintf("%s is %s: %s.", p.leaf(), quoted(text), err), "Write how much in an hour or a shift, above 0: 18 m3/h, 40 m/shift, 6 no/h; leave it out where nobody knows.")
+		}
 	case "percent":
 		if !isDecimal(text) {
 			c.say("number", p, fmt.Sprintf("%s is %s; a number without a sign is wanted.", p.leaf(), quoted(text)), "Write percent: 2.5 for two and a half per hundred.")

@@ -278,7 +278,7 @@ func TestIntervals(t *testing.T) {
 
 // The tags of the types are read only when something is walked: here all of them are.
 func TestTagsAreWellFormed(t *testing.T) {
-	rules := map[string]bool{"": true, "id": true, "leg-id": true, "date": true, "decimal": true, "load": true, "density": true, "percent": true, "scale": true, "sha256": true, "spare-source": true, "force": true, "pressure": true, "stress": true, "unit-weight": true, "temperature": true, "cable": true}
+	rules := map[string]bool{"": true, "id": true, "leg-id": true, "date": true, "decimal": true, "load": true, "density": true, "percent": true, "scale": true, "sha256": true, "spare-source": true, "force": true, "pressure": true, "stress": true, "unit-weight": true, "temperature": true, "cable": true, "clock": true, "hours": true, "rate": true}
 	refs := map[string]bool{"": true, "document": true, "supply": true, "node": true, "leg": true, "fitting": true, "vehicle": true}
 	types := map[reflect.Type]bool{}
 	var walk func(typ reflect.Type)

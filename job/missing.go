@@ -30,6 +30,7 @@ func Missing(j Job) finding.List {
 	m.ground()
 	m.delivery()
 	m.checks()
+	m.programme()
 	return m.list
 }
 

@@ -40,6 +40,7 @@ the pack: cutting list, cut cards, schedule, set-out, bill, strip, plan, details
                                                  what is laid, dug, filled and carried off between two places
   trenchwright deliver yard/job.yaml --missing A-003
                                                  how what is ordered comes; here: what can be laid without that piece
+  trenchwright programme yard/job.yaml           when everything is done, by which gang; --ahead 5: the next days
   trenchwright record site.jsonl set A-001 A-003 --within --job yard/job.yaml
                                                  one fact of the site, added to a file; it is never refused
   trenchwright asbuilt yard/job.yaml --records site.jsonl

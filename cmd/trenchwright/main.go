@@ -52,6 +52,7 @@ type commands struct {
 	Rod       rodCommand       `cmd:"" help:"Say what the rod shows at every joint, what a laser is set to, and what a peg is marked."`
 	Between   betweenCommand   `cmd:"" help:"Say what lies between two places of a run: what is laid, dug, filled and carried off."`
 	Deliver   deliverCommand   `cmd:"" help:"Say how what is ordered comes: bundles, loads in laying order, laydown; or what can be laid without what has not come."`
+	Programme programmeCommand `cmd:"" help:"Say when everything is done, by which gang, what decides the end, and what a late load moves."`
 	Record    recordCommand    `cmd:"" help:"Add one record of the site to a file of records: what was set, measured, delivered, found."`
 	Asbuilt   asbuiltCommand   `cmd:"" help:"Say what the records of a job come to: in the ground, in the yard, open."`
 	Replan    replanCommand    `cmd:"" help:"Plan what is left again from what the records say is in the ground."`
@@ -132,7 +133,7 @@ func misused(err error) string {
 	} else if m := minusValue.FindStringSubmatch(text); m != nil {
 		text = m[1] + ": " + m[2] + " is negative"
 	} else if missingCommand.MatchString(text) {
-		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, closer, drift, float, lift, load, cable, compact, depth, rod, between, deliver, record, asbuilt, replan, daycard, dossier, build, serve, backup, let-in, new, demo and help", "trenchwright help"
+		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, closer, drift, float, lift, load, cable, compact, depth, rod, between, deliver, programme, record, asbuilt, replan, daycard, dossier, build, serve, backup, let-in, new, demo and help", "trenchwright help"
 	} else if rest, ok := strings.CutPrefix(text, "missing flags: "); ok {
 		text = "missing: " + rest
 	}

@@ -207,6 +207,7 @@ func (c *newCommand) imported(p program, w routein.Want) ([]byte, newAnswer, err
 	}
 	name := filepath.Base(c.From)
 	survey := job.Attachment{Name: name, SHA256: fmt.Sprintf("%x", hash.Sum(nil)), Role: "survey"}
+	j.Programme = nil // its load is for a leg of the route that is replaced
 	j = dropped.Routed(j, in, survey)
 	if j.Name = "Run from " + name; in.Name != "" {
 		j.Name += ", " + in.Name

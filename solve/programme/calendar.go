@@ -49,6 +49,12 @@ func joined(spans []Span) []Span {
 	return out
 }
 
+// Together are the hours that are in either.
+func Together(a, b []Span) []Span { return joined(append(append([]Span{}, a...), b...)) }
+
+// Both are the hours that are in the one and in the other.
+func Both(a, b []Span) []Span { return within(joined(a), joined(b)) }
+
 // within is what lies in both; both are in order and apart.
 func within(a, b []Span) []Span {
 	var out []Span

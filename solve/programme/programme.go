@@ -41,7 +41,7 @@ type Problem struct {
 	Follows    []Follow
 	Gates      []Gate
 	Open       *Open // nil: nobody said how much may be open at once
-	Effort     int   // how many programmes are tried, and nodes of the proof, of some thirty activities; fewer of more, so that it takes as long
+	Effort     int   // how many programmes are tried, and nodes of the proof of some thirty activities, fewer of more; the same effort always gives the same answer
 	Words      wording.Speech
 	Where      finding.Where
 }
@@ -175,7 +175,7 @@ func Solve(p *Problem) Solution {
 	m := compile(p)
 	out.Undated = m.undated
 	n := max(len(p.Activities), 1)
-	best := m.search(min(p.Effort, p.Effort*usual/n))
+	best := m.search(p.Effort)
 	m.fill(&best, &out)
 	if out.Findings.Any(finding.Impossible) {
 		return out
