@@ -122,7 +122,7 @@ func ReadHours(text string) (int, error) {
 			if err != nil || x > 1e5 {
 				return 0, errors.New("it is longer than anybody waits")
 			}
-			return int(x*unit.size + 0.5), nil
+			return int(float64(x*unit.size) + 0.5), nil
 		}
 	}
 	return 0, errors.New("it is no span of hours")
