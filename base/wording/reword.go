@@ -3,7 +3,7 @@ package wording
 import "regexp"
 
 // reworded are the words that a sentence of a package without a speech of its own may have.
-var reworded = []Word{Unit, Units, Mitre, Mitred, Chainage, Chainages, Centre, Metre, Metres, Nought}
+var reworded = []Word{Unit, Units, Mitre, Mitres, Mitred, Chainage, Chainages, Centre, Metre, Metres, Nought, Bed}
 
 var aWord = regexp.MustCompile(`[a-z]+`)
 

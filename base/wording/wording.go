@@ -19,6 +19,7 @@ const (
 	Closer // the piece that closes a leg
 	Closers
 	Mitre // a bend that is sawn
+	Mitres
 	Mitred
 	Chainage // how far along a leg
 	Chainages
@@ -62,6 +63,7 @@ var spellings = [count]spelling{
 	Closer:      {"closer", "closure"},
 	Closers:     {"closers", "closures"},
 	Mitre:       {"mitre", "miter"},
+	Mitres:      {"mitres", "miters"},
 	Mitred:      {"mitred", "mitered"},
 	Chainage:    {"chainage", "station"},
 	Chainages:   {"chainages", "stations"},

@@ -7,6 +7,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/job"
 	"trenchwright/solve/check"
 	"trenchwright/solve/check/compaction"
@@ -254,7 +255,7 @@ func (b *checks) standsOn(s *supply) (*measure.LinearMass, string) {
 	if !s.Unit.Mass.Known || s.Cover != nil && !s.Cover.Mass.Known {
 		return nil, ""
 	}
-	sum, source := s.Unit.Mass.Value, "unit ("+job.Source(b.job, s.Supply, s.Unit.Mass)+")"
+	sum, source := s.Unit.Mass.Value, b.speech().Word(wording.Unit)+" ("+job.Source(b.job, s.Supply, s.Unit.Mass)+")"
 	if s.Cover != nil {
 		sum, source = sum+s.Cover.Mass.Value, source+", covers"
 	}

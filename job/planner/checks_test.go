@@ -149,3 +149,15 @@ func TestPullsFollowTheirLegs(t *testing.T) {
 		t.Error("a pull that skips a leg is not refused")
 	}
 }
+
+// BenchmarkChecks holds the 420 m of the tram depot against all that it has on file.
+func BenchmarkChecks(b *testing.B) {
+	g, err := demo.Surveyed("tram-depot")
+	if err != nil {
+		b.Fatal(err)
+	}
+	again := planner.ChecksAgain(g.Job, g.Surfaces)
+	for b.Loop() {
+		b.ReportMetric(float64(again()), "checks")
+	}
+}

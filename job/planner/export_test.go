@@ -18,3 +18,13 @@ func Profile(j job.Job, surfaces []*ground.Surface) (profile.Problem, profile.So
 
 // On is a chainage of a leg's line on its laying axis, where joints are told.
 func (a *Answers) On(leg int, at measure.Length) measure.Length { return a.b.axes[leg].on(at) }
+
+// ChecksAgain holds a planned job against what it has on file once more, for benchmarks.
+func ChecksAgain(j job.Job, surfaces []*ground.Surface) func() int {
+	b := planned(j, surfaces)
+	return func() int {
+		b.plan.Checks, b.found = b.plan.Checks[:0], b.found[:0]
+		b.check()
+		return len(b.plan.Checks)
+	}
+}

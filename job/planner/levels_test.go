@@ -96,7 +96,7 @@ func straight(t *testing.T) job.Job {
 	j.Route = job.Route{Nodes: []job.Node{{ID: "N1", At: &[2]float64{0, 0}, End: &job.End{Kind: "open"}}, {ID: "N2", At: &[2]float64{60, 0}, End: &job.End{Kind: "open"}}},
 		Legs: []job.Leg{{ID: "A", From: "N1", To: "N2"}}}
 	j.Levels = job.Levels{Above: job.Known(measure.Length(0))}
-	j.Yard, j.Dig, j.Attachments, j.Delivery = nil, job.Dig{}, nil, job.Delivery{}
+	j.Yard, j.Dig, j.Attachments, j.Delivery, j.Checks, j.Programme = nil, job.Dig{}, nil, job.Delivery{}, job.Checks{}, nil
 	return j
 }
 

@@ -68,7 +68,7 @@ func TestPlansAreToldInTheWordsOfTheirJob(t *testing.T) {
 				}
 			}
 			for _, text := range told(p) {
-				ours := text
+				ours := otherSystem.ReplaceAllString(text, "")
 				for _, w := range theirs {
 					ours = strings.ReplaceAll(ours, w, "")
 				}
@@ -79,6 +79,10 @@ func TestPlansAreToldInTheWordsOfTheirJob(t *testing.T) {
 		}
 	}
 }
+
+// otherSystem is a figure of a check in the system that the job does not have, behind the one that it has; and cables lie in layers on both
+// sides of the ocean.
+var otherSystem = regexp.MustCompile(`\([\d.]+ [a-zA-Z/²³]+\)|\bits layer\b|\blayers of compartment\b|\bheight of all layers\b|\bin layers\b|\ba layer is as high\b|rule - layer`)
 
 // spoilt jobs lack what people leave out, or ask for what cannot be.
 var spoilt = map[string]func(*job.Job){

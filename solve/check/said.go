@@ -1,6 +1,8 @@
 package check
 
 import (
+	"strings"
+
 	"trenchwright/base/finding"
 	"trenchwright/base/wording"
 )
@@ -39,9 +41,17 @@ type SaidStep struct {
 	Is   string `json:"is"`
 }
 
+// layers are those of fill as the speech calls them.
+func layers(s wording.Speech) *strings.Replacer {
+	return strings.NewReplacer("layers", s.Word(wording.Layers), "layer", s.Word(wording.Layer))
+}
+
 // Said is the answer in words, those of the United States where the speech is theirs.
 func (a *Answer) Said(s wording.Speech) Said {
 	say := s.Reworded
+	if strings.HasPrefix(a.ID, "compaction.") { // cables lie in layers on both sides of the ocean
+		say = func(text string) string { return s.Reworded(layers(s).Replace(text)) }
+	}
 	out := Said{ID: a.ID, What: say(a.What), Where: a.Where, Verdict: string(a.Verdict), Value: a.Value.Both(s.Imperial), Limit: a.Limit.Both(s.Imperial), From: a.From,
 		Sentence: say(a.Sentence(s)), Given: []SaidFigure{}, Working: []SaidStep{}, Rule: say(a.Rule.Says) + " (" + say(a.Rule.String()) + ")", Missing: []string{},
 		Cautions: []string{}, Decides: a.Decides, Try: say(a.Try), Stop: a.Stop}
