@@ -105,6 +105,17 @@ const (
 	CoordUSSurvey CoordUnit = "usft"
 )
 
+// Metres is how many metres one unit is; the US survey foot is 1200/3937 m exactly (NIST SP 811).
+func (u CoordUnit) Metres() float64 {
+	switch u {
+	case CoordFeet:
+		return 0.3048
+	case CoordUSSurvey:
+		return 1200.0 / 3937
+	}
+	return 1
+}
+
 // DrawnLine says which line the route's coordinates describe. The zero value means that nobody said.
 type DrawnLine struct {
 	Kind   string         `json:"kind,omitempty" oneof:"centreline|inner-face|outer-face|trench-edge|offset" jsonschema:"centreline, inner-face, outer-face, trench-edge or offset"`

@@ -258,7 +258,7 @@ func TestThings(t *testing.T) {
 	level := 101.2345
 	r = must(t, j, Edit{Op: Add, Kind: "pin", Leg: leg, At: "12 ft", Level: &level})
 	p := r.Job.Levels.Pins[len(r.Job.Levels.Pins)-1]
-	if p.Leg != leg || math.Abs(p.Level*metres(j.Coordinates.Unit)-level) > 0.0006 {
+	if p.Leg != leg || math.Abs(p.Level*j.Coordinates.Unit.Metres()-level) > 0.0006 {
 		t.Errorf("pin %+v", p)
 	}
 	r = must(t, j, Edit{Op: Add, Path: "documents", Fields: []Field{{"id", "D99"}, {"title", "letter"}}})
@@ -365,7 +365,7 @@ func randomEdit(t *rapid.T, j job.Job) Edit {
 	e.Leg = leg("leg")
 	e.AtMM = new(rapid.Float64Range(-2000, 60000).Draw(t, "at"))
 	near := w(d, e.Node)
-	unit := metres(d.Coordinates.Unit)
+	unit := d.Coordinates.Unit.Metres()
 	e.Place = &[2]float64{near[0]*unit + rapid.Float64Range(-40, 40).Draw(t, "east"), near[1]*unit + rapid.Float64Range(-40, 40).Draw(t, "north")}
 	switch e.Op {
 	case Draw:

@@ -36,7 +36,7 @@ func (w *work) set(e *Edit) bool {
 	}
 	text := e.Text
 	if e.Level != nil {
-		text = number(math.Round(*e.Level/metres(w.job.Coordinates.Unit)*1000) / 1000)
+		text = number(math.Round(*e.Level/w.job.Coordinates.Unit.Metres()*1000) / 1000)
 	}
 	if e.Radius != nil {
 		text = strconv.FormatFloat(math.Round(*e.Radius*1000), 'f', -1, 64) + " mm"

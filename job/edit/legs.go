@@ -103,7 +103,7 @@ func (w *work) places(e *Edit) ([][2]float64, bool) {
 
 // nodeAt is the node within a millimetre of a place; empty: there is none.
 func (w *work) nodeAt(at [2]float64) string {
-	within := 0.001 / metres(w.job.Coordinates.Unit)
+	within := 0.001 / w.job.Coordinates.Unit.Metres()
 	for _, n := range w.job.Route.Nodes {
 		if n.At != nil && apart(*n.At, at) <= within {
 			return n.ID

@@ -30,7 +30,7 @@ func (w *work) place(e *Edit) ([2]float64, bool) {
 
 // dragged is a place of the plan in the job's coordinates.
 func (w *work) dragged(place, origin [2]float64) (at [2]float64, ok bool) {
-	unit := metres(w.job.Coordinates.Unit)
+	unit := w.job.Coordinates.Unit.Metres()
 	for i := range at {
 		at[i] = math.Round((place[i]+origin[i])/unit*1000) / 1000
 		if math.IsNaN(at[i]) || math.Abs(at[i]) > furthest {
@@ -133,7 +133,7 @@ func (w *work) spotOn(leg int, ch measure.Length) (at [2]float64, curves int, ok
 	if ch <= 0 || ch >= whole {
 		return at, 0, w.fault("off-leg", "route.legs", w.speech.Say("%s %s is not within leg %s, which is %s long", wording.Chainage, wording.Far(ch), l.ID, wording.Far(whole)), "a place between its two nodes")
 	}
-	unit := metres(w.job.Coordinates.Unit)
+	unit := w.job.Coordinates.Unit.Metres()
 	near := w.at(l.From) // what lies near is exact enough in metres
 	point := func(p [2]float64) route.Point {
 		return route.Point{E: (p[0] - near[0]) * unit, N: (p[1] - near[1]) * unit}

@@ -129,7 +129,7 @@ func (w *work) put(one reflect.Value, e *Edit) (said string, ok bool) {
 	}
 	if e.Level != nil {
 		if f := one.FieldByName("Level"); f.IsValid() && f.Kind() == reflect.Float64 {
-			f.SetFloat(math.Round(*e.Level/metres(w.job.Coordinates.Unit)*1000) / 1000)
+			f.SetFloat(math.Round(*e.Level/w.job.Coordinates.Unit.Metres()*1000) / 1000)
 		}
 	}
 	if e.AtMM == nil && strings.TrimSpace(e.At) == "" {

@@ -203,7 +203,7 @@ func (t typist) level(to *float64, text string) (string, error) {
 		if wrong != nil {
 			return "", wrong
 		}
-		v = math.Round(r.Length.Metres()/metres(t.unit)*1e6) / 1e6
+		v = math.Round(r.Length.Metres()/t.unit.Metres()*1e6) / 1e6
 	}
 	*to = v
 	return number(v) + " " + unitName(t.unit), nil
@@ -240,17 +240,6 @@ func unitName(u job.CoordUnit) string {
 		return "US survey ft"
 	}
 	return "m"
-}
-
-// metres is how many metres one unit of coordinates is; the US survey foot is 1200/3937 m exactly (NIST SP 811).
-func metres(u job.CoordUnit) float64 {
-	switch u {
-	case job.CoordFeet:
-		return 0.3048
-	case job.CoordUSSurvey:
-		return 1200.0 / 3937
-	}
-	return 1
 }
 
 func yesNo(to *bool, text string) (string, error) {

@@ -117,10 +117,18 @@ func (b *checks) askLift(l *job.Lift, p lifted) lifting.Problem {
 		q.From = "the drawing of the casting"
 	}
 	if l.People > 0 || l.Each.Known || p.supply.Lifting.By.Value == "hand" && l.Of == "units" {
-		q.Hand = &lifting.Hand{People: cmp.Or(l.People, p.supply.Lifting.HandPeople.Value, 1), Each: entered(l.Each), From: from(b, doc, l.Each)}
+		q.Hand = &lifting.Hand{People: cmp.Or(l.People, p.supply.Lifting.HandPeople.Value), Each: entered(l.Each), From: from(b, doc, l.Each)}
 	}
-	if l.Legs > 0 || q.Hand == nil {
-		q.Sling = &lifting.Sling{Legs: max(1, l.Legs), Equalised: l.Equalised, Angle: entered(l.Angle), Spread: entered(l.Spread), Height: entered(l.Height), Limit: entered(l.Limit), LimitFrom: from(b, doc, l.Limit),
+	if q.Hand != nil && q.Hand.People == 0 {
+		q.Hand = nil
+		b.held(nil, finding.List{finding.NoneOnFile("number of people who carry "+p.mark, "the lift planner", p.where)})
+		return q
+	}
+	if l.Legs == 0 && q.Hand == nil {
+		b.held(nil, finding.List{finding.NoneOnFile("number of legs of the sling of lift "+l.ID, "the lift planner", p.where)})
+	}
+	if l.Legs > 0 {
+		q.Sling = &lifting.Sling{Legs: l.Legs, Equalised: l.Equalised, Angle: entered(l.Angle), Spread: entered(l.Spread), Height: entered(l.Height), Limit: entered(l.Limit), LimitFrom: from(b, doc, l.Limit),
 			Point: entered(l.Point), PointFrom: from(b, doc, l.Point), Strut: l.Strut.Value}
 	}
 	if len(l.Chart) > 0 || l.Pick.Known || l.Set.Known || q.Hand == nil {

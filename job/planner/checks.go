@@ -44,7 +44,7 @@ func (b *checks) held(answers []check.Answer, found finding.List) {
 	for i := range answers {
 		for k := range answers[i].Given {
 			if g := &answers[i].Given[k]; g.From == "" {
-				g.From = "as entered in this job"
+				g.From = "this job and its plan"
 			}
 		}
 		b.plan.Checks = append(b.plan.Checks, answers[i].Said(b.speech()))
@@ -240,9 +240,8 @@ func (b *checks) holdBed() {
 		} else if bed.Width = entered(f.Width); bed.Width == nil && s.Unit.Outer.Known {
 			bed.Width = &s.Unit.Outer.Value.Width
 		}
-		if f.Weight.Known && (f.Cohesion.Known || f.Phi.Known) && s.Unit.Outer.Known {
-			zero := check.Pressure.Of(0)
-			bed.Soil = &load.Soil{Cohesion: *cmp.Or(job.Quantity(f.Cohesion, check.Pressure), &zero), Phi: f.Phi.Value, Weight: *job.Quantity(f.Weight, check.UnitWeight), Deep: s.Unit.Outer.Value.Height, From: from(b, "", f.Weight)}
+		if f.Weight.Known && f.Cohesion.Known && f.Phi.Known && s.Unit.Outer.Known {
+			bed.Soil = &load.Soil{Cohesion: *job.Quantity(f.Cohesion, check.Pressure), Phi: f.Phi.Value, Weight: *job.Quantity(f.Weight, check.UnitWeight), Deep: s.Unit.Outer.Value.Height, From: from(b, "", f.Weight)}
 		}
 		q := load.Problem{Where: supplyWhere(s), Words: b.speech(), Bed: bed}
 		sol := load.Check(&q)

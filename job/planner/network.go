@@ -20,23 +20,9 @@ type site struct {
 	unit   float64 // metres per coordinate unit
 }
 
-// usSurveyFoot is 1200/3937 m exactly (NIST SP 811).
-const usSurveyFoot = 1200.0 / 3937
-
-func coordUnit(u job.CoordUnit) float64 {
-	switch u {
-	case job.CoordFeet:
-		return 0.3048
-	case job.CoordUSSurvey:
-		return usSurveyFoot
-	default:
-		return 1
-	}
-}
-
 // lay turns the declared route into a network.
 func lay(j job.Job, sup []supply) (site, finding.List) {
-	g := site{unit: coordUnit(j.Coordinates.Unit)}
+	g := site{unit: j.Coordinates.Unit.Metres()}
 	g.origin = route.OriginNear(g.record(firstPoint(j)))
 	if o := j.Coordinates.Origin; o != [2]float64{} {
 		g.origin = route.Origin(g.record(o))

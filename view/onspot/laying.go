@@ -71,61 +71,31 @@ func sideOf(away measure.Length) string {
 }
 
 var short = Moment{ID: "short", Name: "units short or broken", Stage: "order",
-	Fields: []Field{{Name: "missing", Label: "places or marks that are not there", Like: "A-004, A-009", Leave: true}, {Name: "plain", Label: "plain units on hand of the longest length", Like: "12", Leave: true}},
+	Fields: []Field{{Name: "missing", Label: "places or marks that are not there", Like: "A-004, A-009"}},
 	answer: func(a *asking) {
-		missing := map[string]bool{}
-		for _, mark := range strings.FieldsFunc(strings.ToUpper(a.text("missing")), func(r rune) bool { return r == ',' || r == ' ' || r == ';' }) {
-			if !slices.ContainsFunc(a.Plan.Units, func(u planner.Unit) bool { return strings.EqualFold(u.Mark, mark) }) {
-				a.fault("missing", mark+" is no place of this plan")
-				return
-			}
-			missing[mark] = true
-		}
-		left := math.Inf(1)
-		if n := a.number("plain"); n != nil {
-			left = *n
-		}
-		if len(missing) == 0 && math.IsInf(left, 1) {
-			a.fault("missing", "nothing was typed; write for example A-004, or how many plain units are on hand")
+		text := a.text("missing")
+		if text == "" {
 			return
 		}
-		for i := range a.Plan.Legs {
-			a.layable(&a.Plan.Legs[i], missing, &left)
+		var missing []planner.Missing
+		for _, mark := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ' ' || r == ';' }) {
+			missing = append(missing, planner.Missing{Mark: strings.ToUpper(mark)})
+		}
+		left, err := a.Answers.Short(missing, nil, nil)
+		if err != nil {
+			a.fault("missing", err.Error())
+			return
+		}
+		a.say("%s", left.Says)
+		for _, l := range left.Legs {
+			if l.Stop != "" {
+				a.say("leg %s: %d of %d units can be laid; it stops at %s, which wants %s", l.Leg, l.Units, l.Of, l.Stop, l.Wants)
+			}
+		}
+		for _, why := range left.Why {
+			a.say("%s", why)
 		}
 	}}
-
-// layable says how far a leg can be laid from where laying starts without what is missing, out of a number of plain units.
-func (a *asking) layable(leg *planner.Leg, missing map[string]bool, left *float64) {
-	var units []*planner.Unit
-	for i := range a.Plan.Units {
-		if u := &a.Plan.Units[i]; u.Leg == leg.Name && !u.Lies {
-			units = append(units, u)
-		}
-	}
-	if leg.LaidFrom == leg.To {
-		slices.Reverse(units)
-	}
-	n, long := 0, measure.MM(0)
-	for _, u := range units {
-		if missing[strings.ToUpper(u.Mark)] || !u.Cut && *left < 1 {
-			break
-		}
-		if !u.Cut {
-			*left--
-		}
-		n, long = n+1, long+u.Length
-	}
-	switch {
-	case n == len(units):
-		a.say("leg %s: all of its %d units can be laid", leg.Name, len(units))
-	case n == 0:
-		a.say("leg %s: nothing can be laid: %s is not there", leg.Name, units[0].Mark)
-	case n == 1:
-		a.say("leg %s: 1 of %d units can be laid, %s; it stops at %s", leg.Name, len(units), units[0].Mark, units[1].Mark)
-	default:
-		a.say("leg %s: %d of %d units can be laid, %s of run, %s to %s; it stops at %s", leg.Name, n, len(units), measure.Length(long), units[0].Mark, units[n-1].Mark, units[n].Mark)
-	}
-}
 
 var closer = Moment{ID: "closer", Name: "the closing piece does not fit", Stage: "set", First: "Measure both walls again before the saw starts: the piece is cut once",
 	Fields: []Field{{Name: "left", Label: "clear at the left wall", Like: "1234 mm"}, {Name: "right", Label: "clear at the right wall", Like: "1230 mm"}, {Name: "before", Label: "unit before it that may be lifted again", Like: "3000 mm", Leave: true}, {Name: "after", Label: "unit after it that may be lifted again", Like: "3000 mm", Leave: true}},
@@ -252,7 +222,7 @@ var conduit = Moment{ID: "conduit", Name: "a conduit comes in where a joint or a
 		from := a.Spot.At - measure.Length(u.Chainage)
 		a.say("it enters %s, %s from its start and %s from its end", u.Mark, from, measure.Length(u.Length)-from)
 		s := a.supply()
-		near := false
+		nearest, away := "", measure.Length(0)
 		for _, c := range s.Unit.CastIn {
 			if c.Of != measure.Length(u.Stock) || u.Cut {
 				continue
@@ -261,13 +231,12 @@ var conduit = Moment{ID: "conduit", Name: "a conduit comes in where a joint or a
 			if c.End == "B" {
 				at = measure.Length(u.Length) - c.At
 			}
-			if away := (at - from).Abs(); away < *d/2+c.Diameter/2+50*measure.Millimetre {
-				near = true
-				a.say("the %s in the %s stands %s from its middle", c.Kind, c.Side, away)
+			if far := (at - from).Abs(); nearest == "" || far < away {
+				nearest, away = c.Kind+" at the "+c.Side, far
 			}
 		}
-		if !near && len(s.Unit.CastIn) > 0 && !u.Cut {
-			a.say("nothing cast into the unit stands nearer than 50 mm to its edge")
+		if nearest != "" {
+			a.say("the nearest thing cast into it, the %s, stands %s from its middle along the run", nearest, away)
 		}
 		a.open("word of the supplier that a wall of supply "+s.ID+" may be cored here, and how near to an end", "the supplier")
 		a.say("moving the conduit costs one entry; moving the joint changes the pieces beside it: record the entry, and the plan offers both")

@@ -13,13 +13,11 @@ import (
 
 // levelText is a level in the job's own unit.
 func (a *asking) levelText(metres float64) string {
-	unit, name, places := 1.0, "m", 3
-	if a.Job.Coordinates.Unit == job.CoordFeet {
-		unit, name, places = 0.3048, "ft", 2
-	} else if a.Job.Coordinates.Unit == job.CoordUSSurvey {
-		unit, name, places = 1200.0/3937, "ft", 2
+	name, places := "m", 3
+	if a.Job.Coordinates.Unit == job.CoordFeet || a.Job.Coordinates.Unit == job.CoordUSSurvey {
+		name, places = "ft", 2
 	}
-	return fmt.Sprintf("%.*f %s", places, metres/unit, name)
+	return fmt.Sprintf("%.*f %s", places, metres/a.Job.Coordinates.Unit.Metres(), name)
 }
 
 // typedLevel is a level as it is typed, in metres.
@@ -40,7 +38,7 @@ func (a *asking) typedLevel(name string) (float64, bool) {
 	}
 	metres := r.Length.Metres()
 	if a.Job.Coordinates.Unit == job.CoordUSSurvey && r.Unit == measure.UnitFoot {
-		metres *= 1200.0 / 3937 / 0.3048
+		metres *= job.CoordUSSurvey.Metres() / job.CoordFeet.Metres()
 	}
 	return metres, true
 }
@@ -52,15 +50,8 @@ var level = Moment{ID: "level", Name: "a road or yard level has changed", Stage:
 		if !ok {
 			return
 		}
-		unit := 1.0
-		switch a.Job.Coordinates.Unit {
-		case job.CoordFeet:
-			unit = 0.3048
-		case job.CoordUSSurvey:
-			unit = 1200.0 / 3937
-		}
 		j := a.Job
-		j.Levels.Pins = append(slices.Clone(j.Levels.Pins), job.Pin{ID: "as-typed", Leg: a.leg().Name, At: a.Spot.At, Level: want / unit, Of: "cover"})
+		j.Levels.Pins = append(slices.Clone(j.Levels.Pins), job.Pin{ID: "as-typed", Leg: a.leg().Name, At: a.Spot.At, Level: want / a.Job.Coordinates.Unit.Metres(), Of: "cover"})
 		p := planner.Make(j, a.Surfaces...)
 		for _, f := range p.Findings {
 			if f.Kind == finding.Impossible || f.Kind == finding.Fault {
@@ -130,7 +121,7 @@ var instrument = Moment{ID: "instrument", Name: "the benchmark or the instrument
 		if len(faults) > 0 {
 			return
 		}
-		const sight = 30 * measure.Metre
+		sight := read[4]
 		by := c.Over(sight)
 		a.say("peg B stands %s %s peg A", c.True.Abs(), map[bool]string{true: "above", false: "below"}[c.True > 0])
 		a.say("the line of sight %s: on a sight of %s it reads %s %s", map[bool]string{true: "rises", false: "falls"}[by > 0], sight, by.Abs(), map[bool]string{true: "too much", false: "too little"}[by > 0])
