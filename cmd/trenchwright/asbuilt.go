@@ -28,16 +28,20 @@ type asbuiltCommand struct {
 	Place    string `help:"--levels: what comes next, from this place on." placeholder:"PLACE"`
 	Next     int    `help:"--levels: so many places ahead." default:"4" placeholder:"N"`
 	SetUp    string `help:"--doubt: only what was read from this set-up." placeholder:"NAME"`
-	From     string `help:"--progress: only what came after a date, or after so many records at the server: the month's measure." placeholder:"MOMENT"`
-	Until    string `help:"--progress: only what came until then." placeholder:"MOMENT"`
+	From     string `help:"Progress and measure of what came after a date, or after so many records at the server." placeholder:"MOMENT"`
+	Until    string `help:"Everything as it stood on a date, or when the server had so many records." placeholder:"MOMENT"`
 	Device   string `help:"--day: of one device. --levels: as this device has the instrument." placeholder:"NAME"`
 	Person   string `help:"--day: of one person." placeholder:"NAME"`
 	JSON     bool   `name:"json" help:"Answer as JSON."`
+
+	of   string // all that is recorded, or until which moment
+	from moment
 }
 
 // asbuiltAnswer is what `trenchwright asbuilt --json` prints.
 type asbuiltAnswer struct {
 	Job      string                `json:"job"`
+	Of       string                `json:"of"` // all that is recorded, or until which moment, and who says when that was
 	Records  int                   `json:"records"`
 	Legs     []field.LegState      `json:"legs"`
 	Yard     []field.Stock         `json:"yard"`
@@ -58,6 +62,12 @@ func (c *asbuiltCommand) Run(p program) error {
 	if err != nil {
 		return outcome{exitUsage, fmt.Sprintf("trenchwright asbuilt: %s: %v", c.Records, err)}
 	}
+	if c.From != "" && c.narrow() && !c.Progress {
+		return outcome{exitUsage, "trenchwright asbuilt: --from asks for the measure of what came after a moment; leave it out, or ask for nothing else with it"}
+	}
+	if records, err = c.between(records); err != nil {
+		return err
+	}
 	b := field.NewBook(t.plan.Places())
 	b.Add(records...)
 	if c.narrow() {
@@ -67,12 +77,42 @@ func (c *asbuiltCommand) Run(p program) error {
 		return c.answer(p, t, b)
 	}
 	s := b.State(c.Now)
-	a := asbuiltAnswer{t.called(), s.Records, s.Legs, s.Yard, s.Services, s.Angles, s.Points, s.Matters, t.plan.GapsOut(s), append(faults, s.Findings...)}
+	a := asbuiltAnswer{t.called(), c.of, s.Records, s.Legs, s.Yard, s.Services, s.Angles, s.Points, s.Matters, t.plan.GapsOut(s), append(faults, s.Findings...)}
 	if c.JSON {
 		return p.json(a)
 	}
+	c.heading(p, a.Job, a.Records)
 	p.showAsBuilt(t, a)
 	return nil
+}
+
+// between reads --from and --until, and gives the records that there were until then.
+func (c *asbuiltCommand) between(records []field.Record) (until []field.Record, err error) {
+	c.of = "all that is recorded"
+	if c.From != "" {
+		c.Progress = true
+		if c.from, err = momentOf("asbuilt", c.From, records); err != nil {
+			return nil, err
+		}
+	}
+	if c.Until == "" {
+		return records, nil
+	}
+	upto, err := momentOf("asbuilt", c.Until, records)
+	if err == nil && c.From != "" && c.from.after(upto) {
+		err = outcome{exitUsage, fmt.Sprintf("trenchwright asbuilt: --from %s comes after --until %s", c.From, c.Until)}
+	}
+	c.of = "until " + upto.said
+	return upto.of(records), err
+}
+
+// heading is what stands above an answer.
+func (c *asbuiltCommand) heading(p program, job string, records int) {
+	of := ""
+	if c.Until != "" {
+		of = ", " + c.of
+	}
+	fmt.Fprintf(p.out, "%s, %s%s\n", job, plural(records, "record", "records"), of)
 }
 
 // narrow tells whether something narrower was asked for than all that the records come to.
@@ -99,7 +139,6 @@ func (c *asbuiltCommand) answer(p program, t trench, b *field.Book) error {
 }
 
 func (p program) showAsBuilt(t trench, a asbuiltAnswer) {
-	fmt.Fprintf(p.out, "%s, %s\n", a.Job, plural(a.Records, "record", "records"))
 	l := p.lines()
 	for _, leg := range a.Legs {
 		l.row("leg "+leg.ID, fmt.Sprintf("%d of %d set, %d of %s laid", leg.Set, len(leg.Units), leg.Laid, plural(leg.Lids, "cover", "covers")))

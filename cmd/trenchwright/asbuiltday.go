@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"trenchwright/base/measure"
@@ -32,27 +31,14 @@ type quantity struct {
 
 func (c *asbuiltCommand) progress(p program, t trench, b *field.Book) error {
 	asks := field.Asks(t.job)
-	a := progressAnswer{Job: t.called(), Records: b.Len(), Of: "all that is recorded"}
-	last := b
-	if c.Until != "" {
-		upto, by, err := moment(b, c.Until)
-		if err != nil {
-			return err
-		}
-		last, a.Of = b.Upto(upto), "until "+by
-	}
-	a.Legs = last.Progress(asks)
+	a := progressAnswer{Job: t.called(), Records: b.Len(), Of: c.of, Legs: b.Progress(asks)}
 	var first *field.Book
 	if c.From != "" {
-		before, by, err := moment(b, c.From)
-		if err != nil {
-			return err
-		}
-		first = b.Upto(before)
+		first = b.Upto(c.from.has)
 		a.Legs = field.Since(first.Progress(asks), a.Legs)
-		a.Of = "after " + by + strings.TrimPrefix(", "+a.Of, ", all that is recorded")
+		a.Of = "after " + c.from.said + strings.TrimPrefix(", "+c.of, ", all that is recorded")
 	}
-	a.Measure, a.Quantities = last.Measured(first), quantities(t, last.State(c.Now))
+	a.Measure, a.Quantities = b.Measured(first), quantities(t, b.State(c.Now))
 	if c.JSON {
 		return p.json(a)
 	}
@@ -116,21 +102,6 @@ func places(s field.Sum) string {
 		return text(s.In)
 	}
 	return strung("; ", text(s.In), "taken out again: "+text(s.Out))
-}
-
-// moment is which records are of before a moment: a number is one of the server's, in whose order it took records in; a date is as the
-// people wrote it who made them.
-func moment(b *field.Book, text string) (in func(*field.Record) bool, by string, err error) {
-	if n, fails := strconv.ParseInt(text, 10, 64); fails == nil {
-		if b.LastSeq() == 0 {
-			return nil, "", outcome{exitUsage, "trenchwright asbuilt: no record of this file says in which order the server took it in; give a date, such as 2026-11-30"}
-		}
-		return field.Until(n), fmt.Sprintf("record %d in the server's order", n), nil
-	}
-	if len(text) < 10 || text[4] != '-' || text[7] != '-' {
-		return nil, "", outcome{exitUsage, fmt.Sprintf("trenchwright asbuilt: %q is neither a date nor the number of a record at the server; write for example 2026-11-30", text)}
-	}
-	return func(r *field.Record) bool { return r.Made[:min(len(text), len(r.Made))] <= text }, text + ", by the clocks of whoever recorded it", nil
 }
 
 // quantities are the pieces of the yard against the bill.

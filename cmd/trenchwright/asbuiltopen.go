@@ -11,6 +11,7 @@ import (
 // openAnswer is what `trenchwright asbuilt --open --json` prints.
 type openAnswer struct {
 	Job        string              `json:"job"`
+	Of         string              `json:"of"` // all that is recorded, or until which moment
 	Records    int                 `json:"records"`
 	Counts     map[string]int      `json:"counts"` // of all that was held, by verdict
 	Held       []field.Held        `json:"held"`   // what is not met, cannot be said, or was not checked
@@ -24,7 +25,7 @@ type openAnswer struct {
 func (c *asbuiltCommand) open(p program, t trench, b *field.Book) error {
 	asks, s := field.Asks(t.job), b.State(c.Now)
 	held := b.Held(asks)
-	a := openAnswer{Job: t.called(), Records: b.Len(), Counts: map[string]int{}, Held: field.Open(held), Wanted: b.Wanted(asks), Beside: b.Beside()}
+	a := openAnswer{Job: t.called(), Of: c.of, Records: b.Len(), Counts: map[string]int{}, Held: field.Open(held), Wanted: b.Wanted(asks), Beside: b.Beside()}
 	for _, h := range held {
 		a.Counts[h.Verdict]++
 	}
@@ -44,7 +45,7 @@ func (c *asbuiltCommand) open(p program, t trench, b *field.Book) error {
 	if c.JSON {
 		return p.json(a)
 	}
-	fmt.Fprintf(p.out, "%s, %s\n", a.Job, plural(a.Records, "record", "records"))
+	c.heading(p, a.Job, a.Records)
 	l := p.lines()
 	for _, verdict := range []string{"meets the stated figure", "does not meet the stated figure", "cannot say", field.NotChecked} {
 		l.row(verdict, fmt.Sprintf("%d measured", a.Counts[verdict]))
@@ -130,16 +131,17 @@ func besideWords(t trench, d field.Beside) string {
 // hiddenAnswer is what `trenchwright asbuilt --hidden --json` prints.
 type hiddenAnswer struct {
 	Job     string         `json:"job"`
+	Of      string         `json:"of"` // all that is recorded, or until which moment
 	Records int            `json:"records"`
 	Steps   []field.Hiding `json:"steps"`
 }
 
 func (c *asbuiltCommand) hidden(p program, t trench, b *field.Book) error {
-	a := hiddenAnswer{t.called(), b.Len(), b.Hiding(field.Asks(t.job))}
+	a := hiddenAnswer{t.called(), c.of, b.Len(), b.Hiding(field.Asks(t.job))}
 	if c.JSON {
 		return p.json(a)
 	}
-	fmt.Fprintf(p.out, "%s, %s\n", a.Job, plural(a.Records, "record", "records"))
+	c.heading(p, a.Job, a.Records)
 	l := p.lines()
 	said := map[string]bool{}
 	for _, s := range a.Steps {

@@ -84,7 +84,7 @@ func unpacked(ctx context.Context, name, dir string) (oneFile, error) {
 	return out, out.site(ctx, jobs, came.Job)
 }
 
-// site writes the records, in the order in which the server took them, and the photos that are there.
+// site writes the records, in the order in which the server took them and with their numbers there, and the photos that are there.
 func (o oneFile) site(ctx context.Context, jobs *store.Store, id string) error {
 	var all bytes.Buffer
 	for after := int64(0); ; {
@@ -95,10 +95,7 @@ func (o oneFile) site(ctx context.Context, jobs *store.Store, id string) error {
 		if len(some.Lines) == 0 {
 			break
 		}
-		for _, l := range some.Lines {
-			all.Write(l)
-			all.WriteByte('\n')
-		}
+		all.Write(some.Text(true)) // the numbers that they have where the job was saved: all of them came, in their order
 		after = some.Last
 	}
 	records, _ := field.Read(bytes.NewReader(all.Bytes()))

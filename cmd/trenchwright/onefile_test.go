@@ -70,6 +70,18 @@ func savedJob(t *testing.T, ends int) string {
 	return name
 }
 
+// TestAJobInOneFileKeepsItsNumbers unpacks a saved job: its records carry the numbers that they had where it was saved.
+func TestAJobInOneFileKeepsItsNumbers(t *testing.T) {
+	o, err := unpacked(t.Context(), savedJob(t, 1), t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	records, faults, err := recordsIn(o.records)
+	if err != nil || len(faults) > 0 || len(records) != 1 || records[0].Seq != 1 {
+		t.Fatal(records, faults, err)
+	}
+}
+
 // TestADossierOfAJobInOneFile hands a job over from the one file that the workspace saves: its newest state, its records, its photos.
 func TestADossierOfAJobInOneFile(t *testing.T) {
 	said, out := new(bytes.Buffer), filepath.Join(t.TempDir(), "handover")

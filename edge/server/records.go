@@ -1,7 +1,6 @@
 package server
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"net/http"
@@ -45,8 +44,9 @@ func (a *api) records(h huma.API) {
 	}, func(ctx context.Context, in *struct {
 		JobPath
 		Asker
-		After int64 `query:"after" minimum:"0" doc:"the sequence number that the last answer gave"`
-		Limit int   `query:"limit" minimum:"1" maximum:"10000" default:"2000"`
+		After    int64 `query:"after" minimum:"0" doc:"the sequence number that the last answer gave"`
+		Limit    int   `query:"limit" minimum:"1" maximum:"10000" default:"2000"`
+		Numbered bool  `query:"numbered" doc:"each line has its sequence number round the record as it came: {\"seq\":17,\"record\":{…}}"`
 	}) (*recordsAnswer, error) {
 		if _, err := a.device(ctx, in.Asker); err != nil {
 			return nil, err
@@ -55,7 +55,7 @@ func (a *api) records(h huma.API) {
 		if err != nil {
 			return nil, a.answered(err)
 		}
-		return &recordsAnswer{ndjson, r.Last, append(bytes.Join(r.Lines, []byte("\n")), '\n')}, nil
+		return &recordsAnswer{ndjson, r.Last, r.Text(in.Numbered)}, nil
 	})
 }
 

@@ -2,7 +2,6 @@ package store
 
 import (
 	"archive/zip"
-	"bytes"
 	"context"
 	"database/sql"
 	"encoding/json"
@@ -11,8 +10,8 @@ import (
 )
 
 // Export writes a job with all its revisions, the attachments and photos that are here, what was issued and what was recorded on
-// site as one zip file. The same
-// job gives the same bytes. Nothing is written to w before all of it is ready, and nobody waits for a slow w.
+// site as one zip file. The same job gives the same bytes. Nothing is written to w before all of it is ready, and nobody waits for
+// a slow w.
 func (s *Store) Export(ctx context.Context, job string, w io.Writer) error {
 	f, err := s.spool()
 	if err != nil {
@@ -59,19 +58,15 @@ func manifestOf(ctx context.Context, tx reader, job string) (manifest, error) {
 	return m, err
 }
 
-// recordsIn gives the records of a job as files, in their order.
+// recordsIn gives the records of a job as files, as they came. All of them are there in their order and their numbers have no gap, so
+// that each line's place says its number.
 func recordsIn(ctx context.Context, tx reader, job string, each func(n int, b []byte) error) error {
 	for r := (Records{}); ; {
 		var err error
 		if r, err = records(ctx, tx, job, r.Last, mostInFile); err != nil || len(r.Lines) == 0 {
 			return err
 		}
-		var b bytes.Buffer
-		for _, text := range r.Lines {
-			b.Write(text)
-			b.WriteByte('\n')
-		}
-		if err := each(len(r.Lines), b.Bytes()); err != nil {
+		if err := each(len(r.Lines), r.Text(false)); err != nil {
 			return err
 		}
 	}

@@ -8,6 +8,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"regexp"
+
+	"trenchwright/job/field"
 )
 
 // The most that records may be: one, those that come at once, those that are given at once.
@@ -71,7 +73,7 @@ func lineOf(text []byte) (line, string) {
 	return l, ""
 }
 
-// linesOf are the records in a text, one a line, and the lines that are none.
+// linesOf are the records in a text, one a line, without numbers that they were given out with, and the lines that are none.
 func linesOf(text []byte) (lines []line, unread []NoRecord) {
 	n := 0
 	for raw := range bytes.Lines(text) {
@@ -79,7 +81,8 @@ func linesOf(text []byte) (lines []line, unread []NoRecord) {
 		if raw = bytes.TrimSpace(raw); len(raw) == 0 {
 			continue
 		}
-		if l, why := lineOf(raw); why == "" {
+		_, record := field.Unnumbered(raw) // by this server or another one: this one numbers by itself
+		if l, why := lineOf(record); why == "" {
 			lines = append(lines, l)
 		} else {
 			unread = append(unread, NoRecord{n, why})
@@ -119,6 +122,19 @@ func (s *Store) PutRecords(ctx context.Context, job, by string, text []byte) (Ac
 type Records struct {
 	Lines [][]byte
 	Last  int64 // the sequence number of the last of them, or, where there are none, that which was asked from
+}
+
+// Text is the records one a line; numbered: each with its sequence number round it. The numbers of a job have no gap.
+func (r Records) Text(numbered bool) []byte {
+	var b bytes.Buffer
+	for i, line := range r.Lines {
+		if numbered {
+			line = field.Numbered(r.Last-int64(len(r.Lines)-1-i), line)
+		}
+		b.Write(line)
+		b.WriteByte('\n')
+	}
+	return b.Bytes()
 }
 
 // Records are records of a job in the order in which this store took them, from behind a sequence number; at most most, and no more

@@ -71,7 +71,8 @@ func NewBook(run *Run) *Book {
 	return b
 }
 
-// Add takes records in. One that is here already is the same one. Two different ones of one id cannot be: that is said, and
+// Add takes records in. One that is here already is the same one; where it comes with its number at the server now, it has that from
+// then on, and of two numbers the lesser. Two different ones of one id cannot be: that is said, and
 // everywhere the same of the two stands, whichever came first. The book keeps the records that it is given: they are not changed after.
 func (b *Book) Add(records ...Record) {
 	batch, after := make([]entry, len(records)), 0
@@ -100,15 +101,19 @@ func (b *Book) Add(records ...Record) {
 	for _, e := range again {
 		old := b.records.of(e.ID)
 		if alike(old.Record, e.Record) {
+			old.numbered(e.Seq)
 			continue
 		}
-		if x, y := written(*old.Record), written(*e.Record); x != y {
-			b.double[e.ID] = true
-			if y < x {
-				b.leave(old)
-				b.records.replace(e)
-				b.take([]*entry{e})
-			}
+		x, y := written(*old.Record), written(*e.Record)
+		if x == y {
+			old.numbered(e.Seq)
+			continue
+		}
+		b.double[e.ID] = true
+		if y < x {
+			b.leave(old)
+			b.records.replace(e)
+			b.take([]*entry{e})
 		}
 	}
 }
@@ -142,9 +147,8 @@ func alike(a, b *Record) bool {
 
 func same[T comparable](a, b *T) bool { return a == b || a != nil && b != nil && *a == *b }
 
-// written is a record as text, without what the server adds to it.
+// written is a record as text, without what the server says of it.
 func written(r Record) string {
-	r.Seq = 0
 	b, err := json.Marshal(r)
 	if err != nil {
 		return r.ID // a record that was read can be written

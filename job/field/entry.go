@@ -37,6 +37,16 @@ func (e *entry) enter(r *Record, hashes []uint64) {
 	}
 }
 
+// numbered has a record carry its number at the server. The record itself was given by somebody who may still read it.
+func (e *entry) numbered(seq int64) {
+	if seq == 0 || e.Seq > 0 && e.Seq <= seq {
+		return
+	}
+	r := *e.Record
+	r.Seq = seq
+	e.Record = &r
+}
+
 // hashOf is a short number for an id (FNV-1a): where two of them differ, the ids do.
 func hashOf(id string) uint64 { return fnv(fnvStart, id) }
 

@@ -153,6 +153,18 @@ func Until(seq int64) func(*Record) bool {
 	return func(r *Record) bool { return r.Seq > 0 && r.Seq <= seq }
 }
 
+// Lacking is how many of the first so many records at the server are not among some, and the greatest number that one of these has.
+func Lacking(records []Record, seq int64) (lacking, last int64) {
+	here := map[int64]bool{}
+	for i := range records {
+		last = max(last, records[i].Seq)
+		if Until(seq)(&records[i]) {
+			here[records[i].Seq] = true
+		}
+	}
+	return seq - int64(len(here)), last
+}
+
 // LastSeq is the greatest number that the server gave a record here; 0: none of them says that the server has it.
 func (b *Book) LastSeq() int64 {
 	var most int64

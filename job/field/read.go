@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"slices"
 
 	"trenchwright/base/finding"
@@ -16,17 +17,22 @@ import (
 // longestLine of a file of records: a record is text, and its photos are not in it.
 const longestLine = 1 << 20
 
-// Read reads records, one JSON object a line. Lines that are no record are findings with their line; everything else is read. What
+// Read reads records, one JSON object a line, with their numbers at the server where the lines carry them. Lines that are no record are findings with their line; everything else is read. What
 // is odd about a record is said by the state that it comes to, not here: it is a fact all the same.
 func Read(r io.Reader) ([]Record, finding.List) {
 	var list []Record
 	var faults finding.List
 	known := names{}
 	lines := bufio.NewScanner(r)
-	lines.Buffer(make([]byte, 0, 64<<10), longestLine)
+	lines.Buffer(make([]byte, 0, 64<<10), longestLine+len(Numbered(math.MaxInt64, nil)))
 	for n := 1; lines.Scan(); n++ {
 		text := bytes.TrimSpace(lines.Bytes())
 		if len(text) == 0 {
+			continue
+		}
+		seq, text := Unnumbered(text)
+		if len(text) > longestLine {
+			faults = append(faults, unread(n, fmt.Sprintf("line %d has more than %d bytes, which no record has", n, longestLine)))
 			continue
 		}
 		rec, ok := scanned(text, known)
@@ -41,6 +47,7 @@ func Read(r io.Reader) ([]Record, finding.List) {
 			faults = append(faults, unread(n, fmt.Sprintf("line %d is no record: %s", n, why)))
 			continue
 		}
+		rec.Seq = seq
 		list = append(list, rec)
 	}
 	if err := lines.Err(); errors.Is(err, bufio.ErrTooLong) {
@@ -86,7 +93,7 @@ func (r Record) missing() string {
 }
 
 // Write writes records as Read reads them, in the order of devices and their numbers; one that was read with members that this
-// version does not know is written as it came.
+// version does not know is written as it came. Those whose number at the server is known carry it.
 func Write(w io.Writer, records []Record) error {
 	sorted := make([]*Record, len(records))
 	for i := range records {
@@ -101,7 +108,7 @@ func Write(w io.Writer, records []Record) error {
 				return err
 			}
 		}
-		if _, err := w.Write(append(b, '\n')); err != nil {
+		if _, err := w.Write(append(Numbered(r.Seq, b), '\n')); err != nil {
 			return err
 		}
 	}

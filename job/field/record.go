@@ -4,6 +4,7 @@
 //	record.go   one record: who, when, where, with what
 //	says.go     what each kind of record says
 //	read.go     records from lines of JSON: a fact that is not understood is kept all the same; scan*.go: read quickly
+//	numbered.go the number that a server gave a record, round its line
 //	ulid.go     the ids of records
 //	after.go    which record is later than which, without asking a clock; before.go: what a new one comes after
 //	run.go      what the records are about: the places of a plan
@@ -37,8 +38,8 @@ type Record struct {
 	Number     int         `json:"number"` // counts up on its device, from 1
 	Person     string      `json:"person"`
 	Role       string      `json:"role,omitempty"`
-	Made       string      `json:"made"`          // by the device's clock, RFC 3339; shown to people, and decides nothing
-	Seq        int64       `json:"seq,omitempty"` // in which order the server took records in; 0: not there yet
+	Made       string      `json:"made"` // by the device's clock, RFC 3339; shown to people, and decides nothing
+	Seq        int64       `json:"-"`    // in which order the server took records in, as it gave the line out (Numbered); 0: it said nothing of it
 	Kind       Kind        `json:"kind"`
 	From       string      `json:"from,omitempty"`       // a place: a unit, a cover, a joint, a node, an entry
 	To         string      `json:"to,omitempty"`         // the last place of a stretch; empty: From alone

@@ -46,31 +46,28 @@ func scanned(line []byte, known names) (r Record, ok bool) {
 		case "made":
 			r.Made = string(s.word())
 			return 6
-		case "seq":
-			r.Seq = int64(s.whole())
-			return 7
 		case "kind":
 			r.Kind = Kind(known.of(s.word()))
-			return 8
+			return 7
 		case "from":
 			r.From = known.of(s.word())
-			return 9
+			return 8
 		case "to":
 			r.To = known.of(s.word())
-			return 10
+			return 9
 		case "after":
 			r.After = s.words()
-			return 11
+			return 10
 		case "corrects":
 			r.Corrects = string(s.word())
-			return 12
+			return 11
 		case "says":
 			says := s.value()
 			if !json.Valid(says) {
 				s.odd = true
 			}
 			r.Says = slices.Clone(says)
-			return 13
+			return 12
 		}
 		return s.more(string(name), &r)
 	})
@@ -82,25 +79,25 @@ func (s *scan) more(name string, r *Record) int {
 	switch name {
 	case "instrument":
 		r.Instrument = s.instrument()
-		return 14
+		return 13
 	case "fix":
 		r.Fix = s.fix()
-		return 15
+		return 14
 	case "rule":
 		r.Rule = string(s.word())
-		return 16
+		return 15
 	case "photos":
 		r.Photos = s.words()
-		return 17
+		return 16
 	case "text":
 		r.Text = string(s.word())
-		return 18
+		return 17
 	case "plan":
 		r.Plan = string(s.word())
-		return 19
+		return 18
 	case "places":
 		r.Places = string(s.word())
-		return 20
+		return 19
 	}
 	return -1
 }
@@ -118,6 +115,9 @@ func (s *scan) instrument() *Instrument {
 		case "set_up":
 			i.SetUp = string(s.word())
 			return 2
+		case "certificate":
+			i.Certificate = string(s.word())
+			return 3
 		}
 		return -1
 	})
