@@ -51,6 +51,7 @@ export interface RecordRow {
   n: number; // 0; more where another text came under the same id: both are kept
   job: string;
   text: string; // the record as one line of JSON, byte for byte as it came
+  seq?: number; // its number at the server, once that told it
   sent: Sent;
   refused?: string; // why the server takes it for no record: a person has to look at it
 }

@@ -5,6 +5,7 @@
 import { signal } from "@preact/signals";
 import { author } from "./author";
 import { during, setting, why, type DeviceRow, type RecordRow, type Work } from "./db";
+import { numbered, unnumbered } from "./numbered";
 import { others } from "./pages";
 import { letters, ulid } from "./ulid";
 
@@ -116,10 +117,10 @@ async function lasting(): Promise<void> {
   await navigator.storage?.persist?.().catch(() => false);
 }
 
-/** all are the texts of a job's records. */
+/** all are the lines of a job's records, with the numbers that they have at the server. */
 export async function all(job: string): Promise<string[]> {
   const rows = await during(["records"], "readonly", (t) => t.of("records", "job", job));
-  return rows.map((r) => r.text);
+  return rows.map((r) => numbered(r.text, r.seq));
 }
 
 /** counts is how many records of a job are here and how many of them wait. */
@@ -170,40 +171,50 @@ async function deviceIn(t: Work): Promise<Device> {
  * no record is left out. It gives how many were new. upTo: they came from the server, which has told everything up to that
  * sequence now; without it they wait here to be sent, and the server takes what it has already once. */
 export async function take(job: string, lines: string[], upTo?: number): Promise<number> {
-  const fresh: string[] = [];
+  const told: string[] = []; // what is new of them: a record, or its number
+  let fresh = 0;
   await kept(() => during(["records", "settings"], "readwrite", async (t) => {
-    fresh.length = 0; // it may be done once more
-    for (const text of lines) {
+    told.length = fresh = 0; // it may be done once more
+    for (const line of lines) {
+      const { text, seq } = unnumbered(line);
       const id = idOf(text);
-      if (id && (await put(t, { id, n: 0, job, text, sent: upTo === undefined ? 0 : 1 }))) fresh.push(text);
+      const is = id ? await put(t, { id, n: 0, job, text, sent: upTo === undefined ? 0 : 1, ...(seq && { seq }) }) : "known";
+      if (is !== "known") told.push(line);
+      if (is === "fresh") fresh++;
     }
     if (upTo !== undefined) await t.put("settings", { key: toldOf(job), value: upTo });
   }));
-  if (fresh.length || upTo !== undefined) {
-    others.tell({ records: { job, lines: fresh } });
-    tell(job, fresh);
+  if (told.length || upTo !== undefined) {
+    others.tell({ records: { job, lines: told } });
+    tell(job, told);
   }
   if (upTo === undefined) waits();
-  return fresh.length;
+  return fresh;
 }
 
-/** toldOf is the name of the setting that says up to which of its sequence the server has told of a job's records. */
-export const toldOf = (job: string): string => "records told " + job;
+/** toldOf is the name of the setting that says up to which of its sequence the server has told of a job's records, with their numbers. */
+export const toldOf = (job: string): string => "records numbered " + job;
 
-// put keeps a record unless its text is here. It gives whether it was not; that the server has it is marked on either.
-async function put(t: Work, r: RecordRow): Promise<boolean> {
+// put keeps a record unless its text is here. That the server has it is marked on either, and its number there: what the server says
+// of that goes before what a file says.
+async function put(t: Work, r: RecordRow): Promise<"fresh" | "numbered" | "known"> {
   const same = await t.all("records", IDBKeyRange.bound([r.id, 0], [r.id, Infinity]));
   const here = same.find((x) => x.text === r.text);
-  if (!here) await t.put("records", { ...r, n: same.length });
-  else if (r.sent === 1 && here.sent !== 1) await t.put("records", { ...here, sent: 1 });
-  return !here;
+  if (!here) {
+    await t.put("records", { ...r, n: same.length });
+    return "fresh";
+  }
+  const seq = (r.sent === 1 ? r.seq ?? here.seq : here.seq ?? r.seq) ?? 0;
+  const sent = r.sent === 1 ? 1 : here.sent;
+  if (seq !== (here.seq ?? 0) || sent !== here.sent) await t.put("records", { ...here, sent, ...(seq && { seq }) });
+  return seq !== (here.seq ?? 0) ? "numbered" : "known";
 }
 
 /** asFile is the records of a job as lines of JSON, all or those that the server has not; without a job those of all jobs. */
 export async function asFile(job: string, onlyUnsent: boolean): Promise<Blob> {
   const all = await during(["records"], "readonly", (t) => (job ? t.of("records", "job", job) : t.all("records")));
   const rows = onlyUnsent ? all.filter((r) => r.sent !== 1) : all;
-  return new Blob(rows.map((r) => r.text + "\n"), { type: "application/x-ndjson" });
+  return new Blob(rows.map((r) => numbered(r.text, r.seq) + "\n"), { type: "application/x-ndjson" });
 }
 
 /** idOf is the id of a line that is a record; empty: it is none. */

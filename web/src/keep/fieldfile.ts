@@ -3,6 +3,7 @@
 import { base64, fromBase64 } from "./base64";
 import { during } from "./db";
 import { asFile, idOf, jobOf, take } from "./fieldbook";
+import { unnumbered } from "./numbered";
 import { addPhoto } from "./photos";
 
 const photoFormat = "trenchwright-photos/1";
@@ -40,7 +41,8 @@ async function takeRecords(lines: string[]): Promise<string> {
   const of = new Map<string, string[]>();
   let none = 0;
   for (const l of lines.map((x) => x.trim())) {
-    const job = idOf(l) && jobOf(l);
+    const { text } = unnumbered(l);
+    const job = idOf(text) && jobOf(text);
     if (!job) none++;
     else if (of.has(job)) of.get(job)!.push(l);
     else of.set(job, [l]);

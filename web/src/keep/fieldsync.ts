@@ -89,7 +89,7 @@ async function fetchAll(token: string | undefined): Promise<void> {
   for (const job of await setting<string[]>(wanted, [])) {
     for (let more = true; more; ) {
       const after = await setting(toldOf(job), 0);
-      const r = await asDevice(`/jobs/${encodeURIComponent(job)}/records?after=${after}&limit=1000`, token);
+      const r = await asDevice(`/jobs/${encodeURIComponent(job)}/records?numbered=true&after=${after}&limit=1000`, token);
       const last = Number(r.headers.get("Last-Seq") ?? after);
       const lines = (await r.text()).split("\n").filter(Boolean);
       more = last > after;
