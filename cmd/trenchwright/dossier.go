@@ -27,6 +27,7 @@ type dossierCommand struct {
 	Leg     []string `help:"Of this leg alone; may be said more than once." placeholder:"LEG"`
 	From    string   `help:"Of a stretch alone: from this place, --to that one of the same leg." placeholder:"PLACE"`
 	To      string   `help:"See --from." placeholder:"PLACE"`
+	Until   string   `help:"As it stood on a date, or when the server had so many records." placeholder:"MOMENT"`
 	Now     string   `help:"The moment for what ends by itself, such as a release: 2026-11-27T18:00:00Z." placeholder:"TIME"`
 	Out     string   `short:"o" help:"Folder for the dossier." placeholder:"DIR"`
 	Verify  bool     `help:"Prove that nothing in a dossier changed: the one that was just made, or without -o the one that is named."`
@@ -80,6 +81,13 @@ func (c *dossierCommand) Run(p program) error {
 	}
 	if in.Records, in.Unread, err = recordsIn(c.Records); err != nil {
 		return outcome{exitUsage, fmt.Sprintf("trenchwright dossier: %s: %v", c.Records, err)}
+	}
+	if c.Until != "" {
+		upto, err := momentOf("dossier", c.Until, in.Records)
+		if err != nil {
+			return err
+		}
+		in.Until, in.Records, in.Came = upto.said, upto.of(in.Records), upto.lines(in.Came)
 	}
 	if in.Photos, err = photosIn(c.Photos, in.Records); err != nil {
 		return outcome{exitUsage, fmt.Sprintf("trenchwright dossier: --photos: %v", err)}
@@ -220,6 +228,7 @@ func (dossierCommand) Help() string {
     trenchwright dossier job.yaml --records site.ndjson --photos photos -o handover --verify
     trenchwright dossier job.yaml --records site.ndjson --from A-003 --to A-017 -o part
     trenchwright dossier yard_all-up-to-state-12.zip -o handover     a job as the workspace saves it as one file
+    trenchwright dossier job.yaml --records site.ndjson --until 240 -o month     as it stood when the server had 240 records
     trenchwright dossier --verify handover
 
 dossier.pdf begins with the run on its strip, as its index, and with the gaps in the evidence. dossier.zip holds it with every table as

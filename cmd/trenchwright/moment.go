@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"strconv"
 	"time"
@@ -59,6 +60,18 @@ func (m moment) of(records []field.Record) []field.Record {
 		}
 	}
 	return some
+}
+
+// lines are those of a file of records whose record was there, as they are; a line that is no record stays.
+func (m moment) lines(file []byte) []byte {
+	var out []byte
+	for line := range bytes.Lines(file) {
+		records, _ := field.Read(bytes.NewReader(line))
+		if len(m.of(records)) == len(records) {
+			out = append(out, line...)
+		}
+	}
+	return out
 }
 
 // after tells whether a moment comes later than another one, where that can be said.

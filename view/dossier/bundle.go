@@ -80,6 +80,9 @@ func (d *Dossier) contents(document []byte) ([]File, error) {
 	} else {
 		out = append(out, File{"interchange/as-built.geojson", func(w io.Writer) error { return geojson.Write(w, features) }})
 	}
+	if at := d.positionFeatures(); len(at) > 0 {
+		out = append(out, File{"interchange/positions.geojson", func(w io.Writer) error { return geojson.Write(w, at) }})
+	}
 	out = append(out, d.attachments()...)
 	return append(out, held(index, d.indexText(tables, out)), held(howTo, []byte(verifying))), nil
 }
@@ -145,7 +148,7 @@ With this program, which also looks into the zip and for files that nobody liste
     trenchwright dossier --verify dossier.zip
 
 dossier.zip holds everything: the document, every table as CSV (RFC 4180, UTF-8), the records as they came from the
-devices (records.ndjson: one JSON object a line), the job and its plan as JSON, LandXML 1.2 and GeoJSON (RFC 7946) where
+devices (records.ndjson: one JSON object a line, some with the server's number round it), the job and its plan as JSON, LandXML 1.2 and GeoJSON (RFC 7946) where
 there are any, and under attachments/ every photo that was at hand, named by its SHA-256. README.txt in it says what every
 file and every column is. It has a SHA256SUMS of its own.
 

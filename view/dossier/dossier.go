@@ -11,7 +11,8 @@
 //	supply.go    deliveries, batches, the yard
 //	inspection.go what was asked and what came of it; keys and spares
 //	matters.go   hold points, nonconformances, services found, bends measured
-//	photos.go    photos by place, and whether they are here
+//	photos.go    photos by place, and whether they are here; picture.go: small and upright as pages show them
+//	positions.go where devices said that they were
 //	sources.go   documents, and what was NOT CHECKED
 //	strip.go     the run on its strip, as the index of the document
 //	drawn.go     what the drawings share; drawplan.go, drawsection.go, drawcross.go, drawcovers.go: the run drawn as built
@@ -31,6 +32,7 @@ import (
 	"trenchwright/job"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
+	"trenchwright/view/scene"
 	"trenchwright/view/table"
 )
 
@@ -43,6 +45,7 @@ type Input struct {
 	Unread  finding.List // lines of those that are no record
 	Photos  []Photo      // that are here
 	Part    Part         // of the run that is handed over
+	Until   string       // until which moment the records go, in words; empty: these are all that there are
 	Now     string       // the moment for what ends by itself, RFC 3339; empty: nothing does
 }
 
@@ -72,15 +75,17 @@ type Dossier struct {
 	before map[string]string
 	part   [][2]int                   // by leg, which of its units are handed over: from, to before; nil: all
 	kept   map[string]bool            // photos that are here
+	shots  map[string]picture         // of those, by hash, once they were read
 	parts  []section                  // see sections
 	missed map[string]map[string]bool // by place, of what something does not meet its figure; see missedBy
+	bare   map[string]bool            // places that lack a record; see lacks
 	fixed  map[string]field.Record    // by the record that each takes the place of
 }
 
 // Of is the dossier of a plan and the records of its job.
 func Of(in Input) *Dossier {
 	d := &Dossier{Input: in, speech: in.Job.Speech(), book: field.NewBook(in.Plan.Places()), asks: field.Asks(in.Job), joints: map[string]planner.Joint{}, rows: map[string]planner.SetOut{},
-		units: map[string]planner.Unit{}, covers: map[string]planner.Cover{}, back: map[string]bool{}, kept: map[string]bool{}, fixed: map[string]field.Record{}}
+		units: map[string]planner.Unit{}, covers: map[string]planner.Cover{}, back: map[string]bool{}, kept: map[string]bool{}, shots: map[string]picture{}, fixed: map[string]field.Record{}}
 	d.book.Add(in.Records...)
 	d.state, d.all = d.book.State(in.Now), d.book.All()
 	d.cut()
@@ -113,20 +118,25 @@ func Of(in Input) *Dossier {
 // State is what the records come to.
 func (d *Dossier) State() field.State { return d.state }
 
-// Tables are all tables of the dossier in its order; the first are the gaps in the evidence, and the last is the register of all
-// records, which the document leaves to the zip.
+// Tables are all tables of the dossier in its order; the first are the gaps in the evidence, and the last are the register of all
+// records and where their devices were, which the document leaves to the zip.
 func (d *Dossier) Tables() []table.Table {
 	var out []table.Table
 	for _, s := range d.sections() {
 		out = append(out, s.tables...)
 	}
-	return append(out, d.recordTable())
+	out = append(out, d.recordTable())
+	if at := d.positionTable(); len(at.Rows) > 0 {
+		out = append(out, at)
+	}
+	return out
 }
 
 // section is one part of the document.
 type section struct {
 	name, title string
 	tables      []table.Table
+	above       []scene.Block // what stands above them
 }
 
 // sections are the parts in their order, made once.
@@ -138,27 +148,27 @@ func (d *Dossier) sections() []section {
 }
 
 func (d *Dossier) makeSections() []section {
-	out := []section{{"gaps", "Gaps in the evidence", d.gapTables()}}
+	out := []section{{"gaps", "Gaps in the evidence", d.gapTables(), nil}}
 	for _, l := range d.state.Legs {
 		if len(l.Units) > 0 {
-			out = append(out, section{"built-" + l.ID, "As built, leg " + l.ID, []table.Table{d.builtTable(l)}})
+			out = append(out, section{"built-" + l.ID, "As built, leg " + l.ID, []table.Table{d.builtTable(l)}, nil})
 		}
 	}
 	for _, s := range []section{
-		{"levels", "Level sheets", d.levelTables()},
-		{"layers", "Layers and their tests", d.layerTables()},
-		{"covers", "Covers", d.coverTables()},
-		{"tests", "Tests and what else was recorded at places", []table.Table{d.testTable()}},
-		{"supply", "Deliveries, batches and the yard", []table.Table{d.deliveryTable(), d.batchTable(), d.yardTable()}},
-		{"inspection", "Inspection and test plan", []table.Table{d.inspectionTable()}},
-		{"points", "Inspections, notices and releases", []table.Table{d.pointTable()}},
-		{"matters", "Nonconformances and repairs", []table.Table{d.matterTable()}},
-		{"services", capital(d.speech.Word(wording.Services)) + " that were found", []table.Table{d.serviceTable(), d.angleTable()}},
-		{"spares", "Keys, spares and loose parts", []table.Table{d.spareTable()}},
-		{"photos", "Photos by place", []table.Table{d.photoTable()}},
-		{"diary", "Diary", []table.Table{d.diaryTable()}},
-		{"sources", "Sources", []table.Table{d.documentTable(), d.openTable()}},
-		{"records", "Devices and their records", []table.Table{d.deviceTable()}},
+		{"levels", "Level sheets", d.levelTables(), nil},
+		{"layers", "Layers and their tests", d.layerTables(), nil},
+		{"covers", "Covers", d.coverTables(), nil},
+		{"tests", "Tests and what else was recorded at places", []table.Table{d.testTable()}, nil},
+		{"supply", "Deliveries, batches and the yard", []table.Table{d.deliveryTable(), d.batchTable(), d.yardTable()}, nil},
+		{"inspection", "Inspection and test plan", []table.Table{d.inspectionTable()}, nil},
+		{"points", "Inspections, notices and releases", []table.Table{d.pointTable()}, nil},
+		{"matters", "Nonconformances and repairs", []table.Table{d.matterTable()}, nil},
+		{"services", capital(d.speech.Word(wording.Services)) + " that were found", []table.Table{d.serviceTable(), d.angleTable()}, nil},
+		{"spares", "Keys, spares and loose parts", []table.Table{d.spareTable()}, nil},
+		{"photos", "Photos by place", []table.Table{d.photoTable()}, d.photoBlocks()},
+		{"diary", "Diary", []table.Table{d.diaryTable()}, nil},
+		{"sources", "Sources", []table.Table{d.documentTable(), d.openTable()}, nil},
+		{"records", "Devices and their records", []table.Table{d.deviceTable()}, nil},
 	} {
 		s.tables = slices.DeleteFunc(s.tables, func(t table.Table) bool { return len(t.Rows) == 0 })
 		out = append(out, s)

@@ -137,7 +137,7 @@ func (d *Dossier) cross(c crossAt) []scene.Mark {
 	denominator := math.Max(d.denominator((high-low)*1000, crossPlot-2*crossRoom), d.denominator(outer.Width.Millimetres()*1.3, crossWide-36))
 	times := exaggerated(most, denominator, crossRoom)
 	b := crossDrawing{d: d, middle: 30, top: 6 + crossRoom, high: high, denominator: denominator, times: times, half: outer.Width.Millimetres() / 2}
-	marks = append(marks, scene.Text{At: scene.Point{Y: 3.4}, String: fmt.Sprintf("%s; differences %v times too large", d.scaleSaid(denominator), times), Size: small, VAlign: scene.Top})
+	marks = append(marks, scene.Text{At: scene.Point{Y: 3.4}, String: d.scaleSaid(denominator) + map[bool]string{false: fmt.Sprintf("; differences %v times too large", times)}[times == 1], Size: small, VAlign: scene.Top})
 	marks = append(marks, b.unit(outer, inner, bottom, scene.Point{}, plannedPen()))
 	if by, pen, ok := b.moved(all, line); ok {
 		marks = append(marks, b.unit(outer, inner, bottom, by, pen))

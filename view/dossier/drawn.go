@@ -159,6 +159,14 @@ func exaggerated(largest measure.Length, denominator, room float64) float64 {
 	return times
 }
 
+// enlarged says by how many times differences are drawn too large.
+func enlarged(times float64) string {
+	if times == 1 {
+		return "drawn to the same scale"
+	}
+	return fmt.Sprintf("drawn %v times too large, so that it can be seen", times)
+}
+
 // missedBy are the places that have something measured that does not meet its figure, by what that is of.
 func (d *Dossier) missedBy() map[string]map[string]bool {
 	if d.missed == nil {

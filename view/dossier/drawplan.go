@@ -315,8 +315,8 @@ func (d *Dossier) planPages() []scene.Page {
 	denominator := d.alongScale()
 	most := d.largestMove()
 	times := exaggerated(most, denominator, 2.2)
-	notes := fmt.Sprintf("Scale %s. Broken: as planned. Full: where it lies by what was measured, its difference drawn %v times too large, so that it can be seen; %s of their planned length. Names are left out or cut to their number where they find no room. Under each: its end ahead (+) or behind (−) %s; below that off the line, + to the right. In %s%s.",
-		d.scaleSaid(denominator), times, d.word(wording.Units), d.word(wording.UpChainage), d.offUnit(), d.widthsSaid())
+	notes := fmt.Sprintf("Scale %s. Broken: as planned. Full: where it lies by what was measured, its difference %s; %s of their planned length. Names are left out or cut to their number where they find no room. Under each: its end ahead (+) or behind (−) %s; below that off the line, + to the right. In %s%s.",
+		d.scaleSaid(denominator), enlarged(times), d.word(wording.Units), d.word(wording.UpChainage), d.offUnit(), d.widthsSaid())
 	head, high, _ := scene.Paragraph{String: notes, Size: small, Space: 2}.Take(frame().Width(), 40, true)
 	key, keyHigh := keyRow(scene.Point{Y: high}, frame().Width(), []keyEntry{
 		{"as planned", lineSign(plannedPen())}, {"as measured", lineSign(measuredPen())},

@@ -94,6 +94,25 @@ func (d *Dossier) coverGaps(u *field.UnitState, a asked) []gap {
 	return out
 }
 
+// lacks reports whether unit i of a leg lacks a record: one that others have, or one that has to be there before something hides it.
+func (d *Dossier) lacks(l field.LegState, i int) bool {
+	if d.bare == nil {
+		d.bare = map[string]bool{}
+		a := d.askedHere()
+		for _, l := range d.state.Legs {
+			for i, u := range l.Units {
+				d.bare[u.Place] = len(d.gapsAt(l, i, a)) > 0
+			}
+		}
+		for _, h := range d.book.Hiding(d.asks) {
+			for _, k := range h.Lacking {
+				d.bare[k.Place] = d.bare[k.Place] || k.Hidden
+			}
+		}
+	}
+	return d.bare[l.Units[i].Place]
+}
+
 // askedHere is what at least one place of the run has.
 func (d *Dossier) askedHere() (a asked) {
 	for _, l := range d.state.Legs {

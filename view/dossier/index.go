@@ -30,7 +30,7 @@ func (d *Dossier) indexText(tables []table.Table, files []File) []byte {
 	if len(d.Photos) > 0 {
 		line("%s\n%s\n", photosIn, indented("Photos and other files that records name, each called by the SHA-256 of its bytes with the ending that it came with. csv/photos.csv says of each where, when and by whom it was taken."))
 	}
-	line("RECORDS\n-------\n\n%s\n", wrapped("records.ndjson has one JSON object a line, as the devices on site sent them: id (a ULID, unique for good), device and number (each device counts from 1 without a gap), made (the time by that device's clock), kind, from and to (the places it speaks of), person, role, instrument, rule, photos (SHA-256), corrects (the id of the record that it takes the place of), text, and says: what was measured, by kind. Lengths in it are text with their unit. Nothing was ever removed from it; a correction is one more record."))
+	line("RECORDS\n-------\n\n%s\n", wrapped("records.ndjson has one JSON object a line, as the devices on site sent them: id (a ULID, unique for good), device and number (each device counts from 1 without a gap), made (the time by that device's clock), kind, from and to (the places it speaks of), person, role, instrument, rule, photos (SHA-256), corrects (the id of the record that it takes the place of), text, and says: what was measured, by kind. Lengths in it are text with their unit. Nothing was ever removed from it; a correction is one more record. A line {\"seq\":17,\"record\":{…}} is the record inside, byte for byte as its device wrote it, with the number that a server gave it: in its order the server took records in, and \"as it stood when the server had so many\" is told by it."))
 	line("TABLES\n------\n")
 	for _, t := range tables {
 		line("csv/%s.csv: %s", t.Name, t.Title)
@@ -96,16 +96,17 @@ func kindSaid(c table.Column) string {
 // fileSaid is what a file is; tables and attachments are told elsewhere.
 func fileSaid(name string) string {
 	return map[string]string{
-		pdfName:                        "The dossier as a document (PDF, its lettering inside; PDF/A is not claimed): index, gaps in the evidence, drawings as built, tables.",
-		cameName:                       "Every record from site as it came, byte for byte.",
-		"job.json":                     "The job as it was declared: what the supplier makes, where the run goes, what the contract asks. Every length is text with its unit; every figure names its document.",
-		"plan.json":                    "The plan that the job was built to: places, units, covers, joints, levels. Names of properties end in their unit (_mm, _m, _deg, _kg); null is a figure that nobody entered.",
-		"interchange/as-built.xml":     "LandXML 1.2, points only, in the job's own coordinates. For each joint that was measured two points: NAME as planned and NAME as built; for each surveyed place one, of the group shots.",
-		"interchange/no-landxml.txt":   "Why there is no LandXML.",
-		"interchange/as-built.geojson": "GeoJSON (RFC 7946, WGS 84): legs as lines, units as areas where they were planned, with set, batch, covers_laid of covers_planned, proven, records, and end_ahead_mm: by how much its end was measured ahead of its place (below 0: behind).",
-		"interchange/no-geojson.txt":   "Why there is no GeoJSON.",
-		howTo:                          "How to prove that nothing here changed.",
-		Sums:                           "The SHA-256 hash of every file in this zip, as sha256sum reads it.",
+		pdfName:                         "The dossier as a document (PDF, its lettering inside; PDF/A is not claimed): index, gaps in the evidence, drawings as built, tables.",
+		cameName:                        "Every record from site as it came, byte for byte; see RECORDS below.",
+		"job.json":                      "The job as it was declared: what the supplier makes, where the run goes, what the contract asks. Every length is text with its unit; every figure names its document.",
+		"plan.json":                     "The plan that the job was built to: places, units, covers, joints, levels. Names of properties end in their unit (_mm, _m, _deg, _kg); null is a figure that nobody entered.",
+		"interchange/as-built.xml":      "LandXML 1.2, points only, in the job's own coordinates. For each joint that was measured two points: NAME as planned and NAME as built; for each surveyed place one, of the group shots.",
+		"interchange/no-landxml.txt":    "Why there is no LandXML.",
+		"interchange/as-built.geojson":  "GeoJSON (RFC 7946, WGS 84): legs as lines, units as areas where they were planned, with set, batch, covers_laid of covers_planned, proven, records, and end_ahead_mm: by how much its end was measured ahead of its place (below 0: behind).",
+		"interchange/no-geojson.txt":    "Why there is no GeoJSON.",
+		"interchange/positions.geojson": "GeoJSON (RFC 7946): a point for each record that carries where its device was. " + notSurvey + ".",
+		howTo:                           "How to prove that nothing here changed.",
+		Sums:                            "The SHA-256 hash of every file in this zip, as sha256sum reads it.",
 	}[name]
 }
 

@@ -131,7 +131,7 @@ func (d *Dossier) spareTable() table.Table {
 		if b.Kind != "loose part" && b.Spare == "" {
 			continue
 		}
-		row := []table.Cell{table.Text(b.Item), said(b.Need), said(b.Spare), said(b.Order + " " + b.Unit), {}, {}, said(b.Source)}
+		row := []table.Cell{table.Text(b.Item), said(measured(b.Need, b.Unit)), said(measured(b.Spare, b.Unit)), said(measured(b.Order, b.Unit)), {}, {}, said(b.Source)}
 		if b.Kind == "loose part" {
 			n, ids := d.fitted(b.Item)
 			row[4], row[5] = table.Count(n), said(d.refs(ids))
@@ -140,15 +140,37 @@ func (d *Dossier) spareTable() table.Table {
 	}
 	for _, s := range d.Job.Supplies {
 		if s.Cover.LiftedBy.Known && s.Cover.LiftedBy.Value == "keys" {
-			n, ids := d.fitted("key")
+			n, ids := d.keys()
 			if n > 0 {
-				t.Rows = append(t.Rows, []table.Cell{table.Text("keys that lift the covers of " + s.ID), {}, {}, {}, table.Count(n), said(d.refs(ids)), {}})
+				t.Rows = append(t.Rows, []table.Cell{table.Text("keys that lift the covers of " + s.ID), {}, {}, {}, table.Count(n), said(d.refs(ids)), table.Text("handed over, by the records")})
 				continue
 			}
 			t.Rows = append(t.Rows, []table.Cell{table.Text("keys that lift the covers of " + s.ID), {}, {}, {}, {}, {}, table.Text("NOT CHECKED: no keys handed over on file. Ask: whoever takes the work over")})
 		}
 	}
 	return t
+}
+
+// measured is a figure of the bill with its unit.
+func measured(n, unit string) string {
+	switch {
+	case n == "":
+		return ""
+	case unit == "piece" && n != "1":
+		return n + " pieces"
+	}
+	return strings.TrimSpace(n + " " + unit)
+}
+
+// keys are the keys that went with an area that was handed over, or that are told as a part.
+func (d *Dossier) keys() (n int, ids []string) {
+	n, ids = d.fitted("key")
+	for _, r := range d.all {
+		if s, ok := hear[field.AreaSays](r); r.Kind == field.Area && ok && s.Keys > 0 && d.stands(r) == "yes" {
+			n, ids = n+s.Keys, append(ids, r.ID)
+		}
+	}
+	return n, once(ids)
 }
 
 // fitted is how many of a part were recorded at places of the dossier, and the records that say so.

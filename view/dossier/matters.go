@@ -79,7 +79,7 @@ func (d *Dossier) matterTable() table.Table {
 		if !ok || r.Kind != field.Nonconforming && r.Kind != field.Repair {
 			continue
 		}
-		t.Rows = append(t.Rows, []table.Cell{table.Text(s.Number), table.Text(state[s.Number]), table.Text(day(r)), table.Text(string(r.Kind)), said(stretch(r)), said(r.Text), said(s.By), said(r.Person), table.Text(ref(r))})
+		t.Rows = append(t.Rows, []table.Cell{table.Text(s.Number), table.Text(state[s.Number]), table.Text(day(r)), table.Text(string(r.Kind)), said(stretch(r)), said(joined(joined(s.What, s.Answer), r.Text)), said(s.By), said(r.Person), table.Text(ref(r))})
 	}
 	return t
 }
@@ -148,7 +148,7 @@ func (d *Dossier) deviceTable() table.Table {
 	t := table.Table{Name: "devices", Title: "Devices, and whether all of their records are here", Columns: []table.Column{
 		text("device", "device"), text("people", "people"), count("records", "records"), count("last", "number of the last"), text("missing", "numbers that are not here"), text("first", "first made"), text("until", "last made"),
 	}}
-	t.Notes = []string{"a record is named by its device and its number. Every one of them stands in csv/records.csv with its id, and what it says in records.ndjson"}
+	t.Notes = []string{"a record is named by its device and its number. Every one of them stands in csv/records.csv with its id, and what it says in records.ndjson", d.positionsSaid()}
 	for _, v := range d.devices() {
 		t.Rows = append(t.Rows, []table.Cell{table.Text(v.name), said(strings.Join(v.people, ", ")), table.Count(len(v.numbers)), table.Count(v.last()), said(v.missing()), said(v.first), said(v.until)})
 	}

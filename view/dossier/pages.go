@@ -119,7 +119,7 @@ func short(hash string) string { return hash[:min(len(hash), 12)] }
 
 // sectionPages are the pages of one part, the first of them the target of its bookmark.
 func (d *Dossier) sectionPages(s section) []scene.Page {
-	var blocks []scene.Block
+	blocks := slices.Clone(s.above)
 	for _, t := range s.tables {
 		blocks = append(blocks, d.blocks(t)...)
 	}

@@ -14,10 +14,11 @@ import (
 const (
 	laneHigh  = 3.2
 	laneLabel = 24.0
-	rowHigh   = 21.5
+	rowHigh   = 29.1
 )
 
-// stripPages are the run on its strip, a row for each leg: what is set, filled, covered and proven by its records. Each row leads to
+// stripPages are the run on its strip, a row for each leg: what is set, filled, covered and proven by its records, and where the
+// evidence has gaps. Each row leads to
 // the tables of its leg, and below them stands what else the document holds.
 func (d *Dossier) stripPages(drawn [][]scene.Page) []scene.Page {
 	box := frame()
@@ -122,6 +123,9 @@ func (d *Dossier) summary() string {
 	if part := d.partSaid(); part != "" {
 		text = part + " " + text
 	}
+	if d.Until != "" {
+		text += " As it stood until " + d.Until + "."
+	}
 	if d.Now == "" {
 		text += " Releases that end at a time count as they were given: no moment was stated."
 	} else {
@@ -134,6 +138,7 @@ func (d *Dossier) summary() string {
 type lane struct {
 	name string
 	of   func(i int) field.Answer
+	gap  bool // yes is a gap in the evidence
 }
 
 func (d *Dossier) lanes(l field.LegState) []lane {
@@ -147,7 +152,7 @@ func (d *Dossier) lanes(l field.LegState) []lane {
 		return field.No
 	}
 	return []lane{
-		{"set", func(i int) field.Answer { return l.Units[i].Set.Is }},
+		{"set", func(i int) field.Answer { return l.Units[i].Set.Is }, false},
 		{"filled", func(i int) field.Answer {
 			placed, cannot := 0, false
 			for _, y := range l.Units[i].Layers {
@@ -157,7 +162,7 @@ func (d *Dossier) lanes(l field.LegState) []lane {
 				cannot = cannot || y.Placed.Is == field.CantSay
 			}
 			return all(placed > 0 && placed == len(l.Units[i].Layers), cannot)
-		}},
+		}, false},
 		{"covered", func(i int) field.Answer {
 			laid, cannot := 0, false
 			for _, c := range l.Units[i].Covers {
@@ -167,8 +172,10 @@ func (d *Dossier) lanes(l field.LegState) []lane {
 				cannot = cannot || c.Laid.Is == field.CantSay
 			}
 			return all(laid > 0 && laid == len(l.Units[i].Covers), cannot)
-		}},
-		{"proven", func(i int) field.Answer { return all(d.proven(l.Units[i].Place), false) }},
+		}, false},
+		{"proven", func(i int) field.Answer { return all(d.proven(l.Units[i].Place), false) }, false},
+		{"lacks a record", func(i int) field.Answer { return all(d.lacks(l, i), false) }, true},
+		{"figure open", func(i int) field.Answer { return all(len(d.missedBy()[l.Units[i].Place]) > 0, false) }, true},
 	}
 }
 
@@ -192,10 +199,12 @@ func (d *Dossier) stripRow(leg int, l field.LegState, longest measure.Length, at
 				k++
 			}
 			box := scene.Rectangle(scene.Box{Left: x(units[i].Start), Top: y, Right: x(units[k].End), Bottom: y + laneHigh})
-			switch is {
-			case field.Yes:
+			switch {
+			case is == field.Yes && n.gap:
+				marks = append(marks, scene.Path{Outline: box, Fill: scene.Black})
+			case is == field.Yes:
 				marks = append(marks, scene.Hatch{Area: box, Pattern: scene.Diagonal, Spacing: 0.9})
-			case field.CantSay:
+			case is == field.CantSay:
 				marks = append(marks, scene.Hatch{Area: box, Pattern: scene.Stone, Spacing: 1.2})
 			}
 			marks = append(marks, scene.Path{Outline: box, Stroke: scene.Pen(scene.Thin)})
@@ -211,9 +220,14 @@ func (d *Dossier) stripKey(at scene.Point) scene.Mark {
 	x := 0.0
 	for _, k := range []struct {
 		pattern scene.Pattern
+		fill    scene.Colour
 		words   string
-	}{{scene.Diagonal, "by the records"}, {scene.Stone, "cannot say: records differ"}, {scene.NoHatch, "nothing recorded, or not so"}} {
+	}{{scene.Diagonal, 0, "by the records"}, {scene.Stone, 0, "cannot say: records differ"}, {scene.NoHatch, 0, "nothing recorded, or not so"},
+		{scene.NoHatch, scene.Black, "a gap: a record is lacking, or a figure is not met or cannot be said"}} {
 		box := scene.Rectangle(scene.BoxAt(scene.Point{X: x}, 8, laneHigh))
+		if k.fill.Said() {
+			marks = append(marks, scene.Path{Outline: box, Fill: k.fill})
+		}
 		if k.pattern != scene.NoHatch {
 			marks = append(marks, scene.Hatch{Area: box, Pattern: k.pattern, Spacing: 0.9})
 		}

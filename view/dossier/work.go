@@ -168,8 +168,13 @@ func (d *Dossier) says(r field.Record) string {
 			add("met: %s", met(s.Met))
 		}
 	case field.Rock:
-		if s, ok := hear[field.RockSays](r); ok && s.Packer != nil {
-			add("%s %s at %s", d.word(wording.Pad), d.size(*s.Packer), s.Corner)
+		if s, ok := hear[field.RockSays](r); ok {
+			if len(s.Four) == 4 {
+				add("start left %s, start right %s, end left %s, end right %s", d.size(s.Four[0]), d.size(s.Four[1]), d.size(s.Four[2]), d.size(s.Four[3]))
+			}
+			if s.Packer != nil {
+				add("%s %s at %s", d.word(wording.Pad), d.size(*s.Packer), s.Corner)
+			}
 		}
 	case field.Cut:
 		if s, ok := hear[field.CutSays](r); ok {
@@ -183,7 +188,13 @@ func (d *Dossier) says(r field.Record) string {
 		}
 	case field.Area:
 		if s, ok := hear[field.AreaSays](r); ok {
-			add("to %s, by %s, %s", s.To, s.By, s.Condition)
+			add("to %s", strings.Join(nonempty(s.To, prefixed("by ", s.By), s.Condition), ", "))
+			if s.Keys > 0 {
+				add("with %d keys", s.Keys)
+			}
+			if s.Spares != "" {
+				add("with %s", s.Spares)
+			}
 		}
 	case field.Part:
 		if s, ok := hear[field.PartSays](r); ok {

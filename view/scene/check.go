@@ -208,6 +208,9 @@ func (f *seen) End() {
 
 func (f *seen) Link(Box, string) {}
 
+// Photo hides what is under it as a filled shape does.
+func (f *seen) Photo(area Box, _ []byte) { f.Shape(Rectangle(area), White, Stroke{}) }
+
 func (f *seen) Letter(l Lettering) {
 	quad := l.Quad(0)
 	f.texts = append(f.texts, seenText{Lettering: l, quad: quad, box: boxRound(quad[:]), order: len(f.shapes),

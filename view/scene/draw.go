@@ -22,6 +22,11 @@ type Canvas interface {
 	Link(area Box, to string)
 }
 
+// PhotoCanvas is a canvas that shows photos.
+type PhotoCanvas interface {
+	Photo(area Box, jpeg []byte)
+}
+
 // Lettering is one line ready to set.
 type Lettering struct {
 	String string  // printable: what the face has
@@ -91,6 +96,8 @@ func (w *walk) mark(m Mark, t Transform, depth int) error {
 		return w.group(m, t, depth)
 	case Link:
 		return w.link(m, t)
+	case Photo:
+		return w.photo(m, t)
 	case Dimension:
 		return w.marks(m.parts(t), Transform{}, depth+1)
 	case Chain:
@@ -135,6 +142,17 @@ func (w *walk) link(m Link, t Transform) error {
 		}
 	}
 	return fmt.Errorf("a link to %q is not written; links start with #, https://, http:// or mailto:", m.To)
+}
+
+func (w *walk) photo(m Photo, t Transform) error {
+	area := Rectangle(m.Area).Under(t)
+	if err := sound(area); err != nil {
+		return err
+	}
+	if c, ok := w.canvas.(PhotoCanvas); ok {
+		c.Photo(area.bounds(), m.JPEG)
+	}
+	return nil
 }
 
 func (w *walk) path(m Path, t Transform) error {

@@ -129,6 +129,13 @@ type Group struct {
 	Marks     []Mark
 }
 
+// A Photo is a picture taken with a camera. Canvases that show none leave it
+// out: those of drawings, which are lines and words.
+type Photo struct {
+	Area Box
+	JPEG []byte // ISO/IEC 10918-1, baseline, upright as it stands
+}
+
 // A Link makes an area lead somewhere: to an address, or with "#name" to
 // another page of the document.
 type Link struct {
@@ -141,6 +148,7 @@ func (Text) mark()  {}
 func (Hatch) mark() {}
 func (Group) mark() {}
 func (Link) mark()  {}
+func (Photo) mark() {}
 
 // Line is a straight line with a pen.
 func Line(from, to Point, pen Stroke) Path { return Path{Outline: Polyline(from, to), Stroke: pen} }

@@ -1,11 +1,16 @@
 package pdf
 
 import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
+
+	"codeberg.org/go-pdf/fpdf"
 
 	"trenchwright/view/scene"
 )
@@ -195,6 +200,21 @@ func (c *canvas) End() {
 		c.pdf.SetFont(faceName, [2]string{"", "B"}[before.font&1], fontSize)
 	}
 	c.now = before
+}
+
+// Photo shows a picture; one that several pages show is in the file once.
+func (c *canvas) Photo(area scene.Box, jpeg []byte) {
+	sum := sha256.Sum256(jpeg)
+	name, kind := hex.EncodeToString(sum[:]), fpdf.ImageOptions{ImageType: "JPG"}
+	c.pdf.RegisterImageOptionsReader(name, kind, bytes.NewReader(jpeg))
+	if err := c.pdf.Error(); err != nil {
+		if c.err == nil {
+			c.err = fmt.Errorf("a photo cannot be shown: %w", err)
+		}
+		return
+	}
+	c.flush()
+	c.pdf.ImageOptions(name, area.Left*pointsPerMM, area.Top*pointsPerMM, area.Width()*pointsPerMM, area.Height()*pointsPerMM, false, kind, 0, "")
 }
 
 func (c *canvas) Link(area scene.Box, to string) {
