@@ -11,6 +11,7 @@
 //	delivery.go    what brings what is ordered, in which order, and where it is put down
 //	checks.go      what the checks of loads, water, lifts and cables go by
 //	programme.go   gangs, calendars, rates, windows and loads
+//	override.go    hard stops that somebody answers for
 //	setout.go      benchmarks, control points, and the pegs that outlast the dig
 //
 // A written job becomes a tree, the tree a job, and back; the tags of the types say how:
@@ -56,6 +57,7 @@ type Job struct {
 	Rules       Rules        `json:"rules,omitzero" jsonschema:"what the contract asks"`
 	Checks      Checks       `json:"checks,omitzero" jsonschema:"what engineers and data sheets say for the checks of loads, lifts, water and cables"`
 	Programme   *Programme   `json:"programme,omitempty" jsonschema:"by whom, how fast and when the run is built"`
+	Overrides   []Override   `json:"overrides,omitempty" jsonschema:"hard stops that somebody answers for, so that the papers they hold back are written"`
 	Yard        []YardItem   `json:"yard,omitempty" jsonschema:"units and offcuts that are already there"`
 	Attachments []Attachment `json:"attachments,omitempty" jsonschema:"files that belong to the job, by their SHA-256"`
 }

@@ -49,6 +49,8 @@ the pack: cutting list, cut cards, schedule, set-out, bill, strip, plan, details
                                                  what is left, planned again from where the last unit came to lie
   trenchwright daycard yard/job.yaml --from A-004 --joints 14 -o today.pdf
                                                  planned values beside empty boxes, for a day in the trench
+  trenchwright paper yard/job.yaml inspection -o papers
+                                                 permit to dig, lift plan, inspection and test plan, what else is handed round
   trenchwright dossier yard/job.yaml --records site.jsonl -o handover
                                                  what is handed over: as built beside planned, gaps in the evidence first
   trenchwright build battery-yard --seed 1       a job built in play, record by record, with all that goes wrong on a site

@@ -8,7 +8,7 @@
 //	rod.go      rod                                   between.go  between; deliver.go: deliver
 //	leg.go      leg; spot.go: with which figures      figures.go  figures of the command line, faults all at once
 //	levelbook.go, levelbookshow.go, levelnet.go  levelbook     twopeg.go  twopeg     closer.go  closer     drift.go  drift     record.go  record     asbuilt.go  asbuilt     replan.go  replan     build.go  build
-//	services.go services
+//	services.go services    paper.go  paper
 //	serve.go    serve; servetls.go: over TLS; servefaults.go: why not      backup.go  backup     letin.go  let-in
 //	show.go     how answers are shown                 help.go     what is taught; usage.go: by -h
 package main
@@ -57,6 +57,7 @@ type commands struct {
 	Asbuilt   asbuiltCommand   `cmd:"" help:"Say what the records of a job come to: in the ground, in the yard, open."`
 	Replan    replanCommand    `cmd:"" help:"Plan what is left again from what the records say is in the ground."`
 	Daycard   daycardCommand   `cmd:"" help:"Write day cards: planned values beside empty boxes, for a stretch that is laid today."`
+	Paper     paperCommand     `cmd:"" help:"Write the papers of a job under their stages: lift plan, permit to dig, inspection and test plan, and what else is handed round."`
 	Dossier   dossierCommand   `cmd:"" help:"Make what is handed over of a run from its records, and prove what was made."`
 	Build     buildCommand     `cmd:"" help:"Build a job in play, record by record, until the run is handed over."`
 	Serve     serveCommand     `cmd:"" help:"Serve the workspace for browsers."`
@@ -133,7 +134,7 @@ func misused(err error) string {
 	} else if m := minusValue.FindStringSubmatch(text); m != nil {
 		text = m[1] + ": " + m[2] + " is negative"
 	} else if missingCommand.MatchString(text) {
-		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, closer, drift, float, lift, load, cable, compact, depth, rod, between, deliver, programme, record, asbuilt, replan, daycard, dossier, build, serve, backup, let-in, new, demo and help", "trenchwright help"
+		text, see = "no command was given; there is plan, leg, cut, check, ground, services, levelbook, twopeg, closer, drift, float, lift, load, cable, compact, depth, rod, between, deliver, programme, record, asbuilt, replan, daycard, paper, dossier, build, serve, backup, let-in, new, demo and help", "trenchwright help"
 	} else if rest, ok := strings.CutPrefix(text, "missing flags: "); ok {
 		text = "missing: " + rest
 	}

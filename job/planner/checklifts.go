@@ -16,6 +16,7 @@ type lifted struct {
 	mass       *measure.Mass
 	where      finding.Where
 	supply     *supply
+	cut        bool
 }
 
 // holdLifts holds each kind of lift with the heaviest whole piece that it takes, and with the heaviest that was cut.
@@ -26,6 +27,10 @@ func (b *checks) holdLifts() {
 			q := b.askLift(l, piece)
 			sol := lifting.Check(&q)
 			for n := range sol.Answers {
+				sol.Answers[n].For = l.ID
+				if piece.cut {
+					sol.Answers[n].For += "/cut"
+				}
 				sol.Answers[n].What = fmt.Sprintf("%s, %s: %s", cmp.Or(l.Name, "lift "+l.ID), piece.says, sol.Answers[n].What)
 			}
 			b.held(sol.Answers, sol.Findings)
@@ -45,7 +50,7 @@ func (b *checks) heaviest(l *job.Lift) []lifted {
 			at = &cut
 		}
 		if *at == nil || (*at).mass != nil && (one.mass == nil || *one.mass > *(*at).mass) {
-			one.supply = s
+			one.supply, one.cut = s, isCut
 			*at = &one
 		}
 	}

@@ -17,6 +17,7 @@ import "trenchwright/base/finding"
 // Answer is one check. Verdict is empty where Missing is not.
 type Answer struct {
 	ID       string // stable, dotted: flotation.empty
+	For      string // id of what of the job it is about, by whoever asked; empty: its place says so
 	What     string // what is held: "the weight against the uplift, empty, without covers"
 	Where    finding.Where
 	Verdict  finding.Verdict

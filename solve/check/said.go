@@ -10,6 +10,7 @@ import (
 // Said is an answer in words, figures in both unit systems, as papers, screens and other programs take it.
 type Said struct {
 	ID       string        `json:"id"`
+	For      string        `json:"for,omitempty"` // id of what of the job it is about, where its place does not say so: a lift, and /cut for its heaviest cut piece
 	What     string        `json:"what"`
 	Where    finding.Where `json:"where,omitzero"`
 	Verdict  string        `json:"verdict"` // one of the three, or "" where something is not on file
@@ -52,7 +53,7 @@ func (a *Answer) Said(s wording.Speech) Said {
 	if strings.HasPrefix(a.ID, "compaction.") { // cables lie in layers on both sides of the ocean
 		say = func(text string) string { return s.Reworded(layers(s).Replace(text)) }
 	}
-	out := Said{ID: a.ID, What: say(a.What), Where: a.Where, Verdict: string(a.Verdict), Value: a.Value.Both(s.Imperial), Limit: a.Limit.Both(s.Imperial), From: a.From,
+	out := Said{ID: a.ID, For: a.For, What: say(a.What), Where: a.Where, Verdict: string(a.Verdict), Value: a.Value.Both(s.Imperial), Limit: a.Limit.Both(s.Imperial), From: a.From,
 		Sentence: say(a.Sentence(s)), Given: []SaidFigure{}, Working: []SaidStep{}, Rule: say(a.Rule.Says) + " (" + say(a.Rule.String()) + ")", Missing: []string{},
 		Cautions: []string{}, Decides: a.Decides, Try: say(a.Try), Stop: a.Stop}
 	for _, c := range a.Cautions {

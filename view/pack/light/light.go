@@ -5,6 +5,7 @@
 //	light.go     the files of one plan's pack, and one of them by itself
 //	pages.go     the pages of a document each by itself, for a screen to show and to print
 //	exchange.go  those for other people's programs
+//	papers.go    the papers of the site under their stages
 package light
 
 import (
@@ -23,6 +24,7 @@ import (
 	"trenchwright/place/ground"
 	"trenchwright/view/drawing"
 	"trenchwright/view/jobtext"
+	"trenchwright/view/papers"
 	"trenchwright/view/scene"
 	"trenchwright/view/scene/pdf"
 	"trenchwright/view/schedule"
@@ -83,6 +85,11 @@ func Of(p planner.Plan, j job.Job, of stamp.Stamp, by Writers, surfaces ...*grou
 	pages := map[string]func() []scene.Page{"sheets-A3.pdf": a3, "sheets-A1.pdf": a1, "checking-pages-A4.pdf": checks,
 		"cut-cards-A4.pdf":     func() []scene.Page { return drawing.Impose(cards()) },
 		"set-out-cards-A4.pdf": func() []scene.Page { return drawing.Impose(levels()) }}
+	forms := map[string]func() []papers.Paper{}
+	for _, b := range papers.BoundOf(j) {
+		forms[b.File] = sync.OnceValue(func() []papers.Paper { return papers.Of(papers.Input{Job: j, Plan: p, Stamp: of}, b.Kind) })
+		pages[b.File] = func() []scene.Page { return papers.Pages(forms[b.File]()) }
+	}
 	return &Pack{ahead: func() { a3() }, pages: pages, groups: []group{
 		{only("plan.json", "job.json", "findings.txt"), func() []File { return Data(p, j, of) }},
 		{only("job.yaml"), func() []File {
@@ -103,6 +110,7 @@ func Of(p planner.Plan, j job.Job, of stamp.Stamp, by Writers, surfaces ...*grou
 		{only("set-out-cards-A4.pdf"), func() []File {
 			return documents.cards("set-out-cards-A4.pdf", "set-out cards", "the levels of every joint, six joints of one grade on a card, four on a page, to be cut apart", levels())
 		}},
+		{papersPath(j), func() []File { return documents.handed(j, forms) }},
 		{under("interchange/"), func() []File { return exchanged(p, j, of, surfaces) }},
 		{checkingPath, func() []File { return documents.checking(checks()) }},
 		{under("csv/"), func() []File { return asCSV(tables()) }},

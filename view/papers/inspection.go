@@ -1,0 +1,170 @@
+package papers
+
+import (
+	"fmt"
+	"strings"
+
+	"trenchwright/base/wording"
+	"trenchwright/job/field"
+)
+
+const formInspection = "NSW guideline on quality plans (item, by whom, stage, hold and witness points, acceptance, records), as read; the order from " + fromJob
+
+// nameOf names what is recorded.
+func (m *maker) nameOf(of string) string {
+	switch of {
+	case "formation":
+		return "level of the " + m.word(wording.Formation)
+	case "bed":
+		return "level of the " + m.word(wording.Bed)
+	case "pad":
+		return "level of the " + m.word(wording.Pad)
+	case "bed or pad":
+		return "level of " + m.word(wording.Bed) + " or " + m.word(wording.Pad)
+	case "wall", "invert", "drain":
+		return "level of the " + of
+	case "end":
+		return "where the end of a " + m.word(wording.Unit) + " lies"
+	case "gap":
+		return "gap of joints"
+	case "line", "length", "rock":
+		return of + " of " + m.word(wording.Units)
+	case "fabric":
+		return "fabric laid over joints"
+	case "bond":
+		return "test of the earthing bond"
+	case "area":
+		return "hand-over of the stretch"
+	case "layer test":
+		return "test of a " + m.word(wording.Layer)
+	}
+	return of
+}
+
+// inspectionHeads are the columns of the plan.
+func inspectionHeads() []Head {
+	return []Head{{Name: "item", wide: 4}, {Name: "when, how often", wide: 3.4}, {Name: "asked: figure or record", wide: 3.6}, {Name: "written in", wide: 4}, {Name: "hold or witness", wide: 1.8, Fill: true}, {Name: "by whom", wide: 2, Fill: true}, {Name: "record", wide: 2, Fill: true}}
+}
+
+// inspection is the inspection and test plan of the run.
+func (m *maker) inspection() []Paper {
+	p := m.paper("", "the whole run")
+	return []Paper{m.done(p, m.inspectionSteps(), m.inspectionLevels(), m.inspectionTests(), m.inspectionPoints(), m.notices(),
+		Part{Title: "Agreed", Form: formInspection, Notes: []string{"hold: no further work without a written release. Witness: notice is given, and work may go on once its time has run", "where nothing is written in, a person with authority writes: the owner, or whoever wrote the specification"},
+			Lines: blanks("revision, day"), Sign: []string{"contractor", "engineer or owner"}})}
+}
+
+// inspectionSteps are the records that are wanted before a step hides them.
+func (m *maker) inspectionSteps() Part {
+	part := Part{Title: "Before a step hides it", Form: formInspection, Heads: inspectionHeads()}
+	for _, h := range m.book.Hiding(m.asks) {
+		for _, want := range h.Wants {
+			part.Rows = append(part.Rows, []string{m.nameOf(want), "at every " + m.word(wording.Unit) + ", before " + h.Step, m.figureOf(want), h.Source, "", "", ""})
+		}
+	}
+	if len(part.Rows) == 0 {
+		part.Heads, part.Notes = nil, []string{field.NoList}
+	}
+	return part
+}
+
+// figureOf is the limit of something that is measured.
+func (m *maker) figureOf(of string) string {
+	switch of {
+	case "fabric", "bond", "area", "photo", "layer test", "cover test":
+		return "a record of it"
+	case "gap":
+		return "within the joint's own window, as its card has it"
+	case "length", "invert", "drain":
+		return none("tolerance for the "+of, "the owner")
+	case "bed or pad":
+		of = "bed"
+	}
+	l := m.asks.Level(of)
+	if !l.Known {
+		return l.NotChecked()
+	}
+	return "± " + m.length(l.Most)
+}
+
+// inspectionLevels are readings at a frequency.
+func (m *maker) inspectionLevels() Part {
+	part := Part{Title: "Measured so often", Form: formInspection, Heads: inspectionHeads()}
+	for _, w := range m.book.Wanted(m.asks) {
+		var often []string
+		if w.First > 0 {
+			often = append(often, fmt.Sprintf("the first %d of each leg", w.First))
+		}
+		if w.Every > 0 {
+			often = append(often, fmt.Sprintf("every %d", w.Every))
+		}
+		part.Rows = append(part.Rows, []string{m.nameOf(w.Of), strings.Join(often, ", "), m.figureOf(w.Of), w.Source, "", "", ""})
+	}
+	if len(part.Rows) == 0 {
+		part.Heads, part.Notes = nil, []string{field.NoFrequency}
+	}
+	return part
+}
+
+// inspectionTests are the tests of fill.
+func (m *maker) inspectionTests() Part {
+	t, doc := &m.Job.Checks.Tests, m.Job.Checks.From
+	part := Part{Title: "Tests of fill", Form: formInspection, Lines: []Line{
+		entry(m, "one test on", doc, t.Every, m.length, "frequency of tests of the fill", "whoever wrote the specification"),
+		entry(m, "one test in so many "+m.word(wording.Layers), doc, t.EachLayers, number, "number of "+m.word(wording.Layers)+" for a test", "whoever wrote the specification"),
+		entry(m, "no fewer for a leg than", doc, t.Least, number, "least number of tests for a leg", "whoever wrote the specification")}}
+	for i := range m.Plan.Checks {
+		c := &m.Plan.Checks[i]
+		if strings.HasPrefix(c.ID, "compaction.tests") && c.Value != "" {
+			part.Lines = append(part.Lines, Line{"leg " + c.Where.Leg, c.Value, strung("; ", c.Rule, c.From)})
+		}
+	}
+	return part
+}
+
+// inspectionPoints are hold and witness points that the records know, and room for those that the contract has.
+func (m *maker) inspectionPoints() Part {
+	part := Part{Title: "Hold and witness points", Form: formInspection, Heads: []Head{{Name: "point", wide: 3, Fill: true}, {Name: "stretch", wide: 3, Fill: true}, {Name: "hold or witness", wide: 2, Fill: true}, {Name: "looked at, result", wide: 3, Fill: true}, {Name: "released by", wide: 3, Fill: true}, {Name: "is", wide: 4, Fill: true}}, From: fromRecords}
+	for _, s := range m.state.Points {
+		is := "not released"
+		switch {
+		case s.Released.Is == field.Yes:
+			is = "released, " + m.bySeveral(s.Released.By)
+		case len(s.Lapsed) > 0:
+			is = "its release has ended: " + firstOf(s)
+		}
+		result := s.Result
+		if result == "" {
+			result = "not recorded"
+		}
+		part.Rows = append(part.Rows, []string{s.Point, strung(" to ", s.From, s.To), map[bool]string{true: "witness", false: "hold"}[s.Witness], result, orDash(strings.Join(s.By, ", ")), is})
+	}
+	if len(m.state.Points) == 0 {
+		part.Notes = []string{none("list of hold and witness points", "the owner")}
+		for range 6 {
+			part.Rows = append(part.Rows, make([]string, len(part.Heads)))
+		}
+	}
+	return part
+}
+
+func orDash(s string) string {
+	if s == "" {
+		return "-"
+	}
+	return s
+}
+
+// notices are those that were sent, and room for the next.
+func (m *maker) notices() Part {
+	part := Part{Title: "Notices of points", Form: "common practice: sent when, to whom, how long it runs, who answered or came", From: fromRecords, Heads: []Head{{Name: "point, stretch", wide: 4, Fill: true}, {Name: "sent by, when", wide: 4, Fill: true}, {Name: "to", wide: 3, Fill: true}, {Name: "runs", wide: 2, Fill: true}, {Name: "answered, came", wide: 4, Fill: true}}}
+	for _, s := range m.state.Points {
+		for _, n := range s.Notices {
+			part.Rows = append(part.Rows, []string{strung(", ", s.Point, strung(" to ", s.From, s.To)), strung(", ", n.Person, strings.Replace(n.Made[:min(16, len(n.Made))], "T", " ", 1)), n.To, n.Period, n.Answer})
+		}
+	}
+	for range 3 {
+		part.Rows = append(part.Rows, make([]string, len(part.Heads)))
+	}
+	return part
+}
