@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job/field"
 )
@@ -18,14 +19,15 @@ type openAnswer struct {
 	Wanted     []field.Wanted      `json:"wanted"`
 	Points     []field.PointState  `json:"points"` // that wait or have lapsed
 	Matters    []field.MatterState `json:"matters"`
-	Beside     []field.Beside      `json:"beside"` // what two people read, and an inspector
+	Beside     []field.Beside      `json:"beside"`              // what two people read, and an inspector
+	RanOut     []field.RanOut      `json:"calibration_ran_out"` // readings with an instrument whose calibration had
 	NotChecked []string            `json:"not_checked"`
 }
 
 func (c *asbuiltCommand) open(p program, t trench, b *field.Book) error {
 	asks, s := field.Asks(t.job), b.State(c.Now)
 	held := b.Held(asks)
-	a := openAnswer{Job: t.called(), Of: c.of, Records: b.Len(), Counts: map[string]int{}, Held: field.Open(held), Wanted: b.Wanted(asks), Beside: b.Beside()}
+	a := openAnswer{Job: t.called(), Of: c.of, Records: b.Len(), Counts: map[string]int{}, Held: field.Open(held), Wanted: b.Wanted(asks), Beside: b.Beside(), RanOut: b.RanOut()}
 	for _, h := range held {
 		a.Counts[h.Verdict]++
 	}
@@ -37,6 +39,11 @@ func (c *asbuiltCommand) open(p program, t trench, b *field.Book) error {
 	for _, m := range s.Matters {
 		if m.Closed.Is != field.Yes {
 			a.Matters = append(a.Matters, m)
+		}
+	}
+	for _, f := range s.Findings {
+		if f.Kind == finding.NotChecked {
+			a.NotChecked = append(a.NotChecked, f.Sentence())
 		}
 	}
 	if len(a.Wanted) == 0 {
@@ -76,6 +83,9 @@ func (c *asbuiltCommand) open(p program, t trench, b *field.Book) error {
 		l.row(d.Place+", "+d.What, besideWords(t, d))
 	}
 	_ = l.w.Flush()
+	for _, r := range a.RanOut {
+		fmt.Fprintln(p.out, r)
+	}
 	for _, why := range unchecked {
 		fmt.Fprintf(p.out, "%s. Measured at %s\n", why, strings.Join(places[why], ", "))
 	}

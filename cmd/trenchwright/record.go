@@ -29,6 +29,8 @@ type recordCommand struct {
 	Device  string   `help:"Which device writes." default:"office" placeholder:"NAME"`
 	With    string   `help:"Instrument that it was measured with." placeholder:"NAME"`
 	Checked string   `help:"Day of that instrument's last check or calibration." placeholder:"DATE"`
+	Cert    string   `name:"certificate" help:"Certificate of that calibration." placeholder:"NAME"`
+	Due     string   `help:"Last day of that calibration, as the certificate has it." placeholder:"DATE"`
 	SetUp   string   `help:"Which standing of that instrument." placeholder:"NAME"`
 	Rule    string   `help:"What it is held against: a limit each way, then where it is written: \"5 mm, drawing 7\"." placeholder:"TEXT"`
 	Fix     string   `help:"Where the device was: latitude, longitude and within how many metres: 51.5,-0.125,4." placeholder:"LAT,LON,M"`

@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"strings"
+	"time"
 
 	"trenchwright/base/measure"
 	"trenchwright/job/field"
@@ -261,7 +262,10 @@ func knowing(says any, seen map[string]int) any {
 func (c *recordCommand) beside(r *field.Record) error {
 	r.Rule = c.Rule
 	if c.With != "" {
-		r.Instrument = &field.Instrument{ID: c.With, Checked: c.Checked, SetUp: c.SetUp}
+		r.Instrument = &field.Instrument{ID: c.With, Checked: c.Checked, SetUp: c.SetUp, Certificate: c.Cert, Due: c.Due}
+	}
+	if _, err := time.Parse(time.DateOnly, c.Due); c.Due != "" && err != nil {
+		return outcome{exitUsage, fmt.Sprintf("trenchwright record: --due: %q is no day; write for example 2026-11-30", c.Due)}
 	}
 	if c.Fix != "" {
 		r.Fix = &field.Fix{}

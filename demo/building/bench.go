@@ -24,7 +24,7 @@ type shot struct {
 func (b *bench) good() bool { return b.lie == 0 }
 
 func (b *bench) instrument() *field.Instrument {
-	return &field.Instrument{ID: "level 2", Checked: "2026-03-30", SetUp: fmt.Sprintf("set-up %d", b.setUp+1)}
+	return &field.Instrument{ID: "level 2", Checked: "2026-03-30", Certificate: "invented 2", Due: "2027-03-30", SetUp: fmt.Sprintf("set-up %d", b.setUp+1)}
 }
 
 // loop closes the levels against a second mark every third day. Where it does not close, all that was shot since it last did is made

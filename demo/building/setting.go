@@ -189,7 +189,7 @@ func (s *site) recordSet(g *gang, l *leg, n step, real measure.Length, lot *lot,
 	if says.Measure != nil && !n.cut {
 		s.lotMeasured(l, lot, *says.Measure-n.length)
 	}
-	set := entry{kind: field.Set, from: l.places[l.from].name, to: q.name, says: says, instrument: &field.Instrument{ID: s.tape.name}}
+	set := entry{kind: field.Set, from: l.places[l.from].name, to: q.name, says: says, instrument: s.tape.instrument()}
 	if !s.calm && s.once(90) {
 		s.keyedWrong(g, set, says)
 	} else {
@@ -201,7 +201,7 @@ func (s *site) recordSet(g *gang, l *leg, n step, real measure.Length, lot *lot,
 // recordEnd measures the end of the last unit and writes down what was set since the last record.
 func (s *site) recordEnd(g *gang, l *leg) {
 	k := len(l.laid) - 1
-	s.write(g.device, entry{kind: field.Set, from: l.places[l.from].name, to: l.places[k].name, says: s.placed(l, k), instrument: &field.Instrument{ID: s.tape.name}})
+	s.write(g.device, entry{kind: field.Set, from: l.places[l.from].name, to: l.places[k].name, says: s.placed(l, k), instrument: s.tape.instrument()})
 	l.from = k + 1
 }
 
@@ -225,7 +225,7 @@ func (l *leg) off(k int) measure.Length {
 
 // measureEnd measures once more where a unit ends.
 func (s *site) measureEnd(d *device, l *leg, k int) {
-	s.write(d, entry{kind: field.Set, from: l.places[k].name, says: s.placed(l, k), instrument: &field.Instrument{ID: s.tape.name}})
+	s.write(d, entry{kind: field.Set, from: l.places[k].name, says: s.placed(l, k), instrument: s.tape.instrument()})
 }
 
 // gapRead reads the joint before a unit at both walls.
@@ -235,12 +235,12 @@ func (s *site) gapRead(d *device, l *leg, k int) {
 	if !s.calm && s.once(120) {
 		wrong := says
 		wrong.Left *= 10 // a comma that slipped
-		id := s.write(d, entry{kind: field.Gap, from: l.places[k].joint, says: wrong, instrument: &field.Instrument{ID: s.feel.name}})
+		id := s.write(d, entry{kind: field.Gap, from: l.places[k].joint, says: wrong, instrument: s.feel.instrument()})
 		s.surprise("wrong figure keyed", nil, 0)
-		s.checks = append(s.checks, corrected{wrong: id, by: s.write(d, entry{kind: field.Gap, from: l.places[k].joint, says: says, corrects: id, instrument: &field.Instrument{ID: s.feel.name}})})
+		s.checks = append(s.checks, corrected{wrong: id, by: s.write(d, entry{kind: field.Gap, from: l.places[k].joint, says: says, corrects: id, instrument: s.feel.instrument()})})
 		return
 	}
-	s.write(d, entry{kind: field.Gap, from: l.places[k].joint, says: says, instrument: &field.Instrument{ID: s.feel.name}})
+	s.write(d, entry{kind: field.Gap, from: l.places[k].joint, says: says, instrument: s.feel.instrument()})
 }
 
 // walls is the joint before a unit at its left and right wall.

@@ -73,7 +73,7 @@ func (s *site) secondLook() {
 			if s.once(4) && len(s.engineer.book.Before(field.Gap, l.places[k].joint, "")) == 0 {
 				says.Left += 4 * mm // the gauge stood askew, and there was nothing to see it by
 			}
-			s.write(s.engineer, entry{kind: field.Gap, from: l.places[k].joint, says: says, instrument: &field.Instrument{ID: "gap gauge 2"}})
+			s.write(s.engineer, entry{kind: field.Gap, from: l.places[k].joint, says: says, instrument: gauge{name: "gap gauge 2"}.instrument()})
 		}
 	}
 	s.settled = false

@@ -25,6 +25,8 @@ type Book struct {
 	points    map[string][]*entry // inspections, notices, releases by point
 	angles    map[string][]*entry // by node
 	others    map[Kind][]*entry   // records that stand for themselves, by kind
+	ranOut    []*entry            // read with an instrument whose calibration had run out
+	unended   map[string][]*entry // read with one of which nobody said when that ends, by instrument
 	elsewhere []*entry            // of stretches that had other places when they were written
 	odd       []*entry            // of a kind or at a place that is not known here
 	worked    worked
@@ -40,6 +42,8 @@ type worked struct {
 	shots    kept[[]ShotState]
 	odd      kept[finding.List]
 	others   kept[finding.List]
+	ranOut   kept[[]RanOut]
+	unended  kept[[]string]
 	points   kept[[]PointState]
 	moment   string                // that the points were worked out for
 	units    map[spot]finding.List // what is odd about units
@@ -61,7 +65,7 @@ func (k *kept[T]) get(make func() T) T {
 // NewBook is an empty book over the places of a plan.
 func NewBook(run *Run) *Book {
 	b := &Book{index: indexed(run), gone: map[string][]*entry{}, double: map[string]bool{}, devices: map[string]*device{},
-		points: map[string][]*entry{}, matters: map[string][]*entry{}, angles: map[string][]*entry{}, others: map[Kind][]*entry{}}
+		points: map[string][]*entry{}, matters: map[string][]*entry{}, angles: map[string][]*entry{}, others: map[Kind][]*entry{}, unended: map[string][]*entry{}}
 	b.worked.units = map[spot]finding.List{}
 	b.yard.stacks = map[Piece]*stack{}
 	b.legs = make([]shelf, len(run.Legs))
@@ -240,6 +244,7 @@ type filing func(list *[]*entry, e *entry)
 
 // file goes through the lists that a record belongs in by its kind, and has what depends on them worked out again.
 func (b *Book) file(e *entry, do filing) {
+	b.toCalibration(e, do)
 	switch e.Kind {
 	case Delivery, Count:
 		b.toYard(e, do)

@@ -18,6 +18,7 @@
 //	hiding.go   what lacks its record before it is hidden, and what was not read that had to be
 //	progress.go how far the work is; measure.go: what was done between two moments; day.go: what a day did
 //	doubt.go    what to read again when an instrument turns out wrong
+//	calibration.go readings with an instrument whose calibration had run out
 //	beside.go   what two people read, and the inspector beside those who build
 //	standing.go how instruments stand: heights, and what closes on them
 //	shoot.go    levels on site: what the rod shows next, cut and fill, rock, lip, what it does to the next joints; the same as a level book
@@ -72,6 +73,7 @@ type Instrument struct {
 	SetUp   string `json:"set_up,omitempty"`  // which standing of it: readings of one set-up are right or wrong together
 
 	Certificate string `json:"certificate,omitempty"` // of that calibration
+	Due         string `json:"due,omitempty"`         // the last day on which that holds, as the certificate or whoever keeps it says
 }
 
 // Kind is what a record is about.

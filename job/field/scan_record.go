@@ -118,6 +118,9 @@ func (s *scan) instrument() *Instrument {
 		case "certificate":
 			i.Certificate = string(s.word())
 			return 3
+		case "due":
+			i.Due = string(s.word())
+			return 4
 		}
 		return -1
 	})

@@ -419,6 +419,35 @@ func TestAMissingNumberIsAGap(t *testing.T) {
 	}
 }
 
+// A reading with an instrument whose calibration had run out is a line of the gaps, once; one without an end on file says whom to ask.
+func TestACalibrationThatRanOutIsAGap(t *testing.T) {
+	in := built()[0]
+	in.Records = slices.Clone(in.Records)
+	k := slices.IndexFunc(in.Records, func(r field.Record) bool { return r.Kind == field.Gap })
+	r := in.Records[k]
+	in.Records[k].Instrument = &field.Instrument{ID: "gauge 9", Certificate: "C-12", Due: "2020-01-31"}
+	other := slices.IndexFunc(in.Records[k+1:], func(r field.Record) bool { return r.Kind == field.Gap }) + k + 1
+	in.Records[other].Instrument = &field.Instrument{ID: "gauge 8"}
+	d := Of(in)
+	_, rows := d.ranOutTable().Shown()
+	if len(rows) != 1 || !slices.Equal(rows[0][2:], []string{"gap", r.Person, r.Made[:10], "gauge 9", "C-12", "2020-01-31", ref(r)}) {
+		t.Errorf("%v", rows)
+	}
+	_, rows = d.jobGaps().Shown()
+	asks := 0
+	for _, row := range rows {
+		if strings.Contains(row[0], "gauge 9") {
+			t.Errorf("it is told twice: %v", row)
+		}
+		if row[0] == "NOT CHECKED: no day on which the calibration of gauge 8 runs out on file" && row[2] == "Ask: whoever keeps the instruments" {
+			asks++
+		}
+	}
+	if asks != 1 {
+		t.Errorf("nobody is asked about gauge 8: %v", rows)
+	}
+}
+
 // Every page can be read: no lettering on other lettering, none off the page, and every link leads to a page.
 func TestPagesCanBeRead(t *testing.T) {
 	for _, in := range built() {

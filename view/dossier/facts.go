@@ -70,11 +70,7 @@ func with(r field.Record) string {
 	if r.Instrument == nil {
 		return ""
 	}
-	text := r.Instrument.ID
-	if r.Instrument.Checked != "" {
-		text += ", checked " + r.Instrument.Checked
-	}
-	return text
+	return strings.Join(nonempty(r.Instrument.ID, r.Instrument.Calibrated()), ", ")
 }
 
 // hear is what a record says, and whether it can be understood.

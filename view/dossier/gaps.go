@@ -151,7 +151,7 @@ func (d *Dossier) gapTables() []table.Table {
 	if len(t.Rows) == 0 {
 		t.Notes = append([]string{"At no place is anything missing that is recorded at others"}, t.Notes...)
 	}
-	return []table.Table{d.hiddenTable(), d.heldTable(), t, d.jobGaps()}
+	return []table.Table{d.hiddenTable(), d.heldTable(), t, d.ranOutTable(), d.jobGaps()}
 }
 
 // proven reports whether everything that is asked of a place is on record and meets its figure.

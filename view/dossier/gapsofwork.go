@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"trenchwright/base/finding"
 	"trenchwright/job/field"
 	"trenchwright/view/table"
 )
@@ -75,10 +76,14 @@ func (d *Dossier) jobGaps() table.Table {
 		add("a line that is no record", f.Text, f.Try)
 	}
 	for _, f := range d.state.Findings {
-		if !d.within(f.Where.Place, "") {
-			continue
+		switch {
+		case !d.within(f.Where.Place, "") || f.ID == field.CalibrationRanOut: // of which there is a table
+		case f.Kind == finding.NotChecked:
+			what, ask, _ := strings.Cut(f.Sentence(), ". ")
+			add(what, "", ask)
+		default:
+			add(sentence(f.Text), "", f.Try)
 		}
-		add(sentence(f.Text), "", f.Try)
 	}
 	return t
 }
@@ -90,4 +95,21 @@ func (d *Dossier) Gaps() int {
 		n += len(t.Rows)
 	}
 	return n
+}
+
+// ranOutTable are the readings with an instrument whose calibration had run out on their day.
+func (d *Dossier) ranOutTable() table.Table {
+	t := table.Table{Name: "calibration-ran-out", Title: "Read with an instrument whose calibration had run out", Columns: []table.Column{
+		text("leg", "leg"), text("places", "places"), text("what", "what"), text("person", "person"), text("day", "day"), text("with", "with"), text("certificate", "certificate"), text("due", "ran out"), text("record", "record"),
+	}}
+	t.Notes = []string{"day: by the clock of the reading's device. The readings stand; whether they hold is for whoever has to say so"}
+	for _, r := range d.book.RanOut() {
+		if d.within(r.From, r.To) {
+			t.Rows = append(t.Rows, []table.Cell{said(r.Leg), said(strings.TrimSuffix(r.From+" to "+r.To, " to ")), table.Text(r.What), said(r.Person), table.Text(r.Day), table.Text(r.Instrument), said(r.Certificate), table.Text(r.Due), table.Text(d.refs([]string{r.By}))})
+		}
+	}
+	if len(t.Rows) == 0 {
+		t.Notes = []string{"No reading was made with an instrument whose calibration is known to have run out"}
+	}
+	return t
 }

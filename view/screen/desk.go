@@ -62,13 +62,15 @@ type question struct {
 	Form       string              `json:"form"`     // the record that is being made
 	Fields     map[string]string   `json:"fields"`   // what was typed into it
 	Rows       []map[string]string `json:"rows"`
-	Text       string              `json:"text"`       // in the person's own words
-	Corrects   string              `json:"corrects"`   // the record that it takes the place of
-	Photos     []string            `json:"photos"`     // SHA-256
-	Instrument string              `json:"instrument"` // what was read with
-	Number     int                 `json:"number"`     // of an answer
-	Checked    string              `json:"checked"`    // the day of its last check
-	Whole      bool                `json:"whole"`      // of open: the plan's own sentences in this view, too, which has to be made again for them
+	Text       string              `json:"text"`        // in the person's own words
+	Corrects   string              `json:"corrects"`    // the record that it takes the place of
+	Photos     []string            `json:"photos"`      // SHA-256
+	Instrument string              `json:"instrument"`  // what was read with
+	Number     int                 `json:"number"`      // of an answer
+	Checked    string              `json:"checked"`     // the day of its last check
+	Certified  string              `json:"certificate"` // of its calibration
+	Due        string              `json:"due"`         // the last day of that
+	Whole      bool                `json:"whole"`       // of open: the plan's own sentences in this view, too, which has to be made again for them
 }
 
 // Snap is how what is dragged is drawn to what is near.

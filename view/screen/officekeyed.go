@@ -138,7 +138,7 @@ func (k *keyedRow) typed(name string) string { return strings.TrimSpace(k.row[na
 
 // ask has one record heard as if it came from a form, under the name of the box for each of its fields.
 func (k *keyedRow) ask(q question, boxes map[string]string) {
-	q.Instrument, q.Checked, q.Photos = k.q.Instrument, k.q.Checked, k.q.Photos
+	q.Instrument, q.Checked, q.Certified, q.Due, q.Photos = k.q.Instrument, k.q.Checked, k.q.Certified, k.q.Due, k.q.Photos
 	h := k.hear(&q)
 	for _, e := range h.Echo {
 		e.Name = boxes[e.Name]

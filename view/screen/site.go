@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -56,7 +57,7 @@ type SiteSaid struct {
 	With   string `json:"with"` // what it was read with, and where its device was
 }
 
-// withWhat is what a record was read with and the day of that one's last check, and where the device said that it was.
+// withWhat is what a record was read with and what is on file of that one's check and calibration, and where the device said that it was.
 func withWhat(r *field.Record) string {
 	with, at := "", ""
 	if i := r.Instrument; i != nil {
@@ -64,10 +65,9 @@ func withWhat(r *field.Record) string {
 		if i.ID == "not named" {
 			with = "read with what nobody named, "
 		}
-		if i.Checked != "" {
-			with += "checked " + i.Checked
-		} else {
-			with += "no check on file"
+		with += cmp.Or(i.Calibrated(), "no check on file")
+		if r.RanOut() {
+			with += ", before this reading"
 		}
 	}
 	if f := r.Fix; f != nil {

@@ -326,6 +326,7 @@ func TestRecordsSayWhatTheyWereReadWith(t *testing.T) {
 	}{
 		{field.Record{}, ""},
 		{field.Record{Instrument: &field.Instrument{ID: "level 3", Checked: "2026-11-02"}}, "read with level 3, checked 2026-11-02"},
+		{field.Record{Made: "2026-11-21T08:00:00Z", Instrument: &field.Instrument{ID: "level 3", Certificate: "C-12", Due: "2026-11-20"}}, "read with level 3, certificate C-12, calibration runs out 2026-11-20, before this reading"},
 		{field.Record{Instrument: &field.Instrument{ID: "not named"}, Fix: &field.Fix{Latitude: 51.5, Longitude: -0.125, Within: 4}}, "read with what nobody named, no check on file · the device at 51.500000, -0.125000, within 4.0 m as it says"},
 	} {
 		if got := withWhat(&one.r); got != one.want {

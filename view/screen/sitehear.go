@@ -304,7 +304,7 @@ func (h *hearing) instrument(m *unkept) {
 	if name == "" && (!reads || high == "") {
 		return
 	}
-	m.Instrument = &field.Instrument{ID: name, Checked: strings.TrimSpace(h.q.Checked)}
+	m.Instrument = &field.Instrument{ID: name, Checked: strings.TrimSpace(h.q.Checked), Certificate: strings.TrimSpace(h.q.Certified), Due: strings.TrimSpace(h.q.Due)}
 	if name == "" {
 		m.Instrument.ID = "not named"
 	}

@@ -43,11 +43,13 @@ export const toWays = signal(false);
 
 /** loud says whether "kept on this phone" is heard and felt as well. */
 export const loud = signal(true);
-/** instrument is what is read with, and the day of its last check. */
+/** instrument is what is read with, the day of its last check, and until when its calibration holds by which certificate. */
 export interface Instrument {
   kind?: string;
   name: string;
   checked: string;
+  certificate?: string;
+  due?: string;
 }
 export const instrument = signal<Instrument>({ name: "", checked: "" });
 /** instrumentSaid is how records name it; empty: nobody said. */
@@ -181,7 +183,7 @@ export const legAt = (s: Screen): string => (s.legs.find((l) => now.here.value >
 /** heard is how the core understands a record in the making. */
 export function heard(d: Draft): Promise<Heard> {
   const is = instrument.value;
-  return ask<Heard>("say", { ...d, height: now.height.value, instrument: instrumentSaid(is), checked: is.checked });
+  return ask<Heard>("say", { ...d, height: now.height.value, instrument: instrumentSaid(is), checked: is.checked, certificate: is.certificate ?? "", due: is.due ?? "" });
 }
 
 /** stateHere is the state of the job that this page shows: what a record is written against. */

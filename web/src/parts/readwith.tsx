@@ -1,6 +1,7 @@
 // What every reading goes with: the instrument in use and the day of its last check, entered once; and where the phone is, if somebody
 // wants that. A reading without an instrument says so.
 import { useState } from "preact/hooks";
+import { local } from "../keep/fieldbook";
 import { fix, fixing, last, told } from "../fixing";
 import * as site from "../site";
 
@@ -17,6 +18,7 @@ export function ReadWith() {
       <button type="button" class="figure-button" aria-expanded={open} onClick={() => setOpen(!open)}>
         <span>read with</span> <strong class={named ? "" : "none"}>{named ? `${named}, ${is.checked ? "checked " + is.checked : "no check on file"}` : "not named: readings say so"}</strong>
       </button>
+      {named && is.due && is.due < local(new Date()).slice(0, 10) && <p class="fault" role="alert">The calibration of {named} ran out on {is.due}. Readings are kept, and each says so.</p>}
       {open && (
         <fieldset>
           <legend>The instrument in use, for all readings from now on</legend>
@@ -24,10 +26,12 @@ export function ReadWith() {
             {kinds.map((k) => <button key={k} type="button" aria-pressed={is.kind === k} onClick={() => put({ kind: is.kind === k ? "" : k })}>{k}</button>)}
           </div>
           <label class="ask"><span class="label">its name or number</span><input value={is.name} maxLength={60} onInput={(e) => put({ name: e.currentTarget.value })} /></label>
+          <label class="ask"><span class="label">certificate of its calibration</span><input value={is.certificate ?? ""} maxLength={60} onInput={(e) => put({ certificate: e.currentTarget.value })} /></label>
+          <label class="ask"><span class="label">last day of that</span><input type="date" value={is.due ?? ""} onInput={(e) => put({ due: e.currentTarget.value })} /></label>
           <label class="ask"><span class="label">day of its last check</span><input type="date" value={is.checked} onInput={(e) => put({ checked: e.currentTarget.value })} /></label>
           <div class="choice">
             <button type="button" onClick={() => setOpen(false)}>so it is</button>
-            {named && <button type="button" onClick={() => put({ kind: "", name: "", checked: "" })}>none is in use</button>}
+            {named && <button type="button" onClick={() => put({ kind: "", name: "", checked: "", certificate: "", due: "" })}>none is in use</button>}
           </div>
         </fieldset>
       )}
