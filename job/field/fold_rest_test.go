@@ -1,0 +1,29 @@
+package field
+
+import (
+	"testing"
+)
+
+// A release ends with an event of its kinds that whoever released did not know of, and with its time.
+func TestReleasesLapse(t *testing.T) {
+	g := people(t)
+	release := PointSays{Point: "bed A", Party: "engineer", Lapses: []string{"rain"}, Until: "2026-11-27T18:00:00Z"}
+	first := g.makes("a", Release, "", "", release)
+	rain := g.makes("b", Event, "", "", EventSays{"rain"})
+	frost := g.makes("b", Event, "", "", EventSays{"frost"})
+	again := g.makes("a", Release, "", "", release, rain.ID)
+	for i, c := range []struct {
+		now     string
+		records []Record
+		want    Answer
+	}{
+		{"", []Record{first}, Yes}, {"", []Record{first, frost}, Yes}, {"", []Record{first, rain}, No}, {"", []Record{again, rain, first}, Yes},
+		{"2026-11-27T17:00:00Z", []Record{first}, Yes}, {"2026-11-27T18:00:01Z", []Record{first}, No},
+	} {
+		b := NewBook(small())
+		b.Add(c.records...)
+		if p := b.State(c.now).Points; len(p) != 1 || p[0].Released.Is != c.want {
+			t.Errorf("%d: %+v, want %s", i, p, c.want)
+		}
+	}
+}
