@@ -7,6 +7,7 @@ import { sha256 } from "../keep/sha256";
 
 const size = 300; // bytes a frame: with its head a code of version 14 or less, 73 modules, some 4 pixels each on a phone of 360
 const most = 4000; // frames
+const mostBytes = 64 << 20; // of a whole, unpacked
 const letters = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:";
 
 /** frames are the codes of a text, packed. */
@@ -18,7 +19,20 @@ export async function frames(text: string): Promise<string[]> {
   return Array.from({ length: count }, (_, i) => `TW1/${i + 1}/${count}/${hash}/${base45(bytes.subarray(i * size, (i + 1) * size))}`);
 }
 
-const through = async (s: ReadableStream): Promise<Uint8Array<ArrayBuffer>> => new Uint8Array(await new Response(s).arrayBuffer());
+// All of a stream, up to so many bytes: a few that unpack without end would take all of the memory.
+async function through(s: ReadableStream<Uint8Array>): Promise<Uint8Array<ArrayBuffer>> {
+  const parts: Uint8Array<ArrayBuffer>[] = [];
+  let bytes = 0;
+  const from = s.getReader();
+  for (let r = await from.read(); !r.done; r = await from.read()) {
+    if ((bytes += r.value.length) > mostBytes) {
+      void from.cancel().catch(() => undefined);
+      throw new Error(`What was read unpacks to more than ${mostBytes >> 20} MB, which no day's work is. Nothing was kept.`);
+    }
+    parts.push(r.value as Uint8Array<ArrayBuffer>);
+  }
+  return new Uint8Array(await new Blob(parts).arrayBuffer());
+}
 
 export function base45(b: Uint8Array): string {
   let out = "";
