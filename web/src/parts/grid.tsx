@@ -1,11 +1,12 @@
 // A day card is keyed in by keys alone: one row a place, what was planned beside each box. Enter goes on from box to box and from row
 // to row, the arrows go anywhere, Ctrl+Enter keeps the card. What was typed is said back by the core as it was understood.
 import { useRef } from "preact/hooks";
-import { carded } from "../codes/place";
+import { carded, odds } from "../codes/place";
 import * as day from "../daycard";
 import { workedBy } from "../keep/author";
 import type { GridBox, GridHead, GridRow, KeyedRow } from "../screen";
 import * as now from "../state";
+import { stamp } from "../states";
 
 /** dayCard is the word on the fold. */
 export const dayCard = "Key in a day card";
@@ -32,6 +33,14 @@ function Keying() {
       workedBy(person.trim());
       at.current?.querySelector<HTMLElement>(".top input")?.focus();
     }
+  };
+  // A place, or the code of a card: one of another job has no place here, one of another state of this job says so.
+  const first = (typed: string): void => {
+    const c = carded(typed);
+    const s = now.screen.value;
+    const odd = s ? odds(c, s.job.id, s.hash, stamp.value?.brief ?? "") : "";
+    day.told.value = odd ? { text: odd, fault: c.job !== s?.job.id } : undefined;
+    if (!c.job || c.job === s?.job.id) day.at.value = { leg: "", from: c.place.toUpperCase() };
   };
   const keys = (e: KeyboardEvent): void => {
     const from = e.target as HTMLElement;
@@ -72,7 +81,7 @@ function Keying() {
         <label>leg <select value={g.leg} onChange={(e) => (day.at.value = { leg: e.currentTarget.value, from: "" })}>
           {g.legs.map((l) => <option key={l.id} value={l.id}>{`${l.id}, ${l.said}`}</option>)}
         </select></label>
-        <label>first place on the card <input value={day.at.value.from || g.from} size={8} onChange={(e) => (day.at.value = { leg: "", from: carded(e.currentTarget.value).place.toUpperCase() })} /></label>
+        <label>first place on the card <input value={day.at.value.from || g.from} size={8} onChange={(e) => first(e.currentTarget.value)} /></label>
         {g.back && <button type="button" onClick={() => (day.at.value = { leg: "", from: g.back })}>from {g.back}</button>}
         {g.on && <button type="button" onClick={() => (day.at.value = { leg: "", from: g.on })}>from {g.on}</button>}
       </div>
