@@ -16,7 +16,7 @@ import (
 type Book struct {
 	index
 	records   byID
-	gone      map[string][]*entry // by the id of a record: what corrects it
+	gone      map[uint64][]*entry // by the short number of a record's id: what corrects it
 	double    map[string]bool     // ids that two different records have
 	devices   map[string]*device
 	legs      []shelf
@@ -64,7 +64,7 @@ func (k *kept[T]) get(make func() T) T {
 
 // NewBook is an empty book over the places of a plan.
 func NewBook(run *Run) *Book {
-	b := &Book{index: indexed(run), gone: map[string][]*entry{}, double: map[string]bool{}, devices: map[string]*device{},
+	b := &Book{index: indexed(run), gone: map[uint64][]*entry{}, double: map[string]bool{}, devices: map[string]*device{},
 		points: map[string][]*entry{}, matters: map[string][]*entry{}, angles: map[string][]*entry{}, others: map[Kind][]*entry{}, unended: map[string][]*entry{}}
 	b.worked.units = map[spot]finding.List{}
 	b.yard.stacks = map[Piece]*stack{}
@@ -79,16 +79,9 @@ func NewBook(run *Run) *Book {
 // then on, and of two numbers the lesser. Two different ones of one id cannot be: that is said, and
 // everywhere the same of the two stands, whichever came first. The book keeps the records that it is given: they are not changed after.
 func (b *Book) Add(records ...Record) {
-	batch, after := make([]entry, len(records)), 0
-	for i := range records {
-		after += len(records[i].After)
-	}
-	hashes := make([]uint64, after)
-	for i := range records {
-		e, r := &batch[i], &records[i]
-		e.enter(r, hashes[:len(r.After):len(r.After)])
-		hashes = hashes[len(r.After):]
-		b.known(e)
+	batch := entered(records)
+	for i := range batch {
+		b.known(&batch[i])
 	}
 	// Loop by loop, so that what one record waits for is looked up for the next ones meanwhile.
 	b.records.room(len(batch))
@@ -179,7 +172,7 @@ func (b *Book) take(fresh []*entry) {
 	wait.Wait()
 	for _, e := range fresh {
 		if e.Corrects != "" {
-			into(b.gone, e.Corrects, e, put)
+			into(b.gone, hashOf(e.Corrects), e, put)
 		}
 	}
 	for _, e := range fresh {
@@ -197,7 +190,7 @@ func (b *Book) take(fresh []*entry) {
 func (b *Book) leave(e *entry) {
 	b.file(e, drop)
 	if e.Corrects != "" {
-		into(b.gone, e.Corrects, e, drop)
+		into(b.gone, hashOf(e.Corrects), e, drop)
 		b.regard(e.Corrects)
 	}
 }
@@ -215,8 +208,8 @@ func (b *Book) regard(id string) {
 // corrected tells whether another record took a record's place. A record that corrects itself, or two that correct each other, take
 // nothing away.
 func (b *Book) corrected(e *entry) bool {
-	for _, c := range b.gone[e.ID] {
-		if c != e && e.Corrects != c.ID {
+	for _, c := range b.gone[e.hash] {
+		if c.Corrects == e.ID && c != e && e.Corrects != c.ID {
 			return true
 		}
 	}
