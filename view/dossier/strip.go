@@ -18,8 +18,7 @@ const (
 )
 
 // stripPages are the run on its strip, a row for each leg: what is set, filled, covered and proven by its records, and where the
-// evidence has gaps. Each row leads to
-// the tables of its leg, and below them stands what else the document holds.
+// evidence has gaps; above them stands what else the document holds. Each row leads to the tables of its leg.
 func (d *Dossier) stripPages(drawn [][]scene.Page) []scene.Page {
 	box := frame()
 	var pages []scene.Page
@@ -32,6 +31,16 @@ func (d *Dossier) stripPages(drawn [][]scene.Page) []scene.Page {
 	summary, used, _ := scene.Paragraph{String: d.summary(), Size: 2.2, Space: 3}.Take(box.Width(), box.Height(), true)
 	now = append(now, scene.Group{Transform: scene.Shift(box.Left, y), Marks: summary})
 	y += used
+	rest := d.indexLines(drawn)
+	const line = 4.6
+	half := (len(rest) + 1) / 2
+	for i, s := range rest {
+		at := scene.Point{X: box.Left + float64(i/half)*box.Width()/2, Y: y + float64(line*float64(i%half))}
+		now = append(now, scene.Text{At: at, String: s.title, Size: 2.2, VAlign: scene.Top},
+			scene.Text{At: at.Add(scene.Point{X: 90}), String: s.holds, Size: 2.2, VAlign: scene.Top},
+			scene.Link{Area: scene.BoxAt(at.Add(scene.Point{Y: -0.6}), 130, 3.6), To: "#" + s.page})
+	}
+	y += float64(line*float64(half)) + 3
 	now = append(now, d.stripKey(scene.Point{X: box.Left, Y: y}))
 	y += 7
 	longest := measure.Length(1)
@@ -49,18 +58,6 @@ func (d *Dossier) stripPages(drawn [][]scene.Page) []scene.Page {
 		}
 		now = append(now, d.stripRow(i, l, longest, scene.Point{X: box.Left, Y: y})...)
 		y += rowHigh
-	}
-	rest := d.indexLines(drawn)
-	const line = 4.6
-	half := (len(rest) + 1) / 2
-	if y+line*float64(half) > box.Bottom {
-		turn()
-	}
-	for i, s := range rest {
-		at := scene.Point{X: box.Left + float64(i/half)*box.Width()/2, Y: y + line*float64(i%half)}
-		now = append(now, scene.Text{At: at, String: s.title, Size: 2.2, VAlign: scene.Top},
-			scene.Text{At: at.Add(scene.Point{X: 90}), String: s.holds, Size: 2.2, VAlign: scene.Top},
-			scene.Link{Area: scene.BoxAt(at.Add(scene.Point{Y: -0.6}), 130, 3.6), To: "#" + s.page})
 	}
 	turn()
 	pages[0].Level = 0
