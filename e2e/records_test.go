@@ -54,6 +54,20 @@ const full = `const put = IDBObjectStore.prototype.put;
 		throw new DOMException("full", "QuotaExceededError");
 	}`
 
+// numbered is the numbers at the server that a page keeps of its records, once all of them have one.
+const numbered = `for (let n = 0; ; n++) {
+		const rows = await new Promise((done, failed) => {
+			const o = indexedDB.open("trenchwright");
+			o.onerror = () => failed(o.error);
+			o.onsuccess = () => {
+				const r = o.result.transaction("records").objectStore("records").getAll();
+				r.onsuccess = () => (o.result.close(), done(r.result));
+			};
+		});
+		if (n > 200 || rows.every(r => r.seq > 0)) return rows.map(r => r.seq ?? 0).filter(Boolean);
+		await new Promise(later => setTimeout(later, 100));
+	}`
+
 // Records and a photo of 12 MB that come in without a server survive a browser that is killed, and are on the server once when it
 // is there again. A browser that has no room left says so and loses nothing. A device comes in by a code and is shut out.
 func TestRecordsWithoutSignal(t *testing.T) {
@@ -98,6 +112,12 @@ func TestRecordsWithoutSignal(t *testing.T) {
 		s.again(t, data)
 		p.Says("450 records on this device, all sent")
 		p.Says("1 photo on this device, all sent")
+		var numbers []int // that the server gave them, as this browser has them now
+		p.Await(&numbers, numbered)
+		slices.Sort(numbers)
+		if len(numbers) != 450 || numbers[0] != 1 || numbers[449] != 450 {
+			t.Errorf("%d records have their number at the server here", len(numbers))
+		}
 		p.Type("#bring", file) // it is all there already
 		p.Says("450 records, 0 of them not here before.")
 		_, b := asked(t, s.address+"/api/jobs/"+small+"/records?limit=10000")

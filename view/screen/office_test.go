@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"trenchwright/job"
+	"trenchwright/job/field"
 )
 
 func (o *onSite) grid(args map[string]any) Grid {
@@ -308,10 +309,12 @@ func TestTheSiteOnOnePage(t *testing.T) {
 		rows = append(rows, map[string]string{"place": r.Place, "off": "2", "left": "10", "right": "="})
 	}
 	k := o.keyed(map[string]any{"fields": cardTop, "rows": rows})
+	var lines []string
 	for _, r := range k.Rows { // by the clock of the card
 		for _, text := range r.Records {
 			o.n++
-			o.hand(strings.Replace(kept(t, Heard{Record: text}, o.n), "2026-11-26T20:00:00Z", k.Made+"Z", 1))
+			lines = append(lines, strings.Replace(kept(t, Heard{Record: text}, o.n), "2026-11-26T20:00:00Z", k.Made+"Z", 1))
+			o.hand(lines[len(lines)-1])
 		}
 	}
 	o.keep(map[string]any{"form": "cover", "from": g.Rows[0].Place, "to": g.Rows[2].Place})
@@ -341,6 +344,32 @@ func TestTheSiteOnOnePage(t *testing.T) {
 	}
 	if bad := o.office(map[string]string{"from": "2026-11-26", "to": "2026-11-25"}); bad.Fault == "" {
 		t.Error("days the wrong way round are measured between")
+	}
+
+	// by the server's numbers, once it told them of records that are here already: what the lines between the two say, and no later one
+	if none := o.office(map[string]string{"from": "2"}); !strings.Contains(none.Fault, "none of these records says") {
+		t.Errorf("without numbers: %q", none.Fault)
+	}
+	for i, line := range lines {
+		o.hand(string(field.Numbered(int64(i+1), []byte(line))))
+	}
+	for from := range len(lines) {
+		for _, to := range []int{from + 1, len(lines)} {
+			want := ""
+			if n := strings.Count(strings.Join(lines[from:to], "\n"), `"kind":"set"`); n > 0 {
+				want = fmt.Sprint(n)
+			}
+			fields := map[string]string{"to": fmt.Sprint(to)}
+			if from > 0 {
+				fields["from"] = fmt.Sprint(from)
+			}
+			if got, _ := sum(o.office(fields), "s set"); got != want {
+				t.Errorf("after record %d until %d: %q set, not %q", from, to, got, want)
+			}
+		}
+	}
+	if far := o.office(map[string]string{"to": fmt.Sprint(len(lines) + 9)}); !strings.Contains(far.Fault, fmt.Sprintf("has the number %d", len(lines))) {
+		t.Errorf("until a number that nobody told: %q", far.Fault)
 	}
 }
 

@@ -55,6 +55,9 @@ func (v *siteView) when(text string) (m when, err error) {
 		if v.book.LastSeq() == 0 {
 			return m, fmt.Errorf("%q: none of these records says in which order the server took it in; write a day, such as 2026-11-26", text)
 		}
+		if last := v.book.LastSeq(); n > last {
+			return m, fmt.Errorf("%q: the last record that the server told of has the number %d", text, last)
+		}
 		return when{seq: n, said: fmt.Sprintf("record %d at the server", n)}, nil
 	}
 	now, _ := time.Parse(time.RFC3339, v.now)
