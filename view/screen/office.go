@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/base/sorting"
 	"trenchwright/base/wording"
@@ -147,7 +148,7 @@ func (v *siteView) run(l measure.Length) string {
 // lists are what somebody has to look at.
 func (v *siteView) lists() []OfficeList {
 	c := v.contract()
-	list := []OfficeList{v.dates(c), v.outOf(c), v.hidden(c), v.wantedReadings(c), v.differing(), v.inspected(), v.points(), v.matters()}
+	list := []OfficeList{v.dates(c), v.outOf(c), v.hidden(c), v.wantedReadings(c), v.differing(), v.inspected(), v.calibrations(), v.points(), v.matters()}
 	for i := range list {
 		list[i].Rows, list[i].Open = filled(list[i].Rows), filled(list[i].Open)
 	}
@@ -160,6 +161,20 @@ func (v *siteView) differing() OfficeList {
 	for _, f := range v.is().Findings {
 		if f.ID == "field.readings-differ" || f.ID == "field.facts-differ" {
 			out.Rows = append(out.Rows, OfficeRow{f.Where.Place, v.siteKey(f.Where.Place), "cannot say", f.Text, "", true})
+		}
+	}
+	return out
+}
+
+// calibrations are readings with an instrument whose calibration had run out, and the instruments of which nobody said when it does.
+func (v *siteView) calibrations() OfficeList {
+	out := OfficeList{ID: "calibration", Name: "Read with a calibration that had run out", About: "every reading stays", None: "No reading was made with an instrument whose calibration is known to have run out."}
+	for _, r := range v.book.RanOut() {
+		out.Rows = append(out.Rows, OfficeRow{r.From, v.siteKey(r.From), "ran out " + r.Due, r.String(), r.Person + ", " + r.Day, true})
+	}
+	for _, f := range v.is().Findings {
+		if f.Kind == finding.NotChecked {
+			out.Open = append(out.Open, f.Sentence())
 		}
 	}
 	return out

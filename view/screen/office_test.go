@@ -461,6 +461,18 @@ func TestReadingsOfTwoPeopleAndTheInspector(t *testing.T) {
 	if l := is.listed(t, "differ"); len(l.Rows) == 0 || !strings.Contains(l.Rows[0].Text, "Ada") || !strings.Contains(l.Rows[0].Text, "Bo") || l.Rows[0].Key == "" {
 		t.Errorf("two readings of %s: %+v", a, l.Rows)
 	}
+	if l := is.listed(t, "calibration"); len(l.Rows) != 0 || len(l.Open) != 0 {
+		t.Errorf("without instruments: %+v", l)
+	}
+	with := func(line, instrument string) string {
+		return strings.Replace(line, `"kind"`, `"instrument":`+instrument+`,"kind"`, 1)
+	}
+	o.hand(with(rec(5, "p1", "Ada", "foreman", a, "8 mm"), `{"id":"gauge 4","certificate":"C-12","due":"2026-11-24"}`), with(rec(6, "p1", "Ada", "foreman", b, "9 mm"), `{"id":"gauge 5"}`))
+	late := o.office(nil).listed(t, "calibration")
+	if len(late.Rows) != 1 || late.Rows[0].Said != "ran out 2026-11-24" || late.Rows[0].Place != a || late.Rows[0].Key == "" || !strings.Contains(late.Rows[0].Text, "gauge 4, whose calibration (certificate C-12)") ||
+		!slices.Equal(late.Open, []string{"NOT CHECKED: no day on which the calibration of gauge 5 runs out on file. Ask: whoever keeps the instruments"}) {
+		t.Errorf("a calibration that had run out: %+v", late)
+	}
 	l := is.listed(t, "inspector")
 	if len(l.Rows) != 2 || l.Rows[0].Said != "differ" || !strings.Contains(l.Rows[0].Text, "9 mm, inspector 13 mm") || !strings.HasPrefix(l.Rows[0].By, "Cy, 2026-11-25 10:04") {
 		t.Errorf("the inspector's reading of %s: %+v", b, l.Rows)

@@ -27,7 +27,7 @@ export function ReadWith() {
           </div>
           <label class="ask"><span class="label">its name or number</span><input value={is.name} maxLength={60} onInput={(e) => put({ name: e.currentTarget.value })} /></label>
           <label class="ask"><span class="label">certificate of its calibration</span><input value={is.certificate ?? ""} maxLength={60} onInput={(e) => put({ certificate: e.currentTarget.value })} /></label>
-          <label class="ask"><span class="label">last day of that</span><input type="date" value={is.due ?? ""} onInput={(e) => put({ due: e.currentTarget.value })} /></label>
+          <label class="ask"><span class="label">it runs out on</span><input type="date" value={is.due ?? ""} onInput={(e) => put({ due: e.currentTarget.value })} /></label>
           <label class="ask"><span class="label">day of its last check</span><input type="date" value={is.checked} onInput={(e) => put({ checked: e.currentTarget.value })} /></label>
           <div class="choice">
             <button type="button" onClick={() => setOpen(false)}>so it is</button>

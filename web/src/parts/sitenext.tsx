@@ -145,7 +145,7 @@ export function Records({ narrow }: { narrow: boolean }) {
           <SiteDeeds />
         </div>
       )}
-      {is.findings.map((f) => <p key={f.text} class="told-by-records"><strong>{f.kind}</strong> {f.text} {f.try && <em>Try: {f.try}</em>}</p>)}
+      {is.findings.map((f) => <p key={f.text} class="told-by-records">{f.kind !== "not checked" && <strong>{f.kind}</strong>} {f.text} {f.try && <em>Try: {f.try}</em>}</p>)}
       {is.unread.map((t) => <p key={t} class="fault">{t}</p>)}
       {is.records === 0 && <p>Nothing is recorded on this run yet.</p>}
       {is.records > 0 && <button type="button" class="asfile" onClick={() => void saved()}>save them as a file, for another {thing()}</button>}
