@@ -53,6 +53,7 @@ const sampleText = `{
         "built": {"to": "A-002", "courses": [{"from": "A-001", "length": "1500 mm", "start": "0 mm"}, {"from": "A-002", "to": "A-004", "supply": "trough", "length": "3000 mm", "start": "1510 mm", "pitch": "3010 mm"},
           {"from": "A-004A", "length": "800 mm", "stock": "1500 mm", "start": "10540 mm", "with": ["A-006"]}], "grades": [{"to": "A-002", "grade": "-0.3 %"}, {"to": "A-004A"}], "counted": ["01JD0000000000000000000001"], "withdrawn": ["A-005"]}},
       {"id": "B", "from": "N2", "to": "N3"}, {"id": "C", "from": "N2", "to": "N4", "supply": "heavy"}, {"id": "D", "from": "N6", "to": "N5"}]},
+  "overrides": [{"stop": "lifting.set/L1", "figures": "2900 kg against 2600 kg", "by": "V. Alder", "reason": "it stands nearer", "document": "D2", "on": "2026-03-06"}],
   "programme": {"from": "D2", "start": "2026-04-07", "stretch": "24 m", "open": "60 m", "currency": "EUR",
     "calendars": [{"id": "day", "shifts": [{"days": ["mon", "tue"], "from": "07:00", "to": "15:30"}], "off": [{"from": "2026-05-01", "to": "2026-05-03", "why": "holiday"}]}],
     "works": [{"work": "dig"}, {"work": "bed", "behind": "6 m", "wait": "12 h", "lag": "4 h", "from": "D2"}],

@@ -61,7 +61,7 @@ func (c *paperCommand) Run(p program) error {
 		in.Records = records
 	}
 	if c.Kind == "" {
-		return c.list(p, papers.All(in))
+		return c.list(p, in, papers.All(in))
 	}
 	list, err := papers.Make(in, papers.Choice{Kind: c.Kind, Leg: c.Leg, Place: c.Place, Lift: c.Lift, Load: c.Load, Day: c.Day, Number: c.Number, Ask: c.Ask, By: c.By})
 	if err != nil {
@@ -153,7 +153,7 @@ func (c *paperCommand) show(p program, a paperAnswer) {
 }
 
 // list is every kind under its stage, and which of those that need no choice are held back.
-func (c *paperCommand) list(p program, all []papers.Paper) error {
+func (c *paperCommand) list(p program, in papers.Input, all []papers.Paper) error {
 	if c.JSON {
 		return p.json(paperAnswer{Files: []string{}, Papers: all})
 	}
@@ -167,15 +167,34 @@ func (c *paperCommand) list(p program, all []papers.Paper) error {
 			l.row(name, k.Word+"\t"+k.Title+"\tof "+k.Choice)
 			continue
 		}
-		n := 0
+		n, of := 0, 0
+		for _, one := range all {
+			if one.Kind == k.Word {
+				of++
+			}
+		}
+		const singly = 4 // more than that are told by their number, but for those that are held back or answered for
+		if of > singly {
+			l.row(name, fmt.Sprintf("%s\t%s\t%d of them", k.Word, k.Title, of))
+			name = ""
+		}
 		for _, one := range all {
 			if one.Kind != k.Word {
 				continue
 			}
 			n++
+			if of > singly && len(one.Stops) == 0 {
+				continue
+			}
 			state := "ready"
 			if one.Held {
-				state = "HELD BACK by " + plural(len(one.Stops), "stop", "stops")
+				holding := 0
+				for _, s := range one.Stops {
+					if s.Over == nil {
+						holding++
+					}
+				}
+				state = "HELD BACK by " + plural(holding, "stop", "stops")
 			} else if len(one.Stops) > 0 {
 				state = "ready, with " + plural(len(one.Stops), "stop", "stops") + " that somebody answers for"
 			}
@@ -186,7 +205,13 @@ func (c *paperCommand) list(p program, all []papers.Paper) error {
 			l.row(name, k.Word+"\t"+k.Title+"\tnothing on file to fill it")
 		}
 	}
-	return l.w.Flush()
+	if err := l.w.Flush(); err != nil {
+		return err
+	}
+	for _, name := range papers.Unmatched(in.Job, all) {
+		fmt.Fprintf(p.out, "override of %s: no such stop holds anything back now\n", name)
+	}
+	return nil
 }
 
 // Help is shown below the flags.

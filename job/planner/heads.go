@@ -216,6 +216,7 @@ func (b *build) notChecked() {
 		}
 	}
 	b.add(job.Assumptions(b.written)...)
+	b.add(job.Overridden(b.written)...)
 	for i := range b.sup {
 		b.add(b.sup[i].gapNotes("supplies." + b.sup[i].ID)...)
 		if !b.sup[i].mayCut {

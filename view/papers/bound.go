@@ -14,7 +14,7 @@ func BoundOf(j job.Job) []Bound {
 	out := []Bound{
 		{"method-statement.pdf", "method statement, a skeleton: the works in the job's order with their quantities and rules, blank where a person decides", Method},
 		{"delivery-checks.pdf", "delivery checks, a paper a load: what is counted and looked at before anything is unloaded", Delivery},
-		{"permit-to-dig.pdf", "permit to dig: services, tickets, where is dug by hand, who issues and takes over", Permit},
+		{"permit-to-dig.pdf", "permits to dig, one a leg: services, tickets, where is dug by hand, who issues and takes over", Permit},
 		{"excavation-inspection.pdf", "excavation inspection, stretch by stretch, and what asks for another look", Excavation},
 	}
 	if len(j.Checks.Lifts) > 0 {

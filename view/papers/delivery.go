@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"trenchwright/base/finding"
 	"trenchwright/job/planner"
 )
 
@@ -34,7 +35,7 @@ func (m *maker) deliveries() ([]Paper, error) {
 func (m *maker) delivery(d *planner.Delivery, l planner.DeliveryLoad) Paper {
 	p := m.paper(number(l.Number), fmt.Sprintf("load %d of %d, %s", l.Number, len(d.Loads), l.Vehicle))
 	head := m.deliveryHead()
-	head.Lines = append(head.Lines, Line{"laid from, to", l.First + " to " + l.Last, fromPlan}, Line{"bundles and pieces", counted(len(l.Bundles), "bundle", "bundles") + ", " + counted(l.Pieces, "piece", "pieces"), fromPlan},
+	head.Lines = append(head.Lines, Line{"laid from, to", laid(l), fromPlan}, Line{"bundles and pieces", counted(len(l.Bundles), "bundle", "bundles") + ", " + counted(l.Pieces, "piece", "pieces"), fromPlan},
 		Line{"mass on the vehicle, and what it may carry", m.mass(l.Mass) + " of " + m.mass(l.Payload), m.vehicleFrom(d, l.Vehicle)})
 	grid := Part{Title: "Count, bundle by bundle, before anything is unloaded", Form: formDelivery, From: fromPlan, Heads: append([]Head{{Name: "bundle", wide: 1.6}, {Name: "pieces", wide: 1.3}, {Name: "of", wide: 4}, {Name: "mark, for", wide: 4}, {Name: "mass", wide: 2.6}, {Name: "put down at", wide: 2}}, countHeads()...)}
 	for _, b := range d.Bundles {
@@ -52,6 +53,14 @@ func (m *maker) delivery(d *planner.Delivery, l planner.DeliveryLoad) Paper {
 		grid.Rows = append(grid.Rows, append([]string{b.Name, number(b.Count), b.Item, strung(": ", b.Mark, strings.Join(slices.Compact(slices.Clone(b.Pieces)), ", ")), mass, at}, "", "", ""))
 	}
 	return m.done(p, head, grid, m.offloading(d, l), m.deliveryEnd())
+}
+
+// laid is what of a load is laid first and last.
+func laid(l planner.DeliveryLoad) string {
+	if l.First == "spare" && l.Last == "spare" {
+		return "nothing of it: spares alone"
+	}
+	return l.First + " to " + l.Last
 }
 
 func countHeads() []Head {
@@ -75,12 +84,25 @@ func (m *maker) vehicleFrom(d *planner.Delivery, id string) string {
 // offloading is what each bundle was held against.
 func (m *maker) offloading(d *planner.Delivery, l planner.DeliveryLoad) Part {
 	part := Part{Title: "Offloading", Form: formDelivery, Notes: []string{"nobody under a load; piece and tackle are lifted and stored at the supplier's points alone"}, Lines: []Line{entry(m, "what the plant on site may lift at the reach of offloading", m.Job.Delivery.From, m.Job.Delivery.Lift, m.entered, "mass that the plant may lift at the reach of offloading", liftPlanner)}}
-	said := map[string]bool{}
-	for _, b := range d.Bundles {
-		if b.Load == l.Number && b.Lift != "" && !said[b.Lift] {
-			said[b.Lift] = true
-			part.Lines = append(part.Lines, Line{"bundle " + b.Name, b.Lift, fromPlan})
+	heaviest := -1
+	for i, b := range d.Bundles {
+		if b.Load == l.Number && (heaviest < 0 || b.Mass > d.Bundles[heaviest].Mass) {
+			heaviest = i
 		}
+	}
+	for i, b := range d.Bundles {
+		if b.Load != l.Number || b.Lift == "" || i != heaviest && b.Lift == string(finding.Meets) {
+			continue
+		}
+		limit := ""
+		if m.Job.Delivery.Lift.Known {
+			limit = m.entered(m.Job.Delivery.Lift.Value)
+		}
+		name := "bundle " + b.Name
+		if i == heaviest {
+			name += ", the heaviest"
+		}
+		part.Lines = append(part.Lines, Line{name, against(m.mass(b.Mass), limit) + ": " + b.Lift, fromPlan})
 	}
 	return part
 }

@@ -1,6 +1,8 @@
 package papers
 
 import (
+	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -163,10 +165,22 @@ func (m *maker) digRules() Part {
 // firstOf is what ended a release first, and how much else did.
 func firstOf(s field.PointState) string {
 	first, rest, _ := strings.Cut(s.Why, "; ")
+	first = toTheMinute.ReplaceAllString(first, "$1 $2")
 	if rest != "" {
-		first += "; and " + counted(len(s.Lapsed)-1, "more", "more")
+		first += fmt.Sprintf("; and %d more since", len(s.Lapsed)-1)
 	}
 	return first
+}
+
+// toTheMinute are the parts of a time that people read.
+var toTheMinute = regexp.MustCompile(`(\d{4}-\d{2}-\d{2})T(\d{2}:\d{2})\S*`)
+
+// pointName is a point with its stretch, where its own name does not say it.
+func pointName(s field.PointState) string {
+	if s.From != "" && strings.Contains(s.Point, s.From) {
+		return s.Point
+	}
+	return strung(", ", s.Point, strung(" to ", s.From, s.To))
 }
 
 // lately tells whether a record was made in the week before.
@@ -179,19 +193,11 @@ func (m *maker) lately(made string) bool {
 // reopens is what asks for another look.
 func (m *maker) reopens() Part {
 	part := Part{Title: "Looked at anew after", Form: formDug, Lines: []Line{{"before work each day or shift", "asked for", "29 CFR 1926.651(k)(1)"}, {"through the shift as needed", "asked for", "29 CFR 1926.651(k)(1)"}, {"rain, or what else makes it worse: frost, thaw, water, vibration", "asked for", "29 CFR 1926.651(k)(1)"}, {"a fall of ground", "asked for", "CDM 2015, regulation 24, from memory"}}}
-	var hold, ended []string
+	var ended []string
 	for _, s := range m.state.Points {
-		name := strung(", ", s.Point, strung(" to ", s.From, s.To))
-		switch {
-		case m.Leg != "" && !strings.HasPrefix(s.From, m.Leg+"-"):
-		case s.Released.Is == field.Yes:
-			hold = append(hold, name)
-		case len(s.Lapsed) > 0:
-			ended = append(ended, name+" ("+firstOf(s)+")")
+		if len(s.Lapsed) > 0 && (m.Leg == "" || strings.HasPrefix(s.From, m.Leg+"-")) {
+			ended = append(ended, pointName(s))
 		}
-	}
-	if len(hold) > 0 {
-		part.Lines = append(part.Lines, Line{"releases that hold", strings.Join(hold, "; "), fromRecords})
 	}
 	if len(ended) > 0 {
 		part.Lines = append(part.Lines, Line{"releases that HAVE ENDED", strings.Join(ended, "; "), fromRecords})

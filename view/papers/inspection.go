@@ -160,7 +160,7 @@ func (m *maker) notices() Part {
 	part := Part{Title: "Notices of points", Form: "common practice: sent when, to whom, how long it runs, who answered or came", From: fromRecords, Heads: []Head{{Name: "point, stretch", wide: 4, Fill: true}, {Name: "sent by, when", wide: 4, Fill: true}, {Name: "to", wide: 3, Fill: true}, {Name: "runs", wide: 2, Fill: true}, {Name: "answered, came", wide: 4, Fill: true}}}
 	for _, s := range m.state.Points {
 		for _, n := range s.Notices {
-			part.Rows = append(part.Rows, []string{strung(", ", s.Point, strung(" to ", s.From, s.To)), strung(", ", n.Person, strings.Replace(n.Made[:min(16, len(n.Made))], "T", " ", 1)), n.To, n.Period, n.Answer})
+			part.Rows = append(part.Rows, []string{pointName(s), strung(", ", n.Person, strings.Replace(n.Made[:min(16, len(n.Made))], "T", " ", 1)), n.To, n.Period, n.Answer})
 		}
 	}
 	for range 3 {

@@ -98,7 +98,7 @@ func (m *maker) of(c Choice) ([]Paper, error) {
 	case Lift:
 		return m.lifts()
 	case Permit:
-		return m.permit(), nil
+		return m.permits(), nil
 	case Excavation:
 		return m.excavation(), nil
 	case Delivery:

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/demo"
 	"trenchwright/demo/building"
@@ -15,6 +16,7 @@ import (
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
 	"trenchwright/job/planner/randomjob"
+	"trenchwright/solve/check"
 	"trenchwright/view/groundin"
 	"trenchwright/view/jobtext"
 	"trenchwright/view/scene"
@@ -51,7 +53,6 @@ func all(t testing.TB, in Input) []Paper {
 		list = append(list, more...)
 	}
 	for _, l := range in.Plan.Legs {
-		add(Choice{Kind: Permit, Leg: l.Name})
 		add(Choice{Kind: Excavation, Leg: l.Name})
 	}
 	add(Choice{Kind: Day, Day: "2026-04-10"})
@@ -255,6 +256,48 @@ func must(t *testing.T) func([]Paper, error) []Paper {
 			t.Fatal(err)
 		}
 		return list
+	}
+}
+
+// What excavation rules call a hard stop, such as a depth without a registered engineer's document, holds back the permit of that leg alone.
+func TestADepthWithoutAnEngineerHoldsThePermit(t *testing.T) {
+	in := input(t, "hand-troughs")
+	for i := range in.Plan.Excavation {
+		if e := &in.Plan.Excavation[i]; e.Leg == "B" {
+			e.Results = append(slices.Clone(e.Results), planner.ExcavationResult{ID: "excavation.engineer", What: "the depth without a registered engineer's design", Verdict: "does not meet the stated figure", Value: "6.5 m", Limit: "6.096 m (20 ft)", Rule: "a rule", Stop: true})
+		}
+	}
+	for _, p := range must(t)(Make(in, Choice{Kind: Permit})) {
+		if want := p.Of == "leg B"; p.Held != want {
+			t.Errorf("%s: held %v", p.Of, p.Held)
+		} else if want && (p.Stops[0].Name != "excavation.engineer/B" || p.Stops[0].Figures != "6.5 m against 6.096 m (20 ft)" || p.Stops[0].Decides != "a registered engineer") {
+			t.Errorf("%+v", p.Stops)
+		}
+	}
+}
+
+// What crosses and does not meet the declared rating holds back the method statement, and no paper of facts.
+func TestWhatMayNotCrossHoldsTheMethodStatement(t *testing.T) {
+	in := input(t, "hand-troughs")
+	in.Plan.Checks = append(slices.Clone(in.Plan.Checks), check.Said{ID: "load.wheel", What: "the wheel of a lorry against the rating", Where: finding.Where{Leg: "A"}, Verdict: string(finding.DoesNot), Value: "44 kN", Limit: "35 kN", Rule: "a rule", Decides: "the engineer", Stop: true})
+	for _, p := range All(in) {
+		if got := slices.ContainsFunc(p.Stops, func(s Stop) bool { return s.Name == "load.wheel/A" }); got != (p.Kind == Method) || p.Kind == Method && !p.Held {
+			t.Errorf("%s: %+v", p.Name, p.Stops)
+		}
+	}
+}
+
+// An override for a stop that no paper has is told, and is a finding of every plan as long as it stands.
+func TestAnOverrideIsSeen(t *testing.T) {
+	in := input(t, "hand-troughs")
+	in.Job.Overrides = []job.Override{{Stop: "lifting.hand/L9", Figures: "1 against 2", By: "A. Person", Reason: "none", Document: "D3"}}
+	if got := Unmatched(in.Job, All(in)); !slices.Equal(got, []string{"lifting.hand/L9"}) {
+		t.Errorf("%v", got)
+	}
+	if !slices.ContainsFunc(planner.Make(in.Job).Findings, func(f finding.Finding) bool {
+		return f.ID == "job.override" && strings.Contains(f.Text, "A. Person")
+	}) {
+		t.Error("the plan says nothing of an override")
 	}
 }
 

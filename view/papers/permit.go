@@ -2,6 +2,7 @@ package papers
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"trenchwright/base/measure"
@@ -13,15 +14,25 @@ import (
 
 const formPermit = "MOD form 5070 (JSP 375, volume 2, annex B), its sections, as read in a public copy"
 
-// permit is one permit to dig for the legs that are asked for.
-func (m *maker) permit() []Paper {
+// permits are one permit to dig for each leg that is asked for: what holds one back does not hold back the others.
+func (m *maker) permits() []Paper {
+	var out []Paper
+	for _, l := range m.legs() {
+		of := *m
+		of.Leg = l.Name
+		out = append(out, of.permit())
+	}
+	return out
+}
+
+func (m *maker) permit() Paper {
 	p := m.paper(m.Leg, m.ofLegs())
 	m.digStops(&p)
 	parts := []Part{m.permitWhere(), m.permitTickets(), m.permitServices(), m.permitFound(), m.permitOverhead(), m.permitDig(),
 		{Title: "Looked for on the ground", Form: formPermit, Lines: blanks("drawings of owners seen, numbers and dates", "instrument, number, day of its check", "searched by, and when", "marks on the ground, and by whom", "trial holes, where and by whom", "method of dig, special conditions", "emergency number; nearest valve or switch")},
 		{Title: "Holds from, until", Form: formPermit, Lines: append(m.permitUntil(), blanks("holds from: day and hour", "holds until: day and hour")...), Notes: []string{"anything that was not on this permit, a " + m.word(wording.Service) + " that was found, a change of place or of method: stop, and this permit is at an end"}},
 		{Title: "Issued, taken over, handed back", Form: formPermit, Sign: []string{"issued by", "taken over by, in charge of the dig", "handed back: dig filled, and what was found written down"}}}
-	return []Paper{m.done(p, parts...)}
+	return m.done(p, parts...)
 }
 
 func (m *maker) permitWhere() Part {
@@ -45,7 +56,7 @@ func (m *maker) tickets() []ticket {
 	var out []ticket
 	if g := m.Job.Programme; g != nil {
 		for _, w := range g.Windows {
-			if w.Kind != "notice" || !m.onLeg(w.Leg) && w.Leg != "" {
+			if w.Kind != "notice" || !m.onLeg(w.Leg) && w.Leg != "" || len(w.Works) > 0 && !slices.Contains(w.Works, "dig") {
 				continue
 			}
 			where := m.ofLegs()
@@ -55,7 +66,7 @@ func (m *maker) tickets() []ticket {
 			if w.To > 0 {
 				where += ", " + m.stretch(measure.MM(w.From), measure.MM(w.To))
 			}
-			t := ticket{name: w.ID, where: strung(": ", where, w.Why), given: w.Given, until: w.Last, from: strung(", ", "the job, programme, windows", m.document(g.From))}
+			t := ticket{name: w.ID, where: strung(": ", where, w.Why), given: strung(", ", w.Given, lead(w.Lead)), until: w.Last, from: strung(", ", "the job, programme, windows", m.document(g.From))}
 			t.ended = m.Now != "" && w.Last != "" && m.today() > w.Last
 			out = append(out, m.stated(t))
 		}
@@ -70,6 +81,14 @@ func (m *maker) tickets() []ticket {
 		out = append(out, m.stated(t))
 	}
 	return out
+}
+
+// lead is how long a notice runs before work may begin.
+func lead(days int) string {
+	if days == 0 {
+		return ""
+	}
+	return "runs " + counted(days, "working day", "working days") + " first"
 }
 
 func (m *maker) stated(t ticket) ticket {

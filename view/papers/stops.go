@@ -208,3 +208,16 @@ func (s Stop) Say() string {
 func (s Stop) Entry() string {
 	return fmt.Sprintf("overrides: [{stop: %q, figures: %q, by: NAME, reason: WHY, document: ID, on: DATE}]", s.Name, s.Figures)
 }
+
+// Unmatched are the stops that overrides of a job name and no paper has.
+func Unmatched(j job.Job, all []Paper) []string {
+	var out []string
+	for _, o := range j.Overrides {
+		if !slices.ContainsFunc(all, func(p Paper) bool {
+			return slices.ContainsFunc(p.Stops, func(s Stop) bool { return s.Name == o.Stop })
+		}) {
+			out = appendOnce(out, o.Stop)
+		}
+	}
+	return out
+}

@@ -149,7 +149,7 @@ func (d *draft) sheets(heads []TableHead) []Sheet {
 	}
 	out = append(out, Sheet{Name: "method-statement.pdf", About: "method statement, a skeleton: the works in the job's order with their quantities and rules, blank where a person decides", Stage: "route"},
 		Sheet{Name: "delivery-checks.pdf", About: "delivery checks, a paper a load: what is counted and looked at before anything is unloaded", Stage: "order"},
-		Sheet{Name: "permit-to-dig.pdf", About: "permit to dig: services, tickets, where is dug by hand, who issues and takes over", Stage: "dig"},
+		Sheet{Name: "permit-to-dig.pdf", About: "permits to dig, one a leg: services, tickets, where is dug by hand, who issues and takes over", Stage: "dig"},
 		Sheet{Name: "excavation-inspection.pdf", About: "excavation inspection, stretch by stretch, and what asks for another look", Stage: "dig"})
 	if len(d.job.Checks.Lifts) > 0 {
 		out = append(out, Sheet{Name: "lift-plans.pdf", About: "lift plans, one for each kind of lift, with both figures of every check", Stage: "set"})
