@@ -208,6 +208,12 @@ func (c *paperCommand) list(p program, in papers.Input, all []papers.Paper) erro
 	if err := l.w.Flush(); err != nil {
 		return err
 	}
+	fmt.Fprintln(p.out, "\nHeld back by a hard stop:")
+	for _, k := range papers.Kinds() {
+		if k.Holds != "" {
+			fmt.Fprintf(p.out, "  %s: %s\n", k.Word, k.Holds)
+		}
+	}
 	for _, name := range papers.Unmatched(in.Job, all) {
 		fmt.Fprintf(p.out, "override of %s: no such stop holds anything back now\n", name)
 	}

@@ -87,7 +87,7 @@ func sentences(key string, v any) []string {
 var words = map[string]bool{"kind": true, "of": true, "made": true, "system": true, "words": true, "id": true, "path": true, "format": true}
 
 // theirs is what the demo jobs' own texts say in words of the other side.
-var theirs = []string{"plate, 350 mm wide", "service drive", "Service drive", "Trough units and covers", "Heavy-duty units for crossings", "pin for stop end", "250 mm x 250 mm"}
+var theirs = []string{"owners of buried services (invented)", "plate, 350 mm wide", "service drive", "Service drive", "Trough units and covers", "Heavy-duty units for crossings", "pin for stop end", "250 mm x 250 mm"}
 
 // otherSystem is a figure of a check in the system that the job does not have, behind the one that it has; and cables lie in layers on both
 // sides of the ocean.

@@ -9,7 +9,9 @@
 //	delivery.go    delivery check      day.go         daily report           method.go      method statement, a skeleton
 //	inspection.go  inspection and test plan           question.go    request for information
 //	matter.go      nonconformance      openend.go     make the open end good
+//	records.go     which records speak, and who made them
 //	pages.go       a paper as pages    held.go        the page that stands where a stop holds a paper back
+//	bound.go       the documents of a pack: all papers of one kind
 //
 // A stop holds back a paper that lets work begin (a lift, a dig, a way of working). What is only a record of facts is never held back.
 package papers
