@@ -38,6 +38,8 @@ type Course struct {
 type Lying struct {
 	From string `json:"from" example:"A-020" jsonschema:"place of the first, where the gap before it ends"`
 	To   string `json:"to,omitempty" example:"A-026" jsonschema:"place of the last, where there are several"`
+	// Where both faces of a unit were measured, it may be a little shorter or longer between them than it was made.
+	End measure.Length `json:"end,omitempty" in:"(0,)" example:"80790 mm" jsonschema:"where the last one was measured to end, along the way the leg is laid; left out: where its length has it end"`
 }
 
 // Held is one grade of a leg that it keeps, up to the end of a place.

@@ -16,6 +16,7 @@ func (c *checker) built(l *Leg, p *place) {
 	}
 	seen := map[string]bool{}
 	order := map[string]int{}
+	starts := map[string]measure.Length{}
 	var last measure.Length
 	for i := range b.Courses {
 		at, k := p.field("courses").item(i, ""), &b.Courses[i]
@@ -24,7 +25,7 @@ func (c *checker) built(l *Leg, p *place) {
 			c.say("course", at, err.Error()+".", "Units that stand in one course are numbered one behind the other: from A-001 to A-013. An insertion stands by itself.")
 			return
 		}
-		for _, name := range places {
+		for n, name := range places {
 			switch {
 			case !isPlace(l.ID, name):
 				c.say("course-place", at.field("from"), fmt.Sprintf("%s is no place on leg %s.", quoted(name), l.ID), "Places are named "+PlaceName(l.ID, 1)+", and "+PlaceName(l.ID, 1)+"A behind it.")
@@ -35,6 +36,7 @@ func (c *checker) built(l *Leg, p *place) {
 			}
 			seen[name] = true
 			order[name] = len(order)
+			starts[name] = k.Start + measure.Length(n)*k.Pitch
 		}
 		switch {
 		case len(places) > 1 && k.Pitch <= 0:
@@ -64,6 +66,10 @@ func (c *checker) built(l *Leg, p *place) {
 			continue
 		}
 		behind = to
+		if end, start := cmp.Or(l.To, l.From), starts[cmp.Or(l.To, l.From)]; l.End != 0 && l.End <= start {
+			one := c.say("beyond-end", p.field("beyond").item(i, "").field("end"), fmt.Sprintf("%s is said to end at %s, and starts at %s.", end, c.length(l.End), c.length(start)), "Write where its far face was measured, along the way the leg is laid.")
+			one.Value, one.Limit = c.length(l.End), "more than "+c.length(start)
+		}
 	}
 	c.bedded(b, order, p)
 	for i, g := range b.Grades {

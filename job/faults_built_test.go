@@ -42,3 +42,26 @@ func TestFaultsOfWhatLiesOnLevels(t *testing.T) {
 		}
 	}
 }
+
+// What is said to lie beyond a gap stands in the courses behind at least one unit to come, and ends behind where its last unit starts.
+func TestFaultsOfWhatLiesBeyondGaps(t *testing.T) {
+	const mm = measure.Millimetre
+	for _, c := range []struct {
+		name   string
+		beyond []Lying
+		want   string
+	}{
+		{"one, with no end", []Lying{{From: "A-003"}}, ""},
+		{"several, with an end", []Lying{{From: "A-003", To: "A-004", End: 12028 * mm}}, ""},
+		{"no unit between", []Lying{{From: "A-002"}},
+			`route.legs[0].built.beyond[0].from | Leg A, built, beyond number 1: "A-002" to "A-002" are said to lie beyond a gap, and the courses do not have them so.`},
+		{"an end before its start", []Lying{{From: "A-003", To: "A-004", End: 9030 * mm}},
+			`route.legs[0].built.beyond[0].end | Leg A, built, beyond number 1: A-004 is said to end at 9030 mm, and starts at 9030 mm.`},
+	} {
+		j := sample(t)
+		j.Route.Legs[0].Built = &Built{To: "A-001", Beyond: c.beyond, Courses: []Course{{From: "A-001", To: "A-005", Length: 3000 * mm, Pitch: 3010 * mm}}}
+		if got := texts(Faults(j)); got != c.want {
+			t.Errorf("%s: got:\n%s\nwant:\n%s", c.name, got, c.want)
+		}
+	}
+}

@@ -42,6 +42,9 @@ func (b *build) beddingOf(leg int, l *laid) (d bedding) {
 		return d
 	}
 	n := len(l.units)
+	if n != len(l.built.names) { // no layout was found for what is to come
+		return d
+	}
 	d.joints, d.lies = make([]*stood, n+1), make([]bool, n)
 	of := make(map[string]int, len(l.built.names))
 	for k, name := range l.built.names {
@@ -204,6 +207,9 @@ func (b *build) between(q *heights) {
 		for k, to := 0, 0; k < len(of); k = to {
 			for to = k + 1; to < len(of) && of[to] == of[k]; to++ { // a level inside a unit is fixed
 			}
+			if l.Units[k].Lies == nil && l.Units[k].Step == nil && known[i][k] != known[i][to] {
+				leaned(l, k, to, known[i][to])
+			}
 			if from, end := l.Joints[k], l.Joints[to]; known[i][k] && known[i][to] && l.Units[k].Lies == nil && l.Units[k].Step == nil {
 				for n := k; n < to; n++ {
 					if j := &l.Joints[n]; n > k {
@@ -216,6 +222,32 @@ func (b *build) between(q *heights) {
 			}
 		}
 	}
+}
+
+// leaned has a unit to come, from one joint of the profile to another, that meets what lies at one end (back: its far one) and in which
+// the job fixes a level: both leave it one grade, which is written to its other end, for levels in whole nanometres have no room for a
+// unit that has to be straight through three of them. A grade that the unit may not have is left to the solver to speak of.
+func leaned(l *profile.Leg, from, to int, back bool) {
+	near, far, pin := from, to, from+1
+	if back {
+		near, far = to, from
+	}
+	if to != from+2 || l.Joints[far].Pin != nil {
+		return
+	}
+	a, b := &l.Joints[near], &l.Joints[pin]
+	g := measure.Grade{Rise: *b.Pin - *a.Pin, Run: b.At - a.At}
+	if g.Run < 0 {
+		g = measure.Grade{Rise: -g.Rise, Run: -g.Run}
+	}
+	for k := from; k < to; k++ {
+		if u := &l.Units[k]; u.Least != nil && g.Cmp(*u.Least) < 0 || u.Most != nil && g.Cmp(*u.Most) > 0 {
+			return
+		}
+	}
+	z := *a.Pin + portion(l.Joints[far].At-a.At, g.Rise, g.Run)
+	l.Joints[far].Pin, l.Joints[far].Name = &z, "what lies"
+	l.Joints[pin].Change = nil
 }
 
 // aside is how far what lies may be off a level that the job fixes before that is told: nobody lays or measures so finely, and levels that

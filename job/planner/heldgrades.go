@@ -26,6 +26,9 @@ const (
 	toChange                   // it changes as it has to
 )
 
+// One grade may change by a hair's breadth where a level is fixed on its way: levels are whole nanometres.
+var straight, hairsBreadth = &measure.Grade{Run: 1}, &measure.Grade{Rise: 1, Run: 5_000_000}
+
 var (
 	holdAll  = holding{lies: true, grades: true}
 	holdLies = holding{lies: true}
@@ -102,8 +105,10 @@ func (b *build) keepGrades(leg int, l *laid, q *heights) {
 		held[k] = n
 		if fixed[k] = g != nil && how.open[key] == 0; fixed[k] {
 			ask.Units[k].Least, ask.Units[k].Most = g, g
-		} else if k > 0 && held[k-1] == n && how.open[key] != toChange {
-			ask.Joints[k].Change = &measure.Grade{Run: 1}
+		} else if j := &ask.Joints[k]; k > 0 && held[k-1] == n && how.open[key] != toChange && of[k-1] != of[k] {
+			if j.Change = straight; j.Pin != nil {
+				j.Change = hairsBreadth
+			}
 		}
 	}
 	holds := func(k int) bool { return ask.Units[k].Lies != nil || fixed[k] }

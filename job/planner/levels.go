@@ -35,7 +35,8 @@ func (b *build) settled() []laid {
 		return legs
 	}
 	b.rough = false
-	if slices.ContainsFunc(legs, func(l laid) bool { return len(l.units) == 0 }) {
+	unlaid := func(l laid) bool { return len(l.units) == 0 }
+	if slices.ContainsFunc(legs, unlaid) {
 		return b.anew(from, nil)
 	}
 	var last *profile.Solution
@@ -65,7 +66,11 @@ func (b *build) settled() []laid {
 		if last = &sol; pass == 2 {
 			before = nil
 		}
-		legs = b.anew(from, before)
+		if legs = b.anew(from, before); slices.ContainsFunc(legs, unlaid) {
+			said = len(b.found)
+			b.unlaidOnSlope(legs)
+			return b.unlevelled(from, said)
+		}
 	}
 }
 
@@ -272,6 +277,18 @@ func (b *build) unsettled(moved []int, legs []laid) {
 		b.add(finding.Finding{ID: "planner.unsettled", Kind: finding.Attention, Where: finding.Where{Leg: id},
 			Text: b.tell("leg %s: its length on the slope still moves after %d passes: it was laid out for %s mm, and its levels make it %s mm; no levels are given", id, mostPasses, legs[i].problem.Length.MMString(), b.axes[i].clear.MMString()),
 			Try:  "another least number of units between breaks of grade, or a pin near the end of the leg"})
+	}
+}
+
+// unlaidOnSlope says of legs that can be laid, but not on the slope that their levels give them.
+func (b *build) unlaidOnSlope(legs []laid) {
+	for i := range legs {
+		if l := &legs[i]; len(l.units) == 0 {
+			id := b.leg(i).ID
+			b.add(finding.Finding{ID: "planner.slope-unlaid", Kind: finding.Impossible, Where: finding.Where{Leg: id},
+				Text: b.tell("leg %s: on its levels it is %s long, and cannot be laid so: %s; no levels are given", id, l.problem.Length, l.solution.Why),
+				Try:  "a pin near the end of the leg; or more room where it is asked for least"})
+		}
 	}
 }
 

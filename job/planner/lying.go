@@ -179,10 +179,13 @@ func inFull(units []layout.Unit, beyond []gang, first int, of func(l *gang) []la
 	for _, u := range units {
 		u.Start += left
 		if i := u.Supply - first; i >= 0 && i < len(beyond) {
-			real := of(&beyond[i])
-			real[len(real)-1].GapAfter = u.GapAfter
+			real, l := of(&beyond[i]), &beyond[i]
+			end := &real[len(real)-1]
+			if end.GapAfter = u.GapAfter; !l.last { // it lies up to where it was measured to end
+				end.Advance = l.end - end.Start
+			}
 			out = append(out, real...)
-			left += beyond[i].out
+			left += l.out
 			continue
 		}
 		out = append(out, u)
@@ -209,7 +212,8 @@ func lyingOn(p *layout.Problem, made *job.Built, list []brick) []gang {
 			continue
 		}
 		last := list[to]
-		out = append(out, gang{from: from, to: to + 1, place: b.From, at: list[from].unit.Start, end: last.unit.Start + p.Advance(last.unit.Start, last.unit.Length), after: last.unit.Supply, last: to == len(list)-1})
+		end := cmp.Or(b.End, last.unit.Start+p.Advance(last.unit.Start, last.unit.Length))
+		out = append(out, gang{from: from, to: to + 1, place: b.From, at: list[from].unit.Start, end: end, after: last.unit.Supply, last: to == len(list)-1})
 	}
 	return out
 }

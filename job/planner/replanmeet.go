@@ -232,12 +232,26 @@ func (h *ahead) closing(r *LegReplan, o *Offer, units []layout.Unit, end measure
 				continue
 			}
 		}
-		if each > least {
+		if each > least && !h.chosen(r, units, m.Record) {
 			h.why = append(h.why, h.b.tell("The walls between %s and %s differ by %s; the %d joints there take %s, and no cut piece there can be sawn so.", m.Before, m.Behind, skew.Abs(), int(joints), min(room, 2*least*joints)))
 			return false
 		}
 		c.Opens = measure.MM(each)
 		o.Closes = append(o.Closes, c)
+	}
+	return true
+}
+
+// chosen tells whether units are as a person chose them for what a record measured: windows that their levels left narrower since then
+// do not speak against that.
+func (h *ahead) chosen(r *LegReplan, units []layout.Unit, record string) bool {
+	if h.leg.Built == nil || !slices.Contains(h.leg.Built.Counted, record) || r.Set+len(units) != len(h.units) {
+		return false
+	}
+	for k := range units {
+		if units[k].Start != h.starts[r.Set+k] || units[k].Length != measure.Length(h.units[r.Set+k].Length) {
+			return false
+		}
 	}
 	return true
 }
@@ -277,9 +291,12 @@ func (h *ahead) laidFully(o *Offer, units []layout.Unit, called []string) []bric
 // beyondAs is what a job says of units that lie beyond gaps.
 func (h *ahead) beyondAs() (out []job.Lying) {
 	for _, g := range h.beyond {
-		one := job.Lying{From: g.place}
-		if last := h.all[g.to-1].name; last != g.place {
-			one.To = last
+		one, last := job.Lying{From: g.place}, &h.all[g.to-1]
+		if last.name != g.place {
+			one.To = last.name
+		}
+		if made := last.unit.Start + h.whole.Advance(last.unit.Start, last.unit.Length); !g.last && (g.end-made).Abs() > asRounded {
+			one.End = g.end
 		}
 		out = append(out, one)
 	}

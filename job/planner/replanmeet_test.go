@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
-	"strings"
 	"testing"
 	"time"
 
@@ -18,13 +17,12 @@ import (
 
 // Where gangs meet: with units set from the start of a leg, others beyond a gap or two, ends off their places and walls measured, every
 // answer that is told can be taken; the plan then has what lies where it was measured, joints between within their windows and a proof,
-// and the same records change nothing. Levels are solved again once an answer is taken, and a leg may settle by more than a choice can take
-// up: of those no more than one in five may come out otherwise, and the log says which. Where nothing can be closed, the finding says how much is clear.
+// and the same records change nothing. Where nothing can be closed, the finding says how much is clear.
 func TestGangsMeet(t *testing.T) {
 	seed := uint64(time.Now().UnixNano())
 	t.Logf("seed %d", seed)
 	r := rand.New(rand.NewPCG(seed, 13))
-	took, otherwise, none, skewed, walls := 0, 0, 0, 0, 0
+	took, none, skewed, walls := 0, 0, 0, 0
 	for _, name := range demo.Names() {
 		d, err := demo.Surveyed(name)
 		if err != nil {
@@ -88,7 +86,6 @@ func TestGangsMeet(t *testing.T) {
 			if after == nil {
 				t.Fatalf("%s: nothing can be planned once %v is taken: %v", name, take, now.Findings)
 			}
-			anew := map[string]bool{}
 			for _, l := range legs {
 				n := take[l.Leg]
 				if n == 0 {
@@ -96,33 +93,64 @@ func TestGangsMeet(t *testing.T) {
 				}
 				took++
 				l.Set += len(l.Apart)
-				other := &said{}
-				holdsOffer(other, fmt.Sprintf("%s leg %s, %d set, beyond gaps %v, offer %d of seed %d", name, l.Leg, l.Set, l.Apart, n, seed), now, l.Offers[n-1], l, names(plan))
-				for _, fault := range other.faults { // names and proofs hold whatever is laid
-					if strings.Contains(fault, "withdrawn") || strings.Contains(fault, "insertion") || strings.Contains(fault, "no layout from there") {
-						t.Error(fault)
-					}
-				}
-				if len(other.faults) > 0 { // levels were solved again, and what was chosen fits no more, or by a hair otherwise
-					anew[l.Leg] = true
-					otherwise++
-					t.Log(other.faults[0])
-				}
+				holdsOffer(t, fmt.Sprintf("%s leg %s, %d set, beyond gaps %v, offer %d of seed %d", name, l.Leg, l.Set, l.Apart, n, seed), now, l.Offers[n-1], l, names(plan))
 			}
 			again := after.Replan((&site{run: now.Places(), plan: now, book: s.book}).state())
 			for i, l := range again {
-				if take[l.Leg] > 0 && !anew[l.Leg] && l.Answer != planner.AsPlanned && l.Answer != planner.NotBegun {
-					otherwise++
-					t.Logf("%s leg %s: taken (%s), and the same records say %s, %v gaps, %v pieces", name, l.Leg, legs[i].Answer, l.Answer, l.Gaps, l.Pieces)
+				if take[l.Leg] > 0 && l.Answer != planner.AsPlanned && l.Answer != planner.NotBegun {
+					t.Errorf("%s leg %s: taken (%s), and the same records say %s, %v gaps, %v pieces", name, l.Leg, legs[i].Answer, l.Answer, l.Gaps, l.Pieces)
 				}
 			}
 		}
 	}
-	t.Logf("%d taken, %d of them planned otherwise after, %d legs cannot be closed, %d closings with walls, %d of them askew", took, otherwise, none, walls, skewed)
-	if 5*otherwise > took {
-		t.Errorf("%d of %d that were taken are planned otherwise after", otherwise, took)
-	}
+	t.Logf("%d taken, %d legs cannot be closed, %d closings with walls, %d of them askew", took, none, walls, skewed)
 	if took < 10 || none == 0 || walls == 0 {
+		t.Error("too few to say anything")
+	}
+}
+
+// A unit beyond a gap of which both faces were measured lies between them, also where that is not the length that it was made: what
+// follows goes on from the face that was measured, once the answer is taken and ever after.
+func TestBothFacesMeasured(t *testing.T) {
+	seen := 0
+	for _, name := range demo.Names() {
+		d, err := demo.Surveyed(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		plan, answers := planner.Ask(d.Job, d.Surfaces...)
+		for _, l := range plan.Places().Legs {
+			if len(l.Units) < 8 {
+				continue
+			}
+			s := &site{run: plan.Places(), plan: plan}
+			s.set(l.ID, 3, 0)
+			s.clear(l.ID, 2, 5, 2*mm, 0)
+			s.between(l.ID, 5, 6, -2*mm)
+			legs := answers.Replan(s.state())
+			i := slices.IndexFunc(legs, func(r planner.LegReplan) bool { return r.Leg == l.ID })
+			if len(legs[i].Offers) == 0 {
+				continue
+			}
+			seen++
+			o, lies := legs[i].Offers[0], legs[i].Offers[0].Built.Beyond
+			if len(lies) != 1 || lies[0].End == 0 {
+				t.Errorf("%s leg %s: the measured end of %s is not kept: %+v", name, l.ID, s.laid(l.ID)[5], lies)
+				continue
+			}
+			j, err := planner.Take(d.Job, legs, map[string]int{l.ID: 1})
+			if err != nil {
+				t.Fatal(err)
+			}
+			now, after := planner.Ask(j, d.Surfaces...)
+			legs[i].Set += len(legs[i].Apart)
+			holdsOffer(t, name+" leg "+l.ID, now, o, legs[i], names(plan))
+			if again := after.Replan((&site{run: now.Places(), plan: now, book: s.book}).state()); again[i].Answer != planner.AsPlanned {
+				t.Errorf("%s leg %s: the same records say %s", name, l.ID, again[i].Answer)
+			}
+		}
+	}
+	if t.Logf("%d legs", seen); seen < 5 {
 		t.Error("too few to say anything")
 	}
 }

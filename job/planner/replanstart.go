@@ -43,7 +43,12 @@ func (h *ahead) anew(r *LegReplan) {
 		return
 	}
 	var ways [][]layout.Unit
-	if len(h.units) > 1 {
+	fits := func(units []layout.Unit) bool { return len(layout.CheckLaid(wholeWindows(h.q.problem), units)) == 0 }
+	drawn := laidUnits(&h.q.problem, h.planned(0), true, true)
+	asDrawn := h.asDrawn && len(h.found)+len(h.moved) == 0 && fits(drawn)
+	if asDrawn { // as the plan has it
+		ways = append(ways, drawn)
+	} else if len(h.units) > 1 {
 		if starts, ok := h.kept(1, h.takes[0]); ok {
 			list := h.planned(0)
 			for k := range starts {
@@ -53,6 +58,9 @@ func (h *ahead) anew(r *LegReplan) {
 		}
 	}
 	for range mostTurns {
+		if asDrawn {
+			break
+		}
 		sol, err := layout.Solve(h.q.problem)
 		if err != nil || sol.Verdict != layout.Found {
 			break
@@ -64,7 +72,7 @@ func (h *ahead) anew(r *LegReplan) {
 	}
 	r.Last = h.units[0].Mark // an insertion is named behind it
 	for _, units := range ways {
-		if len(layout.CheckLaid(wholeWindows(h.q.problem), units)) > 0 {
+		if !fits(units) {
 			continue
 		}
 		o, ok := h.offer(r, units, 0)

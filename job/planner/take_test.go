@@ -120,22 +120,7 @@ func names(p planner.Plan) map[string]bool {
 	return out
 }
 
-// teller is what a test says faults to.
-type teller interface {
-	Helper()
-	Errorf(format string, args ...any)
-}
-
-// said keeps faults instead of failing at once.
-type said struct{ faults []string }
-
-func (s *said) Helper() {}
-
-func (s *said) Errorf(format string, args ...any) {
-	s.faults = append(s.faults, fmt.Sprintf(format, args...))
-}
-
-func holdsOffer(t teller, what string, p planner.Plan, o planner.Offer, l planner.LegReplan, old map[string]bool) {
+func holdsOffer(t *testing.T, what string, p planner.Plan, o planner.Offer, l planner.LegReplan, old map[string]bool) {
 	t.Helper()
 	var want, got []brick
 	withdrawn := map[string]bool{}
