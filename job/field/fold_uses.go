@@ -28,7 +28,7 @@ func (b *Book) takes(at spot, p *pile, u *UnitState) {
 			was.stack.take(was, -1)
 		}
 		if is.stack != nil && !is.stack.stale {
-			is.then = b.then(at, p, k, is.stack)
+			is.then = b.then(at, p, k, &is)
 			is.stack.take(&is, 1)
 		} else if is.stack != nil {
 			is.stack.anew = true
@@ -70,17 +70,22 @@ func (b *Book) cutPiece(e *entry) Piece {
 	return Piece{Supply: says.From.Supply, What: "unit", Mark: b.run.Legs[e.from.leg].Units[e.from.unit].Place}
 }
 
-// then is how many of a place were out of the yard, count by count, by the records that were known to whoever counted.
-func (b *Book) then(at spot, p *pile, k int, s *stack) []int {
-	if len(s.counted) == 0 {
+// then is how many of a place were out of the yard, count by count, by the records that were known to whoever counted. Where they
+// differed on whether it lay, it lay as it turned out: who looked since moved nothing.
+func (b *Book) then(at spot, p *pile, k int, u *use) []int {
+	if len(u.stack.counted) == 0 {
 		return nil
 	}
-	list := make([]int, len(s.counted))
-	for i, t := range s.counted {
+	list := make([]int, len(u.stack.counted))
+	for i, t := range u.stack.counted {
 		known := func(e *entry) bool { e = b.origin(e); return e.Number <= t.seen[e.Device] }
 		list[i] = b.spent(at, p, k, known)
-		if all, of, lies := b.laying(at, p, k, known); factOf(lastThat(all, of, func(*entry) bool { return true }), lies).Is == Yes {
+		all, of, lies := b.laying(at, p, k, known)
+		switch factOf(lastThat(all, of, func(*entry) bool { return true }), lies).Is {
+		case Yes:
 			list[i]++
+		case CantSay:
+			list[i] += u.lies
 		}
 	}
 	return list

@@ -134,7 +134,7 @@ func (b *Book) stocks() []Stock {
 						continue
 					}
 					if u.stack.anew {
-						u.then = b.then(spot{l, i}, p, k, u.stack)
+						u.then = b.then(spot{l, i}, p, k, u)
 					}
 					u.stack.take(u, 1)
 				}

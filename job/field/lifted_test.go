@@ -44,3 +44,26 @@ func TestWhatIsLiftedIsBack(t *testing.T) {
 		}
 	}
 }
+
+// Where records differed on whether a cover lay when somebody counted, and somebody went to look since, it lay then as it turned out: to
+// look takes nothing out of the yard, and puts nothing back.
+func TestCountWhereRecordsDiffered(t *testing.T) {
+	g := people(t)
+	laid := g.makes("a", Cover, "A-001", "", CoverSays{Done: "laid"})
+	card := g.makes("office", Cover, "A-001", "", CoverSays{Done: "lifted"}) // keyed from paper, without knowing
+	count := g.makes("y", Count, "", "", CountSays{[]Counted{{Piece: lid, Count: 5}}, map[string]int{"a": 1, "office": 1}})
+	lies := g.makes("b", Cover, "A-001", "", CoverSays{Done: "laid"}, laid.ID, card.ID)
+	gone := g.makes("b", Cover, "A-001", "", CoverSays{Done: "lifted"}, laid.ID, card.ID)
+	for _, c := range []struct {
+		name string
+		more []Record
+	}{{"nobody looked", nil}, {"it lies", []Record{lies}}, {"it does not", []Record{gone}}} {
+		all := append(c.more, laid, card, count)
+		for range 5 {
+			g.r.Shuffle(len(all), func(i, k int) { all[i], all[k] = all[k], all[i] })
+			if n := stateOf(all...).has(lid).Have; n != 5 {
+				t.Errorf("%s: %d covers in the yard, 5 were counted and none moved since", c.name, n)
+			}
+		}
+	}
+}
