@@ -183,6 +183,21 @@ func (b *Book) take(fresh []*entry) {
 		if e.Corrects != "" {
 			b.regard(e.Corrects)
 		}
+		b.begins(e, longestChain)
+	}
+}
+
+// begins has what a record's corrections touch worked out anew, where they came before it: what they tell of was there since it was
+// written (origin).
+func (b *Book) begins(e *entry, deep int) {
+	if deep == 0 || len(b.gone) == 0 {
+		return
+	}
+	for _, c := range b.gone[e.hash] {
+		if c.Corrects == e.ID && c != e {
+			b.file(c, stir)
+			b.begins(c, deep-1)
+		}
 	}
 }
 
