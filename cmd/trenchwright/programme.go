@@ -43,7 +43,7 @@ func (c *programmeCommand) Run(p program) error {
 	if err != nil {
 		return err
 	}
-	o := planner.Timed(t.job, &t.plan)
+	o := t.plan.Timed(t.job)
 	if o == nil {
 		return outcome{exitUsage, "trenchwright programme: " + c.Job + " has no programme; write start, calendars, works and gangs under programme (trenchwright help job)"}
 	}

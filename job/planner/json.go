@@ -12,6 +12,9 @@ import (
 func (p Plan) WriteJSON(w io.Writer) error {
 	v, first := reflect.ValueOf(p), true
 	for i := range v.NumField() {
+		if !v.Type().Field(i).IsExported() {
+			continue
+		}
 		key, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
 		begin := ",\n"
 		if first {

@@ -44,12 +44,14 @@ type Plan struct {
 	Totals      Totals        `json:"totals"`
 	Proof       Proof         `json:"proof"`
 	Findings    finding.List  `json:"findings"`
+
+	timed *timed // the programme, once somebody asked for it; nil: of a plan that was read, it is worked out each time
 }
 
 // empty is a plan with nothing in it: its lists are empty, never null.
 func empty() Plan {
 	return Plan{
-		Format: PlanFormat, Core: Core,
+		Format: PlanFormat, Core: Core, timed: new(timed),
 		Legs: []Leg{}, Nodes: []Node{}, Units: []Unit{}, Covers: []Cover{}, Joints: []Joint{}, Zones: []Zone{}, NoCuts: []Zone{}, Services: []Service{},
 		Supplies: []SupplyHead{}, Cutting: []Cutting{}, SetOut: []SetOut{}, Benchmarks: []SurveyPoint{}, Control: []SurveyPoint{}, Pegs: []Peg{}, Grades: []GradeRun{}, CoverLevels: []CoverLevel{}, Excavation: []Excavation{}, Checks: []check.Said{}, Bill: []BillLine{},
 		Proof: Proof{Legs: []LegProof{}, Cutting: []string{}}, Findings: finding.List{},

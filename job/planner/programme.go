@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -110,6 +111,22 @@ type TimedMove struct {
 
 // programmeEffort is what a programme is worth: some tenths of a second on a small machine. The same effort always gives the same answer.
 const programmeEffort = 3000
+
+// timed is the programme of a plan, worked out once for all that ask.
+type timed struct {
+	once sync.Once
+	is   *Programme
+}
+
+// Timed is the programme that a job asks for, of its plan: worked out when it is asked for the first time, as a plan has to be there at
+// once. Nobody may change what it answers.
+func (p *Plan) Timed(j job.Job) *Programme {
+	if p.timed == nil {
+		return Timed(j, p)
+	}
+	p.timed.once.Do(func() { p.timed.is = Timed(j, p) })
+	return p.timed.is
+}
 
 // Timed is the programme that a job asks for, of its plan; nil where it asks for none.
 func Timed(j job.Job, p *Plan) *Programme {

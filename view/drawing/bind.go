@@ -17,7 +17,7 @@ type sheetKind struct{ name, word string }
 func sheetKinds() []sheetKind {
 	return []sheetKind{
 		{"strip", "Strip"}, {"section", "Long section"}, {"across", "Cross sections"}, {"digsheet", "Dig sheet"}, {"running", "Running"}, {"plan", "Plan"}, {"detail", "Details"}, {"cut", "Cutting"}, {"schedule", "Schedule"},
-		{"joints", "Joints"}, {"setout", ""}, {"volumes", "Volumes"}, {"digrules", "Beside"}, {"checks", "Checks"}, {"bill", "Bill"}, {"delivery", "Delivery"}, {"findings", "Findings"}, {"card", "Cut cards"},
+		{"joints", "Joints"}, {"setout", ""}, {"volumes", "Volumes"}, {"digrules", "Beside"}, {"checks", "Checks"}, {"bill", "Bill"}, {"delivery", "Delivery"}, {"findings", "Findings"}, {"programme", "Programme"}, {"ahead", "Days ahead"}, {"card", "Cut cards"},
 	}
 }
 

@@ -15,6 +15,7 @@
 //	section*.go   the run from its side on the strip's axis: ground, units, bed, with figures and grades below
 //	across*.go    the dig cut across: ground, sides, unit, bed, pad, fill, with levels, widths and what lies beside it
 //	digsheet.go   depths, peg offsets, services, rules: what the driver needs, in large figures
+//	timechart.go  the programme, time against chainage; timenames.go the names on its lines
 //	running.go    volumes as they run up along each leg
 //	levels.go     what the sheets and cards of levels share: figures, depth of dig, grades, steps
 //	levelcard.go  set-out cards: up to six joints of one grade on a small page; with what a leg is set out from (startcard.go,

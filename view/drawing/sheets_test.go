@@ -43,7 +43,8 @@ var demoSheets = sync.OnceValue(func() (all []struct {
 			continue
 		}
 		for _, size := range []Size{A3, A1} {
-			for _, page := range Bind(Sheets(run.plan, run.job, StyleFor(run.job, size)), "revision "+run.plan.Job.Revision) {
+			style, head := StyleFor(run.job, size), "revision "+run.plan.Job.Revision
+			for _, page := range append(Bind(Sheets(run.plan, run.job, style), head), Bind(ProgrammeSheets(run.plan, run.job, style), head)...) {
 				all = append(all, struct {
 					name string
 					page scene.Page

@@ -14,6 +14,7 @@
 //	dig.go       what is dug, filled, brought in and carried off; digsite.go the strip beside it and the rules of the place
 //	delivery.go  how what is ordered comes: loads, bundles, laydown, what is ordered, the receiving list
 //	checks.go    the run held against what was entered, with the working
+//	programme.go when everything is done, and the days ahead
 //	office.go    the bill, whole and by supply; findings, proof
 package schedule
 
@@ -41,15 +42,16 @@ type Set struct {
 	weighed     bool                          // loads are given by mass
 	viewed      bool                          // lengths are shown in the system that the job does not have
 	speech      wording.Speech
+	timed       func() *planner.Programme // worked out when it is asked for
 }
 
 // Of prepares the tables of a job's plan.
 func Of(p planner.Plan, j job.Job) Set {
 	load, _ := job.ReadLoad(j.Dig.Load.Value)
-	return Set{plan: p, coordinates: j.Coordinates.Unit, levels: j.Levels, rules: j.Rules, legs: j.Route.Legs, entries: entriesOf(j), weighed: load.Mass > 0, viewed: (p.Job.System == string(job.Imperial)) != (j.System == job.Imperial), speech: p.Job.Speech()}
+	return Set{plan: p, coordinates: j.Coordinates.Unit, levels: j.Levels, rules: j.Rules, legs: j.Route.Legs, entries: entriesOf(j), weighed: load.Mass > 0, viewed: (p.Job.System == string(job.Imperial)) != (j.System == job.Imperial), speech: p.Job.Speech(), timed: func() *planner.Programme { return p.Timed(j) }}
 }
 
-// All are the tables in the order of the pack.
+// All are the tables in the order of the pack, but for those of the programme, which is looked for when somebody asks for it.
 func (s Set) All() []table.Table {
 	return slices.Concat([]table.Table{s.Cutting(), s.Laying(), s.Covers(), s.Joints(), s.Zones(), s.Stretches(), s.SetOut()}, s.some(), []table.Table{s.Bill(), s.Orders(), s.Findings(), s.Proof()})
 }

@@ -82,7 +82,8 @@ func Of(p planner.Plan, j job.Job, of stamp.Stamp, by Writers, surfaces ...*grou
 	cards := sync.OnceValue(func() []scene.Page { return drawing.Bind(drawing.CutCards(p, j, style(drawing.A4)), head) })
 	levels := sync.OnceValue(func() []scene.Page { return drawing.Bind(drawing.LevelCards(p, j, style(drawing.A4)), head) })
 	checks := sync.OnceValue(func() []scene.Page { return drawing.CheckPages(p, j, style(drawing.A4)) })
-	pages := map[string]func() []scene.Page{"sheets-A3.pdf": a3, "sheets-A1.pdf": a1, "checking-pages-A4.pdf": checks,
+	programme := sync.OnceValue(func() []scene.Page { return drawing.Bind(drawing.ProgrammeSheets(p, j, style(drawing.A3)), head) })
+	pages := map[string]func() []scene.Page{"programme-A3.pdf": programme, "sheets-A3.pdf": a3, "sheets-A1.pdf": a1, "checking-pages-A4.pdf": checks,
 		"cut-cards-A4.pdf":     func() []scene.Page { return drawing.Impose(cards()) },
 		"set-out-cards-A4.pdf": func() []scene.Page { return drawing.Impose(levels()) }}
 	forms := map[string]func() []papers.Paper{}
@@ -112,6 +113,7 @@ func Of(p planner.Plan, j job.Job, of stamp.Stamp, by Writers, surfaces ...*grou
 		}},
 		{papersPath(j), func() []File { return documents.handed(j, forms) }},
 		{under("interchange/"), func() []File { return exchanged(p, j, of, surfaces) }},
+		{only("programme-A3.pdf", "csv/programme.csv", "csv/ahead.csv"), func() []File { return timed(p, j, documents, programme, of) }},
 		{checkingPath, func() []File { return documents.checking(checks()) }},
 		{under("csv/"), func() []File { return asCSV(tables()) }},
 		{drawn, func() []File { return pictured(a3(), by) }},
@@ -199,6 +201,21 @@ func asCSV(tables []table.Table) (files []File) {
 func pictured(pages []scene.Page, by Writers) (files []File) {
 	for _, page := range pages {
 		files = append(files, Pictures(page, by)...)
+	}
+	return files
+}
+
+// timed are the papers of a job's programme, which is looked for when the first of them is asked for; none where it has none.
+func timed(p planner.Plan, j job.Job, documents binder, pages func() []scene.Page, of stamp.Stamp) []File {
+	if j.Programme == nil {
+		return nil
+	}
+	dates := sync.OnceValue(func() []table.Table { return stamped(schedule.Of(p, j).Programme(), lineOf(p, of)) })
+	files := []File{{"programme-A3.pdf", "the programme, time against chainage, and the days ahead", func() ([]byte, error) { return documents.write("programme on A3", pages()) }}}
+	for i, name := range []string{"programme", "ahead"} {
+		files = append(files, File{"csv/" + name + ".csv", schedule.ProgrammeTitles[i], func() ([]byte, error) {
+			return written(func(w io.Writer) error { return table.WriteCSV(w, dates()[i]) })
+		}})
 	}
 	return files
 }
