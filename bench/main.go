@@ -15,6 +15,8 @@
 //	records.go   a million records of a site: read, folded, and one more
 //	replan.go    what is left of a run, planned again after one record
 //	delivery.go  what is ordered, on vehicles in laying order
+//	programme.go gangs dated along a run, and the best order looked for
+//	checks.go    what a run is held against
 //	sited/       the records that are made up for that
 //	web/         the same for the workspace: make bench-web
 //	peer/        outside solvers asked the same question
@@ -65,6 +67,8 @@ var parts = []struct {
 	{"records", (*bench).records},
 	{"replan", (*bench).replan},
 	{"delivery", (*bench).delivery},
+	{"programme", (*bench).programme},
+	{"checks", (*bench).checks},
 }
 
 const results = "bench/results.md"

@@ -16,15 +16,16 @@ import (
 const workerWord = "worker"
 
 var workers = map[string]func(file string) (any, error){
-	"leg":      legWorker,
-	"cut":      cutWorker,
-	"profile":  profileWorker,
-	"ground":   groundWorker,
-	"dig":      digWorker,
-	"levels":   levelWorker,
-	"fold":     foldWorker,
-	"replan":   replanWorker,
-	"delivery": deliveryWorker,
+	"leg":       legWorker,
+	"cut":       cutWorker,
+	"profile":   profileWorker,
+	"ground":    groundWorker,
+	"dig":       digWorker,
+	"levels":    levelWorker,
+	"fold":      foldWorker,
+	"replan":    replanWorker,
+	"delivery":  deliveryWorker,
+	"programme": programmeWorker,
 }
 
 // work solves one thing and prints the answer as JSON.
