@@ -67,7 +67,7 @@ func TestMissingOfGround(t *testing.T) {
 	j.Ground.Surfaces = []Surface{{ID: "s", Role: ExistingGround, File: "s.csv"}}
 	got := texts(Missing(j))
 	for _, want := range []string{"surface of the finished ground", "level of ground water", "least fall of the invert", "steepest grade", "outlet for water", "jurisdiction",
-		"class of soil on file. Ask: the competent person", "working room", "thickness of the bed", "bulking of what is dug", "width of land"} {
+		"class of soil on file. Ask: the competent person", "working room", "thickness of the bed", "thickness of the topsoil", "bulking of what is dug", "width of land"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q is not in\n%s", want, got)
 		}

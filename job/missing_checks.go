@@ -25,6 +25,21 @@ func (m *missing) checks() {
 			m.say("lift-"+of, p.field("lifts"), fmt.Sprintf("lift of %s of supply %s", of, s.ID), liftPlanner)
 		}
 	}
+	for i := range k.Lifts {
+		if l := &k.Lifts[i]; !l.More.Known && l.People == 0 && !l.Each.Known {
+			m.say("lift-more", p.field("lifts").item(i, l.ID).field("more"), "factor for movement of lift "+l.ID, liftPlanner)
+		}
+	}
+	if f := &k.Footing; f.Weight.Known || f.Cohesion.Known || f.Phi.Known { // what it bears before it gives way
+		m.contract("footing", p.field("footing"), []contract{
+			{f.Weight.Known, "weight", "weight of the ground that the run stands on", engineer},
+			{f.Cohesion.Known, "cohesion", "cohesion of the ground that the run stands on (0 where there is none)", engineer},
+			{f.Phi.Known, "phi", "angle of friction of the ground that the run stands on", engineer},
+		})
+	}
+	if !k.Tests.Every.Known {
+		m.say("tests", p.fields("tests", "every"), "distance from one test of the fill to the next", engineer)
+	}
 	if len(k.Cables.Laid) == 0 {
 		m.say("cables", p.fields("cables", "laid"), "cable schedule", owner)
 	}

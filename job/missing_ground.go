@@ -106,6 +106,7 @@ func (m *missing) dig() {
 		{d.Sides != "", "sides", "word on file about the sides of the dig", competent},
 		{d.Slope.Known || d.Sides != "sloped", "slope", "slope of the sides", competent},
 		{d.Room.Known, "room", "working room beside the unit", engineer},
+		{d.Topsoil.Known, "topsoil", "thickness of the topsoil (0 where there is none)", engineer},
 		{d.Bed.Known, "bed", "thickness of the " + m.word(wording.Bed), engineer},
 		{d.Layer.Known, "layer", m.word(wording.Layer) + " thickness of the fill", engineer},
 		{d.Method != nil || !d.Layer.Known, "method", "compactor and kind of fill, from which the number of passes would follow", engineer},
