@@ -22,7 +22,7 @@ func (c *timeChart) namedWithin(f scene.Box, fronts []front) []scene.Mark {
 	var marks []scene.Mark
 	var taken []scene.Box
 	high := float64(1.4 * c.size) // capitals and what hangs below the line
-	for i := range c.days { // and the lines of the days
+	for i := range c.days {       // and the lines of the days
 		y := f.Top + float64(f.Height()*float64(i)/float64(len(c.days)))
 		fronts = append(fronts, front{points: []scene.Point{{X: f.Left, Y: y}, {X: f.Right, Y: y}}, named: true})
 	}
