@@ -71,6 +71,9 @@ func commented(f *ast.File, out map[string]map[string]field) {
 		}
 		fields := map[string]field{}
 		for _, x := range st.Fields.List {
+			if x.Tag == nil { // of nobody else's concern
+				continue
+			}
 			key, _, _ := strings.Cut(reflect.StructTag(strings.Trim(x.Tag.Value, "`")).Get("json"), ",")
 			fields[key] = field{strings.TrimSpace(x.Comment.Text()), named(x.Type)}
 		}

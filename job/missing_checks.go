@@ -30,6 +30,9 @@ func (m *missing) checks() {
 			m.say("lift-more", p.field("lifts").item(i, l.ID).field("more"), "factor for movement of lift "+l.ID, liftPlanner)
 		}
 	}
+	if e := &k.Earth; (e.Phi.Known || e.K.Known) && !e.Weight.Known {
+		m.say("earth-weight", p.fields("earth", "weight"), "weight of the ground beside the walls", engineer)
+	}
 	if f := &k.Footing; f.Weight.Known || f.Cohesion.Known || f.Phi.Known { // what it bears before it gives way
 		m.contract("footing", p.field("footing"), []contract{
 			{f.Weight.Known, "weight", "weight of the ground that the run stands on", engineer},

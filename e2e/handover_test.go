@@ -1,0 +1,111 @@
+package e2e
+
+import (
+	"net/http"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// Two days come home. One is recorded on a phone while no server is there: a delivery with damage, thirty units in stretches with one
+// off its place, an answer taken to that, a service that is found, covers. The other is kept on a card and keyed in at the office, with
+// no server either. Then both are sent, the job with all that belongs to it is saved as one file, and its dossier proves itself and says
+// what both days say. With KEEP_DOSSIER=DIR it is left there, to be looked at.
+func TestTwoDaysComeHome(t *testing.T) {
+	inBoth(t, func(t *testing.T, engine string) {
+		data := t.TempDir()
+		s := serve(t, "--data", data, "--addr", "127.0.0.1:0")
+		phone, office := open(t, engine, "", s.address).of(s), open(t, engine, "", s.address).of(s)
+		phone.Size(360, 780)
+		phone.to("/jobs/hand-troughs/order")
+		phone.Says("ready for no signal")
+		office.to("/jobs/hand-troughs/set")
+		office.Says("ready for no signal")
+		s.stop()
+
+		phone.press("Delivery")
+		phone.Fill(".recorder .stepper input[aria-label='how many came']", "44")
+		phone.Fill(".recorder .stepper input[aria-label='of them damaged']", "2")
+		phone.records("(2 damaged)")
+		phone.stageAt("Set")
+		for n := range 6 {
+			phone.Until(wait, "const b = document.querySelector('.next .record'); b?.click(); return document.querySelector('.recorder')")
+			phone.press("5")
+			words := "set, all within"
+			if n == 2 {
+				phone.press("one is off its place")
+				phone.Until(wait, "const k = [...document.querySelectorAll('.keypad .keys button')].find(b => b.innerText === '3'); k?.click(); return k")
+				words = "3 mm (1/8\") ahead"
+			}
+			if phone.records(words); n != 2 {
+				continue
+			}
+			phone.Until(wait, "const d = document.querySelector('.ways-on'); d.open = true; return [...d.querySelectorAll('.offers button')].some(b => b.innerText === 'take this answer')")
+			phone.press("take this answer")
+			phone.press("yes, take it")
+			phone.planned()
+			phone.Until(wait, "return document.querySelector('.next .record')?.innerText.includes('A-016') && document.querySelector('.nextthing')?.innerText.includes('at its place')")
+		}
+		phone.stageAt("Dig")
+		phone.press("Buried service found")
+		phone.Until(wait, "return document.querySelector('.recorder .words, .recorder [role=status]')?.innerText.includes('still to say: what it is')")
+		phone.Fill(".recorder .ask > input", "water main")
+		phone.press("below the bed")
+		phone.records("water main found")
+		phone.stageAt("Cover")
+		for range 2 {
+			phone.Until(wait, "const b = document.querySelector('.next .record'); b?.click(); return document.querySelector('.recorder')")
+			phone.press("5")
+			phone.records("covers laid")
+		}
+
+		office.Until(wait, "const s = document.querySelector('.daycard > summary'); s?.focus(); return s")
+		office.keyed("\n")
+		office.Until(wait, "const i = document.querySelector('.daycard .top input'); i?.focus(); return i && document.querySelector('.boxes tbody tr')")
+		office.keyed("A Ganger\nforeman\n2026-11-24\n16:30\nrod 2\n\n\n\n\n\n")
+		office.Until(wait, "return document.activeElement.ariaLabel?.startsWith('A-001, ')")
+		for _, row := range []string{".\n2\n=\n\n", "3\n3\n2.5\n\n", "-2\n2\n=\n\n", "4\n1\n=\n\n", ".\n2\n=\n\n"} {
+			office.keyed(row)
+		}
+		office.Chord(controlKey, enter)
+		office.Says("Kept on this machine: 5 places, 10 records.")
+
+		s.again(t, data)
+		phone.Says("20 records sent")
+		office.Says("20 records on this device, all sent")
+		phone.faultless()
+		office.faultless()
+
+		_, records := asked(t, s.address+"/api/jobs/hand-troughs/records?limit=10000")
+		if n := strings.Count(string(records), "\n"); n != 20 {
+			t.Errorf("%d records on the server: ten of the phone, ten of the office", n)
+		}
+		status, whole := asked(t, s.address+"/api/jobs/hand-troughs/export")
+		if status != http.StatusOK {
+			t.Fatalf("the job as one file: %d: %s", status, whole)
+		}
+		dir := t.TempDir()
+		if keep := os.Getenv("KEEP_DOSSIER"); keep != "" {
+			dir = filepath.Join(keep, engine)
+			if err := os.MkdirAll(dir, 0o755); err != nil {
+				t.Fatal(err)
+			}
+		}
+		file := filepath.Join(dir, "hand-troughs.zip")
+		if err := os.WriteFile(file, whole, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		out, err := exec.Command(program, "dossier", file, "-o", filepath.Join(dir, "handover"), "--verify").CombinedOutput()
+		if t.Logf("%s", out); err != nil {
+			t.Fatal(err)
+		}
+		out, _ = exec.Command(program, "asbuilt", "hand-troughs", "--records", written(t, "records.ndjson", string(records)), "--open").CombinedOutput()
+		for _, words := range []string{"water main", "A-002"} { // found by the one, read otherwise by the other
+			if !strings.Contains(string(out), words) {
+				t.Errorf("what is open says nothing of %s: %s", words, out)
+			}
+		}
+	})
+}
