@@ -117,14 +117,20 @@ func nonempty(all ...string) []string {
 
 func short(hash string) string { return hash[:min(len(hash), 12)] }
 
-// sectionPages are the pages of one part, the first of them the target of its bookmark.
-func (d *Dossier) sectionPages(s section) []scene.Page {
+// blocksOf is what one part has to print; nothing: nothing was recorded, which the index says.
+func (d *Dossier) blocksOf(s section) []scene.Block {
 	blocks := slices.Clone(s.above)
 	for _, t := range s.tables {
 		blocks = append(blocks, d.blocks(t)...)
 	}
+	return blocks
+}
+
+// sectionPages are the pages of one part, the first of them the target of its bookmark; none where nothing was recorded.
+func (d *Dossier) sectionPages(s section) []scene.Page {
+	blocks := d.blocksOf(s)
 	if len(blocks) == 0 {
-		blocks = []scene.Block{scene.Paragraph{String: "Nothing recorded here.", Size: 2.2}}
+		return nil
 	}
 	var pages []scene.Page
 	for i, marks := range scene.Flow(func(int) scene.Box { return frame() }, blocks...) {

@@ -37,8 +37,10 @@ func (d *Dossier) stripPages(drawn [][]scene.Page) []scene.Page {
 	for i, s := range rest {
 		at := scene.Point{X: box.Left + float64(i/half)*box.Width()/2, Y: y + float64(line*float64(i%half))}
 		now = append(now, scene.Text{At: at, String: s.title, Size: 2.2, VAlign: scene.Top},
-			scene.Text{At: at.Add(scene.Point{X: 90}), String: s.holds, Size: 2.2, VAlign: scene.Top},
-			scene.Link{Area: scene.BoxAt(at.Add(scene.Point{Y: -0.6}), 130, 3.6), To: "#" + s.page})
+			scene.Text{At: at.Add(scene.Point{X: 90}), String: s.holds, Size: 2.2, VAlign: scene.Top})
+		if s.page != "" {
+			now = append(now, scene.Link{Area: scene.BoxAt(at.Add(scene.Point{Y: -0.6}), 130, 3.6), To: "#" + s.page})
+		}
 	}
 	y += float64(line*float64(half)) + 3
 	now = append(now, d.stripKey(scene.Point{X: box.Left, Y: y}))
@@ -65,7 +67,7 @@ func (d *Dossier) stripPages(drawn [][]scene.Page) []scene.Page {
 }
 
 // indexLine is one line of the index: a part of the document that is no leg's table.
-type indexLine struct{ title, holds, page string }
+type indexLine struct{ title, holds, page string } // page: nothing where nothing was recorded
 
 func (d *Dossier) indexLines(drawn [][]scene.Page) []indexLine {
 	var out []indexLine
@@ -77,7 +79,11 @@ func (d *Dossier) indexLines(drawn [][]scene.Page) []indexLine {
 		for _, t := range s.tables {
 			n += len(t.Rows)
 		}
-		out = append(out, indexLine{s.title, rowsWord(n), s.name + "-1"})
+		line := indexLine{title: s.title, holds: rowsWord(n)}
+		if len(d.blocksOf(s)) > 0 {
+			line.page = s.name + "-1"
+		}
+		out = append(out, line)
 		if i > 0 {
 			continue
 		}
