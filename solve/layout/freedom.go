@@ -151,7 +151,7 @@ func (g *ground) nearestPart(joint interval) int {
 // alike lists the ways that a unit may be: its own first.
 func (f *frozen) alike(u Unit, first bool, before, part int, want nm) []way {
 	at := place{x: interval{u.Start, u.Start}, part: before, kind: f.g.kindAt(u.Start)}
-	if first {
+	if at.x = f.g.around(at); first { // all that its start may move to: rules that only a unit further on meets count too
 		at = f.g.startPlace()
 	}
 	own := count([]Unit{u}).CutCovers
