@@ -406,6 +406,7 @@ export interface Field {
 export interface Lying {
   from: string;
   to?: string;
+  end?: string;
 }
 
 export interface Course {
