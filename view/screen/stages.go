@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"trenchwright/view/schedule"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -155,6 +156,10 @@ func (d *draft) sheets(heads []TableHead) []Sheet {
 		out = append(out, Sheet{Name: "lift-plans.pdf", About: "lift plans, one for each kind of lift, with both figures of every check", Stage: "set"})
 	}
 	out = append(out, Sheet{Name: "inspection-plan.pdf", About: "inspection and test plan with hold and witness points and notices", Stage: "handover"}, Sheet{Name: "papers.json", About: "the papers under their stages as data, each figure with its source", Stage: "handover"})
+	if d.job.Programme != nil {
+		out = append(out, Sheet{Name: "programme-A3.pdf", About: "the programme, time against chainage, and the days ahead", Stage: "order"},
+			Sheet{Name: "csv/programme.csv", About: schedule.ProgrammeTitles[0], Stage: "order"}, Sheet{Name: "csv/ahead.csv", About: schedule.ProgrammeTitles[1], Stage: "order"})
+	}
 	for _, h := range heads {
 		out = append(out, Sheet{Name: "csv/" + h.Name + ".csv", About: h.Title, Stage: firstStage(h.Name)})
 	}
