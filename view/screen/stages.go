@@ -4,11 +4,11 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"trenchwright/view/schedule"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job/planner"
+	"trenchwright/view/schedule"
 )
 
 // stageTables are the nine stages with the tables that belong to each.
