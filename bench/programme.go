@@ -16,7 +16,7 @@ type dated struct {
 
 // datedAnswer is what a worker says of them; times are processor time.
 type datedAnswer struct {
-	Proven int             // of which the checker holds that nothing ends sooner
+	Proven int             // that end at their bound; the tests verify bounds apart, which takes longer than to find them
 	Above  []float64       // by how much each ends above its bound, of the time from its start to that
 	Took   []time.Duration // for each
 }
@@ -95,9 +95,6 @@ func programmeWorker(file string) (any, error) {
 		if s.Bound <= p.Start || d.Effort == 0 {
 			a.Above = append(a.Above, 0)
 			continue
-		}
-		if err := programme.CheckBound(p, &s); err != nil {
-			return nil, fmt.Errorf("programme %d: %w", seed, err)
 		}
 		if s.End == s.Bound {
 			a.Proven++
