@@ -1,6 +1,7 @@
 package e2e
 
 import (
+	"fmt"
 	"net/http"
 	"os"
 	"os/exec"
@@ -31,33 +32,20 @@ func TestTwoDaysComeHome(t *testing.T) {
 		phone.records("(2 damaged)")
 		phone.stageAt("Set")
 		for n := range 6 {
-			phone.Until(wait, "const b = document.querySelector('.next .record'); b?.click(); return document.querySelector('.recorder')")
-			phone.press("5")
-			words := "set, all within"
-			if n == 2 {
-				phone.press("one is off its place")
-				phone.Until(wait, "const k = [...document.querySelectorAll('.keypad .keys button')].find(b => b.innerText === '3'); k?.click(); return k")
-				words = "3 mm (1/8\") ahead"
-			}
-			if phone.records(words); n != 2 {
+			if phone.sets(fmt.Sprintf("A-%03d", 5*n+1), n == 2); n != 2 {
 				continue
 			}
-			phone.Until(wait, "const d = document.querySelector('.ways-on'); d.open = true; return [...d.querySelectorAll('.offers button')].some(b => b.innerText === 'take this answer')")
+			phone.offered()
 			phone.press("take this answer")
 			phone.press("yes, take it")
 			phone.planned()
 			phone.Until(wait, "return document.querySelector('.next .record')?.innerText.includes('A-016') && document.querySelector('.nextthing')?.innerText.includes('at its place')")
 		}
 		phone.stageAt("Dig")
-		phone.press("Buried service found")
-		phone.Until(wait, "return document.querySelector('.recorder .words, .recorder [role=status]')?.innerText.includes('still to say: what it is')")
-		phone.Fill(".recorder .ask > input", "water main")
-		phone.press("below the bed")
-		phone.records("water main found")
+		phone.finds("water main")
 		phone.stageAt("Cover")
-		for range 2 {
-			phone.Until(wait, "const b = document.querySelector('.next .record'); b?.click(); return document.querySelector('.recorder')")
-			phone.press("5")
+		for _, at := range []string{"A-001", "A-006"} {
+			phone.next(at)
 			phone.records("covers laid")
 		}
 

@@ -1,7 +1,6 @@
 package e2e
 
 import (
-	"fmt"
 	"testing"
 )
 
@@ -30,6 +29,38 @@ func (p *page) stageAt(name string) {
 	p.Until(wait, "const b = [...document.querySelectorAll('.nine button')].find(b => b.querySelector('.name').innerText === arguments[0]); b.click(); return b.ariaCurrent || b.getAttribute('aria-current')", name)
 }
 
+// next begins the record that the page has as the next thing, of five places from the one named on.
+func (p *page) next(place string) {
+	p.Until(wait, "const b = document.querySelector('.next .record'); if (b?.innerText.includes(arguments[0])) b.click(); return document.querySelector('.recorder')", place)
+	p.press("5")
+}
+
+// sets records five units as set from a place on, all at their places or one 3 mm ahead.
+func (p *page) sets(place string, ahead bool) {
+	p.next(place)
+	words := "set, all within"
+	if ahead {
+		p.press("one is off its place")
+		p.Until(wait, "const k = [...document.querySelectorAll('.keypad .keys button')].find(b => b.innerText === '3'); k?.click(); return k")
+		words = "3 mm (1/8\") ahead"
+	}
+	p.records(words)
+}
+
+// offered opens the ways on, with an answer among them.
+func (p *page) offered() {
+	p.Until(wait, "const d = document.querySelector('.ways-on'); d.open = true; return [...d.querySelectorAll('.offers button')].some(b => b.innerText === 'take this answer')")
+}
+
+// finds records a service below the bed.
+func (p *page) finds(what string) {
+	p.press("Buried service found")
+	p.Until(wait, "return document.querySelector('.recorder .words, .recorder [role=status]')?.innerText.includes('still to say: what it is')")
+	p.Fill(".recorder .ask > input", what)
+	p.press("below the bed")
+	p.records(what + " found")
+}
+
 // A day in the trench without a server, on a phone: a delivery with damage, the yard counted after it, units in two stretches with one
 // off its place, an answer taken to that, a service that is found, covers. All of it is there after a reload.
 func TestADayInTheTrench(t *testing.T) {
@@ -48,19 +79,10 @@ func TestADayInTheTrench(t *testing.T) {
 		p.Until(wait, "return document.querySelector('.yard')?.innerText.includes('38 counted')")
 
 		p.stageAt("Set")
-		for n, row := range []string{"5", "5"} {
-			p.Until(wait, "const b = document.querySelector('.next .record'); if (b?.innerText.includes(arguments[0])) b.click(); return document.querySelector('.recorder')", fmt.Sprintf("A-%03d", 5*n+1))
-			p.press(row)
-			words := "set, all within"
-			if n == 1 {
-				p.press("one is off its place")
-				p.Until(wait, "const k = [...document.querySelectorAll('.keypad .keys button')].find(b => b.innerText === '3'); k?.click(); return k")
-				words = "3 mm (1/8\") ahead"
-			}
-			p.records(words)
-		}
+		p.sets("A-001", false)
+		p.sets("A-006", true)
 		p.Says("3 mm ahead")
-		p.Until(wait, "const d = document.querySelector('.ways-on'); d.open = true; return [...d.querySelectorAll('.offers button')].some(b => b.innerText === 'take this answer')")
+		p.offered()
 		p.press("see what it changes, on the strip and in the lists")
 		p.Says("What this answer changes is marked on the strip now")
 		p.press("take this answer")
@@ -70,15 +92,10 @@ func TestADayInTheTrench(t *testing.T) {
 		p.Until(wait, "return document.querySelector('.next .record')?.innerText.includes('A-011') && document.querySelector('.nextthing')?.innerText.includes('at its place')")
 
 		p.stageAt("Dig")
-		p.press("Buried service found")
-		p.Until(wait, "return document.querySelector('.recorder .words, .recorder [role=status]')?.innerText.includes('still to say: what it is')")
-		p.Fill(".recorder .ask > input", "water main")
-		p.press("below the bed")
-		p.records("water main found")
+		p.finds("water main")
 
 		p.stageAt("Cover")
-		p.Until(wait, "const b = document.querySelector('.next .record'); if (b?.innerText.includes('A-001')) b.click(); return document.querySelector('.recorder')")
-		p.press("5")
+		p.next("A-001")
 		p.records("covers laid")
 
 		p.faultless()

@@ -212,6 +212,9 @@ func (c *recordCommand) point(a *reading) any {
 		if c.Point == "" {
 			a.fault("--point", "which hold or witness point")
 		}
+		if !field.Readable(c.Until) {
+			a.fault("--until", "a moment, 2026-11-27T18:00:00Z, or a day")
+		}
 		return field.PointSays{Point: c.Point, Party: c.Party, Until: c.Until, Lapses: c.Lapses, Result: c.Result}
 	case field.Event:
 		return field.EventSays{What: c.What}

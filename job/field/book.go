@@ -222,13 +222,27 @@ func (b *Book) regard(id string) {
 
 // corrected tells whether another record took a record's place. A record that corrects itself, or two that correct each other, take
 // nothing away.
-func (b *Book) corrected(e *entry) bool {
+func (b *Book) corrected(e *entry) bool { return b.correction(e) != nil }
+
+// correction is the record that took another's place, of several the first in the order of All; nil: none did.
+func (b *Book) correction(e *entry) *entry {
+	var by *entry
 	for _, c := range b.gone[e.hash] {
-		if c.Corrects == e.ID && c != e && e.Corrects != c.ID {
-			return true
+		if c.Corrects == e.ID && c != e && e.Corrects != c.ID && (by == nil || inOrder(c, by) < 0) {
+			by = c
 		}
 	}
-	return false
+	return by
+}
+
+// Correction is the record that took the place of the one with this id.
+func (b *Book) Correction(id string) (Record, bool) {
+	if e := b.records.of(id); e != nil {
+		if c := b.correction(e); c != nil {
+			return *c.Record, true
+		}
+	}
+	return Record{}, false
 }
 
 // put, drop and stir are what filing does with a record and a list that it belongs in.
@@ -336,17 +350,26 @@ func (b *Book) Record(id string) (Record, bool) {
 }
 
 // All are the records in the order that every device has them in.
-func (b *Book) All() []Record {
+func (b *Book) All() []Record { return b.those(func(*entry) bool { return true }) }
+
+// Standing are those of some kinds whose place no other record took.
+func (b *Book) Standing(kinds ...Kind) []Record {
+	return b.those(func(e *entry) bool { return !e.gone && slices.Contains(kinds, e.Kind) })
+}
+
+func (b *Book) those(wanted func(*entry) bool) []Record {
 	list := make([]*entry, 0, b.records.n)
 	for e := range b.records.all() {
-		list = append(list, e)
+		if wanted(e) {
+			list = append(list, e)
+		}
 	}
 	slices.SortFunc(list, inOrder)
-	all := make([]Record, len(list))
+	out := make([]Record, len(list))
 	for i, e := range list {
-		all[i] = *e.Record
+		out[i] = *e.Record
 	}
-	return all
+	return out
 }
 
 // Seen is how far the records of each device are known here.

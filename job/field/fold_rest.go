@@ -116,10 +116,11 @@ func (b *Book) point(p *PointState, standing []*entry, now string) {
 	}
 	for _, e := range last(releases) {
 		says, _ := hear[PointSays](e)
+		p.Releases = append(p.Releases, e.ID)
 		ended := b.endedBy(e, says)
-		if says.Until != "" && now != "" && says.Until < now {
+		if why := over(says.Until, now); why != "" {
 			ended = append(ended, e.ID)
-			p.Why = strings.TrimPrefix(p.Why+"; it ran until "+says.Until, "; ")
+			p.Why = strings.TrimPrefix(p.Why+"; "+why, "; ")
 		}
 		if len(ended) > 0 {
 			p.Lapsed = append(p.Lapsed, ended...)

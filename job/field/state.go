@@ -180,8 +180,9 @@ type PointState struct {
 	Witness  bool      `json:"witness"`
 	Noticed  []string  `json:"noticed"`
 	Notices  []Noticed `json:"notices"`
-	Looked   []string  `json:"looked"` // inspections
-	Result   string    `json:"result"` // of the last one
+	Looked   []string  `json:"looked"`   // inspections
+	Result   string    `json:"result"`   // of the last one
+	Releases []string  `json:"releases"` // the last ones, whether they still hold or not
 	Released Fact      `json:"released"`
 	By       []string  `json:"by"`     // who released, by name
 	Lapsed   []string  `json:"lapsed"` // what ended the release: an event's record, or its own where its time has run

@@ -79,13 +79,12 @@ type Dossier struct {
 	parts  []section                  // see sections
 	missed map[string]map[string]bool // by place, of what something does not meet its figure; see missedBy
 	bare   map[string]bool            // places that lack a record; see lacks
-	fixed  map[string]field.Record    // by the record that each takes the place of
 }
 
 // Of is the dossier of a plan and the records of its job.
 func Of(in Input) *Dossier {
 	d := &Dossier{Input: in, speech: in.Job.Speech(), book: field.NewBook(in.Plan.Places()), asks: field.Asks(in.Job), joints: map[string]planner.Joint{}, rows: map[string]planner.SetOut{},
-		units: map[string]planner.Unit{}, covers: map[string]planner.Cover{}, back: map[string]bool{}, kept: map[string]bool{}, shots: map[string]picture{}, fixed: map[string]field.Record{}}
+		units: map[string]planner.Unit{}, covers: map[string]planner.Cover{}, back: map[string]bool{}, kept: map[string]bool{}, shots: map[string]picture{}}
 	d.book.Add(in.Records...)
 	d.state, d.all = d.book.State(in.Now), d.book.All()
 	d.cut()
@@ -103,11 +102,6 @@ func Of(in Input) *Dossier {
 	}
 	for _, c := range in.Plan.Covers {
 		d.covers[c.Mark] = c
-	}
-	for _, r := range d.all {
-		if r.Corrects != "" && r.Corrects != r.ID {
-			d.fixed[r.Corrects] = r
-		}
 	}
 	for _, p := range in.Photos {
 		d.kept[p.Hash] = true

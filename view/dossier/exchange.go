@@ -64,8 +64,8 @@ func moved(r planner.SetOut, by measure.Length) (e, n measure.Length) {
 func (d *Dossier) shotPoints() []landxml.Point {
 	var out []landxml.Point
 	for _, r := range d.all {
-		s, ok := hear[field.ShotSays](r)
-		if _, gone := d.fixed[r.ID]; r.Kind != field.Shot || !ok || gone {
+		s, ok := field.SaysOf[field.ShotSays](&r)
+		if _, gone := d.book.Correction(r.ID); r.Kind != field.Shot || !ok || gone {
 			continue
 		}
 		out = append(out, landxml.Point{Name: strings.TrimSpace(r.From + " " + s.Of + " " + ref(r)), Code: "shot", Groups: []string{"shots"}, Desc: joined(s.Of, r.Person),

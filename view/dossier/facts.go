@@ -1,7 +1,6 @@
 package dossier
 
 import (
-	"encoding/json"
 	"fmt"
 	"strings"
 
@@ -71,15 +70,6 @@ func with(r field.Record) string {
 		return ""
 	}
 	return strings.Join(nonempty(r.Instrument.ID, r.Instrument.Calibrated()), ", ")
-}
-
-// hear is what a record says, and whether it can be understood.
-func hear[T any](r field.Record) (T, bool) {
-	var t T
-	if len(r.Says) == 0 {
-		return t, true
-	}
-	return t, json.Unmarshal(r.Says, &t) == nil
 }
 
 // day is the day of a record by its device's clock.

@@ -166,7 +166,7 @@ func measured(n, unit string) string {
 func (d *Dossier) keys() (n int, ids []string) {
 	n, ids = d.fitted("key")
 	for _, r := range d.all {
-		if s, ok := hear[field.AreaSays](r); r.Kind == field.Area && ok && s.Keys > 0 && d.stands(r) == "yes" {
+		if s, ok := field.SaysOf[field.AreaSays](&r); r.Kind == field.Area && ok && s.Keys > 0 && d.stands(r) == "yes" {
 			n, ids = n+s.Keys, append(ids, r.ID)
 		}
 	}

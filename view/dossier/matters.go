@@ -19,7 +19,7 @@ func (d *Dossier) pointTable() table.Table {
 	words := map[field.Kind]map[string][]string{field.Notice: {}, field.Inspection: {}, field.Release: {}}
 	for _, r := range d.all {
 		of := words[r.Kind]
-		s, ok := hear[field.PointSays](r)
+		s, ok := field.SaysOf[field.PointSays](&r)
 		if of == nil || !ok || s.Point == "" {
 			continue
 		}
@@ -41,7 +41,11 @@ func (d *Dossier) lapses(ids []string) string {
 	var out []string
 	for _, id := range ids {
 		r := d.behind(id)
-		s, _ := hear[field.EventSays](r)
+		s, _ := field.SaysOf[field.EventSays](&r)
+		if r.Kind == field.Release {
+			ends, _ := field.SaysOf[field.PointSays](&r)
+			s.What = "its own end, " + ends.Until
+		}
 		out = append(out, strings.Join(nonempty(s.What, day(r)), ", ")+" ("+ref(r)+")")
 	}
 	return strings.Join(out, "; ")
@@ -75,7 +79,7 @@ func (d *Dossier) matterTable() table.Table {
 		}
 	}
 	for _, r := range d.all {
-		s, ok := hear[field.MatterSays](r)
+		s, ok := field.SaysOf[field.MatterSays](&r)
 		if !ok || r.Kind != field.Nonconforming && r.Kind != field.Repair {
 			continue
 		}
@@ -124,7 +128,7 @@ func (d *Dossier) diaryTable() table.Table {
 		words := r.Text
 		switch r.Kind {
 		case field.Event:
-			if s, ok := hear[field.EventSays](r); ok {
+			if s, ok := field.SaysOf[field.EventSays](&r); ok {
 				words = joined(s.What, words)
 			}
 		case field.Diary, field.Note, field.TrialHole:

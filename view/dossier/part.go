@@ -120,7 +120,7 @@ func (d *Dossier) cut() {
 	d.state.Points = kept(d.state.Points, func(p field.PointState) bool { return d.within(p.From, p.To) })
 	numbers := map[string]bool{}
 	for _, r := range d.all {
-		if s, ok := hear[field.MatterSays](r); ok && s.Number != "" {
+		if s, ok := field.SaysOf[field.MatterSays](&r); ok && s.Number != "" {
 			numbers[s.Number] = true
 		}
 	}

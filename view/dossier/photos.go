@@ -161,11 +161,11 @@ func (d *Dossier) whereOf(r field.Record) string {
 	}
 	switch r.Kind {
 	case field.Service, field.TrialHole:
-		if s, ok := hear[field.ServiceSays](r); ok && s.Leg != "" {
+		if s, ok := field.SaysOf[field.ServiceSays](&r); ok && s.Leg != "" {
 			return d.speech.Say("leg %s at %s (%s)", s.Leg, wording.Far(s.At), s.Name)
 		}
 	case field.Delivery:
-		if s, ok := hear[field.DeliverySays](r); ok && s.Ticket != "" {
+		if s, ok := field.SaysOf[field.DeliverySays](&r); ok && s.Ticket != "" {
 			return "ticket " + s.Ticket
 		}
 	}

@@ -18,7 +18,7 @@ func (d *Dossier) deliveryTable() table.Table {
 		text("day", "day"), text("ticket", "ticket"), text("piece", "piece"), count("came", "came"), count("short", "short"), count("damaged", "damaged"), text("batch", "batch"), text("says", "words"), text("person", "person"), text("record", "record"), text("stands", "stands"),
 	}}
 	for _, r := range d.all {
-		s, ok := hear[field.DeliverySays](r)
+		s, ok := field.SaysOf[field.DeliverySays](&r)
 		if r.Kind != field.Delivery || !ok {
 			continue
 		}

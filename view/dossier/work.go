@@ -70,7 +70,7 @@ func (d *Dossier) placedTable() table.Table {
 	for _, r := range d.all {
 		switch r.Kind {
 		case field.Layer:
-			if s, ok := hear[field.LayerSays](r); ok {
+			if s, ok := field.SaysOf[field.LayerSays](&r); ok {
 				how := s.Plant
 				if s.Passes > 0 {
 					how = strings.TrimPrefix(fmt.Sprintf("%s, %d passes", how, s.Passes), ", ")
@@ -78,7 +78,7 @@ func (d *Dossier) placedTable() table.Table {
 				t.Rows = append(t.Rows, []table.Cell{table.Text(day(r)), said(stretch(r)), table.Text("placed"), table.Count(s.Number), said(s.Side), thick(s.Thick), said(how), {}, {}, {}, said(r.Person), table.Text(ref(r)), table.Text(d.stands(r))})
 			}
 		case field.LayerTest:
-			if s, ok := hear[field.TestSays](r); ok {
+			if s, ok := field.SaysOf[field.TestSays](&r); ok {
 				t.Rows = append(t.Rows, []table.Cell{table.Text(day(r)), said(stretch(r)), table.Text("tested"), table.Count(s.Number), said(s.Side), {}, said(s.Method), said(s.Value), said(s.Limit), table.Text(met(s.Met)), said(r.Person), table.Text(ref(r)), table.Text(d.stands(r))})
 			}
 		}
@@ -105,7 +105,7 @@ func met(m *bool) string {
 
 // stands is whether a record still holds, or which took its place.
 func (d *Dossier) stands(r field.Record) string {
-	if o, ok := d.fixed[r.ID]; ok {
+	if o, ok := d.book.Correction(r.ID); ok {
 		return "corrected by " + ref(o)
 	}
 	return "yes"
@@ -160,7 +160,7 @@ func (d *Dossier) says(r field.Record) string {
 	add := func(form string, args ...any) { parts = append(parts, fmt.Sprintf(form, args...)) }
 	switch r.Kind {
 	case field.Bond, field.CoverTest:
-		if s, ok := hear[field.TestSays](r); ok {
+		if s, ok := field.SaysOf[field.TestSays](&r); ok {
 			add("%s", strings.TrimSpace(s.Method+" "+s.Value))
 			if s.Limit != "" {
 				add("limit %s", s.Limit)
@@ -168,7 +168,7 @@ func (d *Dossier) says(r field.Record) string {
 			add("met: %s", met(s.Met))
 		}
 	case field.Rock:
-		if s, ok := hear[field.RockSays](r); ok {
+		if s, ok := field.SaysOf[field.RockSays](&r); ok {
 			if len(s.Four) == 4 {
 				add("start left %s, start right %s, end left %s, end right %s", d.size(s.Four[0]), d.size(s.Four[1]), d.size(s.Four[2]), d.size(s.Four[3]))
 			}
@@ -177,7 +177,7 @@ func (d *Dossier) says(r field.Record) string {
 			}
 		}
 	case field.Cut:
-		if s, ok := hear[field.CutSays](r); ok {
+		if s, ok := field.SaysOf[field.CutSays](&r); ok {
 			add("%s cut from %s: left %s, right %s", s.Mark, s.From.Name(d.planSize), d.size(s.Left), d.size(s.Right))
 			if s.Offcut > 0 {
 				add("offcut %s", d.size(s.Offcut))
@@ -187,7 +187,7 @@ func (d *Dossier) says(r field.Record) string {
 			}
 		}
 	case field.Area:
-		if s, ok := hear[field.AreaSays](r); ok {
+		if s, ok := field.SaysOf[field.AreaSays](&r); ok {
 			add("to %s", strings.Join(nonempty(s.To, prefixed("by ", s.By), s.Condition), ", "))
 			if s.Keys > 0 {
 				add("with %d keys", s.Keys)
@@ -197,15 +197,15 @@ func (d *Dossier) says(r field.Record) string {
 			}
 		}
 	case field.Part:
-		if s, ok := hear[field.PartSays](r); ok {
+		if s, ok := field.SaysOf[field.PartSays](&r); ok {
 			add("%d × %s", s.Count, s.Name)
 		}
 	case field.Damage:
-		if s, ok := hear[field.DamageSays](r); ok {
+		if s, ok := field.SaysOf[field.DamageSays](&r); ok {
 			add("%s", map[bool]string{true: "usable as it is", false: "not usable"}[s.Usable])
 		}
 	case field.Shot:
-		if s, ok := hear[field.ShotSays](r); ok {
+		if s, ok := field.SaysOf[field.ShotSays](&r); ok {
 			add("%s at E %s N %s, level %s", s.Of, d.speech.Say("%s", wording.Far(s.Easting)), d.speech.Say("%s", wording.Far(s.Northing)), d.speech.Say("%s", wording.Far(s.Level)))
 		}
 	}

@@ -343,7 +343,7 @@ func (s *sheet) band(inner scene.Box, bottom float64) float64 {
 		for _, k := range kindWords {
 			of := slices.DeleteFunc(slices.Clone(s.general), func(c concern) bool { return c.Kind != k.kind })
 			if len(of) > 0 {
-				text := fmt.Sprintf("%s: %s for the whole job; told on the first sheet and in the list of findings.", count(len(of), "finding", "findings"), namesOf(of))
+				text := fmt.Sprintf("%s: %s for the whole job; told in the list of findings.", count(len(of), "finding", "findings"), namesOf(of))
 				rows = append(rows, bandRow{k.word, wrapped(text, s.size, width-word)})
 			}
 		}

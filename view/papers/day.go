@@ -95,7 +95,7 @@ func (m *maker) openOfDay() Part {
 			}
 		}
 	}
-	for _, r := range m.standing(field.Nonconforming, field.Damage) {
+	for _, r := range m.book.Standing(field.Nonconforming, field.Damage) {
 		if strings.HasPrefix(r.Made, m.Day) {
 			part.Rows = append(part.Rows, []string{strung(" to ", r.From, r.To), field.Words(&r), "open until it is closed"})
 		}

@@ -202,8 +202,8 @@ func (m *maker) reopens() Part {
 	if len(ended) > 0 {
 		part.Lines = append(part.Lines, Line{"releases that HAVE ENDED", strings.Join(ended, "; "), fromRecords})
 	}
-	for _, r := range m.standing(field.Event) {
-		if m.Now == "" || r.Made <= m.Now && m.lately(r.Made) {
+	for _, r := range m.book.Standing(field.Event) {
+		if m.Now == "" || m.lately(r.Made) {
 			part.Lines = append(part.Lines, Line{"event on record", field.Words(&r), byRecord(&r)})
 		}
 	}

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/solve/check"
@@ -184,7 +183,7 @@ func (m *maker) massFrom(l *job.Lift, mark string) string {
 			return job.Source(m.Job, s, s.Unit.Mass)
 		}
 	}
-	return "supply"
+	return none("source of its mass", "the supplier")
 }
 
 func (m *maker) entered(x measure.Mass) string { return m.mass(x.Kilograms()) }
@@ -205,7 +204,10 @@ func (m *maker) liftMachine(l *job.Lift) Part {
 		}
 		chart = Line{"chart", strings.Join(rows, "; "), m.document(doc)}
 	}
-	shared := Line{Name: "machines that lift together", Is: number(max(1, l.Shared)), From: "the job, checks, lift " + l.ID}
+	shared := Line{Name: "machines that lift together"}
+	if l.Shared > 0 {
+		shared = Line{shared.Name, number(l.Shared), "the job, checks, lift " + l.ID}
+	}
 	part.Lines = []Line{machine, chart, entry(m, "radius where the piece is picked up", doc, l.Pick, m.far, "radius where the piece is picked up", liftPlanner),
 		entry(m, "radius where it is set", doc, l.Set, m.far, "radius where the piece is set", liftPlanner),
 		entry(m, "share of the chart kept free", doc, l.Reserve, func(s string) string { return s + " %" }, "share of the chart to be kept free", liftPlanner), shared}
@@ -265,7 +267,7 @@ func (m *maker) liftOverhead(l *job.Lift) Part {
 func (m *maker) liftHeld(held []*check.Said) Part {
 	part := Part{Title: "Held against what was entered", Form: fromJob, Heads: []Head{{Name: "what", wide: 5}, {Name: "figure", wide: 3}, {Name: "limit", wide: 3}, {Name: "limit from", wide: 4}, {Name: "verdict", wide: 4}}}
 	for _, c := range held {
-		part.Rows = append(part.Rows, []string{m.afterName(c), c.Value, c.Limit, c.From, saidVerdict(c)})
+		part.Rows = append(part.Rows, []string{m.afterName(c), c.Value, c.Limit, c.From, verdict(c)})
 		part.Notes = appendOnce(part.Notes, "rule: "+c.Rule)
 	}
 	return part
@@ -279,13 +281,6 @@ func (m *maker) afterName(c *check.Said) string {
 		}
 	}
 	return c.What
-}
-
-func saidVerdict(c *check.Said) string {
-	if len(c.Missing) > 0 {
-		return strings.Join(c.Missing, ". ")
-	}
-	return cmp.Or(c.Verdict, string(finding.CannotSay))
 }
 
 // liftWorking is how the figures of checks came about, each once.

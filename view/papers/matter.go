@@ -19,7 +19,7 @@ func (m *maker) matter() ([]Paper, error) {
 	}
 	var found, repairs []said
 	var known []string
-	for _, r := range m.standing(field.Nonconforming, field.Repair) {
+	for _, r := range m.book.Standing(field.Nonconforming, field.Repair) {
 		s, ok := field.SaysOf[field.MatterSays](&r)
 		if !ok {
 			continue

@@ -115,7 +115,7 @@ func (m *maker) openWater(d planner.DepthAnswer) Part {
 		c := &m.Plan.Checks[i]
 		if strings.HasPrefix(c.ID, "flotation.") && strings.HasPrefix(c.What, "supply "+d.Supply+" ") {
 			held = true
-			part.Lines = append(part.Lines, Line{c.What, strung(": ", against(c.Value, c.Limit), saidVerdict(c)), c.Rule})
+			part.Lines = append(part.Lines, Line{c.What, strung(": ", against(c.Value, c.Limit), verdict(c)), c.Rule})
 			for _, w := range c.Working {
 				if strings.Contains(w.Name, "float") {
 					part.Lines = append(part.Lines, Line{w.Name, w.Is, w.How})
@@ -147,9 +147,9 @@ func (m *maker) openDig(d planner.DepthAnswer) Part {
 			}
 		}
 	}
-	for _, s := range d.Services {
-		part.Lines = append(part.Lines, Line{m.word(wording.Service) + " near, " + s.Name, m.chainage(s.Chainage), fromPlan})
-		break
+	if len(d.Services) > 0 { // the nearest first
+		s := d.Services[0]
+		part.Lines = append(part.Lines, Line{"nearest " + m.word(wording.Service) + " on record, " + s.Name, m.chainage(s.Chainage), fromPlan})
 	}
 	return part
 }

@@ -3,6 +3,7 @@ package papers
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -234,7 +235,7 @@ func TestWhatHoldsThePermit(t *testing.T) {
 		expired bool
 	}{{"2026-06-05T23:00:00Z", false}, {"2026-06-06T01:00:00Z", true}} {
 		in.Now = c.now
-		if got := slices.Contains(names(Permit), "ticket/ticket-1"); got != c.expired {
+		if got := slices.Contains(names(Permit), "ticket/ticket-1/A"); got != c.expired {
 			t.Errorf("%s: expired %v", c.now, got)
 		}
 	}
@@ -374,6 +375,37 @@ func TestWrongChoices(t *testing.T) {
 	} {
 		if _, err := Make(in, c.of); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%+v: %v", c.of, err)
+		}
+	}
+}
+
+// A release that rain ended holds the permit back until somebody releases again; one that is renewed does not, and neither paper of
+// another leg is held by it.
+func TestReleaseThatEndedHoldsThePermit(t *testing.T) {
+	in := input(t, "battery-yard")
+	made := func(n int, kind field.Kind, says any, after ...string) field.Record {
+		r := field.Record{ID: fmt.Sprintf("01J000000000000000000000%02d", n), Device: "d", Number: n, Person: "A. Person", Made: "2026-04-02T08:00:00Z", Kind: kind, After: after}
+		if kind == field.Release {
+			r.From, r.To = "A-001", "A-004"
+		}
+		r.Says, _ = json.Marshal(says)
+		return r
+	}
+	holds := field.PointSays{Point: "sides", Party: "engineer", Lapses: []string{"rain"}}
+	let := made(1, field.Release, holds)
+	rain := made(2, field.Event, field.EventSays{What: "rain"}, let.ID)
+	again := made(3, field.Release, holds, let.ID, rain.ID)
+	for i, c := range []struct {
+		records []field.Record
+		ended   bool
+	}{{[]field.Record{let}, false}, {[]field.Record{let, rain}, true}, {[]field.Record{let, rain, again}, false}} {
+		in.Records = c.records
+		for _, p := range must(t)(Make(in, Choice{Kind: Permit})) {
+			of := strings.TrimPrefix(p.Of, "leg ")
+			got := slices.ContainsFunc(p.Stops, func(s Stop) bool { return s.Name == "ticket/sides/A" && strings.Contains(s.Figures, "rain") })
+			if got != (c.ended && of == "A") {
+				t.Errorf("%d, %s: ended %v: %+v", i, p.Of, got, p.Stops)
+			}
 		}
 	}
 }

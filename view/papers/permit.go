@@ -43,15 +43,16 @@ func (m *maker) permitWhere() Part {
 	return part
 }
 
-// ticket is a locate ticket or another release that ends.
+// ticket is a locate ticket, a notice or a release that ends.
 type ticket struct {
-	name, where, given, until, from, state string
-	ended                                  bool
+	name, where, given, until, from string
+	lapses                          []string // events that end it too
+	ended                           string   // why; empty: it has not, as far as the job and its records tell
 }
 
 func (m *maker) today() string { return m.Now[:min(10, len(m.Now))] }
 
-// tickets are the notices of the job and the releases of the records that end by themselves, on the legs that are asked for.
+// tickets are the notices of the job and the releases of the records that end, on the legs that are asked for.
 func (m *maker) tickets() []ticket {
 	var out []ticket
 	if g := m.Job.Programme; g != nil {
@@ -67,18 +68,35 @@ func (m *maker) tickets() []ticket {
 				where += ", " + m.stretch(measure.MM(w.From), measure.MM(w.To))
 			}
 			t := ticket{name: w.ID, where: strung(": ", where, w.Why), given: strung(", ", w.Given, lead(w.Lead)), until: w.Last, from: strung(", ", "the job, programme, windows", m.document(g.From))}
-			t.ended = m.Now != "" && w.Last != "" && m.today() > w.Last
-			out = append(out, m.stated(t))
+			if m.Now != "" && w.Last != "" && m.today() > w.Last {
+				t.ended = "EXPIRED on " + m.today()
+			}
+			out = append(out, t)
 		}
 	}
-	for _, r := range m.standing(field.Release) {
-		says, ok := field.SaysOf[field.PointSays](&r)
-		if !ok || says.Until == "" || m.Leg != "" && r.From != "" && !strings.HasPrefix(r.From, m.Leg+"-") {
+	for i := range m.state.Points {
+		out = append(out, m.releases(&m.state.Points[i])...)
+	}
+	return out
+}
+
+// releases are the last ones of a point that end with a day or an event. The records tell of events at any hour.
+func (m *maker) releases(p *field.PointState) []ticket {
+	if m.Leg != "" && p.From != "" && !strings.HasPrefix(p.From, m.Leg+"-") {
+		return nil
+	}
+	var out []ticket
+	for _, id := range p.Releases {
+		r, _ := m.book.Record(id)
+		says, _ := field.SaysOf[field.PointSays](&r)
+		if says.Until == "" && len(says.Lapses) == 0 {
 			continue
 		}
-		t := ticket{name: says.Point, where: strung(" to ", r.From, r.To), given: r.Made[:min(10, len(r.Made))], until: says.Until, from: byRecord(&r)}
-		t.ended = m.Now != "" && says.Until < m.Now
-		out = append(out, m.stated(t))
+		t := ticket{name: p.Point, where: strung(" to ", p.From, p.To), given: r.Made[:min(10, len(r.Made))], until: says.Until, lapses: says.Lapses, from: byRecord(&r)}
+		if !slices.Contains(p.Released.By, id) {
+			t.ended = "HAS ENDED: " + p.Why
+		}
+		out = append(out, t)
 	}
 	return out
 }
@@ -91,24 +109,26 @@ func lead(days int) string {
 	return "runs " + counted(days, "working day", "working days") + " first"
 }
 
-func (m *maker) stated(t ticket) ticket {
+// holds is until when a ticket does.
+func (t ticket) holds() string { return strung(", or ", t.until, strings.Join(t.lapses, ", ")) }
+
+// isNow is what a ticket is at the moment of the paper.
+func (m *maker) isNow(t ticket) string {
 	switch {
-	case t.until == "":
-		t.state = none("day on which it ends", "whoever gave it")
+	case t.ended != "":
+		return t.ended
+	case t.holds() == "":
+		return none("day on which it ends", "whoever gave it")
 	case m.Now == "":
-		t.state = "hold it against the day of the dig"
-	case t.ended:
-		t.state = "EXPIRED on " + m.today()
-	default:
-		t.state = "holds on " + m.today()
+		return "hold it against the day of the dig"
 	}
-	return t
+	return "no end recorded by " + m.today()
 }
 
 func (m *maker) permitTickets() Part {
 	part := Part{Title: "Locate tickets and notices", Form: "common practice: number, place, given, holds until", Heads: []Head{{Name: "ticket", wide: 3}, {Name: "for", wide: 5}, {Name: "given", wide: 2}, {Name: "holds until", wide: 2}, {Name: "is", wide: 4}, {Name: "from", wide: 4}}}
 	for _, t := range m.tickets() {
-		part.Rows = append(part.Rows, []string{t.name, t.where, t.given, t.until, t.state, t.from})
+		part.Rows = append(part.Rows, []string{t.name, t.where, t.given, t.holds(), m.isNow(t), t.from})
 	}
 	if len(part.Rows) == 0 {
 		part.Heads, part.Lines = nil, []Line{{"locate ticket", none("locate ticket, nor notice to owners,", "the one-call office, or the owners of what lies there"), ""}, {Name: "number, given, holds until"}}

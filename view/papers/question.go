@@ -110,7 +110,7 @@ func (m *maker) recordsAt(s planner.Spot, kinds ...field.Kind) []field.Record {
 		}
 	}
 	var out []field.Record
-	for _, r := range m.standing(kinds...) {
+	for _, r := range m.book.Standing(kinds...) {
 		near := false
 		if says, ok := field.SaysOf[field.ServiceSays](&r); ok && (r.Kind == field.Service || r.Kind == field.TrialHole) {
 			near = says.Leg == leg && (says.At-s.At).Abs() <= 5*measure.Metre

@@ -1,6 +1,7 @@
 package papers
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -51,22 +52,19 @@ func (m *maker) stop(p *Paper, s Stop) {
 
 // checkStop puts a check that is not met on a paper as a stop.
 func (m *maker) checkStop(p *Paper, c *check.Said, name string) {
-	figures := against(c.Value, c.Limit)
+	what, figures := verdict(c), against(c.Value, c.Limit)
 	if len(c.Missing) > 0 {
-		figures = strings.Join(c.Missing, ". ")
+		what, figures = field.NotChecked, what
 	}
-	m.stop(p, Stop{Name: name, What: c.What + ": " + verdict(c), Figures: figures, Rule: c.Rule, Decides: c.Decides})
+	m.stop(p, Stop{Name: name, What: c.What + ": " + what, Figures: figures, Rule: c.Rule, Decides: c.Decides})
 }
 
-// verdict is that of a check, or that there is none.
+// verdict is that of a check, or what it lacks.
 func verdict(c *check.Said) string {
 	if len(c.Missing) > 0 {
-		return field.NotChecked
+		return strings.Join(c.Missing, ". ")
 	}
-	if c.Verdict == "" {
-		return string(finding.CannotSay)
-	}
-	return c.Verdict
+	return cmp.Or(c.Verdict, string(finding.CannotSay))
 }
 
 // notMet tells whether a check holds something back: it does not meet its figure, or is a hard stop of which nobody can say.
@@ -102,7 +100,7 @@ func liftOf(c *check.Said) string {
 
 // cutStops are pieces that were sawn, by the records, where the supplier says that no saw may go.
 func (m *maker) cutStops(p *Paper, supply string) {
-	for _, r := range m.standing(field.Cut) {
+	for _, r := range m.book.Standing(field.Cut) {
 		says, ok := field.SaysOf[field.CutSays](&r)
 		if !ok || says.Spoiled || supply != "" && says.From.Supply != supply {
 			continue
@@ -161,8 +159,8 @@ func (m *maker) digStops(p *Paper) {
 		}
 	}
 	for _, t := range m.tickets() {
-		if t.ended {
-			m.stop(p, Stop{Name: "ticket/" + t.name, What: "ticket " + t.name + " for " + t.where + " has expired", Figures: against("work on "+m.today(), "holds until "+t.until), Rule: "no dig on a ticket that has expired", Decides: "whoever gave the ticket"})
+		if t.ended != "" {
+			m.stop(p, Stop{Name: "ticket/" + t.name + "/" + m.Leg, What: strung(" for ", "ticket or release "+t.name, t.where) + " has ended", Figures: against(t.ended, "holds until "+t.holds()), Rule: "no dig on a ticket or a release that has ended", Decides: "whoever gave it"})
 		}
 	}
 }

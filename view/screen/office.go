@@ -307,7 +307,7 @@ func (v *siteView) matters() OfficeList {
 			row.Said, row.Asks = "closed", false
 		}
 		for _, r := range v.book.All() {
-			if says, ok := told[field.MatterSays](&r); ok && r.Kind == field.Nonconforming && says.Number == m.Number {
+			if says, ok := field.SaysOf[field.MatterSays](&r); ok && r.Kind == field.Nonconforming && says.Number == m.Number {
 				row.Place, row.Key, row.By = r.From, v.siteKey(r.From), v.whose(r.ID)
 				row.Text = joined(": ", row.Text, r.Text)
 				break

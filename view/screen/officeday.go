@@ -191,7 +191,7 @@ func (v *siteView) dayLines(of []*field.Record, kinds []field.Kind) []DayLine {
 func (v *siteView) alikeAs(r *field.Record) (string, bool) {
 	switch r.Kind {
 	case field.Set:
-		if s, ok := told[field.SetSays](r); ok {
+		if s, ok := field.SaysOf[field.SetSays](r); ok {
 			switch {
 			case s.Lifted:
 				return "taken out again", true
@@ -203,19 +203,19 @@ func (v *siteView) alikeAs(r *field.Record) (string, bool) {
 	case field.Gap:
 		return "gaps measured", true
 	case field.Level:
-		if s, ok := told[field.LevelSays](r); ok && (s.Within == nil || *s.Within) {
+		if s, ok := field.SaysOf[field.LevelSays](r); ok && (s.Within == nil || *s.Within) {
 			return v.levelName(s.Of) + " levelled", true
 		}
 	case field.Layer:
-		if s, ok := told[field.LayerSays](r); ok {
+		if s, ok := field.SaysOf[field.LayerSays](r); ok {
 			return fmt.Sprintf("%s placed, %s", v.layerName(s.Number), sidesWord(s.Side)), true
 		}
 	case field.LayerTest:
-		if s, ok := told[field.TestSays](r); ok && s.Met != nil && *s.Met {
+		if s, ok := field.SaysOf[field.TestSays](r); ok && s.Met != nil && *s.Met {
 			return fmt.Sprintf("%s tested, %s: meets the stated figure", v.layerName(s.Number), sidesWord(s.Side)), true
 		}
 	case field.Cover:
-		if s, ok := told[field.CoverSays](r); ok && len(s.Missing) == 0 {
+		if s, ok := field.SaysOf[field.CoverSays](r); ok && len(s.Missing) == 0 {
 			return "covers " + s.Done, true
 		}
 	case field.Fabric:

@@ -27,7 +27,7 @@ type Form struct {
 type FormField struct {
 	Name   string   `json:"name"`
 	Label  string   `json:"label"`
-	Kind   string   `json:"kind"` // length, off, reading, chainage, coordinate, angle, count, choice, some, text, place, cover
+	Kind   string   `json:"kind"` // length, off, reading, chainage, coordinate, angle, count, choice, some, text, moment, place, cover
 	Choice []string `json:"choice"`
 	First  string   `json:"first"` // what it is unless somebody says otherwise
 	Must   bool     `json:"must"`
@@ -188,7 +188,7 @@ func (v *siteView) handoverForms() []Form {
 	return []Form{
 		{ID: "inspection", Name: "Inspection", At: "units", Photo: true, Fields: []FormField{point, oneOf("result", "result", "cannot say", "meets", "does not meet")}},
 		{ID: "notice", Name: "Notice sent", Fields: []FormField{point, one("text", "party", "to whom")}},
-		{ID: "release", Name: "Release", Fields: []FormField{point, must(one("text", "party", "who released")), one("text", "until", "until, date and time"),
+		{ID: "release", Name: "Release", Fields: []FormField{point, must(one("text", "party", "who released")), one("moment", "until", "until, date and time"),
 			{Name: "lapses", Label: "lapses with", Kind: "some", Choice: []string{"rain", "frost", "water", "shift"}}}},
 		{ID: "event", Name: "Rain, frost, water, shift", Fields: []FormField{oneOf("what", "what", "rain", "frost", "water", "shift")}},
 		{ID: "nonconforming", Name: "Nonconformance", At: "units", Photo: true, Fields: []FormField{number}},

@@ -106,6 +106,9 @@ func (h *hearing) saysOfPoints() any {
 		return field.PointSays{Point: h.said("point"), Party: h.said("party")}
 	case "release":
 		s := field.PointSays{Point: h.said("point"), Party: h.said("party"), Until: h.said("until")}
+		if !field.Readable(s.Until) {
+			h.out.Warn = append(h.out.Warn, "when it ends cannot be read: "+s.Until+". The record is kept as it is said; nobody can say by it that the release holds.")
+		}
 		if some := h.said("lapses"); some != "" {
 			s.Lapses = strings.Split(some, ", ")
 		}

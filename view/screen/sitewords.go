@@ -1,7 +1,6 @@
 package screen
 
 import (
-	"encoding/json"
 	"fmt"
 	"strings"
 
@@ -26,21 +25,16 @@ func (v *siteView) words(r *field.Record) string {
 	return text
 }
 
-// told reads what a record says; a record that says something else than its kind does is told by its kind alone.
-func told[T any](r *field.Record) (T, bool) {
-	var says T
-	return says, len(r.Says) == 0 || json.Unmarshal(r.Says, &says) == nil
-}
-
+// wordsOf is what a record says; one that says something else than its kind does is told by its kind alone.
 func (v *siteView) wordsOf(r *field.Record) string {
 	w := v.speech.Word
 	switch r.Kind {
 	case field.Delivery:
-		if s, ok := told[field.DeliverySays](r); ok {
+		if s, ok := field.SaysOf[field.DeliverySays](r); ok {
 			return v.deliveryWords(s)
 		}
 	case field.Count:
-		if s, ok := told[field.CountSays](r); ok {
+		if s, ok := field.SaysOf[field.CountSays](r); ok {
 			var lines []string
 			for _, l := range s.Lines {
 				lines = append(lines, fmt.Sprintf("%d of %s", l.Count, v.pieceName(l.Piece)))
@@ -48,7 +42,7 @@ func (v *siteView) wordsOf(r *field.Record) string {
 			return "counted in the yard: " + strings.Join(lines, ", ")
 		}
 	case field.Damage:
-		if s, ok := told[field.DamageSays](r); ok {
+		if s, ok := field.SaysOf[field.DamageSays](r); ok {
 			text := "damaged"
 			if r.From == "" {
 				text = fmt.Sprintf("damaged in the yard: %d of %s", max(1, s.Count), v.pieceName(s.Piece))
@@ -56,30 +50,30 @@ func (v *siteView) wordsOf(r *field.Record) string {
 			return text + map[bool]string{true: ", may still be used", false: ""}[s.Usable]
 		}
 	case field.Service, field.TrialHole:
-		if s, ok := told[field.ServiceSays](r); ok {
+		if s, ok := field.SaysOf[field.ServiceSays](r); ok {
 			return v.serviceWords(r, s)
 		}
 	case field.Level:
-		if s, ok := told[field.LevelSays](r); ok {
+		if s, ok := field.SaysOf[field.LevelSays](r); ok {
 			return v.levelWords(s)
 		}
 	case field.Set:
-		if s, ok := told[field.SetSays](r); ok {
+		if s, ok := field.SaysOf[field.SetSays](r); ok {
 			return v.setWords(r, s)
 		}
 	case field.Gap:
-		if s, ok := told[field.GapSays](r); ok {
+		if s, ok := field.SaysOf[field.GapSays](r); ok {
 			if s.Left == s.Right {
 				return "gap " + v.both(s.Left)
 			}
 			return "gap " + v.both(s.Left) + " left, " + v.both(s.Right) + " right"
 		}
 	case field.Angle:
-		if s, ok := told[field.AngleSays](r); ok {
+		if s, ok := field.SaysOf[field.AngleSays](r); ok {
 			return "angle measured " + s.Angle.String()
 		}
 	case field.Cut:
-		if s, ok := told[field.CutSays](r); ok {
+		if s, ok := field.SaysOf[field.CutSays](r); ok {
 			to := v.both(s.Left)
 			if s.Left != s.Right {
 				to += " left, " + v.both(s.Right) + " right,"
@@ -91,7 +85,7 @@ func (v *siteView) wordsOf(r *field.Record) string {
 			return joined(", ", "cut to "+to+" from "+v.pieceName(s.From), over, map[bool]string{true: "spoiled"}[s.Spoiled])
 		}
 	case field.Layer:
-		if s, ok := told[field.LayerSays](r); ok {
+		if s, ok := field.SaysOf[field.LayerSays](r); ok {
 			up := ""
 			if s.Top {
 				up = "up to its level"
@@ -99,15 +93,15 @@ func (v *siteView) wordsOf(r *field.Record) string {
 			return joined(", ", fmt.Sprintf("%s %d placed, %s", w(wording.Layer), s.Number, sidesWord(s.Side)), up)
 		}
 	case field.LayerTest:
-		if s, ok := told[field.TestSays](r); ok {
+		if s, ok := field.SaysOf[field.TestSays](r); ok {
 			return joined(", ", fmt.Sprintf("%s %d tested, %s", w(wording.Layer), s.Number, sidesWord(s.Side)), testWords(s))
 		}
 	case field.Bond, field.CoverTest:
-		if s, ok := told[field.TestSays](r); ok {
+		if s, ok := field.SaysOf[field.TestSays](r); ok {
 			return joined(", ", map[field.Kind]string{field.Bond: "bond", field.CoverTest: "cover tested"}[r.Kind], testWords(s))
 		}
 	case field.Cover:
-		if s, ok := told[field.CoverSays](r); ok {
+		if s, ok := field.SaysOf[field.CoverSays](r); ok {
 			text := "covers " + s.Done
 			if len(s.Missing) > 0 {
 				text += " but for " + strings.Join(s.Missing, ", ")
@@ -121,7 +115,7 @@ func (v *siteView) wordsOf(r *field.Record) string {
 func (v *siteView) restWords(r *field.Record) string {
 	switch r.Kind {
 	case field.Rock:
-		if s, ok := told[field.RockSays](r); ok {
+		if s, ok := field.SaysOf[field.RockSays](r); ok {
 			text := "rocks"
 			if len(s.Four) == 4 {
 				text += " by " + v.both((s.Four[0] + s.Four[3] - s.Four[1] - s.Four[2]).Abs())
@@ -132,28 +126,28 @@ func (v *siteView) restWords(r *field.Record) string {
 			return text
 		}
 	case field.Area:
-		if s, ok := told[field.AreaSays](r); ok {
+		if s, ok := field.SaysOf[field.AreaSays](r); ok {
 			return joined(", ", "handed over to "+s.To, s.By, s.Condition)
 		}
 	case field.Part:
-		if s, ok := told[field.PartSays](r); ok {
+		if s, ok := field.SaysOf[field.PartSays](r); ok {
 			return fmt.Sprintf("fitted: %d of %s", max(1, s.Count), s.Name)
 		}
 	case field.Inspection, field.Notice, field.Release:
-		if s, ok := told[field.PointSays](r); ok {
+		if s, ok := field.SaysOf[field.PointSays](r); ok {
 			return joined(", ", string(r.Kind)+": "+s.Point, s.Result, s.Party, behind("until ", s.Until))
 		}
 	case field.Event:
-		if s, ok := told[field.EventSays](r); ok {
+		if s, ok := field.SaysOf[field.EventSays](r); ok {
 			return s.What
 		}
 	case field.Nonconforming, field.Repair:
-		if s, ok := told[field.MatterSays](r); ok {
+		if s, ok := field.SaysOf[field.MatterSays](r); ok {
 			kind := map[field.Kind]string{field.Nonconforming: "nonconformance ", field.Repair: "repair of nonconformance "}[r.Kind] + s.Number
 			return joined(", ", kind, map[bool]string{true: "closed"}[s.Closed])
 		}
 	case field.Shot:
-		if s, ok := told[field.ShotSays](r); ok {
+		if s, ok := field.SaysOf[field.ShotSays](r); ok {
 			return fmt.Sprintf("%s at %s, %s, level %s", s.Of, fixed(s.Easting.Metres()/v.metres, 3), fixed(s.Northing.Metres()/v.metres, 3), v.levelText(s.Level.Metres()))
 		}
 	case field.Fabric:

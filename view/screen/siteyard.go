@@ -136,7 +136,7 @@ func (v *siteView) countedWords(y *field.Stock) string {
 			continue
 		}
 		n := 0
-		if s, ok := told[field.CountSays](&r); ok {
+		if s, ok := field.SaysOf[field.CountSays](&r); ok {
 			for _, l := range s.Lines {
 				if l.Piece == y.Piece {
 					n += l.Count

@@ -777,7 +777,7 @@ export interface Next {
 export interface FormField {
   name: string;
   label: string;
-  kind: string; // length, off, reading, chainage, coordinate, angle, count, choice, some, text, place, cover
+  kind: string; // length, off, reading, chainage, coordinate, angle, count, choice, some, text, moment, place, cover
   choice: string[];
   first: string; // what it is unless somebody says otherwise
   must: boolean;

@@ -3,6 +3,7 @@
 import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import { Lane } from "../core/lane";
 import { author, workedBy } from "../keep/author";
+import { local } from "../keep/fieldbook";
 import { addPhoto } from "../keep/photos";
 import { why } from "../keep/db";
 import type { Form, FormField, Heard } from "../screen";
@@ -200,6 +201,10 @@ function Asked({ x, value, put, echo, open, turn, done, d }: { x: FormField; val
         {said}
       </div>
     );
+  }
+  if (x.kind === "moment") { // it is chosen by this phone's clock, and written with its zone
+    const set = (v: string): void => put(v ? local(new Date(v)) : "");
+    return <label class="ask"><span class="label">{x.label}</span><input type="datetime-local" value={value && local(new Date(value)).slice(0, 16)} onInput={(e) => set(e.currentTarget.value)} /></label>;
   }
   if (!levels.includes(x.kind)) {
     return <label class="ask"><span class="label">{x.label}</span><input value={value} maxLength={400} onInput={(e) => put(e.currentTarget.value)} /></label>;
