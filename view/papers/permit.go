@@ -122,7 +122,7 @@ func (m *maker) isNow(t ticket) string {
 	case m.Now == "":
 		return "hold it against the day of the dig"
 	}
-	return "no end recorded by " + m.today()
+	return "holds on " + m.today() + ", as far as job and records tell"
 }
 
 func (m *maker) permitTickets() Part {
