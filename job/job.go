@@ -29,7 +29,11 @@
 //	docs.go        Docs, the reference of every field
 package job
 
-import "trenchwright/base/measure"
+import (
+	"strconv"
+
+	"trenchwright/base/measure"
+)
 
 // Format is the only format of a job that this program reads.
 const Format = 1
@@ -116,6 +120,30 @@ func (u CoordUnit) Metres() float64 {
 		return 1200.0 / 3937
 	}
 	return 1
+}
+
+// Word is the unit as people write it.
+func (u CoordUnit) Word() string {
+	switch u {
+	case CoordFeet:
+		return "ft"
+	case CoordUSSurvey:
+		return "US survey ft"
+	}
+	return "m"
+}
+
+// LevelPlaces is how many decimals levels have in the unit: millimetres, or hundredths of a foot.
+func (u CoordUnit) LevelPlaces() int {
+	if u == CoordFeet || u == CoordUSSurvey {
+		return 2
+	}
+	return 3
+}
+
+// Level is a level in words.
+func (u CoordUnit) Level(metres float64) string {
+	return strconv.FormatFloat(metres/u.Metres(), 'f', u.LevelPlaces(), 64) + " " + u.Word()
 }
 
 // DrawnLine says which line the route's coordinates describe. The zero value means that nobody said.

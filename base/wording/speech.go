@@ -68,6 +68,25 @@ func (s Speech) Length(l measure.Length) string {
 	return f.Length(l) + " (" + inches(l) + ")"
 }
 
+// Built is a length that is made, dug or held to: whole millimetres, or sixteenths of an inch. It is never nought for something.
+func (s Speech) Built(l measure.Length) string {
+	f := measure.Format{Plain: true}
+	if s.Imperial {
+		f = measure.Format{System: measure.Imperial}
+	}
+	if l != 0 && 2*l.Abs() < f.Step() {
+		return "under " + f.Length(f.Step())
+	}
+	return f.Length(l)
+}
+
+// Both is such a length in the job's own system and in the other one.
+func (s Speech) Both(l measure.Length) string {
+	other := s
+	other.Imperial = !s.Imperial
+	return s.Built(l) + " (" + other.Built(l) + ")"
+}
+
 // Tape is l for a sentence: 24.300 m as Far has it, or 3'-8 3/8".
 func (s Speech) Tape(l Tape) string {
 	if s.Imperial {

@@ -135,7 +135,7 @@ func (c *asbuiltCommand) answer(p program, t trench, b *field.Book) error {
 	case c.Book:
 		return c.book(p, b)
 	}
-	return c.day(p, b)
+	return c.day(p, t, b)
 }
 
 func (p program) showAsBuilt(t trench, a asbuiltAnswer) {

@@ -7,6 +7,7 @@ import (
 	"trenchwright/base/measure"
 	"trenchwright/base/wording"
 	"trenchwright/job/field"
+	"trenchwright/view/recorded"
 )
 
 // progressAnswer is what `trenchwright asbuilt --progress --json` prints.
@@ -123,8 +124,9 @@ func quantities(t trench, s field.State) []quantity {
 	return list
 }
 
-func (c *asbuiltCommand) day(p program, b *field.Book) error {
-	d := b.Day(c.Day, c.Device, c.Person)
+func (c *asbuiltCommand) day(p program, t trench, b *field.Book) error {
+	says := recorded.Speaker{Speech: t.job.Speech(), Unit: t.job.Coordinates.Unit, Supplies: len(t.job.Supplies)}
+	d := b.Day(c.Day, c.Device, c.Person, says.Said)
 	if c.JSON {
 		return p.json(d)
 	}

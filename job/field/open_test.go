@@ -275,6 +275,8 @@ func TestDoubt(t *testing.T) {
 	}
 }
 
+func says(r *Record) string { return string(r.Kind) + " " + r.ID }
+
 // A day's report has that day's records and no others; what was between two moments is what came to be between them.
 func TestDayAndMonth(t *testing.T) {
 	g := people(t)
@@ -285,11 +287,11 @@ func TestDayAndMonth(t *testing.T) {
 	b := NewBook(small())
 	b.Add(on("2026-11-26", g.makes("a", Set, "A-001", "A-002", SetSays{Within: true})), on("2026-11-27", g.makes("a", Set, "A-003", "", SetSays{Within: true, Off: []Off{{Place: "A-003", By: -2 * mm}}})),
 		on("2026-11-27", g.makes("b", Event, "", "", EventSays{"rain"})), on("2026-11-28", g.makes("a", Set, "A-001", "", SetSays{Lifted: true})))
-	d := b.Day("2026-11-27", "", "")
-	if d.Records != 2 || len(d.People) != 2 || len(d.Stages) != 2 || d.Stages[0].Lines[0].Text != "rain" || d.Stages[1].Lines[0].Text != "set, all within; A-003 2 mm behind" || d.Stages[1].Lines[0].Time != "14:05" {
+	d := b.Day("2026-11-27", "", "", says)
+	if d.Records != 2 || len(d.People) != 2 || len(d.Stages) != 2 || !strings.HasPrefix(d.Stages[0].Lines[0].Text, "event ") || !strings.HasPrefix(d.Stages[1].Lines[0].Text, "set ") || d.Stages[1].Lines[0].Time != "14:05" {
 		t.Errorf("%+v", d)
 	}
-	if d := b.Day("2026-11-27", "b", ""); d.Records != 1 {
+	if d := b.Day("2026-11-27", "b", "", says); d.Records != 1 {
 		t.Errorf("%+v", d)
 	}
 	until := func(day string) []LegProgress {
@@ -312,7 +314,7 @@ func TestListsDoNotDependOnOrder(t *testing.T) {
 	lists := func(records []Record) string {
 		b := NewBook(small().planned("pad", 3*measure.Metre))
 		b.Add(records...)
-		return text(t, b.Held(asks), b.Hiding(asks), b.Wanted(asks), b.Progress(asks), b.Measured(nil), b.Beside(), b.Doubt("L1", ""), b.Doubt("L2", "1"), b.SetUps(), b.Day("20", "", ""))
+		return text(t, b.Held(asks), b.Hiding(asks), b.Wanted(asks), b.Progress(asks), b.Measured(nil), b.Beside(), b.Doubt("L1", ""), b.Doubt("L2", "1"), b.SetUps(), b.Day("20", "", "", says))
 	}
 	for range 30 {
 		records := g.made(60)

@@ -16,7 +16,7 @@ func (m *maker) day() ([]Paper, error) {
 	if _, err := time.Parse("2006-01-02", m.Day); err != nil {
 		return nil, fmt.Errorf("%q is no day; write for example 2026-11-27", m.Day)
 	}
-	d := m.book.Day(m.Day, "", "")
+	d := m.book.Day(m.Day, "", "", m.saying().Said)
 	p := m.paper(m.Day, m.Day)
 	head := Part{Title: "Day", Form: formDay, Notes: []string{"which record is of this day is what the clock of its device said"}, Lines: []Line{{"day", m.Day, "as asked for"}, {"records of it", number(d.Records), fromRecords}}}
 	weather := Line{Name: "weather, events", Is: ""}
@@ -97,7 +97,7 @@ func (m *maker) openOfDay() Part {
 	}
 	for _, r := range m.book.Standing(field.Nonconforming, field.Damage) {
 		if strings.HasPrefix(r.Made, m.Day) {
-			part.Rows = append(part.Rows, []string{strung(" to ", r.From, r.To), field.Words(&r), "open until it is closed"})
+			part.Rows = append(part.Rows, []string{strung(" to ", r.From, r.To), m.saying().Said(&r), "open until it is closed"})
 		}
 	}
 	if len(part.Rows) == 0 {

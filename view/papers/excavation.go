@@ -204,7 +204,7 @@ func (m *maker) reopens() Part {
 	}
 	for _, r := range m.book.Standing(field.Event) {
 		if m.Now == "" || m.lately(r.Made) {
-			part.Lines = append(part.Lines, Line{"event on record", field.Words(&r), byRecord(&r)})
+			part.Lines = append(part.Lines, Line{"event on record", m.saying().Said(&r), byRecord(&r)})
 		}
 	}
 	part.Lines = append(part.Lines, Line{Name: "other events that " + m.word(wording.Units) + " or people beside the dig ask for"})

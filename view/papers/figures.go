@@ -47,14 +47,7 @@ func (m *maker) deep(l measure.MM) string {
 }
 
 // level is a level in the job's coordinates.
-func (m *maker) level(metres float64) string {
-	unit, places := m.Job.Coordinates.Unit, 3
-	name := "m"
-	if unit == job.CoordFeet || unit == job.CoordUSSurvey {
-		places, name = 2, "ft"
-	}
-	return strconv.FormatFloat(metres/unit.Metres(), 'f', places, 64) + " " + name
-}
+func (m *maker) level(metres float64) string { return m.Job.Coordinates.Unit.Level(metres) }
 
 // volume is one in the job's system.
 func (m *maker) volume(cubicMetres float64) string {

@@ -94,7 +94,7 @@ func Kinds() []Kind {
 		{Method, "Route", "Method statement, skeleton", "", "a crossing or fill that does not meet its figure"},
 		{Question, "Route", "Request for information", "a place", ""},
 		{Delivery, "Order", "Delivery check", "", ""},
-		{Permit, "Dig", "Permit to dig", "", "depth without an engineer's document, a service of unknown depth or in the unit, an expired ticket"},
+		{Permit, "Dig", "Permit to dig", "", "depth without an engineer's document, a service of unknown depth or in the unit, a ticket or a release that has ended"},
 		{Excavation, "Dig", "Excavation inspection", "", ""},
 		{Lift, "Set", "Lift plan", "", "mass or chart missing, a figure of the lift that is not met, a line overhead too near, a cut in a stretch where no saw may go"},
 		{OpenEnd, "Set", "Make the open end good", "a place", ""},

@@ -74,7 +74,7 @@ func (m *maker) question() ([]Paper, error) {
 		known.Rows = append(known.Rows, []string{f.Text, f.Value, f.Limit, f.Ask, strung(", ", "finding "+f.ID, f.Rule)})
 	}
 	for _, r := range m.recordsAt(s, field.Service, field.TrialHole, field.Nonconforming, field.Damage, field.Note, field.Angle, field.Photo) {
-		known.Rows = append(known.Rows, []string{field.Words(&r), "", "", "", byRecord(&r)})
+		known.Rows = append(known.Rows, []string{m.saying().Said(&r), "", "", "", byRecord(&r)})
 	}
 	for _, n := range d.NotChecked {
 		known.Rows = append(known.Rows, []string{n, "", "", "", fromPlan})

@@ -4,7 +4,13 @@ import (
 	"strings"
 
 	"trenchwright/job/field"
+	"trenchwright/view/recorded"
 )
+
+// saying is how records are said here.
+func (m *maker) saying() recorded.Speaker {
+	return recorded.Speaker{Speech: m.speech, Unit: m.Job.Coordinates.Unit, Supplies: len(m.Job.Supplies)}
+}
 
 // byRecord is who recorded something, and when, as a source.
 func byRecord(r *field.Record) string {

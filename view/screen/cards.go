@@ -57,7 +57,7 @@ func (m *maker) row(label, text, other string) *CardRow {
 }
 
 func (m *maker) measured(label string, l measure.MM) *CardRow {
-	return m.row(label, m.size(l), built(m.other, measure.Length(l)))
+	return m.row(label, m.size(l), m.other.Built(measure.Length(l)))
 }
 
 // held is a gap, or what one is spent on.

@@ -165,7 +165,7 @@ func (m *maker) coversOf(i int) {
 		if c.Cut {
 			text += ", cut from " + orElse(c.CutFrom, m.size(c.Stock))
 		}
-		m.row(c.Mark, text, built(m.other, measure.Length(c.Length))).Key = "cover/" + c.Mark
+		m.row(c.Mark, text, m.other.Built(measure.Length(c.Length))).Key = "cover/" + c.Mark
 	}
 }
 

@@ -20,7 +20,7 @@ func declare(p *planner.Plan, j job.Job) {
 	if len(p.Legs) > 0 || faults.Any(finding.Fault) {
 		return
 	}
-	unit, _, _ := coordinateUnit(j.Coordinates.Unit)
+	unit := j.Coordinates.Unit.Metres()
 	if p.Job.Origin == [2]float64{} {
 		o := planner.Origin(j)
 		p.Job.Origin = [2]float64{o.E.Metres(), o.N.Metres()}

@@ -62,7 +62,7 @@ func newDraft(p planner.Plan, j job.Job, surfaces []*ground.Surface, view View) 
 	d := &draft{plan: p, job: j, view: view.filled(&p), ground: surfaces, legs: map[string]int{}, unitAt: map[string]int{}, supply: map[string]int{}, found: map[string]bool{}, asked: map[string]job.Leg{}}
 	d.plan.Job.System, d.plan.Job.Words = d.view.System, d.view.Words
 	d.speech = d.plan.Job.Speech()
-	d.metres, d.unit, d.places = coordinateUnit(j.Coordinates.Unit)
+	d.metres, d.unit, d.places = j.Coordinates.Unit.Metres(), j.Coordinates.Unit.Word(), j.Coordinates.Unit.LevelPlaces()
 	for _, l := range j.Route.Legs {
 		d.asked[l.ID] = l
 	}
@@ -79,17 +79,6 @@ func newDraft(p planner.Plan, j job.Job, surfaces []*ground.Surface, view View) 
 		d.lines = append(d.lines, d.line(i))
 	}
 	return d
-}
-
-// coordinateUnit is how many metres one unit of the job's coordinates is, its name, and how many decimals levels in it have.
-func coordinateUnit(u job.CoordUnit) (metres float64, name string, places int) {
-	switch u {
-	case job.CoordFeet:
-		return 0.3048, "ft", 2
-	case job.CoordUSSurvey:
-		return 1200.0 / 3937, "US survey ft", 2
-	}
-	return 1, "m", 3
 }
 
 // width is the outer width that a supply is drawn with, mm. Without one on file it is a third of a metre, and NOT CHECKED.

@@ -104,7 +104,7 @@ func (h *hereMaker) say(label, text, other string) {
 const longest = 16 // letters of what is still written as a figure
 
 func (h *hereMaker) size(label string, l measure.MM) {
-	h.say(label, h.draft.size(l), built(h.other, measure.Length(l)))
+	h.say(label, h.draft.size(l), h.other.Built(measure.Length(l)))
 }
 
 func (h *hereMaker) level(label string, z *float64) {

@@ -9,18 +9,6 @@ import (
 // gap of a joint is spent on adds up along a leg and is shown to a tenth of a millimetre or a thousandth of an inch. Figures of
 // record stand in the plan, in proofs and in the job's text, and none is ever made of these texts.
 
-// built is a length that is made, dug or held to.
-func built(s wording.Speech, l measure.Length) string {
-	f := measure.Format{Plain: true}
-	if s.Imperial {
-		f = measure.Format{System: measure.Imperial}
-	}
-	if l != 0 && 2*l.Abs() < f.Step() { // never nought for something
-		return "under " + f.Length(f.Step())
-	}
-	return f.Length(l)
-}
-
 // fine is a small length that built would hide.
 func fine(s wording.Speech, l measure.Length) string {
 	const tenth = measure.Millimetre / 10
@@ -40,14 +28,14 @@ func fine(s wording.Speech, l measure.Length) string {
 // walked is a distance along the run; less than a decimetre is a length like any other.
 func walked(s wording.Speech, l measure.Length) string {
 	if !s.Imperial && l != 0 && l.Abs() < 100*measure.Millimetre || s.Imperial && l != 0 && l.Abs() < measure.Inch {
-		return built(s, l)
+		return s.Built(l)
 	}
 	return s.Far(wording.Far(l))
 }
 
 // far is a distance along the run; size is a length that is made or held to; small is a gap, or a part of one; exact hides nothing.
 func (d *draft) far(l measure.MM) string   { return walked(d.speech, measure.Length(l)) }
-func (d *draft) size(l measure.MM) string  { return built(d.speech, measure.Length(l)) }
+func (d *draft) size(l measure.MM) string  { return d.speech.Built(measure.Length(l)) }
 func (d *draft) small(l measure.MM) string { return fine(d.speech, measure.Length(l)) }
 func (d *draft) exact(l measure.MM) string { return d.speech.Length(measure.Length(l)) }
 
@@ -59,5 +47,5 @@ func roundedUp(s wording.Speech, l measure.MM) string {
 	if s.Imperial {
 		step = measure.Inch / 16
 	}
-	return built(s, (measure.Length(l)+step-1)/step*step)
+	return s.Built((measure.Length(l) + step - 1) / step * step)
 }

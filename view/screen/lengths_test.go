@@ -29,7 +29,7 @@ func TestLengthsByHand(t *testing.T) {
 		{um(38184100), "38184 mm", "38184.1 mm", `125'-3 5/16"`, `125'-3 5/16" (1503.311 in)`},
 	} {
 		for _, one := range []struct{ said, want string }{
-			{built(metric, c.of), c.built}, {fine(metric, c.of), c.fine}, {built(imperial, c.of), c.inches}, {fine(imperial, c.of), c.fineInches},
+			{metric.Built(c.of), c.built}, {fine(metric, c.of), c.fine}, {imperial.Built(c.of), c.inches}, {fine(imperial, c.of), c.fineInches},
 		} {
 			if one.said != one.want {
 				t.Errorf("%s: %q, not %q", c.of, one.said, one.want)

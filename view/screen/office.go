@@ -9,7 +9,6 @@ import (
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/base/sorting"
-	"trenchwright/base/wording"
 	"trenchwright/job/field"
 )
 
@@ -198,26 +197,12 @@ func (v *siteView) inspected() OfficeList {
 			one("rock", u.Rock, small)
 			for _, of := range u.Levels {
 				for i, corner := range [...]string{"start left", "start right", "end left", "end right"} {
-					one(v.levelName(of.Of)+", "+corner, of.Four[i], func(l measure.Length) string { return v.levelText(l.Metres()) })
+					one(v.saying().Level(of.Of)+", "+corner, of.Four[i], func(l measure.Length) string { return v.levelText(l.Metres()) })
 				}
 			}
 		}
 	}
 	return out
-}
-
-func (v *siteView) levelName(of string) string {
-	switch of {
-	case "formation":
-		return v.speech.Word(wording.Formation)
-	case "bed":
-		return v.speech.Word(wording.Bed)
-	case "pad":
-		return v.speech.Word(wording.Pad)
-	case "wall":
-		return "wall top"
-	}
-	return of
 }
 
 // beside is one reading of both.
@@ -265,7 +250,7 @@ func (v *siteView) points() OfficeList {
 		row := OfficeRow{Place: joined(" to ", p.From, p.To), Key: v.siteKey(p.From)}
 		var told []string
 		for _, n := range p.Notices {
-			told = append(told, joined(", ", "notice "+moment(n.Made)+" by "+n.Person, behind("to ", n.To), n.Period, n.Answer))
+			told = append(told, joined(", ", "notice "+moment(n.Made)+" by "+n.Person, strings.TrimSuffix("to "+n.To, "to "), n.Period, n.Answer))
 		}
 		if len(p.Notices) == 0 {
 			told = append(told, "no notice recorded")

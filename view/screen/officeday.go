@@ -10,6 +10,7 @@ import (
 	"trenchwright/base/sorting"
 	"trenchwright/base/wording"
 	"trenchwright/job/field"
+	"trenchwright/view/recorded"
 )
 
 // Day is the daily report, written from what was recorded on a day.
@@ -151,7 +152,7 @@ func (v *siteView) dayLines(of []*field.Record, kinds []field.Kind) []DayLine {
 		what, along := v.alikeAs(r)
 		leg, first, last, ok := v.stretch(r)
 		if !along || !ok || r.Text != "" {
-			out = append(out, DayLine{v.words(r), v.siteKey(r.From), v.whose(r.ID)})
+			out = append(out, DayLine{v.saying().Sentence(r), v.siteKey(r.From), v.whose(r.ID)})
 			continue
 		}
 		i := slices.IndexFunc(list, func(a *alike) bool { return a.what == what })
@@ -204,15 +205,15 @@ func (v *siteView) alikeAs(r *field.Record) (string, bool) {
 		return "gaps measured", true
 	case field.Level:
 		if s, ok := field.SaysOf[field.LevelSays](r); ok && (s.Within == nil || *s.Within) {
-			return v.levelName(s.Of) + " levelled", true
+			return v.saying().Level(s.Of) + " levelled", true
 		}
 	case field.Layer:
 		if s, ok := field.SaysOf[field.LayerSays](r); ok {
-			return fmt.Sprintf("%s placed, %s", v.layerName(s.Number), sidesWord(s.Side)), true
+			return fmt.Sprintf("%s placed, %s", v.layerName(s.Number), recorded.Sides(s.Side)), true
 		}
 	case field.LayerTest:
 		if s, ok := field.SaysOf[field.TestSays](r); ok && s.Met != nil && *s.Met {
-			return fmt.Sprintf("%s tested, %s: meets the stated figure", v.layerName(s.Number), sidesWord(s.Side)), true
+			return fmt.Sprintf("%s tested, %s: meets the stated figure", v.layerName(s.Number), recorded.Sides(s.Side)), true
 		}
 	case field.Cover:
 		if s, ok := field.SaysOf[field.CoverSays](r); ok && len(s.Missing) == 0 {

@@ -200,7 +200,7 @@ func (k *keyedRow) set() {
 		k.off = k.length(text)
 		if tol := k.job.Rules.EndTol; tol.Known && k.off != nil {
 			if verdict := k.verdict(k.off.Abs(), tol); strings.Contains(verdict, doesNotMeet) {
-				k.say("far end " + built(k.speech, k.off.Abs()) + verdict)
+				k.say("far end " + k.speech.Built(k.off.Abs()) + verdict)
 			} else {
 				k.words[len(k.words)-1] += verdict
 			}

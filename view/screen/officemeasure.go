@@ -135,7 +135,7 @@ func (v *siteView) doneWords(s field.Sum) string {
 	case "layer":
 		return fmt.Sprintf("%s %d, %s side", w(wording.Layer), s.Layer, s.Side)
 	case "came":
-		return v.pieceName(*s.Piece) + " delivered"
+		return v.saying().Piece(*s.Piece) + " delivered"
 	}
 	return s.What
 }

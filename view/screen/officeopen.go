@@ -70,7 +70,7 @@ func (v *siteView) stepName(step string) string {
 func (v *siteView) wants(of []string) []string {
 	var out []string
 	for _, w := range of {
-		switch name := v.levelName(w); {
+		switch name := v.saying().Level(w); {
 		case w == "bed or pad":
 			out = append(out, "level of the "+v.speech.Word(v.standsOn()))
 		case name != w || w == "invert" || w == "drain":

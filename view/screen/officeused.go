@@ -41,7 +41,7 @@ func (v *siteView) used() []OfficeUsed {
 		}
 	}
 	for i := range lies {
-		name := v.pieceName(lies[i].Piece)
+		name := v.saying().Piece(lies[i].Piece)
 		there[name] = &lies[i]
 		if !slices.Contains(names, name) && (lies[i].Mark == "" || lies[i].known) {
 			names = append(names, name)
@@ -74,11 +74,11 @@ func (v *siteView) placed() map[string]int {
 	out := map[string]int{}
 	for i := range v.plan.Units {
 		u := &v.plan.Units[i]
-		out[v.pieceName(field.Piece{Supply: u.Supply, What: "unit", Length: measure.Length(u.Stock)})]++
+		out[v.saying().Piece(field.Piece{Supply: u.Supply, What: "unit", Length: measure.Length(u.Stock)})]++
 	}
 	for i := range v.plan.Covers {
 		if u, ok := v.unitAt[v.plan.Covers[i].Unit]; ok {
-			out[v.pieceName(field.Piece{Supply: v.plan.Units[u].Supply, What: "cover", Length: measure.Length(v.plan.Covers[i].Stock)})]++
+			out[v.saying().Piece(field.Piece{Supply: v.plan.Units[u].Supply, What: "cover", Length: measure.Length(v.plan.Covers[i].Stock)})]++
 		}
 	}
 	return out

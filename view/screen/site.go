@@ -8,10 +8,10 @@ import (
 	"strings"
 
 	"trenchwright/base/finding"
-	"trenchwright/base/measure"
 	"trenchwright/base/sorting"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
+	"trenchwright/view/recorded"
 )
 
 // ErrNoRecords is that a question about the site comes to a desk that was handed no records of the open job: whoever asks hands
@@ -125,6 +125,11 @@ type siteView struct {
 	asks    *field.Contract
 }
 
+// saying is how records are said here.
+func (v *siteView) saying() recorded.Speaker {
+	return recorded.Speaker{Speech: v.speech, Unit: v.job.Coordinates.Unit, Supplies: len(v.plan.Supplies)}
+}
+
 // contract is what the job asks of what is recorded.
 func (v *siteView) contract() *field.Contract {
 	if v.asks == nil {
@@ -234,7 +239,7 @@ func (v *siteView) log(most int) []SiteSaid {
 	out := []SiteSaid{}
 	for i := range all[:min(most, len(all))] {
 		r := &all[i]
-		out = append(out, SiteSaid{r.ID, r.Number, string(r.Kind), v.words(r), r.Person, r.Made, gone[r.ID], v.siteKey(r.From), len(r.Photos), withWhat(r)})
+		out = append(out, SiteSaid{r.ID, r.Number, string(r.Kind), v.saying().Sentence(r), r.Person, r.Made, gone[r.ID], v.siteKey(r.From), len(r.Photos), withWhat(r)})
 	}
 	return out
 }
@@ -300,12 +305,4 @@ func (v *siteView) layersOf(leg string) int {
 		}
 	}
 	return 0
-}
-
-// both is a length in the job's own system and in the other one.
-func (v *siteView) both(l measure.Length) string {
-	own, other := v.speech, v.speech
-	other.Imperial = !own.Imperial
-	a, b := built(own, l), built(other, l)
-	return a + " (" + b + ")"
 }

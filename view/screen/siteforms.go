@@ -232,29 +232,10 @@ func (v *siteView) pieceKinds() []field.Piece {
 	return list
 }
 
-// pieceName is a kind of piece as people of this job call it.
-func (v *siteView) pieceName(p field.Piece) string {
-	what := p.What
-	if p.What == "unit" {
-		what = v.speech.Word(wording.Unit)
-	}
-	of := p.Mark
-	switch {
-	case of == "":
-		of = built(v.speech, p.Length)
-	case strings.Contains(of, "/"):
-		what = "offcut"
-	}
-	if len(v.plan.Supplies) > 1 {
-		what = p.Supply + " " + what
-	}
-	return what + " " + of
-}
-
 func (v *siteView) pieceNames(of []field.Piece) []string {
 	var out []string
 	for _, p := range of {
-		out = append(out, v.pieceName(p))
+		out = append(out, v.saying().Piece(p))
 	}
 	return out
 }

@@ -100,7 +100,7 @@ func (v *siteView) hear(q *question) Heard {
 		return h.out
 	}
 	h.out.Record = string(b)
-	h.out.Words = v.words(&field.Record{Kind: m.Kind, From: m.From, To: m.To, Says: m.Says, Text: m.Text, Photos: m.Photos, Corrects: m.Corrects})
+	h.out.Words = v.saying().Sentence(&field.Record{Kind: m.Kind, From: m.From, To: m.To, Says: m.Says, Text: m.Text, Photos: m.Photos, Corrects: m.Corrects})
 	h.holds(&m, says)
 	return h.out
 }
@@ -166,7 +166,7 @@ func (h *hearing) length(name string) *measure.Length {
 		unit = measure.UnitInch
 	}
 	r, err := measure.ParseIn(text, unit)
-	h.echo(name, h.both(r.Length), err)
+	h.echo(name, h.speech.Both(r.Length), err)
 	return &r.Length
 }
 
@@ -212,9 +212,9 @@ func (h *hearing) off(name string) *measure.Length {
 	r, err := measure.ParseIn(text, unit)
 	said := "at its place"
 	if r.Length != 0 {
-		said = h.bothOff(r.Length) + " of its place"
+		said = h.saying().Off(r.Length) + " of its place"
 		if r.Length < 0 {
-			said = h.bothOff(r.Length) + " its place"
+			said = h.saying().Off(r.Length) + " its place"
 		}
 	}
 	h.echo(name, said, err)
@@ -272,7 +272,7 @@ func (h *hearing) yes(name, yes, no string) *bool {
 func (h *hearing) piece(name string) field.Piece {
 	said := h.said(name)
 	for _, p := range h.inYard() {
-		if h.pieceName(p) == said {
+		if h.saying().Piece(p) == said {
 			return p
 		}
 	}
@@ -321,7 +321,7 @@ func (h *hearing) holds(m *unkept, says any) {
 	case field.RockSays:
 		if len(s.Four) == 4 {
 			rock := s.Four[0] + s.Four[3] - s.Four[1] - s.Four[2]
-			h.out.Warn = append(h.out.Warn, "Rock, start left and end right less the other two: "+h.both(rock.Abs())+".")
+			h.out.Warn = append(h.out.Warn, "Rock, start left and end right less the other two: "+h.speech.Both(rock.Abs())+".")
 		}
 	case field.ServiceSays:
 		h.againstDepth(s)

@@ -270,9 +270,9 @@ func (v *siteView) held(h *hereMaker, out *Next, r *planner.LegReplan) {
 func (v *siteView) offWords(l measure.Length) string {
 	switch {
 	case l > 0:
-		return built(v.speech, l) + " ahead"
+		return v.speech.Built(l) + " ahead"
 	case l < 0:
-		return built(v.speech, -l) + " behind"
+		return v.speech.Built(-l) + " behind"
 	}
 	return "at its place"
 }
@@ -281,7 +281,7 @@ func otherOff(s wording.Speech, l measure.Length) string {
 	if l == 0 {
 		return ""
 	}
-	return built(s, l.Abs())
+	return s.Built(l.Abs())
 }
 
 // rodAt is the one reading at the far end of the unit that is set: top of its wall, left, and right where that lies otherwise.

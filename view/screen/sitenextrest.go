@@ -42,7 +42,7 @@ func (v *siteView) nextLevel(out *Next, leg, u int, height string) {
 		}
 	}
 	if tol.Known {
-		out.Aside = "within " + built(v.speech, tol.Value)
+		out.Aside = "within " + v.speech.Built(tol.Value)
 	}
 	out.Figures, out.Open = append(out.Figures, h.out.Big...), append(out.Open, h.out.Open...)
 }

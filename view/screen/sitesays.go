@@ -260,7 +260,7 @@ func (h *hearing) againstCrossfall(read []measure.Length, planned [4]measure.Len
 		is, want := read[2*i]-read[2*i+1], planned[2*i]-planned[2*i+1]
 		text := fmt.Sprintf("Crossfall at its %s: %s, planned %s", end, h.falls(is), h.falls(want))
 		if off := (is - want).Abs(); off > 0 {
-			text += ": " + h.both(off) + " off"
+			text += ": " + h.speech.Both(off) + " off"
 		}
 		if tol.Known {
 			text += h.verdict((is - want).Abs(), tol)
@@ -276,9 +276,9 @@ func (h *hearing) againstCrossfall(read []measure.Length, planned [4]measure.Len
 func (v *siteView) falls(l measure.Length) string {
 	switch {
 	case l > 0:
-		return v.both(l) + " to the right"
+		return v.speech.Both(l) + " to the right"
 	case l < 0:
-		return v.both(-l) + " to the left"
+		return v.speech.Both(-l) + " to the left"
 	}
 	return "level"
 }
@@ -297,10 +297,10 @@ func (v *siteView) tolerance(of string) (tol job.Entry[measure.Length], name str
 
 func (v *siteView) verdict(off measure.Length, tol job.Entry[measure.Length]) string {
 	if off <= tol.Value {
-		return ", meets the stated " + built(v.speech, tol.Value)
+		return ", meets the stated " + v.speech.Built(tol.Value)
 	}
-	text := ", " + doesNotMeet + " " + built(v.speech, tol.Value)
-	if built(v.speech, off) == built(v.speech, tol.Value) { // the same once it is rounded
+	text := ", " + doesNotMeet + " " + v.speech.Built(tol.Value)
+	if v.speech.Built(off) == v.speech.Built(tol.Value) { // the same once it is rounded
 		text += ": " + v.small(measure.MM(off))
 	}
 	return text
@@ -317,9 +317,9 @@ func (h *hearing) highLow(off measure.Length, of string) string {
 	}
 	switch {
 	case off > 0:
-		return h.both(off) + high
+		return h.speech.Both(off) + high
 	case off < 0:
-		return h.both(-off) + low
+		return h.speech.Both(-off) + low
 	}
 	return "at its level"
 }

@@ -92,7 +92,7 @@ func (v *siteView) yard() Yard {
 		if y.Mark != "" && (!y.known || y.have() <= 0) {
 			continue // it went where its mark says, or is gone
 		}
-		name := v.pieceName(y.Piece)
+		name := v.saying().Piece(y.Piece)
 		r := YardRow{Piece: name, Have: "NOT CHECKED", Count: -1, Want: want[name], Said: fmt.Sprintf("%d used; nobody recorded that any came", y.Used)}
 		if y.Mark != "" {
 			r.Size = v.markedSize(y.Piece)
@@ -165,7 +165,7 @@ func (v *siteView) billName(l *planner.BillLine) string {
 	if l.Length == nil || l.Kind != "unit" && l.Kind != "cover" {
 		return ""
 	}
-	return v.pieceName(field.Piece{Supply: l.Supply, What: l.Kind, Length: measure.Length(*l.Length)})
+	return v.saying().Piece(field.Piece{Supply: l.Supply, What: l.Kind, Length: measure.Length(*l.Length)})
 }
 
 // markedSize is how long a piece with a mark is, and how its ends are: an offcut's as answers take it, a cut piece's as the plan has it.
@@ -182,14 +182,14 @@ func (v *siteView) markedSize(p field.Piece) string {
 			if o.Mark != p.Mark {
 				continue
 			}
-			size := built(v.speech, o.Length)
+			size := v.speech.Built(o.Length)
 			if o.Left != o.Right {
-				size = "left wall " + built(v.speech, o.Left) + ", right wall " + built(v.speech, o.Right)
+				size = "left wall " + v.speech.Built(o.Left) + ", right wall " + v.speech.Built(o.Right)
 			}
 			return joined("; ", size, "end A "+endWords(o.Ends[0], true), "end B "+endWords(o.Ends[1], false))
 		}
 	}
-	return built(v.speech, p.Length)
+	return v.speech.Built(p.Length)
 }
 
 // endWords is one end of an offcut: which side is longer there, seen from its end A.
@@ -214,11 +214,11 @@ func (v *siteView) wanted() map[string]int {
 		for u := v.first[i]; u < v.first[i+1]; u++ {
 			one, state := &v.plan.Units[u], v.unitState(s, i, u)
 			if state.Set.Is != field.Yes {
-				want[v.pieceName(field.Piece{Supply: one.Supply, What: "unit", Length: measure.Length(one.Stock)})]++
+				want[v.saying().Piece(field.Piece{Supply: one.Supply, What: "unit", Length: measure.Length(one.Stock)})]++
 			}
 			for c := v.covers[u]; c < v.covers[u+1]; c++ {
 				if k := c - v.covers[u]; k >= len(state.Covers) || state.Covers[k].Laid.Is != field.Yes {
-					want[v.pieceName(field.Piece{Supply: one.Supply, What: "cover", Length: measure.Length(v.plan.Covers[c].Stock)})]++
+					want[v.saying().Piece(field.Piece{Supply: one.Supply, What: "cover", Length: measure.Length(v.plan.Covers[c].Stock)})]++
 				}
 			}
 		}

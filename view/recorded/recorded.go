@@ -1,33 +1,56 @@
-package screen
+// Package recorded says what records of the site say, in words and in the units of their job.
+package recorded
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"trenchwright/base/measure"
 	"trenchwright/base/wording"
+	"trenchwright/job"
 	"trenchwright/job/field"
 )
 
-// words is a record in one sentence, as this version understands it.
-func (v *siteView) words(r *field.Record) string {
+// Speaker says records of one job.
+type Speaker struct {
+	Speech   wording.Speech
+	Unit     job.CoordUnit // of levels and coordinates
+	Supplies int           // of the run: where there are several, a piece is named with its own
+}
+
+// Sentence is a record with its place, and with what its maker added, as this version understands it.
+func (v Speaker) Sentence(r *field.Record) string {
 	at := r.From
 	if r.To != "" {
 		at += " to " + r.To
 	}
-	text := joined(" ", at, v.wordsOf(r))
+	text := joined(" ", at, v.Words(r))
 	if r.Text != "" {
 		text = joined(": ", text, "“"+r.Text+"”")
 	}
 	if n := len(r.Photos); n > 0 {
-		text += ", " + count(n, "photo or voice note", "photos or voice notes")
+		photos := " photos or voice notes"
+		if n == 1 {
+			photos = " photo or voice note"
+		}
+		text += fmt.Sprintf(", %d%s", n, photos)
 	}
 	return text
 }
 
-// wordsOf is what a record says; one that says something else than its kind does is told by its kind alone.
-func (v *siteView) wordsOf(r *field.Record) string {
-	w := v.speech.Word
+// Said is what a record says, with the words that its maker added, and that it takes another's place where it does.
+func (v Speaker) Said(r *field.Record) string {
+	text := v.Words(r)
+	if r.Corrects != "" {
+		text += " (corrects " + r.Corrects + ")"
+	}
+	return joined(": ", text, r.Text)
+}
+
+// Words is what a record says; one that says something else than its kind does is told by its kind alone.
+func (v Speaker) Words(r *field.Record) string {
+	w := v.Speech.Word
 	switch r.Kind {
 	case field.Delivery:
 		if s, ok := field.SaysOf[field.DeliverySays](r); ok {
@@ -37,7 +60,7 @@ func (v *siteView) wordsOf(r *field.Record) string {
 		if s, ok := field.SaysOf[field.CountSays](r); ok {
 			var lines []string
 			for _, l := range s.Lines {
-				lines = append(lines, fmt.Sprintf("%d of %s", l.Count, v.pieceName(l.Piece)))
+				lines = append(lines, fmt.Sprintf("%d of %s", l.Count, v.Piece(l.Piece)))
 			}
 			return "counted in the yard: " + strings.Join(lines, ", ")
 		}
@@ -45,7 +68,7 @@ func (v *siteView) wordsOf(r *field.Record) string {
 		if s, ok := field.SaysOf[field.DamageSays](r); ok {
 			text := "damaged"
 			if r.From == "" {
-				text = fmt.Sprintf("damaged in the yard: %d of %s", max(1, s.Count), v.pieceName(s.Piece))
+				text = fmt.Sprintf("damaged in the yard: %d of %s", max(1, s.Count), v.Piece(s.Piece))
 			}
 			return text + map[bool]string{true: ", may still be used", false: ""}[s.Usable]
 		}
@@ -64,9 +87,9 @@ func (v *siteView) wordsOf(r *field.Record) string {
 	case field.Gap:
 		if s, ok := field.SaysOf[field.GapSays](r); ok {
 			if s.Left == s.Right {
-				return "gap " + v.both(s.Left)
+				return "gap " + v.Speech.Both(s.Left)
 			}
-			return "gap " + v.both(s.Left) + " left, " + v.both(s.Right) + " right"
+			return "gap " + v.Speech.Both(s.Left) + " left, " + v.Speech.Both(s.Right) + " right"
 		}
 	case field.Angle:
 		if s, ok := field.SaysOf[field.AngleSays](r); ok {
@@ -74,27 +97,33 @@ func (v *siteView) wordsOf(r *field.Record) string {
 		}
 	case field.Cut:
 		if s, ok := field.SaysOf[field.CutSays](r); ok {
-			to := v.both(s.Left)
+			to := v.Speech.Both(s.Left)
 			if s.Left != s.Right {
-				to += " left, " + v.both(s.Right) + " right,"
+				to += " left, " + v.Speech.Both(s.Right) + " right,"
 			}
 			over := ""
 			if s.Offcut > 0 {
-				over = v.both(s.Offcut) + " is left over"
+				over = v.Speech.Both(s.Offcut) + " is left over"
 			}
-			return joined(", ", "cut to "+to+" from "+v.pieceName(s.From), over, map[bool]string{true: "spoiled"}[s.Spoiled])
+			return joined(", ", "cut to "+to+" from "+v.Piece(s.From), over, map[bool]string{true: "spoiled"}[s.Spoiled])
 		}
 	case field.Layer:
 		if s, ok := field.SaysOf[field.LayerSays](r); ok {
-			up := ""
+			up, thick, passes := "", "", ""
 			if s.Top {
 				up = "up to its level"
 			}
-			return joined(", ", fmt.Sprintf("%s %d placed, %s", w(wording.Layer), s.Number, sidesWord(s.Side)), up)
+			if s.Thick > 0 {
+				thick = v.Speech.Both(s.Thick) + " thick"
+			}
+			if s.Passes > 0 {
+				passes = fmt.Sprintf("passes: %d", s.Passes)
+			}
+			return joined(", ", fmt.Sprintf("%s %d placed, %s", w(wording.Layer), s.Number, Sides(s.Side)), up, thick, s.Plant, passes)
 		}
 	case field.LayerTest:
 		if s, ok := field.SaysOf[field.TestSays](r); ok {
-			return joined(", ", fmt.Sprintf("%s %d tested, %s", w(wording.Layer), s.Number, sidesWord(s.Side)), testWords(s))
+			return joined(", ", fmt.Sprintf("%s %d tested, %s", w(wording.Layer), s.Number, Sides(s.Side)), testWords(s))
 		}
 	case field.Bond, field.CoverTest:
 		if s, ok := field.SaysOf[field.TestSays](r); ok {
@@ -112,16 +141,16 @@ func (v *siteView) wordsOf(r *field.Record) string {
 	return v.restWords(r)
 }
 
-func (v *siteView) restWords(r *field.Record) string {
+func (v Speaker) restWords(r *field.Record) string {
 	switch r.Kind {
 	case field.Rock:
 		if s, ok := field.SaysOf[field.RockSays](r); ok {
 			text := "rocks"
 			if len(s.Four) == 4 {
-				text += " by " + v.both((s.Four[0] + s.Four[3] - s.Four[1] - s.Four[2]).Abs())
+				text += " by " + v.Speech.Both((s.Four[0] + s.Four[3] - s.Four[1] - s.Four[2]).Abs())
 			}
 			if s.Packer != nil {
-				text += ", packed with " + v.both(*s.Packer) + " under " + s.Corner
+				text += ", packed with " + v.Speech.Both(*s.Packer) + " under " + s.Corner
 			}
 			return text
 		}
@@ -144,11 +173,15 @@ func (v *siteView) restWords(r *field.Record) string {
 	case field.Nonconforming, field.Repair:
 		if s, ok := field.SaysOf[field.MatterSays](r); ok {
 			kind := map[field.Kind]string{field.Nonconforming: "nonconformance ", field.Repair: "repair of nonconformance "}[r.Kind] + s.Number
-			return joined(", ", kind, map[bool]string{true: "closed"}[s.Closed])
+			return joined(", ", kind, s.What, s.Answer, behind("by ", s.By), map[bool]string{true: "closed"}[s.Closed])
 		}
 	case field.Shot:
 		if s, ok := field.SaysOf[field.ShotSays](r); ok {
-			return fmt.Sprintf("%s at %s, %s, level %s", s.Of, fixed(s.Easting.Metres()/v.metres, 3), fixed(s.Northing.Metres()/v.metres, 3), v.levelText(s.Level.Metres()))
+			return fmt.Sprintf("%s at %.3f, %.3f, level %s", s.Of, s.Easting.Metres()/v.Unit.Metres(), s.Northing.Metres()/v.Unit.Metres(), v.Unit.Level(s.Level.Metres()))
+		}
+	case field.SetUp:
+		if s, ok := field.SaysOf[field.SetUpSays](r); ok {
+			return "set up on " + s.Benchmark + ", height of instrument " + v.Unit.Level(s.Height().Metres())
 		}
 	case field.Fabric:
 		return "fabric laid"
@@ -158,12 +191,12 @@ func (v *siteView) restWords(r *field.Record) string {
 	return string(r.Kind)
 }
 
-func (v *siteView) setWords(r *field.Record, s field.SetSays) string {
+func (v Speaker) setWords(r *field.Record, s field.SetSays) string {
 	switch {
 	case s.Lifted:
 		return "taken out again"
 	case s.Measure != nil:
-		return "set, " + v.both(*s.Measure) + " long as measured"
+		return "set, " + v.Speech.Both(*s.Measure) + " long as measured"
 	}
 	text := "set"
 	if s.Within {
@@ -179,25 +212,26 @@ func (v *siteView) setWords(r *field.Record, s field.SetSays) string {
 		}
 	}
 	for _, o := range s.Off {
-		text += "; " + o.Place + " " + v.bothOff(o.By)
+		text += "; " + o.Place + " " + v.Off(o.By)
 	}
-	return text
+	return joined(", ", text, behind("batch ", s.Batch))
 }
 
-func (v *siteView) bothOff(l measure.Length) string {
+// Off is how far something is from its place.
+func (v Speaker) Off(l measure.Length) string {
 	switch {
 	case l > 0:
-		return v.both(l) + " ahead"
+		return v.Speech.Both(l) + " ahead"
 	case l < 0:
-		return v.both(-l) + " behind"
+		return v.Speech.Both(-l) + " behind"
 	}
 	return "at its place"
 }
 
-func (v *siteView) deliveryWords(s field.DeliverySays) string {
+func (v Speaker) deliveryWords(s field.DeliverySays) string {
 	var lines []string
 	for _, l := range s.Lines {
-		text := fmt.Sprintf("%d of %s", l.Came, v.pieceName(l.Piece))
+		text := fmt.Sprintf("%d of %s", l.Came, v.Piece(l.Piece))
 		if l.Damaged > 0 {
 			text += fmt.Sprintf(" (%d damaged)", l.Damaged)
 		}
@@ -209,8 +243,8 @@ func (v *siteView) deliveryWords(s field.DeliverySays) string {
 	return joined(": ", joined(" ", "came, ticket", s.Ticket), strings.Join(lines, ", "))
 }
 
-func (v *siteView) serviceWords(r *field.Record, s field.ServiceSays) string {
-	at := "leg " + s.Leg + ", " + v.chainage(measure.MM(s.At))
+func (v Speaker) serviceWords(r *field.Record, s field.ServiceSays) string {
+	at := "leg " + s.Leg + ", " + v.chainage(s.At)
 	if r.Kind == field.TrialHole && !s.Met {
 		return "trial hole at " + at + " for " + s.Name + ": nothing met"
 	}
@@ -227,34 +261,31 @@ func (v *siteView) serviceWords(r *field.Record, s field.ServiceSays) string {
 		before, after string
 	}{{s.Width, "", " wide"}, {s.Keep, "no joint within ", " each side"}} {
 		if l.is != nil {
-			parts = append(parts, l.before+v.both(*l.is)+l.after)
+			parts = append(parts, l.before+v.Speech.Both(*l.is)+l.after)
 		}
 	}
 	if s.Top != nil {
-		parts = append(parts, "its top at level "+v.levelText(s.Top.Metres()))
+		parts = append(parts, "its top at level "+v.Unit.Level(s.Top.Metres()))
 	}
 	return joined(", ", append(parts, behind("owner ", s.Owner), behind("ticket ", s.Ticket))...)
 }
 
-func (v *siteView) levelWords(s field.LevelSays) string {
-	of := map[string]string{"formation": v.speech.Word(wording.Formation), "bed": v.speech.Word(wording.Bed), "pad": v.speech.Word(wording.Pad)}[s.Of]
-	if of == "" {
-		of = s.Of
-	}
+func (v Speaker) levelWords(s field.LevelSays) string {
 	var parts []string
 	if s.Within != nil {
 		parts = append(parts, map[bool]string{true: "within", false: "not within"}[*s.Within])
 	}
 	if s.Level != nil {
-		parts = append(parts, v.levelText(s.Level.Metres()))
+		parts = append(parts, v.Unit.Level(s.Level.Metres()))
 	}
 	for i, l := range s.Four {
-		parts = append(parts, []string{"start left ", "start right ", "end left ", "end right "}[min(i, 3)]+v.levelText(l.Metres()))
+		parts = append(parts, []string{"start left ", "start right ", "end left ", "end right "}[min(i, 3)]+v.Unit.Level(l.Metres()))
 	}
-	return of + " level: " + strings.Join(parts, ", ")
+	return v.Level(s.Of) + " level: " + strings.Join(parts, ", ")
 }
 
-func sidesWord(side string) string {
+// Sides is the side of a layer.
+func Sides(side string) string {
 	if side == "left" || side == "right" {
 		return side
 	}
@@ -267,6 +298,53 @@ func testWords(s field.TestSays) string {
 		met = map[bool]string{true: "meets the stated figure", false: "does not meet it"}[*s.Met]
 	}
 	return joined(", ", s.Method, s.Value, behind("limit ", s.Limit), met)
+}
+
+// Level is what the level of something is called.
+func (v Speaker) Level(of string) string {
+	switch of {
+	case "formation":
+		return v.Speech.Word(wording.Formation)
+	case "bed":
+		return v.Speech.Word(wording.Bed)
+	case "pad":
+		return v.Speech.Word(wording.Pad)
+	case "wall":
+		return "wall top"
+	}
+	return of
+}
+
+// chainage is one on a leg, as set-out sheets write it.
+func (v Speaker) chainage(l measure.Length) string {
+	if v.Speech.Imperial {
+		return measure.Chainage(l, measure.Imperial, 2)
+	}
+	return measure.Chainage(l, measure.Metric, 3)
+}
+
+// Piece is a kind of piece as people of the job call it.
+func (v Speaker) Piece(p field.Piece) string {
+	what := p.What
+	if p.What == "unit" {
+		what = v.Speech.Word(wording.Unit)
+	}
+	of := p.Mark
+	switch {
+	case of == "":
+		of = v.Speech.Built(p.Length)
+	case strings.Contains(of, "/"):
+		what = "offcut"
+	}
+	if v.Supplies > 1 {
+		what = p.Supply + " " + what
+	}
+	return what + " " + of
+}
+
+// joined are the texts that are not empty.
+func joined(by string, parts ...string) string {
+	return strings.Join(slices.DeleteFunc(parts, func(p string) bool { return p == "" }), by)
 }
 
 // behind puts a text behind a word; without it there is no word either.
