@@ -207,8 +207,13 @@ func (o *Programme) activity(a int, line *timingLine, front []programme.Corner) 
 // Quantity is how much there is to do, in the job's system.
 func (a *TimedActivity) Quantity(imperial bool) string {
 	amount, of := a.Amount, a.Of
-	if imperial {
-		amount, of = amount*map[string]float64{"m3": 1 / 0.764554857984, "m": 1 / 0.3048, "no": 1}[of], map[string]string{"m3": "yd3", "m": "ft", "no": "no"}[of]
+	switch {
+	case of == "m3" && imperial:
+		amount, of = amount/0.764554857984, "yd³"
+	case of == "m3":
+		of = "m³"
+	case of == "m" && imperial:
+		amount, of = amount/0.3048, "ft"
 	}
 	return strings.TrimSuffix(strconv.FormatFloat(amount, 'f', 1, 64), ".0") + " " + of
 }

@@ -1,6 +1,7 @@
 package papers
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -153,7 +154,7 @@ func (m *maker) digRules() Part {
 				i = len(part.Rows)
 				at[key], part.Rows = i, append(part.Rows, []string{key[0], "", key[1], key[2], key[3]})
 			}
-			part.Rows[i][1] = strung("; ", part.Rows[i][1], leg+": "+r.Value)
+			part.Rows[i][1] = strung("; ", part.Rows[i][1], leg+": "+cmp.Or(r.Value, "no figure"))
 		}
 	}
 	if len(part.Rows) == 0 {

@@ -64,10 +64,6 @@ func (m *maker) openNotes() []string {
 			out = appendOnce(out, f.Text)
 		}
 	}
-	const most = 24
-	if n := len(out); n > most {
-		out = append(out[:most], fmt.Sprintf("and %d more: they stand among the findings of the plan", n-most))
-	}
 	if len(out) == 0 {
 		return []string{"nothing recorded here"}
 	}
@@ -218,7 +214,7 @@ func (m *maker) gangs(work string) []Line {
 				if d.Rate.Known {
 					rate = d.Rate.Value
 				}
-				out = append(out, Line{"gang " + g.ID, is + ", " + rate, "the job, programme; " + m.document(m.Job.Programme.From)})
+				out = append(out, Line{"gang " + g.ID, is + ", " + rate, strung("; ", "the job, programme", m.document(m.Job.Programme.From))})
 			}
 		}
 	}

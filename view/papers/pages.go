@@ -121,10 +121,10 @@ func (part Part) blocks(width float64, told bool) []scene.Block {
 		out = append(out, part.lines(width), scene.Space(1.2))
 	}
 	if len(part.Heads) > 0 && len(part.Rows) > 0 {
-		out = append(out, part.grid(width))
 		if part.From != "" {
-			out = append(out, scene.Space(0.8), scene.Paragraph{String: "from: " + part.From, Size: small, Space: 0.6})
+			out = append(out, scene.Paragraph{String: "from: " + part.From, Size: small, Space: 0.6})
 		}
+		out = append(out, part.grid(width))
 	}
 	if len(part.Sign) > 0 {
 		sign := Part{Heads: []Head{{Name: "", wide: 3}, {Name: "name, firm", wide: 4, Fill: true}, {Name: "signature", wide: 3, Fill: true}, {Name: "day, hour", wide: 2, Fill: true}}}
