@@ -587,3 +587,28 @@ func TestALevelAtOneEndIsHeldThere(t *testing.T) {
 		}
 	}
 }
+
+// What stands on top of a card of the instrument goes into its records: days as records have them, whichever way they were written.
+func TestACardSaysWhatWasReadWith(t *testing.T) {
+	o, _ := atSite(t, "hand-troughs")
+	place := o.grid(map[string]any{}).Rows[0].Place
+	ask := func(checked, due string) Keyed {
+		return o.keyed(map[string]any{"fields": cardTop, "rows": []map[string]string{{"place": place, "off": "2"}}, "instrument": "rod 2", "checked": checked, "certificate": "C-17", "due": due, "now": "2026-11-25T08:00:00Z"})
+	}
+	k := ask("20/11", "1/3")
+	if !k.Full || len(k.Rows[0].Records) == 0 {
+		t.Fatalf("%+v", k)
+	}
+	for _, text := range k.Rows[0].Records {
+		var r field.Record
+		if err := json.Unmarshal([]byte(text), &r); err != nil {
+			t.Fatal(err)
+		}
+		if want := (field.Instrument{ID: "rod 2", Checked: "2026-11-20", Certificate: "C-17", Due: "2027-03-01"}); r.Instrument == nil || *r.Instrument != want {
+			t.Errorf("read with %+v, want %+v", r.Instrument, want)
+		}
+	}
+	if k := ask("20/11", "soon"); k.Full || !slices.ContainsFunc(k.Head, func(e Echo) bool { return e.Name == "due" && e.Fault != "" }) {
+		t.Errorf("a day that is none is kept: %+v", k.Head)
+	}
+}

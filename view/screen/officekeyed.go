@@ -68,7 +68,7 @@ func (v *siteView) keyed(q *question) Keyed {
 	return out
 }
 
-// top reads what stands on top of a card.
+// top reads what stands on top of a card; days of the instrument go on as records have them.
 func (v *siteView) top(q *question, out *Keyed) {
 	say := func(name, text string, err error) {
 		e := Echo{Name: name, Text: text}
@@ -94,6 +94,19 @@ func (v *siteView) top(q *question, out *Keyed) {
 	}
 	if !day.IsZero() && q.Fields["time"] != "" && dayFault == nil && atFault == nil {
 		out.Made = day.Format(time.DateOnly) + at.Format("T15:04:05")
+	}
+	for _, d := range []struct {
+		name string
+		is   *string
+		upto time.Time // without a year it is the last such day up to then
+	}{{"checked", &q.Checked, now}, {"due", &q.Due, now.AddDate(1, 0, -1)}} {
+		if text := strings.TrimSpace(*d.is); text != "" {
+			on, err := dayOf(text, v.speech.US, d.upto)
+			if err == nil {
+				*d.is = on.Format(time.DateOnly)
+			}
+			say(d.name, dayWords(on, v.speech.US), err)
+		}
 	}
 	if text := strings.TrimSpace(q.Height); text != "" {
 		r, err := measure.ParseIn(text, v.levelUnit())

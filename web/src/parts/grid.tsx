@@ -115,7 +115,8 @@ function lacks(): string {
 }
 
 const tops: [name: string, label: string, hint: string, size: number][] = [
-  ["person", "written by", "name", 16], ["role", "as", "foreman", 10], ["date", "day", "", 10], ["time", "hour", "16:30", 6], ["instrument", "read with", "level 3", 12], ["checked", "its last check", "", 10],
+  ["person", "written by", "name", 16], ["role", "as", "foreman", 10], ["date", "day", "", 10], ["time", "hour", "16:30", 6], ["instrument", "read with", "level 3", 12],
+  ["checked", "its last check", "", 10], ["certificate", "its certificate", "", 10], ["due", "calibration holds until", "", 10],
 ];
 
 // What stands once on the card and holds for every row.
@@ -136,7 +137,7 @@ function Top() {
   };
   return (
     <div class="top">
-      {tops.map(([name, label, hint, size]) => field(name, label, hint || (s.job.words === "us" ? "11/26" : "26/11"), size))}
+      {tops.map(([name, label, hint, size]) => field(name, label, hint || (name === "certificate" ? "" : s.job.words === "us" ? "11/26" : "26/11"), size))}
       {field("height", s.words.instrument + ", if rods were read", s.words.coord_unit, 12)}
       <label>levels are of
         <select value={g.of} onChange={(e) => day.put("of", e.currentTarget.value)}>{g.levels.map((l) => <option key={l.id} value={l.id}>{l.name}</option>)}</select>
