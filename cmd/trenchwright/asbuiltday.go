@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"trenchwright/base/measure"
-	"trenchwright/base/wording"
 	"trenchwright/job/field"
 	"trenchwright/view/recorded"
 )
@@ -51,7 +50,7 @@ func (c *asbuiltCommand) progress(p program, t trench, b *field.Book) error {
 		l.row(g.Leg, strings.Join([]string{amount(g.All), amount(g.Set), amount(g.Begun), amount(g.Filled), amount(g.Covered), amount(g.Proven), fmt.Sprintf("%d of %d", g.Laid, g.Lids)}, "\t"))
 	}
 	for _, s := range a.Measure {
-		l.row(t.doneWords(s), fmt.Sprintf("%d\t%s\t%s", s.Count, t.orNone(s.Length), places(s)))
+		l.row(t.saying().Counted(s), fmt.Sprintf("%d\t%s\t%s", s.Count, t.orNone(s.Length), places(s)))
 	}
 	for _, q := range a.Quantities {
 		l.row(q.Item, fmt.Sprintf("ordered %s\tcame %d\tused %d\tdamaged %d\tthere %d", q.Ordered, q.Came, q.Used, q.Damaged, q.Have))
@@ -60,26 +59,9 @@ func (c *asbuiltCommand) progress(p program, t trench, b *field.Book) error {
 	return nil
 }
 
-// doneWords is what a line of the measure counts.
-func (t trench) doneWords(s field.Sum) string {
-	word := t.job.Speech().Word
-	switch s.What {
-	case "set":
-		return word(wording.Units) + " set"
-	case "cut":
-		return "pieces cut"
-	case "gap":
-		return "gaps measured"
-	case "area":
-		return "areas handed over"
-	case "cover":
-		return "covers laid"
-	case "layer":
-		return fmt.Sprintf("%s %d, %s side", word(wording.Layer), s.Layer, s.Side)
-	case "came":
-		return s.Piece.Name(t.size) + " delivered"
-	}
-	return s.What + " levelled"
+// saying is how records are said here.
+func (t trench) saying() recorded.Speaker {
+	return recorded.Speaker{Speech: t.job.Speech(), Unit: t.job.Coordinates.Unit, Supplies: len(t.job.Supplies)}
 }
 
 // orNone is a length, "-" where there is none.
@@ -125,8 +107,7 @@ func quantities(t trench, s field.State) []quantity {
 }
 
 func (c *asbuiltCommand) day(p program, t trench, b *field.Book) error {
-	says := recorded.Speaker{Speech: t.job.Speech(), Unit: t.job.Coordinates.Unit, Supplies: len(t.job.Supplies)}
-	d := b.Day(c.Day, c.Device, c.Person, says.Said)
+	d := b.Day(c.Day, c.Device, c.Person, t.saying().Said)
 	if c.JSON {
 		return p.json(d)
 	}

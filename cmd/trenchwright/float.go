@@ -10,7 +10,6 @@ import (
 	"trenchwright/job"
 	"trenchwright/solve/check"
 	"trenchwright/solve/check/flotation"
-	"trenchwright/view/jobtext"
 )
 
 // floatCommand says from which level of water on an empty unit floats.
@@ -162,15 +161,9 @@ func (c *floatCommand) problem(p program) (flotation.Problem, wording.Speech, er
 
 // fromSupply takes sizes and masses of a supply.
 func (c *floatCommand) fromSupply(p program, a *asked, q *flotation.Problem) error {
-	f, err := p.open(a.command, c.Supply)
+	made, err := p.supply(a.command, c.Supply)
 	if err != nil {
 		return err
-	}
-	defer f.Close()
-	made, faults := jobtext.ReadSupply(c.Supply, f)
-	if len(faults) > 0 {
-		fmt.Fprint(p.err, faults.Render(measure.Metric))
-		return outcome{exitFaults, plural(len(faults), "fault", "faults") + "; nothing was worked out."}
 	}
 	u := made.Unit
 	q.Width, q.Height, q.Inside, q.Deep = u.Outer.Value.Width, u.Outer.Value.Height, u.Inner.Value.Width, u.Inner.Value.Height

@@ -41,6 +41,21 @@ func (s *spot) assume(what string, l measure.Length) measure.Length {
 	return l
 }
 
+// supply reads a supply from a file.
+func (p program) supply(command, file string) (job.Supply, error) {
+	f, err := p.open(command, file)
+	if err != nil {
+		return job.Supply{}, err
+	}
+	defer f.Close()
+	made, faults := jobtext.ReadSupply(file, f)
+	if len(faults) > 0 {
+		fmt.Fprint(p.err, faults.Render(measure.Metric))
+		return job.Supply{}, outcome{exitFaults, plural(len(faults), "fault", "faults") + "; nothing was worked out."}
+	}
+	return made, nil
+}
+
 // fromFile takes the supply of a file; flags that say the same are at odds with it.
 func (c *supplyFlags) fromFile(p program, a *asked, s *spot) error {
 	for _, f := range []struct{ name, text string }{
@@ -51,15 +66,9 @@ func (c *supplyFlags) fromFile(p program, a *asked, s *spot) error {
 			a.fault(f.name, "--supply says this too; give one of them")
 		}
 	}
-	f, err := p.open(a.command, c.Supply)
+	made, err := p.supply(a.command, c.Supply)
 	if err != nil {
 		return err
-	}
-	defer f.Close()
-	made, faults := jobtext.ReadSupply(c.Supply, f)
-	if len(faults) > 0 {
-		fmt.Fprint(p.err, faults.Render(measure.Metric))
-		return outcome{exitFaults, plural(len(faults), "fault", "faults") + "; nothing was laid out."}
 	}
 	s.make = made
 	alone := job.Job{Supplies: []job.Supply{made}}

@@ -315,6 +315,27 @@ func (v Speaker) Level(of string) string {
 	return of
 }
 
+// Counted is what a line of a measure counts.
+func (v Speaker) Counted(s field.Sum) string {
+	switch s.What {
+	case "set":
+		return v.Speech.Word(wording.Units) + " set"
+	case "cut":
+		return "pieces cut"
+	case "gap":
+		return "gaps measured"
+	case "area":
+		return "areas handed over"
+	case "cover":
+		return "covers laid"
+	case "layer":
+		return fmt.Sprintf("%s %d, %s side", v.Speech.Word(wording.Layer), s.Layer, s.Side)
+	case "came":
+		return v.Piece(*s.Piece) + " delivered"
+	}
+	return v.Level(s.What) + " levelled"
+}
+
 // chainage is one on a leg, as set-out sheets write it.
 func (v Speaker) chainage(l measure.Length) string {
 	if v.Speech.Imperial {

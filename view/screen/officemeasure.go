@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"trenchwright/base/sorting"
-	"trenchwright/base/wording"
 	"trenchwright/job/field"
 )
 
@@ -102,7 +101,11 @@ func (v *siteView) measured(s span) []OfficeSum {
 	}
 	out := []OfficeSum{}
 	for _, sum := range upto.Measured(before) {
-		one := OfficeSum{Name: v.doneWords(sum), Count: fmt.Sprint(sum.Count), Where: v.stretches(sum.In)}
+		name := v.saying().Counted(sum)
+		if sum.What == "bed" {
+			name = v.speech.Word(v.standsOn()) + " levelled"
+		}
+		one := OfficeSum{Name: name, Count: fmt.Sprint(sum.Count), Where: v.stretches(sum.In)}
 		if len(sum.Out) > 0 {
 			one.Where = joined("; ", one.Where, "taken out again: "+v.stretches(sum.Out))
 		}
@@ -112,32 +115,6 @@ func (v *siteView) measured(s span) []OfficeSum {
 		out = append(out, one)
 	}
 	return out
-}
-
-// doneWords is what a line of a measure counts.
-func (v *siteView) doneWords(s field.Sum) string {
-	w := v.speech.Word
-	switch s.What {
-	case "formation":
-		return w(wording.Formation) + " levelled, places"
-	case "bed":
-		return w(v.standsOn()) + " levelled, places"
-	case "set":
-		return w(wording.Units) + " set"
-	case "cut":
-		return "pieces cut"
-	case "gap":
-		return "gaps measured"
-	case "area":
-		return "areas handed over"
-	case "cover":
-		return "covers laid"
-	case "layer":
-		return fmt.Sprintf("%s %d, %s side", w(wording.Layer), s.Layer, s.Side)
-	case "came":
-		return v.saying().Piece(*s.Piece) + " delivered"
-	}
-	return s.What
 }
 
 // stretches are places along the run, leg by leg in walking order.
