@@ -18,7 +18,8 @@ type CoverLevel struct {
 	Worst   measure.MM       `json:"worst_mm"` // every part that is on file off by all of its tolerance, the same way
 	Root    measure.MM       `json:"root_mm"`  // root of the sum of their squares, rounded up
 	Limit   *measure.MM      `json:"limit_mm"` // the contract's, either way; null: none on file
-	Verdict string           `json:"verdict"`  // meets: even at worst. Does not: not even by the root. Else cannot say
+	Source  string           `json:"limit_source"`
+	Verdict string           `json:"verdict"` // meets: even at worst. Does not: not even by the root. Else cannot say
 }
 
 // CoverLevelPart is one thing that has its part in where a cover lies.
@@ -61,6 +62,9 @@ func (b *build) coverLevel(s *supply) {
 		return
 	}
 	out := CoverLevel{Supply: s.ID, Parts: []CoverLevelPart{}, Worst: measure.MM(stack.Worst), Root: measure.MM(stack.RSS), Limit: mmOf(entered(r.CoverTol)), Verdict: string(stack.Verdict)}
+	if r.CoverTol.Known {
+		out.Source = job.SourceFrom(b.job, r.From, r.CoverTol)
+	}
 	for _, p := range parts {
 		out.Parts = append(out.Parts, CoverLevelPart{What: p.Name, Each: mmOf(p.Each), Source: p.Source})
 	}

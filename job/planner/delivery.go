@@ -251,6 +251,9 @@ func (w *coming) held(lies *delivery.Lies, p *delivery.Place, l *job.Laydown, ke
 // lifted holds bundles against what the plant on site may lift.
 func (w *coming) lifted(s *delivery.Solution, d *Delivery) (found finding.List) {
 	lift := w.b.job.Delivery.Lift
+	if lift.Known {
+		d.Lift = job.SourceFrom(w.b.job, w.b.job.Delivery.From, lift)
+	}
 	said := map[int]bool{}
 	for i := range s.Bundles {
 		x, one := &s.Bundles[i], &d.Bundles[i]
@@ -265,7 +268,7 @@ func (w *coming) lifted(s *delivery.Solution, d *Delivery) (found finding.List) 
 			one.Lift = string(finding.DoesNot)
 			if !said[x.Kind] {
 				said[x.Kind] = true
-				found = append(found, finding.Finding{ID: "delivery.lift", Kind: finding.Attention, Text: one.Item + " is heavier than the plant on site may lift (" + job.SourceFrom(w.b.job, w.b.job.Delivery.From, lift) + ")",
+				found = append(found, finding.Finding{ID: "delivery.lift", Kind: finding.Attention, Text: one.Item + " is heavier than the plant on site may lift (" + d.Lift + ")",
 					Where: finding.Where{Place: w.pieces[x.Pieces[0]].Name}, Value: w.b.massText(x.Mass), Limit: w.b.massText(lift.Value), Ask: "whoever plans the lifts", Try: "a larger machine for it, or set it from the vehicle"})
 			}
 		}

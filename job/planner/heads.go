@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -17,7 +18,13 @@ func (b *build) head() JobHead {
 	h := JobHead{
 		ID: j.ID, Name: j.Name, Owner: j.Owner, By: j.By, On: j.On, Hash: job.Hash(own), System: string(j.System), Words: string(j.Words),
 		Grid: j.Coordinates.System, HeightDatum: j.Coordinates.HeightDatum, ScaleFactor: j.Coordinates.ScaleFactor,
-		Origin: [2]float64{b.net.origin.E.Metres(), b.net.origin.N.Metres()},
+		Origin: [2]float64{b.net.origin.E.Metres(), b.net.origin.N.Metres()}, Surveys: []Survey{},
+	}
+	if h.ScaleFactor != "" {
+		h.ScaleSource = b.docText(j.Coordinates.ScaleFrom)
+	}
+	for _, s := range j.Ground.Surfaces {
+		h.Surveys = append(h.Surveys, Survey{string(s.Role), s.File, b.docText(cmp.Or(s.From, j.Ground.From))})
 	}
 	if j.Revision != nil {
 		h.Revision = j.Revision.ID

@@ -72,8 +72,17 @@ type JobHead struct {
 	Grid        string     `json:"grid"`         // coordinate system, or NOT CHECKED: …
 	HeightDatum string     `json:"height_datum"` // likewise
 	ScaleFactor string     `json:"scale_factor"` // likewise
+	ScaleSource string     `json:"scale_source"` // its document
+	Surveys     []Survey   `json:"surveys"`      // what levels of the ground are read from
 	DrawnLine   string     `json:"drawn_line"`   // which line the route's coordinates describe, in words
 	Origin      [2]float64 `json:"origin_m"`     // added to every position below to get job coordinates
+}
+
+// Survey is one surface of the ground, with the document that its levels come from.
+type Survey struct {
+	Role   string `json:"role"` // existing, finished, rock, water
+	File   string `json:"file"`
+	Source string `json:"source"`
 }
 
 // Leg is what lies between two fittings.

@@ -13,6 +13,7 @@ type Delivery struct {
 	Nearer   float64           `json:"loads_that_fill"` // what the pieces come to of such loads, before it is rounded up
 	Mass     float64           `json:"mass_kg"`         // of all loads
 	Ahead    measure.MM        `json:"ahead_mm"`        // of the run that a bundle may come before its turn
+	Lift     string            `json:"lift_source"`     // document of what the plant on site may lift; empty: no such figure on file
 	Placed   bool              `json:"placed"`          // bundles have places on decks: every size is on file
 	Vehicles []DeliveryVehicle `json:"vehicles"`
 	Laydown  []DeliveryPlace   `json:"laydown"`

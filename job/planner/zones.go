@@ -87,7 +87,7 @@ func (b *build) crossing(leg int, c job.Crossing) []zone {
 			if s.Detail != "" {
 				b.add(finding.Finding{ID: "planner.detailed-strip", Kind: finding.Note,
 					Text:  b.tell("%s: joints are allowed from %s %s its middle to %s %s it", name, s.From.Abs(), side(s.From), s.To.Abs(), side(s.To)),
-					Where: at(b.leg(leg).ID, c.At), Rule: "the joint detail of document " + s.Detail})
+					Where: at(b.leg(leg).ID, c.At), Rule: "the joint detail of " + b.docText(s.Detail)})
 				continue
 			}
 			out = append(out, zone{from: a.on(c.At + s.From), to: a.on(c.At + s.To), why: fmt.Sprintf("%s, strip %d", name, i+1), thing: name, kind: "crossing", id: c.ID, noJoint: true, supply: -1})

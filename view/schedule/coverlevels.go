@@ -41,13 +41,14 @@ func (s Set) coverLevelRows(c planner.CoverLevel) [][]table.Cell {
 	if !whole {
 		left = ", of what is on file"
 	}
-	row("at worst"+left, s.smallLength(c.Worst), "", "")
-	row("where they make up for each other"+left, s.upward(c.Root), "", "")
+	const added = "worked out of the lines above"
+	row("at worst"+left, s.smallLength(c.Worst), "", added)
+	row("where they make up for each other"+left, s.upward(c.Root), "", added)
 	limit := table.Text("NOT CHECKED: no tolerance for the level of covers on file. Ask: the owner")
 	if c.Limit != nil {
 		limit = s.smallLength(*c.Limit)
 	}
-	row("the contract's limit", limit, c.Verdict, "")
+	row("the contract's limit", limit, c.Verdict, c.Source)
 	return rows
 }
 

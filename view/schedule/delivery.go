@@ -77,7 +77,7 @@ func (s Set) bundles(d *planner.Delivery) table.Table {
 		count("load", "load"), text("bundle", "bundle"), count("count", "pieces"), text("item", "of"), text("places", "for"), s.length("long", "long"), s.length("wide", "wide"), s.length("high", "high"), s.mass("mass", "mass"),
 		s.length("from_front", "from the front of the deck"), s.length("from_left", "from its left side"), s.length("above", "above it"), text("laydown", "put down at"), text("lift", "lift"),
 	}, Notes: s.notes("bundles by the supplier's rules; plain pieces go into any place of their type, and the places named are those for which they come",
-		"lift: held against what the plant on site may lift", "load 0: on none")}
+		strings.TrimSuffix("lift: held against what the plant on site may lift; "+d.Lift, "; "), "load 0: on none")}
 	for _, b := range d.Bundles {
 		row := []table.Cell{table.Count(b.Load), table.Text(b.Name), table.Count(b.Count), table.Text(b.Item), table.Text(places(b.Pieces))}
 		for _, l := range b.Size {

@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -26,7 +27,10 @@ func (s Set) SetOut() table.Table {
 	}
 	h := s.plan.Job
 	t.Notes = s.notes(s.say("%s of the run at the middle of each joint. %s are ground lengths; eastings and northings are grid", wording.Centreline, capital(s.speech.Word(wording.Chainages))),
-		"coordinate system: "+h.Grid, "combined scale factor: "+h.ScaleFactor, "height datum: "+h.HeightDatum, h.DrawnLine)
+		"coordinate system: "+h.Grid, "combined scale factor: "+strings.TrimSuffix(h.ScaleFactor+"; "+h.ScaleSource, "; "), "height datum: "+h.HeightDatum, h.DrawnLine)
+	for _, g := range h.Surveys {
+		t.Notes = append(t.Notes, fmt.Sprintf("ground, %s: %s; %s", g.Role, g.File, g.Source))
+	}
 	t.Notes = append(t.Notes, s.ownUnits()...)
 	for _, r := range s.plan.SetOut {
 		row := []table.Cell{table.Text(r.Leg), table.Text(r.Place), yes(r.Pad != "", "one"), mm(r.Chainage)}
