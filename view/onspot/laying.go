@@ -190,7 +190,7 @@ var covers = Moment{ID: "covers", Name: "covers drift until one bridges a joint"
 			a.say("laid on without a break they are %s %s behind every unit; behind 12 units %s", off.Abs(), map[bool]string{true: "ahead", false: "back"}[off > 0], (12 * off).Abs())
 			joint := s.Joint.Gap.Value.Nominal
 			if reach := (off.Abs() + joint/2) / off.Abs(); reach > 0 {
-				a.say("a cover bridges a joint behind %d units at the latest: begin anew at the end of each unit, every cover wholly on its own", int64(max(1, reach)))
+				a.say("a cover bridges a joint behind unit %d from here at the latest: begin anew at the end of each unit, every cover wholly on its own", int64(max(1, reach)))
 			}
 		}
 		want := *unit - s.Joint.Gap.Value.Nominal - n*long
