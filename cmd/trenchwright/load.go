@@ -23,6 +23,7 @@ type loadCommand struct {
 
 	Rating     string `help:"What the supplier declares: a class (D400), a design vehicle (hs20) or a wheel (80kN)." placeholder:"TEXT"`
 	RatingOn   string `help:"What a rated wheel is declared on, across and along." placeholder:"WIDTH x LENGTH"`
+	Opening    string `help:"Clear opening that a cover of a class spans." placeholder:"LENGTH"`
 	RatingFrom string `help:"Which drawing or data sheet." placeholder:"TEXT"`
 	Piece      string `help:"What was done to the piece: whole, cut, mitred or cored." placeholder:"WORD"`
 	PieceKeeps bool   `help:"The supplier says that such a piece keeps the rating."`
@@ -141,7 +142,7 @@ func (c *loadCommand) rated(a *asked, q *load.Problem) {
 	if c.Rating+c.RatingOn+c.Piece+c.ClassAsked == "" {
 		return
 	}
-	r := &load.Rated{From: c.RatingFrom, On: a.patch("--rating-on", c.RatingOn), Piece: c.Piece, Asked: c.ClassAsked, AskedFrom: c.ClassFrom}
+	r := &load.Rated{From: c.RatingFrom, On: a.patch("--rating-on", c.RatingOn), Piece: c.Piece, Asked: c.ClassAsked, AskedFrom: c.ClassFrom, Opening: a.some("--opening", c.Opening)}
 	if c.PieceKeeps {
 		r.Keeps = new(true)
 	}

@@ -117,6 +117,9 @@ func (b *checks) rated(p crossedPieces, x job.Crossing) *load.Rated {
 	if keeps.Known {
 		r.Keeps = &keeps.Value
 	}
+	if inner := s.Unit.Inner; inner.Known {
+		r.Opening = &inner.Value.Width
+	}
 	if !rating.Known {
 		return r
 	}

@@ -5,19 +5,18 @@ import (
 	"testing"
 
 	"trenchwright/base/measure"
+	"trenchwright/tools/published"
 )
 
-// published.md 8.6 (closed form): w·tan(θ/2) for w = 0.5 m, and 3.16: ±0.25 m at 90° for a width of 0.5 m.
+// w·tan(θ/2), and half of it to each side.
 func TestMitreAsPublished(t *testing.T) {
-	for _, c := range []struct{ deflection, metres float64 }{{30, .1340}, {45, .2071}, {90, .5000}, {-90, .5000}} {
-		corner := Corner{measure.FromDegrees(c.deflection), 500 * measure.Millimetre}
-		if got := corner.SidesDiffer().Metres(); math.Abs(got-c.metres) > 5e-5 {
-			t.Errorf("sides at %v° differ by %v m, published %v", c.deflection, got, c.metres)
-		}
+	published.Hold(t, "corner.mitre", func(g published.Given) []float64 {
+		corner := Corner{measure.FromDegrees(g.N(0)), measure.FromMetres(g.N(1))}
 		if got := 2 * corner.Outer(); (got - corner.SidesDiffer()).Abs() > 1 {
-			t.Errorf("at %v°: outer and inner face %v nm apart, sides differ by %v nm", c.deflection, got, corner.SidesDiffer())
+			t.Errorf("at %s°: outer and inner face %v nm apart, sides differ by %v nm", g[0], got, corner.SidesDiffer())
 		}
-	}
+		return []float64{corner.SidesDiffer().Metres()}
+	})
 	if got := (Corner{90 * measure.Degree, 500 * measure.Millimetre}).Outer(); got != 250*measure.Millimetre {
 		t.Errorf("outer face at 90° %v nm, want 250 mm", got)
 	}

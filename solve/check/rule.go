@@ -1,6 +1,10 @@
 package check
 
-import "strings"
+import (
+	"strings"
+
+	"trenchwright/base/finding"
+)
 
 // Rule is what says so: the law or the standard itself, with its clause.
 type Rule struct {
@@ -9,6 +13,7 @@ type Rule struct {
 	Law    string // the law or standard, its year, its clause; "" where none was found
 	Source string // where it was read
 	Status Status
+	Only   string   // what it comes to, where that is not each of the three verdicts: "it can say no, and never yes"
 	Tests  []string // the tests that hold it: package.Test
 }
 
@@ -26,6 +31,17 @@ const (
 
 // Decides tells whether a rule may come to a verdict.
 func (s Status) Decides() bool { return s == Read || s == ReadIn || s == Closed }
+
+// Comes is what a rule comes to, in words.
+func (r Rule) Comes() string {
+	switch {
+	case !r.Status.Decides():
+		return "never to a verdict: " + string(finding.CannotSay)
+	case r.Only != "":
+		return r.Only
+	}
+	return "each of the three"
+}
 
 // String is a rule as an answer cites it.
 func (r Rule) String() string {

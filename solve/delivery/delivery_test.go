@@ -9,6 +9,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/tools/published"
 )
 
 const (
@@ -74,6 +75,16 @@ func TestBundlesByHand(t *testing.T) {
 	if !slices.EqualFunc(s.Bundles, want, func(a, b Bundle) bool { return fmt.Sprint(a) == fmt.Sprint(b) }) {
 		t.Errorf("got %v", s.Bundles)
 	}
+}
+
+// A vehicle is a beam on two supports: each bears the load in proportion to the distance from the other.
+func TestTwoSupportsAsPublished(t *testing.T) {
+	published.Hold(t, "lifting.supports", func(g published.Given) []float64 {
+		span, load := measure.FromMetres(g.N(1)), measure.Mass(g.N(0))*kg
+		axles := &Axles{Apart: span, Limit: [2]measure.Mass{load, load}}
+		bear := axles.bear(load, int64(load)*tenths(span-measure.FromMetres(g.N(2))))
+		return []float64{bear[0].Kilograms(), bear[1].Kilograms()}
+	})
 }
 
 // Statics by hand: 10 t with its middle 4 m behind the front axles, which stand 5 m before the rear ones: 8 t come on the rear ones and

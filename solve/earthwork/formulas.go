@@ -48,9 +48,3 @@ func Prism(area, h1, h2, h3 float64) float64 { return area * (h1 + h2 + h3) / 3 
 func Grid(cell, s1, s2, s3, s4 float64) float64 {
 	return float64(cell*cell) / 4 * (s1 + float64(2*s2) + float64(3*s3) + float64(4*s4))
 }
-
-// RollerOutput is how much one compactor compacts in an hour, in place: width · speed · layer · efficiency / passes, in one
-// system of units: with metres, m/h and m it is m³/h.
-func RollerOutput(width, speed, layer, efficiency float64, passes int) float64 {
-	return float64(float64(float64(width*speed)*layer)*efficiency) / float64(passes)
-}

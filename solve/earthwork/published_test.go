@@ -8,129 +8,39 @@ import (
 	"trenchwright/tools/published"
 )
 
-// published.md 2.1 and 2.2 (R): sections at three places.
+// Sections at three places, the dig itself integrated, prisms and grids.
 func TestVolumesAsPublished(t *testing.T) {
-	for _, v := range published.Values(t, "volume", 2) {
-		var in struct{ A1, Am, A2, L, Div float64 }
-		var want struct {
-			Prismoidal float64
-			AEA        *float64
-		}
-		published.Decode(t, v.Input, &in)
-		published.Decode(t, v.Expect, &want)
-		near(t, v.ID+" prismoidal, "+v.Source, Prismoidal(in.A1, in.Am, in.A2, in.L)/in.Div, want.Prismoidal, v.Tol)
-		if want.AEA != nil {
-			near(t, v.ID+" average end area", AverageEndArea(in.A1, in.A2, in.L)/in.Div, *want.AEA, v.Tol)
-		}
+	published.Hold(t, "volume.sections", func(g published.Given) []float64 {
+		return []float64{Prismoidal(g.N(0), g.N(1), g.N(2), g.N(3)) / 27, AverageEndArea(g.N(0), g.N(2), g.N(3)) / 27}
+	})
+	published.Hold(t, "volume.sections-handbook", func(g published.Given) []float64 {
+		return []float64{Prismoidal(g.N(0), g.N(1), g.N(2), g.N(3)) / 27}
+	})
+	dug := func(g published.Given) []float64 {
+		s := Solve(trench(g.N(0), Sides{Form: Sloped, Slope: oneTo(g.N(1))}, g.N(2), g.N(3), g.N(4)))
+		none(t, s.Findings)
+		return []float64{float64(s.Total.Dug()), float64(s.Legs[0].Approx.Prismoidal), float64(s.Legs[0].Approx.EndArea)}
 	}
+	published.Hold(t, "volume.dig", dug)
+	published.Hold(t, "volume.trench", func(g published.Given) []float64 {
+		half := (g.N(2) + g.N(3)) / 2
+		return append(dug(g), float64(Solve(trench(g.N(0), Sides{Form: Sloped, Slope: oneTo(g.N(1))}, half, half, g.N(4))).Total.Dug()))
+	})
+	published.Hold(t, "volume.prism", func(g published.Given) []float64 { return []float64{Prism(g.N(0), g.N(1), g.N(2), g.N(3))} })
+	published.Hold(t, "volume.grid", func(g published.Given) []float64 {
+		return []float64{Grid(g.N(0), g.N(1), g.N(2), g.N(3), g.N(4))}
+	})
 }
 
-// published.md 2.3 (R) and 2.17 (C) from vectors.json: the dig itself, integrated.
-func TestEmbankmentAndTrenchVectors(t *testing.T) {
-	for _, v := range published.Values(t, "embankment", 1) {
-		var in struct {
-			B, S, L float64
-			H       [2]float64
-		}
-		var want struct{ Prismoidal, AEA float64 }
-		published.Decode(t, v.Input, &in)
-		published.Decode(t, v.Expect, &want)
-		s := Solve(trench(in.B, Sides{Form: Sloped, Slope: oneTo(in.S)}, in.H[0], in.H[1], in.L))
-		near(t, v.ID, float64(s.Legs[0].Approx.Prismoidal), want.Prismoidal, v.Tol)
-		near(t, v.ID, float64(s.Legs[0].Approx.EndArea), want.AEA, v.Tol)
-		near(t, v.ID, float64(s.Total.Dug()), want.Prismoidal, v.Tol)
-	}
-	for _, v := range published.Values(t, "trench", 1) {
-		var in struct {
-			B, S, L float64
-			D       [2]float64
-		}
-		var want struct {
-			Exact, AEA float64
-			Mid        float64 `json:"mid_depth"`
-		}
-		published.Decode(t, v.Input, &in)
-		published.Decode(t, v.Expect, &want)
-		sides := Sides{Form: Sloped, Slope: oneTo(in.S)}
-		s := Solve(trench(in.B, sides, in.D[0], in.D[1], in.L))
-		near(t, v.ID, float64(s.Total.Dug()), want.Exact, v.Tol)
-		near(t, v.ID, float64(s.Legs[0].Approx.EndArea), want.AEA, v.Tol)
-		mid := (in.D[0] + in.D[1]) / 2
-		near(t, v.ID, float64(Solve(trench(in.B, sides, mid, mid, in.L)).Total.Dug()), want.Mid, v.Tol)
-	}
-}
-
-// published.md 2.15 (C) and 2.9 (R).
-func TestPrismAndGridVectors(t *testing.T) {
-	for _, v := range published.Values(t, "tin_prism", 1) {
-		var in struct {
-			A float64
-			H [3]float64
-		}
-		var want struct{ V float64 }
-		published.Decode(t, v.Input, &in)
-		published.Decode(t, v.Expect, &want)
-		near(t, v.ID, Prism(in.A, in.H[0], in.H[1], in.H[2]), want.V, v.Tol)
-	}
-	for _, v := range published.Values(t, "grid_volume", 1) {
-		var in struct{ S, S1, S2, S3, S4 float64 }
-		var want struct{ V float64 }
-		published.Decode(t, v.Input, &in)
-		published.Decode(t, v.Expect, &want)
-		near(t, v.ID, Grid(in.S, in.S1, in.S2, in.S3, in.S4), want.V, v.Tol)
-	}
-}
-
-// published.md 2.14 (R): factors from densities, fill from bank, what is left over in loads.
-func TestHaulVector(t *testing.T) {
-	for _, v := range published.Values(t, "haul", 1) {
-		var in struct {
-			Bank, Loose, Compacted float64
-			Cut                    float64 `json:"cut_bcy"`
-			Fill                   float64 `json:"fill_ccy"`
-			Truck                  float64 `json:"truck_lcy"`
-		}
-		var want struct {
-			Swell   float64 `json:"swell_pct"`
-			Shrink  float64 `json:"shrink_pct"`
-			Fill    float64 `json:"fill_bcy"`
-			Surplus float64 `json:"surplus_lcy"`
-			Loads   int
-		}
-		published.Decode(t, v.Input, &in)
-		published.Decode(t, v.Expect, &want)
-		f := Factor{Of: Soil, Loose: in.Bank / in.Loose, Compacted: in.Bank / in.Compacted, Source: v.Source}
-		near(t, "swell", 100*(f.Loose-1), want.Swell, v.Tol)
-		near(t, "shrink", 100*(1-f.Compacted), want.Shrink, v.Tol)
-		p := &Problem{Factors: []Factor{f}, Reuse: new(true), Load: &in.Truck}
-		b, said := balances(p, Quantities{Soil: measure.Volume(in.Cut), Fill: measure.Volume(in.Fill)})
+// Factors from densities, fill from bank, what is left over in loads.
+func TestHaulAsPublished(t *testing.T) {
+	published.Hold(t, "volume.haul", func(g published.Given) []float64 {
+		f := Factor{Of: Soil, Loose: g.N(0) / g.N(1), Compacted: g.N(0) / g.N(2), Source: "a textbook"}
+		p := &Problem{Factors: []Factor{f}, Reuse: new(true), Load: new(g.N(5))}
+		b, said := balances(p, Quantities{Soil: measure.Volume(g.N(3)), Fill: measure.Volume(g.N(4))})
 		none(t, said)
-		near(t, "fill, in the ground", float64(b[0].Back.Bank), want.Fill, v.Tol)
-		near(t, "surplus, loose", float64(b[0].Leaves.Loose), want.Surplus, v.Tol)
-		if b[0].Loads == nil || *b[0].Loads != want.Loads {
-			t.Errorf("loads: %v, want %d", b[0].Loads, want.Loads)
-		}
-	}
-}
-
-// published.md 7.2 (R): a roller's output. The page's 16.3 is 5280/(27·12) = 16.296 rounded: its figure is met inside that band.
-func TestCompactorVector(t *testing.T) {
-	for _, v := range published.Values(t, "compactor", 1) {
-		var in struct {
-			W            float64 `json:"W_ft"`
-			S            float64 `json:"S_mph"`
-			L            float64 `json:"L_in"`
-			E, P, Shrink float64
-		}
-		var want struct{ CCY, BCY float64 }
-		published.Decode(t, v.Input, &in)
-		published.Decode(t, v.Expect, &want)
-		got := RollerOutput(in.W, in.S*5280, in.L/12, in.E, int(in.P)) / 27
-		near(t, "exact", got, 16.296296296*in.W*in.S*in.L*in.E/in.P, 1e-6)
-		near(t, v.ID, got*16.3/(5280.0/(27*12)), want.CCY, v.Tol)
-		near(t, v.ID, got*16.3/(5280.0/(27*12))/in.Shrink, want.BCY, v.Tol)
-		near(t, "540 BCY/h is one roller", math.Ceil(540/(got/in.Shrink)), 1, 0)
-	}
+		return []float64{100 * (f.Loose - 1), 100 * (1 - f.Compacted), float64(b[0].Back.Bank), float64(b[0].Leaves.Loose), float64(*b[0].Loads)}
+	})
 }
 
 // The rest of published.md §2, each with its source and letter.

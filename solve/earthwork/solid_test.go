@@ -8,24 +8,6 @@ import (
 	"trenchwright/place/route"
 )
 
-// published.md 2.17 (C) and 2.3 (R): a trench and an embankment (here upside down) by exact integration, and by the trade's
-// formulas beside it.
-func TestTrenchOverLevelGroundAsPublished(t *testing.T) {
-	sloped := func(run float64) Sides { return Sides{Form: Sloped, Slope: oneTo(run)} }
-	s := Solve(trench(0.8, sloped(1), 1, 1.6, 50))
-	none(t, s.Findings)
-	near(t, "2.17 exact", float64(s.Total.Dug()), 138, 1e-6)
-	near(t, "2.17 average end area", float64(s.Legs[0].Approx.EndArea), 141, 1e-6)
-	near(t, "2.17 prismoidal", float64(s.Legs[0].Approx.Prismoidal), 138, 1e-6)
-	mid := Solve(trench(0.8, sloped(1), 1.3, 1.3, 50))
-	near(t, "2.17 from the depth half way", float64(mid.Total.Dug()), 136.5, 1e-6)
-
-	s = Solve(trench(11, sloped(2), 0.5, 2.5, 150))
-	near(t, "2.3 exact", float64(s.Total.Dug()), 3250, 1e-6)
-	near(t, "2.3 average end area", float64(s.Legs[0].Approx.EndArea), 3450, 1e-6)
-	near(t, "2.3 prismoidal", float64(s.Legs[0].Approx.Prismoidal), 3250, 1e-6)
-}
-
 // published.md 2.18 (Ri): trench 60 m, b 0.9, 1:1, depth 1.6, less a pipe of 0.30 m: 240.0 and 235.76 m³ (the page prints 112.7).
 func TestPipeTakesFromTheStone(t *testing.T) {
 	p := trench(0.9, Sides{Form: Sloped, Slope: oneTo(1)}, 1.6, 1.6, 60)

@@ -150,40 +150,23 @@ func TestLevelLoopAsPublished(t *testing.T) {
 	}
 }
 
-// published.md §3, tolerances: 12 mm·√K at 0.25 to 4 km (C; the rule R, rhces page); 8.4 and 9 mm·√K (R, armyengineer.tpub
-// en0593) at 4 km by closed form. A misclosure on the limit meets it, a nanometre more does not.
+// A misclosure on the limit meets it, a nanometre more does not.
 func TestToleranceAsPublished(t *testing.T) {
-	for _, v := range published.Values(t, "loop_tolerance_mm", 1) {
-		var in struct {
-			K  float64 `json:"k_mm"`
-			Km []float64
+	published.Hold(t, "level.tolerance", func(g published.Given) []float64 {
+		tl := Tolerance{Rule: RootKm, K: measure.FromMillimetres(g.N(0))}
+		d := measure.FromMetres(g.N(1) * 1000)
+		allowed, ok := tl.Allowed(&d, 0)
+		if !ok {
+			t.Fatal("nothing is allowed")
 		}
-		var want struct{ MM []float64 }
-		published.Decode(t, v.Input, &in)
-		published.Decode(t, v.Expect, &want)
-		for i, km := range in.Km {
-			checkTolerance(t, in.K, km, want.MM[i], v.Tol)
+		if got := tl.Close(allowed, &d, 0, finding.Where{}).Verdict; got != Meets {
+			t.Errorf("%s over %s km: %s %s", tl, g[1], allowed, got)
 		}
-	}
-	checkTolerance(t, 8.4, 4, 16.8, 1e-9)
-	checkTolerance(t, 9, 4, 18, 1e-9)
-}
-
-func checkTolerance(t *testing.T, k, km, mm, tol float64) {
-	t.Helper()
-	tl := Tolerance{Rule: RootKm, K: measure.FromMillimetres(k)}
-	d := measure.FromMetres(km * 1000)
-	allowed, ok := tl.Allowed(&d, 0)
-	if !ok {
-		t.Fatal("nothing is allowed")
-	}
-	near(t, tl.String(), allowed, mm/1000, tol/1000)
-	if got := tl.Close(allowed, &d, 0, finding.Where{}).Verdict; got != Meets {
-		t.Errorf("%s over %v km: %s %s", tl, km, allowed, got)
-	}
-	if got := tl.Close(-allowed-1, &d, 0, finding.Where{}).Verdict; got != DoesNot {
-		t.Errorf("%s over %v km: a nanometre more than %s %s", tl, km, allowed, got)
-	}
+		if got := tl.Close(-allowed-1, &d, 0, finding.Where{}).Verdict; got != DoesNot {
+			t.Errorf("%s over %s km: a nanometre more than %s %s", tl, g[1], allowed, got)
+		}
+		return []float64{allowed.Millimetres()}
+	})
 }
 
 // published.md 3.6 (R H, textbook companion Ex 12.1).

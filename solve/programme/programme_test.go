@@ -1,9 +1,11 @@
 package programme
 
 import (
+	"slices"
 	"testing"
 
 	"trenchwright/base/measure"
+	"trenchwright/tools/published"
 )
 
 const metre = measure.Metre
@@ -27,23 +29,22 @@ func straight(long measure.Length, wait Moment, behind measure.Length, rates ...
 	return p
 }
 
-// Time against distance in closed form, published.md 9.5 (C): 600 m, dug at 60, bedded at 75, set at 40, filled at 80 m a day, a day
-// between them: begins 0, 3, 4, 12.5, ends 10, 11, 19, 20 d. At 20 m a day of setting: 4 to 34, fill from 27.5 to 35 d.
+// Time against distance in closed form; at half the rate of setting the fill waits for its end.
 func TestTimeDistanceAsPublished(t *testing.T) {
-	for _, c := range []struct {
-		set         float64
-		begin, ends [4]float64
-	}{{40, [4]float64{0, 3, 4, 12.5}, [4]float64{10, 11, 19, 20}}, {20, [4]float64{0, 3, 4, 27.5}, [4]float64{10, 11, 34, 35}}} {
-		p := straight(600*metre, Day, 0, Rate{"dig", 60. / 24}, Rate{"bed", 75. / 24}, Rate{"set", c.set / 24}, Rate{"fill", 80. / 24})
+	for _, name := range []string{"programme.distance", "programme.distance-halved"} {
+		var rates []Rate
+		for _, g := range published.Lines(t, name) {
+			rates = append(rates, Rate{g[0], g.N(1) / 24})
+		}
+		p := straight(600*metre, Day, 0, rates...)
 		p.Effort = 100
 		s := Solve(p)
-		for i, d := range s.Dates {
-			if d.Begin != Moment(c.begin[i]*float64(Day)) || d.End != Moment(c.ends[i]*float64(Day)) {
-				t.Errorf("%s at %v: %s to %s, want day %v to %v", p.Activities[i].Name, c.set, d.Begin, d.End, c.begin[i], c.ends[i])
-			}
-		}
 		if s.Bound != s.End {
 			t.Errorf("bound %s, end %s", s.Bound, s.End)
 		}
+		published.Hold(t, name, func(g published.Given) []float64 {
+			d := s.Dates[slices.IndexFunc(rates, func(r Rate) bool { return r.Work == g[0] })]
+			return []float64{float64(d.Begin) / float64(Day), float64(d.End) / float64(Day)}
+		})
 	}
 }

@@ -1,12 +1,14 @@
 package programme
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
 	"trenchwright/base/measure"
+	"trenchwright/tools/published"
 )
 
 // small is a problem of a few activities with everything in it that there is.
@@ -135,30 +137,23 @@ func TestFloatsAgainstDatingAnew(t *testing.T) {
 	})
 }
 
-// A balanced line of repeated units, rates read, dates in closed form, published.md 9.4 (C): ten units of 2, 4, 1, 4 and 2 weeks by 2, 3,
-// 1, 3 and 2 crews come at 1, 0.75, 1, 0.75 and 1 a week: they begin in week 0, 2, 9, 10, 17 and are done in 11, 18, 19, 26, 28.
+// A balanced line of ten repeated units: each work begins a unit when the one before is done with it. Weeks for one and crews come to its rate.
 func TestLineOfBalanceAsPublished(t *testing.T) {
 	const week = 7 * Day
-	weeks, crews := []Moment{2, 4, 1, 4, 2}, []float64{2, 3, 1, 3, 2}
 	var rates []Rate
-	for i := range weeks {
-		rates = append(rates, Rate{string(rune('A' + i)), crews[i] / float64(weeks[i]) / 168})
+	works := published.Lines(t, "programme.balance")
+	for _, g := range works {
+		rates = append(rates, Rate{g[0], g.N(2) / g.N(1) / 168})
 	}
 	p := straight(9*metre, 0, 0, rates...) // from the beginning of the first unit to that of the last
 	for i := range p.Follows {
-		p.Follows[i].Wait = weeks[i] * week
+		p.Follows[i].Wait = Moment(works[i].N(1)) * week
 	}
 	s := Solve(p)
-	for i, want := range []Moment{0, 2, 9, 10, 17} {
-		if got := s.Dates[i].Begin; got != want*week {
-			t.Errorf("%s begins at %v weeks, want %d", rates[i].Work, float64(got)/float64(week), want)
-		}
-	}
-	for i, want := range []Moment{11, 18, 19, 26, 28} {
-		if got := s.Dates[i].End + weeks[i]*week; got != want*week {
-			t.Errorf("%s is done at %v weeks, want %d", rates[i].Work, float64(got)/float64(week), want)
-		}
-	}
+	published.Hold(t, "programme.balance", func(g published.Given) []float64 {
+		d := s.Dates[slices.IndexFunc(rates, func(r Rate) bool { return r.Work == g[0] })]
+		return []float64{float64(d.Begin) / float64(week), float64(d.End)/float64(week) + g.N(1)}
+	})
 }
 
 // What cannot be is refused in a sentence each, with its place and what to try, and nothing is dated.

@@ -19,6 +19,24 @@ type Bend struct {
 var mitreRule = check.Rule{ID: "cable.mitre", Says: "in a mitred corner a cable swings from the outer walls to the inner edge: cables b wide in a room w wide turn by an angle on an outer radius of no more than (w - b cos(angle/2)) / (1 - cos(angle/2)), nor more than the straights / tan(angle/2)",
 	Law: "geometry", Source: "the least radius as the maker has it", Status: check.Closed, Tests: []string{"cable.TestArcInMitre"}}
 
+var guideRule = check.Rule{ID: "cable.bend-guide", Says: "least bends that installation guides print, in diameters over the sheath: unshielded 8, tape-shielded 12, interlocked armour 7", Law: "published cable installation guides", Source: "as read",
+	Status: check.Read, Only: "printed beside the maker's figure, and never taken for it", Tests: []string{"cable.TestBendGuide"}}
+
+// guides are the least bends of guideRule, in diameters over the sheath.
+var guides = []struct {
+	kind  string
+	times int
+}{{"unshielded", 8}, {"tape-shielded", 12}, {"interlocked armour", 7}}
+
+// guided says what the guides print of a cable.
+func (p *Problem) guided(c *Cable) string {
+	text := fmt.Sprintf("the maker's figure counts; beside it, guides print for cables of %s:", p.Words.Length(c.OD))
+	for i, g := range guides {
+		text += fmt.Sprintf("%s %s %d diameters, %s", []string{"", ";"}[min(i, 1)], g.kind, g.times, p.Words.Length(c.OD*measure.Length(g.times)))
+	}
+	return text
+}
+
 func (b *Bend) bounds() []check.Bound {
 	return []check.Bound{check.Between("a turn of "+b.Name, new(check.Angle.Of(math.Abs(b.Turn.Radians()))), 1e-6, 170*math.Pi/180, "above 0 and at most 170 deg"), long("a straight before "+b.Name, b.Before), long("a straight behind "+b.Name, b.After)}
 }
@@ -39,6 +57,7 @@ func (p *Problem) bends(out *Solution) {
 		for k := range p.Cables {
 			c := &p.Cables[k]
 			a := p.answer("cable.bend", fmt.Sprintf("the radius that %s leaves %s", b.Name, c.Name), mitreRule, maker, "a corner in two mitres, a wider unit at the bend, or cables that lie singly there")
+			a.Cautions = append([]string{p.guided(c)}, a.Cautions...)
 			a.Give("turn", check.Angle.Of(b.Turn.Radians()), "")
 			least, has := a.Need("least radius of "+c.Name+", in diameters", ratio(c.Bend), c.From, maker)
 			if p.Section == nil {

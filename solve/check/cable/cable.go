@@ -147,5 +147,5 @@ func (p *Problem) sound(out *Solution) bool {
 
 // Rules are those that this check goes by.
 func Rules() []check.Rule {
-	return []check.Rule{fitsRule, shareRule, apartRule, laterRule, mitreRule, pullRule, copperRule, sideRule, heatRule, groupRule, cutRule, supportRule}
+	return []check.Rule{fitsRule, shareRule, apartRule, laterRule, mitreRule, guideRule, pullRule, copperRule, sideRule, heatRule, groupRule, cutRule, supportRule}
 }

@@ -31,7 +31,7 @@ type Piece struct {
 var (
 	pullRule = check.Rule{ID: "cable.pull", Says: "a straight adds mass x g x length x (sine of the slope + friction x cosine), a bend multiplies by e to the power of friction x turn; both ways are worked", Law: "capstan equation; statics",
 		Source: "worked examples of pulls, as read", Status: check.Closed, Tests: []string{"cable.TestPullAsPublished", "cable.TestPullAgainstSteps"}}
-	copperRule = check.Rule{ID: "cable.copper", Says: "a pull on copper conductors is at most 0.008 lbf on each circular mil, and 1000 lbf through a basket grip", Law: "published pulling guides", Source: "as read", Status: check.Read, Tests: []string{"cable.TestPullOnCopper"}}
+	copperRule = check.Rule{ID: "cable.copper", Only: "gives its limit to cable.pull", Says: "a pull on copper conductors is at most 0.008 lbf on each circular mil, and 1000 lbf through a basket grip", Law: "published pulling guides", Source: "as read", Status: check.Read, Tests: []string{"cable.TestPullOnCopper"}}
 	sideRule   = check.Rule{ID: "cable.side", Says: "a bend presses on a cable with tension / radius", Law: "statics", Source: "the limit as the maker has it", Status: check.Closed, Tests: []string{"cable.TestPullAsPublished"}}
 )
 

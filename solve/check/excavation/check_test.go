@@ -1,7 +1,8 @@
 package excavation
 
 import (
-	"encoding/json"
+	"math"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -123,36 +124,92 @@ func TestSlopesBySoil(t *testing.T) {
 	}
 }
 
-// published.md 1.7 (C from 1.5), vectors.json osha_top_width_ft.
-func TestTopWidthVectors(t *testing.T) {
-	for _, v := range published.Values(t, "osha_top_width_ft", 1) {
-		var in struct{ Cases [][3]any }
-		var want struct{ Top []any }
-		if json.Unmarshal(v.Input, &in) != nil || json.Unmarshal(v.Expect, &want) != nil || len(in.Cases) != len(want.Top) || len(in.Cases) == 0 {
-			t.Fatal("unreadable")
+// The figures of every jurisdiction, as the law has them: those that were read, those in closed form, those from memory.
+func TestLimitsAsPublished(t *testing.T) {
+	find := func(id string) Profile {
+		f, ok := Find(id)
+		if !ok {
+			t.Fatalf("no rules of %q", id)
 		}
-		for i, c := range in.Cases {
-			got, refused := TopWidth("osha", c[0].(string), feet(c[1].(float64)), feet(c[2].(float64)))
-			switch w := want.Top[i].(type) {
-			case float64:
-				if got != feet(w) || refused != "" {
-					t.Errorf("%v: %s %s, want %v ft", c, got, refused, w)
-				}
-			default:
-				if !strings.Contains(refused, "registered engineer") {
-					t.Errorf("%v: %s, want %v", c, got, w)
+		return f
+	}
+	in := func(unit measure.Length, memory bool, limits ...*Limit) (all []float64) {
+		for _, l := range limits {
+			if l.Memory != memory {
+				t.Errorf("%s %s: from memory is %v", l.Says, l.Rule, l.Memory)
+			}
+			all = append(all, float64(l.Value)/float64(unit))
+		}
+		return all
+	}
+	published.Hold(t, "excavation.entry", func(g published.Given) []float64 {
+		f := find(g[0])
+		return in(ft, false, f.Entry, f.Travel)
+	})
+	published.Hold(t, "excavation.spoil", func(g published.Given) []float64 { return in(ft, false, find(g[0]).Spoil) })
+	published.Hold(t, "excavation.protect", func(g published.Given) []float64 {
+		f := find(g[0])
+		return in(ft, false, f.Protect, f.Engineer)
+	})
+	published.Hold(t, "excavation.beside", func(g published.Given) []float64 {
+		f := find(g[0])
+		oxygen, _ := strconv.ParseFloat(f.Oxygen, 64)
+		return append(in(ft, false, f.Above, f.ShieldAbove, f.ShieldBelow, f.Air, f.Guard), oxygen)
+	})
+	run := func(g measure.Grade) float64 { return float64(g.Run) / float64(g.Rise) }
+	slope := func(soil string, short bool) Slope {
+		for _, s := range find("osha").Slopes {
+			if s.Soil == map[string]string{"rock": "stable rock"}[soil]+strings.TrimPrefix(soil, "rock") && s.Hours > 0 == short {
+				return s
+			}
+		}
+		return Slope{}
+	}
+	published.Hold(t, "excavation.short", func(g published.Given) []float64 {
+		s := slope(g[0], true)
+		return []float64{run(s.Steep), float64(s.Upto.Value) / float64(ft), float64(s.Hours)}
+	})
+	published.Hold(t, "excavation.slope", func(g published.Given) []float64 {
+		s := slope(g[0], false)
+		return []float64{run(s.Steep), math.Atan2(float64(s.Steep.Rise), float64(s.Steep.Run)) * 180 / math.Pi}
+	})
+	figure := func(g published.Given, memory bool) []float64 {
+		f := find(g[0])
+		limit := map[string]*Limit{"protect": f.Protect, "bare": f.Bare, "spoil": f.Spoil, "entry": f.Entry, "travel": f.Travel, "engineer": f.Engineer, "apart": f.Apart, "above": f.Above}
+		switch g[1] {
+		case "beside":
+			return []float64{run(*f.Beside)}
+		case "steeper":
+			return []float64{run(*f.Steeper)}
+		case "upright":
+			for _, s := range f.Slopes {
+				if s.Plumb != nil {
+					return []float64{s.Plumb.Metres()}
 				}
 			}
 		}
+		return in(measure.Metre, memory, limit[g[1]])
 	}
-	for _, soil := range []string{"stable rock", "A", "B", "C"} {
-		if _, refused := TopWidth("osha", soil, feet(20.01), feet(3)); refused == "" {
-			t.Error(soil, "20.01 ft was not refused")
+	published.Hold(t, "excavation.elsewhere", func(g published.Given) []float64 { return figure(g, false) })
+	published.Hold(t, "excavation.memory", func(g published.Given) []float64 { return figure(g, true) })
+}
+
+// Widths by Table B-1; what takes an engineer has none, and neither has a slope from memory.
+func TestTopWidthAsPublished(t *testing.T) {
+	published.Hold(t, "excavation.top", func(g published.Given) []float64 {
+		soil := g[0]
+		if soil == "rock" {
+			soil = "stable rock"
 		}
-	}
-	if w, _ := TopWidth("osha", "stable rock", feet(10), feet(3)); w != feet(3) {
-		t.Error(w)
-	}
+		width, refused := TopWidth("osha", soil, feet(g.N(1)), feet(g.N(2)))
+		if refused != "" {
+			if !strings.Contains(refused, "registered engineer") {
+				t.Errorf("%s: %s", soil, refused)
+			}
+			return []float64{math.NaN()}
+		}
+		return []float64{float64(width) / float64(ft)}
+	})
 	if _, refused := TopWidth("ontario", "3", metre(2), metre(1)); refused == "" {
 		t.Error("a slope from memory gave a width")
 	}
@@ -160,9 +217,9 @@ func TestTopWidthVectors(t *testing.T) {
 
 // published.md 1.1 (R) and the note on travel along the trench (C): 25.00 and 25.01 ft; 180 ft take 4 ladders.
 func TestLaddersAlongTheTrench(t *testing.T) {
-	if n := len(Ladders(0, feet(180), feet(25))); n != 4 {
-		t.Errorf("180 ft: %d ladders, want 4", n)
-	}
+	published.Hold(t, "excavation.ladders", func(g published.Given) []float64 {
+		return []float64{float64(len(Ladders(0, feet(g.N(0)), feet(25))))}
+	})
 	for length, want := range map[float64]int{50: 1, 50.01: 2, 100: 2, 100.01: 3, 300: 6} {
 		at := Ladders(0, feet(length), feet(25))
 		if far, ok := Furthest(0, feet(length), at); len(at) != want || !ok || far > feet(25) {

@@ -9,33 +9,44 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/solve/check"
+	"trenchwright/tools/published"
 )
 
 const mm = measure.Millimetre
 
-// trough is the worked example 4.14 of the published values: inner 1.0 x 0.8 m, walls 100, base 120, covers 120 mm, 24 kN/m3.
+// trough is inner 1.0 x 0.8 m, walls 100, base 120, covers 120 mm, 24 kN/m3; g is counted as 9.81 m/s2, which falls out.
 func trough() *Problem {
 	mass := func(kN float64) *measure.LinearMass { return new(measure.LinearMass(math.Round(kN * 1e6 / 9.81))) }
 	return &Problem{Where: finding.Where{Path: "checks.flotation"}, Width: 1200 * mm, Height: 920 * mm, Inside: 1000 * mm, Deep: 800 * mm, Mass: mass(7.296), Covers: mass(3.456), From: "example",
 		Water: new(920 * mm), Factor: new(1.0), FactorFrom: "example"}
 }
 
-// Source: closed form, published.md 4.14 (status C, H): factors 0.993 and 0.674 at 0.92 m, critical heads 0.913 and 0.620 m. The
-// example counts g as 9.81 m/s2, which falls out.
+// A trough in closed form: weight over uplift, and the water at which it floats.
 func TestPublishedTrough(t *testing.T) {
-	s := Check(trough())
-	if len(s.Answers) != 2 || len(s.Marks) != 2 || len(s.Holds) != 2 {
-		t.Fatalf("%+v", s)
-	}
-	for i, want := range []struct{ factor, head float64 }{{0.674, 0.620}, {0.993, 0.913}} {
-		a := s.Answers[i]
-		if got := a.Value.SI; math.Abs(got-want.factor) > 0.0005 || a.Verdict != finding.DoesNot {
-			t.Errorf("%s: factor %.4f, want %.3f; %s", a.ID, got, want.factor, a.Verdict)
+	published.Hold(t, "load.trough", func(g published.Given) []float64 {
+		p := trough()
+		p.Water = new(measure.FromMillimetres(g.N(0)))
+		s := Check(p)
+		if len(s.Answers) != 2 || len(s.Marks) != 2 || len(s.Holds) != 2 {
+			t.Fatalf("%+v", s)
 		}
-		if got := s.Marks[i].At.Metres(); math.Abs(got-want.head) > 0.0005 {
-			t.Errorf("%s: floats from %.4f m, want %.3f", a.ID, got, want.head)
+		for _, a := range s.Answers {
+			if a.Verdict != finding.DoesNot {
+				t.Errorf("%s: %s", a.ID, a.Verdict)
+			}
 		}
-	}
+		force := func(name string) float64 {
+			for _, w := range s.Answers[1].Working {
+				if w.Name == name {
+					return w.Is.SI / 1000 * 9.81 / check.Gravity
+				}
+			}
+			t.Fatalf("no step %q", name)
+			return 0
+		}
+		return []float64{force("weight"), force("uplift"), s.Answers[0].Value.SI, s.Answers[1].Value.SI, s.Marks[0].At.Metres(), s.Marks[1].At.Metres()}
+	})
 }
 
 // What is said to hold it holds it exactly: with so much more mass, so much water inside, or the water so low, the factor is met.

@@ -47,7 +47,7 @@ func Eyebolt(size measure.Length, fromVertical float64) (lb float64, ok bool) {
 	return 0, false
 }
 
-var eyeboltRule = check.Rule{ID: "lifting.eyebolt", Says: "a shouldered eyebolt under an angle carries the lower of what two published tables leave it",
+var eyeboltRule = check.Rule{ID: "lifting.eyebolt", Only: "lowers the limit of lifting.legs", Says: "a shouldered eyebolt under an angle carries the lower of what two published tables leave it",
 	Law: "ANSI B18.15", Source: "as read, with the table that suppliers commonly print beside it", Status: check.Read, Tests: []string{"lifting.TestEyebolts"}}
 
 // eyebolt lowers the limit of a lifting point to what its eyebolt keeps.

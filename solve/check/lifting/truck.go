@@ -20,7 +20,7 @@ type Truck struct {
 // never more than it is rated for.
 func Keeps(rated, ratedAt, at float64) float64 { return min(rated, rated*ratedAt/at) }
 
-var truckRule = check.Rule{ID: "lifting.truck", Says: "a lift truck keeps its rated mass x rated distance / distance of the load; an estimate, the plate governs",
+var truckRule = check.Rule{ID: "lifting.truck", Only: "further out than it is rated: does not, or cannot say", Says: "a lift truck keeps its rated mass x rated distance / distance of the load; an estimate, the plate governs",
 	Law: "29 CFR 1910.178, as a federal guide works it", Source: "as read", Status: check.Read, Tests: []string{"lifting.TestTruck"}}
 
 func (t *Truck) sound(p *Problem, out *Solution) bool {

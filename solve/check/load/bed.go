@@ -99,7 +99,15 @@ func Bearing(width, length, depth, cohesion, phi, weight float64) Capacity {
 		dq = 1 + float64(2*math.Tan(phi)*held*held*k)
 		dc = dq - (1-dq)/(nc*math.Tan(phi))
 	}
-	return Capacity{cohesion * nc * sc * dc, weight * depth * nq * sq * dq, 0.5 * weight * width * ng * sg}
+	return givesUnder(width, depth, cohesion, weight, parts{nc * sc * dc, nq * sq * dq, ng * sg})
+}
+
+// parts are the factors of cohesion, depth and width, each with those of shape and depth.
+type parts struct{ c, q, g float64 }
+
+// givesUnder is the pressure under which ground gives way, by its factors.
+func givesUnder(width, depth, cohesion, weight float64, f parts) Capacity {
+	return Capacity{cohesion * f.c, weight * depth * f.q, 0.5 * weight * width * f.g}
 }
 
 // bed holds the pressure on the ground against what it is allowed.
@@ -115,6 +123,9 @@ func (p *Problem) bed(out *Solution) {
 	a := p.answer("load.bed", what, bedRule, engineer, "a wider bed, more pads or larger ones, better ground")
 	a.Cautions = append([]string{"pressures are even ones: a bed that is high in the middle or a pad that rocks presses more"}, cautions...)
 	pressure, ok := b.pressure(&a)
+	if ok {
+		b.below(&a, pressure)
+	}
 	allows, has := a.Need("pressure that the ground is allowed", b.Allows, b.AllowsFrom, engineer)
 	if ok && has {
 		a.Hold(pressure, allows, b.AllowsFrom, check.AtMost(pressure.SI, 0, allows.SI))
@@ -160,6 +171,18 @@ func (b *Bed) pressure(a *check.Answer) (check.Quantity, bool) {
 	}
 	line := a.Work("load on a length of run", "mass x g + the force besides / its length", check.LineForce.Of(float64(mass.SI*check.Gravity)+more/over.SI))
 	return a.Work("pressure", "load / width", check.Pressure.Of(line.SI/width.SI)), true
+}
+
+// below says how much of the pressure arrives one width further down, for whoever knows of a softer layer there.
+func (b *Bed) below(a *check.Answer, pressure check.Quantity) {
+	if b.Pad.known() {
+		along := b.Pad.Along.Metres() / 2 / b.Pad.Across.Metres()
+		a.Work("of which arrives one width below its middle", "elastic half space, four corners at the pad's middle", check.Pressure.Of(pressure.SI*4*Corner(along, 0.5)))
+		return
+	}
+	width := b.Width.Metres()
+	a.Work("of which arrives one width below its middle", "elastic half space, endless strip", check.Pressure.Of(Strip(pressure.SI, width, width, 0)))
+	a.Work("and below its edge", "the same", check.Pressure.Of(Strip(pressure.SI, width, width, width/2)))
 }
 
 // givesWay holds the pressure under which the ground gives way against the pressure and the engineer's factor.

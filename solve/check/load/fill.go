@@ -1,6 +1,8 @@
 package load
 
 import (
+	"math"
+
 	"trenchwright/base/measure"
 	"trenchwright/solve/check"
 )
@@ -33,7 +35,7 @@ var (
 		Source: "the factor and the dynamic allowance as the engineer entered them", Status: check.Closed, Tests: []string{"load.TestSpreadAsPublished", "load.TestSpreadAgainstTwin"}}
 	spreadMemory = check.Rule{ID: "load.spread-memory", Says: "the same with a factor of 1.15 and a dynamic allowance of 33 % x (1 - 0.125 x depth in feet), not below 0", Law: "AASHTO LRFD 3.6.1.2.6, 3.6.2.2",
 		Status: check.Memory, Tests: []string{"load.TestSpreadAsPublished"}}
-	earthRule = check.Rule{ID: "load.earth", Says: "earth over a rigid buried unit weighs on it 1 + 0.20 x depth / outer width times, at most 1.15 times", Law: "AASHTO LRFD 12.11.2.2.1", Source: "a state's culvert manual (CM 3.4), as read",
+	earthRule = check.Rule{ID: "load.earth", Only: "gives its figure to load.spread", Says: "earth over a rigid buried unit weighs on it 1 + 0.20 x depth / outer width times, at most 1.15 times", Law: "AASHTO LRFD 12.11.2.2.1", Source: "a state's culvert manual (CM 3.4), as read",
 		Status: check.Read, Tests: []string{"load.TestEarthOverRigidUnit"}}
 )
 
@@ -80,6 +82,34 @@ func (v *Vehicle) through(depth, spread float64) spreadTo {
 	return worst
 }
 
+// elastic is the highest vertical stress below the middle of a wheel at a depth, m, in an elastic half space: of that wheel by its tyre, of all
+// others as points.
+func (v *Vehicle) elastic(depth float64) float64 {
+	on, _ := v.patch()
+	along, across := on.Along.Metres(), on.Across.Metres()
+	own := 4 * Corner(along/2/depth, across/2/depth) / (along * across)
+	at := make([]float64, len(v.Axles))
+	for i := range at {
+		if at[i] = v.Axles[i].Behind.Metres(); i > 0 {
+			at[i] += at[i-1]
+		}
+	}
+	worst := 0.0
+	for i := range at {
+		sum := float64(v.Axles[i].Load.SI / 2 * own)
+		for k := range at {
+			if k != i {
+				sum += Point(v.Axles[k].Load.SI/2, depth, at[k]-at[i])
+			}
+			if v.Apart != nil {
+				sum += Point(v.Axles[k].Load.SI/2, depth, math.Hypot(at[k]-at[i], v.Apart.Metres()))
+			}
+		}
+		worst = max(worst, sum)
+	}
+	return worst
+}
+
 // fill holds the pressure below fill against what the top is declared for.
 func (p *Problem) fill(out *Solution) {
 	f := p.Fill
@@ -115,6 +145,11 @@ func (p *Problem) fill(out *Solution) {
 	a.Work("rectangle across", "tyre across + spread x depth + distance of those wheels", check.Length.Of(worst.across))
 	a.Work("their load", "sum of those wheels", check.Force.Of(worst.force))
 	still := a.Work("pressure standing", "load / rectangle", check.Pressure.Of(worst.pressure()))
+	elastic := 0.0
+	for i := range p.Vehicles {
+		elastic = max(elastic, p.Vehicles[i].elastic(depth.SI))
+	}
+	a.Work("beside it, in an elastic half space", "the wheel above by its tyre, all others as points; nothing is held against it", check.Pressure.Of(elastic))
 	share := check.Percent.Of(BuriedDynamic(depth.SI))
 	if p.Dynamic != nil {
 		share = *p.Dynamic

@@ -84,7 +84,7 @@ func (p *Problem) sound(out *Solution) bool {
 		all = append(all, p.Vehicles[i].bounds()...)
 	}
 	if r := p.Rated; r != nil {
-		all = append(all, check.Above("a rated wheel", r.Wheel, 5e6))
+		all = append(all, check.Above("a rated wheel", r.Wheel, 5e6), long("a clear opening", r.Opening))
 		p.named(out, r)
 	}
 	if f := p.Fill; f != nil {
@@ -110,5 +110,5 @@ func long(name string, l *measure.Length) check.Bound {
 
 // Rules are those that this check goes by.
 func Rules() []check.Rule {
-	return []check.Rule{vehicleRule, tyreRule, wheelRule, classRule, likeRule, spreadRule, spreadMemory, earthRule, wallRule, restRule, stripRule, trafficRule, bedRule, bearingRule, plateRule, seriesRule, plateEdges, plateSpan, plateTable}
+	return []check.Rule{vehicleRule, tyreRule, wheelRule, classRule, openingRule, likeRule, spreadRule, spreadMemory, earthRule, wallRule, restRule, stripRule, trafficRule, bedRule, bearingRule, plateRule, seriesRule, plateEdges, plateSpan, plateTable}
 }

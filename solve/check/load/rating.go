@@ -14,6 +14,7 @@ type Rated struct {
 	Vehicle string          // "hs20"
 	Wheel   *check.Quantity // force
 	On      Patch           // that it is declared on
+	Opening *measure.Length // clear, that a cover of a class spans; nil: not on file
 	From    string
 	Piece   string // what was done to the piece: "" whole, else cut, mitred, cored
 	Keeps   *bool  // word of the supplier that such a piece keeps the rating
@@ -39,13 +40,22 @@ func TestLoad(class string) (newtons float64, group int) {
 }
 
 var (
-	classRule = check.Rule{ID: "load.class", Says: "test load by class, kN: A15 15, B125 125, C250 250, D400 400, E600 600, F900 900; groups of places 1 to 6 ask for no less than these, in this order, and the designer chooses",
+	classRule = check.Rule{ID: "load.class", Only: "a class against a class: meets or does not; a wheel against a test load: does not, or cannot say", Says: "test load by class, kN: A15 15, B125 125, C250 250, D400 400, E600 600, F900 900; groups of places 1 to 6 ask for no less than these, in this order, and the designer chooses",
 		Law: "EN 1433:2002, clauses 4 and 5; EN 124", Source: "an excerpt of BS EN 1433, as read", Status: check.Read, Tests: []string{"load.TestClasses"}}
-	wheelRule = check.Rule{ID: "load.wheel", Says: "a wheel bears on no less than the patch that the rating is declared for, and weighs no more", Law: "the supplier's declaration", Source: "as entered",
+	openingRule = check.Rule{ID: "load.class-opening", Says: "over a clear opening below 250 mm a class is tested with its test load x opening / 250 mm, no less than 0.6 of it", Law: "EN 124", Status: check.Memory, Tests: []string{"load.TestNarrowOpening"}}
+	wheelRule   = check.Rule{ID: "load.wheel", Says: "a wheel bears on no less than the patch that the rating is declared for, and weighs no more", Law: "the supplier's declaration", Source: "as entered",
 		Status: check.Closed, Tests: []string{"load.TestWheelAgainstRating"}}
 	likeRule = check.Rule{ID: "load.like", Says: "a rating by a design vehicle holds for what has no heavier wheel, no smaller tyre and no closer axles and wheels than that vehicle", Law: "the supplier's declaration",
 		Source: "as entered; the vehicle as in load.vehicle", Status: check.Closed, Tests: []string{"load.TestRatedAsVehicle"}}
 )
+
+// narrow is the clear opening from which on a class is tested with the whole of its test load.
+const narrow = 250 * measure.Millimetre
+
+// OpeningShare is the share of its test load that a class is tested with over a clear opening; from memory.
+func OpeningShare(opening measure.Length) float64 {
+	return min(1, max(0.6, float64(opening)/float64(narrow)))
+}
 
 func (p *Problem) named(out *Solution, r *Rated) {
 	for _, class := range []string{r.Class, r.Asked} {
@@ -140,6 +150,15 @@ func (p *Problem) byClass(out *Solution, a check.Answer, force check.Quantity, c
 		b.Missing = append(b.Missing, check.Missing{What: "class that this place asks for (EN 1433, groups 1 to 6)", Ask: "the designer"})
 	}
 	out.Answers = append(out.Answers, a, b)
+	if r.Opening != nil && *r.Opening < narrow && crosses {
+		c := p.answer("load.class-opening", "the heaviest wheel against the test load of the class over its narrow opening, from memory", openingRule, supplier, "the load that covers of this opening were tested with, from the supplier")
+		c.Give("heaviest wheel", force, "above")
+		c.Give("test load of class "+strings.ToUpper(r.Class), check.Force.Of(declared), r.From)
+		c.Give("clear opening", check.Length.Of(r.Opening.Metres()), r.From)
+		tested := c.Work("tested with", "test load x opening / 250 mm, no less than 0.6 of it", check.Force.Of(declared*OpeningShare(*r.Opening)))
+		c.Hold(force, tested, c.Rule.Law, check.AtMost(force.SI, 0, tested.SI))
+		out.Answers = append(out.Answers, c)
+	}
 }
 
 // byVehicle holds a vehicle against the design vehicle that a rating is declared for, without dynamic allowance: both move.

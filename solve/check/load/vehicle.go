@@ -25,10 +25,10 @@ type Patch struct{ Across, Along measure.Length }
 
 func (p Patch) known() bool { return p.Across > 0 && p.Along > 0 }
 
-var vehicleRule = check.Rule{ID: "load.vehicle", Says: "design truck 8, 32 and 32 kip with 14 ft and 14 to 30 ft between its axles, design tandem two axles of 25 kip 4 ft apart; wheels 6 ft apart, each on 20 in x 10 in; the truck of 1944 (HS20-44) is that truck",
+var vehicleRule = check.Rule{ID: "load.vehicle", Only: "gives its figures to load.like, load.spread and load.plate", Says: "design truck 8, 32 and 32 kip with 14 ft and 14 to 30 ft between its axles, design tandem two axles of 25 kip 4 ft apart; wheels 6 ft apart, each on 20 in x 10 in; the truck of 1944 (HS20-44) is that truck",
 	Law: "AASHTO LRFD 3.6.1.2.2, 3.6.1.2.3, 3.6.1.2.5", Source: "a stored page of the specification and a summary of HL-93, as read", Status: check.Read, Tests: []string{"load.TestVehicles"}}
 
-var tyreRule = check.Rule{ID: "load.tyre", Says: "a wheel of P kip that is no design wheel presses on P/0.8 in across and 6.4 in along, without load factor and dynamic allowance, which lengthen it",
+var tyreRule = check.Rule{ID: "load.tyre", Only: "gives its figures to load.wheel, load.spread and load.plate", Says: "a wheel of P kip that is no design wheel presses on P/0.8 in across and 6.4 in along, without load factor and dynamic allowance, which lengthen it",
 	Law: "AASHTO LRFD C3.6.1.2.5", Source: "a stored page of the specification, as read", Status: check.Read, Tests: []string{"load.TestTyre"}}
 
 const kip = 1000 * check.Pound * check.Gravity

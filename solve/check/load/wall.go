@@ -33,11 +33,11 @@ type Beam struct {
 var (
 	wallRule = check.Rule{ID: "load.wall", Says: "earth and an even surcharge press on a wall with a coefficient x (weight x depth + surcharge)", Law: "Rankine's theory of earth pressure", Source: "worked example of a textbook, inputs as read, with the engineer's coefficient",
 		Status: check.Closed, Tests: []string{"load.TestRankineAsPublished"}}
-	restRule = check.Rule{ID: "load.wall-active", Says: "the same with Rankine's coefficient for a wall that gives way: one that does not bears more (1 - sine of the angle of friction, Jaky), so that this can say no and never yes", Law: "Rankine's theory of earth pressure",
+	restRule = check.Rule{ID: "load.wall-active", Only: "does not, or cannot say", Says: "the same with Rankine's coefficient for a wall that gives way: one that does not bears more (1 - sine of the angle of friction, Jaky), so that this can say no and never yes", Law: "Rankine's theory of earth pressure",
 		Source: "worked example of a textbook, inputs as read", Status: check.ReadIn, Tests: []string{"load.TestRankineAsPublished", "load.TestWallThatDoesNotGiveWay"}}
-	stripRule = check.Rule{ID: "load.strip", Says: "a strip beside a wall that does not give way presses on it twice what the half space has there: 2q/pi x (angle - sine of it x cosine of twice the angle to its middle)", Law: "theory of elasticity (Boussinesq)",
+	stripRule = check.Rule{ID: "load.strip", Only: "gives its figure to load.wall", Says: "a strip beside a wall that does not give way presses on it twice what the half space has there: 2q/pi x (angle - sine of it x cosine of twice the angle to its middle)", Law: "theory of elasticity (Boussinesq)",
 		Source: "formula as read", Status: check.Closed, Tests: []string{"load.TestSoilAsPublished", "load.TestStripAgainstPoints"}}
-	trafficRule = check.Rule{ID: "load.traffic", Says: "where vehicles pass beside a dig, no less than 72 lbf/ft² presses on its side, down to 10 ft", Law: "California Trenching and Shoring Manual, 4.8.1", Source: "a stored copy, as read",
+	trafficRule = check.Rule{ID: "load.traffic", Only: "gives its figure to load.wall", Says: "where vehicles pass beside a dig, no less than 72 lbf/ft² presses on its side, down to 10 ft", Law: "California Trenching and Shoring Manual, 4.8.1", Source: "a stored copy, as read",
 		Status: check.Read, Tests: []string{"load.TestTrafficBesideWall"}}
 )
 
