@@ -140,6 +140,18 @@ func TestShareAsPublished(t *testing.T) {
 	published.Hold(t, "cable.share", func(g published.Given) []float64 {
 		return []float64{float64(ByShare(18*measure.Inch, 4*measure.Inch, measure.Inch/2, g.N(0)/100))}
 	})
+	published.Hold(t, "cable.mixed", func(g published.Given) []float64 {
+		p := &Problem{Section: &Section{Width: measure.FromMillimetres(g.N(4)), Depth: measure.FromMillimetres(g.N(6)), Share: new(check.Percent.Of(0.4))}}
+		if thick := measure.FromMillimetres(g.N(5)); thick > 0 {
+			p.Section.Dividers = []Divider{{p.Section.Width / 2, thick}}
+		}
+		for i := 0; i < 4; i += 2 {
+			if n := int(g.N(i)); n > 0 {
+				p.Cables = append(p.Cables, Cable{Name: "c" + g[i+1], Count: n, OD: measure.FromMillimetres(g.N(i + 1))})
+			}
+		}
+		return []float64{by(t, Check(p), "cable.share").Value.SI * 100}
+	})
 	p := laid()
 	p.Section.Share = new(check.Percent.Of(0.01))
 	if a := by(t, Check(p), "cable.share"); a.Verdict != finding.DoesNot {

@@ -453,6 +453,7 @@ func TestPlateAsPublished(t *testing.T) {
 // The strip of common practice under a wheel. The truth of two edges lies between the wheel's own strip and the whole plate, and the series of
 // four edges below the wheel's own strip.
 func TestPlateBetweenItsBounds(t *testing.T) {
+	published.Hold(t, "load.beam", func(g published.Given) []float64 { return []float64{strip(g.N(0), g.N(1), g.N(2), 6, 1)} }) // 6 wide and 1 thick: a modulus of 1
 	published.Hold(t, "load.plate-strip", func(g published.Given) []float64 {
 		return []float64{strip(16*kip, g.N(0)*0.0254, 10*0.0254, (20+g.N(0))*0.0254, g.N(1)*0.0254) / ksi}
 	})
