@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // head checks what stands above the supplies: format, coordinates, documents, attachments.
@@ -93,6 +94,12 @@ func (c *checker) rules(p *place) {
 	for i, one := range c.job.Rules.Readings {
 		if at := p.field("readings").item(i, one.Of); one.First == 0 && one.Every == 0 && c.sound(at, "first", "every") {
 			c.say("reading-rule", at, "it says neither first nor every.", "Write first: 3, every: 5, or both.")
+		}
+	}
+	for i, one := range c.job.Rules.Points {
+		at := p.field("points").item(i, one.Name)
+		if slices.ContainsFunc(c.job.Rules.Points[:i], func(o Point) bool { return one.Name != "" && strings.EqualFold(o.Name, one.Name) }) {
+			c.say("twice", at.field("name"), fmt.Sprintf("point %s is written twice.", quoted(one.Name)), "Give every hold or witness point a name of its own: records go by it.")
 		}
 	}
 	for i, one := range c.job.Rules.Prefer {

@@ -182,6 +182,7 @@ type Rules struct {
 	UnitScatter  Entry[measure.Length] `json:"unit_scatter,omitzero" example:"2 mm" jsonschema:"standard deviation of one unit's length with its gap"`
 	Steps        []Step                `json:"steps,omitempty" jsonschema:"the steps that hide what was done before, in the order of this job, and what has to be recorded before each"`
 	Readings     []ReadingRule         `json:"readings,omitempty" jsonschema:"how often something has to be measured"`
+	Points       []Point               `json:"points,omitempty" jsonschema:"the hold and witness points of the contract"`
 	Dates        []Due                 `json:"dates,omitempty" jsonschema:"the dates of the programme: by when what has to be done"`
 	Spares       []Spare               `json:"spares,omitempty" jsonschema:"spares to be ordered"`
 	Prefer       []string              `json:"prefer,omitempty" oneof:"clearance|few-lengths|little-waste" jsonschema:"order of tie-breaks; clearance, few-lengths, little-waste"`
@@ -200,6 +201,17 @@ type ReadingRule struct {
 	First int    `json:"first,omitempty" in:"[1,)" example:"3" jsonschema:"at so many units from the start of each leg"`
 	Every int    `json:"every,omitempty" in:"[1,)" example:"5" jsonschema:"at the first unit of each leg, and every so many from there"`
 	From  string `json:"from,omitempty" ref:"document" example:"D2" jsonschema:"document id that says so"`
+}
+
+// Point is one hold or witness point of the contract. What is left out of it reads NOT CHECKED, with whom to ask.
+type Point struct {
+	Name    string `json:"name" example:"formation" jsonschema:"what the contract calls it; records of it go by this name"`
+	Kind    string `json:"kind,omitempty" oneof:"hold|witness" example:"hold" jsonschema:"hold: no further work without a written release; witness: notice is given, and work may go on once its time has run"`
+	Before  string `json:"before,omitempty" oneof:"dig|bed|set|fill|cables|cover|handover" example:"bed" jsonschema:"the work that waits for it and hides what is looked at: dig, bed, set, fill, cables, cover or handover"`
+	Notice  string `json:"notice,omitempty" example:"24 h" jsonschema:"how long notice of it runs, as the contract has it"`
+	To      string `json:"to,omitempty" example:"engineer's representative" jsonschema:"to whom notice goes"`
+	Release string `json:"release,omitempty" example:"engineer's representative" jsonschema:"who releases it; for a witness point who comes to see it"`
+	From    string `json:"from,omitempty" ref:"document" example:"D2" jsonschema:"document id that says so"`
 }
 
 // Due says by when a leg, or the whole run, has to be set, filled, covered or proven.

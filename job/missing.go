@@ -234,4 +234,19 @@ func (m *missing) rules() {
 			m.say("rules-"+strings.ReplaceAll(one.field, "_", "-"), p.field(one.field), one.what, one.ask)
 		}
 	}
+	for i, one := range r.Points {
+		m.point(&one, p.field("points").item(i, one.Name))
+	}
+}
+
+// point is what a hold or witness point of the contract does not say.
+func (m *missing) point(one *Point, p *place) {
+	m.contract("point", p, []contract{
+		{one.Kind != "", "kind", "word on file whether point " + one.Name + " is a hold or a witness point", owner},
+		{one.Before != "", "before", "work that waits for point " + one.Name, owner},
+		{one.Notice != "", "notice", "period of notice for point " + one.Name, owner},
+		{one.To != "", "to", "word on file about who gets notice of point " + one.Name, owner},
+		{one.Release != "", "release", "word on file about who releases point " + one.Name, owner},
+		{one.From != "" || m.job.Rules.From != "", "from", "document of point " + one.Name, owner},
+	})
 }

@@ -135,7 +135,7 @@ func singular(list string) string {
 	case "stretches":
 		return "stretch"
 	case "crossings", "documents", "fittings", "legs", "nodes", "services", "strips", "supports", "zones",
-		"covers", "arms", "attachments", "surfaces", "pins", "outlets", "uses", "ways", "ladders", "walkways":
+		"covers", "arms", "attachments", "surfaces", "pins", "outlets", "uses", "ways", "ladders", "walkways", "points":
 		return strings.TrimSuffix(list, "s")
 	case "cast_in":
 		return "cast-in thing"

@@ -84,6 +84,7 @@ const sampleText = `{
       "slope": "1:2", "support": {"document": "D2", "by": "the maker", "until": "4 m"}}, {"leg": "A", "from": "20 m", "sides": "sloped"}], "walkways": [{"leg": "A", "at": "31 m", "guardrail": true}]},
   "rules": {"from": "D2", "drift_reserve": "1 mm", "lip_limit": {"value": "3 mm", "page": 11}, "saw_tolerance": "3 mm", "unit_scatter": "2 mm", "formation_tolerance": "20 mm", "bed_tolerance": "5 mm", "cover_tolerance": "6 mm",
     "spares": [{"what": "covers", "percent": 2.5, "at_least": 1, "from": "common practice"}, {"what": "joint seal", "percent": "5", "from": "D2"}],
+    "points": [{"name": "formation", "kind": "hold", "before": "bed", "notice": "24 h", "to": "clerk of works", "release": "engineer", "from": "D2"}],
     "prefer": ["clearance", "few-lengths"]},
   "yard": [{"supply": "trough", "length": "3000 mm", "count": 4}, {"supply": "trough", "length": "1240 mm", "mark": "B-017/a", "ends": [{"factory": true}, {"angle": "-22.5°"}]}],
   "attachments": [{"name": "survey.csv", "sha256": "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855", "role": "survey"}]

@@ -54,10 +54,20 @@ func (s *site) release(point, from, to string) {
 	s.write(s.inspector, entry{kind: field.Release, from: from, to: to, says: let, after: after})
 }
 
+// holdPoint is the point that setting waits for: as the contract lists it, else a name of the stretch's own.
+func (s *site) holdPoint(own string) string {
+	for _, p := range s.job.Rules.Points {
+		if p.Kind == "hold" && p.Before == "set" {
+			return p.Name
+		}
+	}
+	return own
+}
+
 // released tells whether a stretch may be set on. What was released before it rained is looked at once more, by the records.
 func (s *site) released(x *stretch, from, to string) bool {
 	for _, p := range s.inspector.book.State("").Points {
-		if p.Point == x.point && p.Released.Is == field.Yes {
+		if p.Point == x.point && p.From == from && p.To == to && p.Released.Is == field.Yes {
 			return true
 		}
 	}

@@ -36,7 +36,7 @@ func (l *leg) begin(s *site) {
 			n = len(l.places) - at
 		}
 		x := &stretch{from: at, to: min(at+n, len(l.places)) - 1}
-		x.point = fmt.Sprintf("bed %s to %s", l.places[x.from].name, l.places[x.to].name)
+		x.point = s.holdPoint(fmt.Sprintf("bed %s to %s", l.places[x.from].name, l.places[x.to].name))
 		l.stretches = append(l.stretches, x)
 		at = x.to + 1
 	}

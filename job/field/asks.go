@@ -14,6 +14,7 @@ type Contract struct {
 	limits   map[string]Limit
 	steps    []job.Step
 	readings []job.ReadingRule
+	points   []job.Point
 	named    bool // the job says what it wants before its steps
 	source   func(document string) string
 }
@@ -33,7 +34,7 @@ const owner = "the owner"
 // Asks is what a job asks.
 func Asks(j job.Job) *Contract {
 	r := &j.Rules
-	c := &Contract{limits: map[string]Limit{}, steps: r.Steps, readings: r.Readings, named: len(r.Steps) > 0}
+	c := &Contract{limits: map[string]Limit{}, steps: r.Steps, readings: r.Readings, points: r.Points, named: len(r.Steps) > 0}
 	c.source = func(document string) string {
 		if document == "" {
 			document = r.From

@@ -68,8 +68,7 @@ func (b *Book) lacks(c *Contract, at spot, u *UnitState) []Lack {
 	var list []Lack
 	next := true // until a step was found that is not done
 	last := at.unit == len(b.run.Legs[at.leg].Units)-1
-	begun := len(u.Evidence) > 0 || len(u.Photos) > 0 || u.Set.Is != No
-	if !begun && !slices.ContainsFunc(u.Covers, func(c CoverState) bool { return c.Laid.Is != No }) {
+	if !u.begun() {
 		return nil // nobody has come here yet
 	}
 	for _, s := range c.steps {
@@ -92,6 +91,11 @@ func (b *Book) lacks(c *Contract, at spot, u *UnitState) []Lack {
 		}
 	}
 	return list
+}
+
+// begun tells whether anybody has come to a unit.
+func (u *UnitState) begun() bool {
+	return len(u.Evidence) > 0 || len(u.Photos) > 0 || u.Set.Is != No || slices.ContainsFunc(u.Covers, func(c CoverState) bool { return c.Laid.Is != No })
 }
 
 // done tells whether a step was done at a unit, and by which records.

@@ -109,6 +109,11 @@ func (d *Dossier) lacks(l field.LegState, i int) bool {
 				d.bare[k.Place] = d.bare[k.Place] || k.Hidden
 			}
 		}
+		for _, u := range d.unreleased() {
+			for _, place := range u.Places {
+				d.bare[place] = d.bare[place] || u.Hidden
+			}
+		}
 	}
 	return d.bare[l.Units[i].Place]
 }

@@ -50,11 +50,36 @@ func (d *Dossier) hiddenTable() table.Table {
 			t.Rows = append(t.Rows, []table.Cell{table.Text(k.leg), table.Text(k.step), table.Text(already), table.Text(k.want), table.Count(len(which[k])), table.Text(places(units, which[k])), table.Text(h.Source)})
 		}
 	}
+	for _, u := range d.unreleased() {
+		already := "not yet"
+		if u.Hidden {
+			already = "yes"
+		}
+		t.Rows = append(t.Rows, []table.Cell{table.Text(u.Leg), table.Text(u.Point.Before), table.Text(already), table.Text("release of " + d.pointName(u.Point)), table.Count(len(u.Units)), table.Text(u.Stretches()), table.Text(d.listedIn(u.Point))})
+	}
 	t.Notes = []string{"step: what hides it. hidden: yes, it was done all the same; not yet, it comes next"}
 	if len(t.Rows) == 0 {
 		t.Notes = []string{"Nothing that was recorded as done hides anything without its record"}
 	}
 	return t
+}
+
+// unreleased are the hold points of the contract that have no release at places of this dossier.
+func (d *Dossier) unreleased() []field.Unreleased {
+	var out []field.Unreleased
+	for _, u := range d.book.Unreleased(d.asks, d.state.Points) {
+		here := u
+		here.Units, here.Places = nil, nil
+		for i, place := range u.Places {
+			if d.within(place, "") {
+				here.Units, here.Places = append(here.Units, u.Units[i]), append(here.Places, place)
+			}
+		}
+		if len(here.Units) > 0 {
+			out = append(out, here)
+		}
+	}
+	return out
 }
 
 // held is everything that was measured here, held against its limit.

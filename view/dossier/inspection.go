@@ -1,10 +1,13 @@
 package dossier
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
 
+	"trenchwright/base/finding"
+	"trenchwright/job"
 	"trenchwright/job/field"
 	"trenchwright/solve/levelling"
 	"trenchwright/view/table"
@@ -19,18 +22,59 @@ func (d *Dossier) inspectionTable() table.Table {
 	d.beforeSteps(&t)
 	d.byFrequency(&t)
 	d.byLimit(&t)
-	for _, p := range d.state.Points {
-		released := 0
-		if p.Released.Is == field.Yes {
-			released = 1
-		}
-		state := "open"
-		if released == 1 {
-			state = "closed"
-		}
-		t.Rows = append(t.Rows, []table.Cell{table.Text(map[bool]string{true: "witness point ", false: "hold point "}[p.Witness] + p.Point), table.Text(pointState(p)), table.Count(1), table.Count(len(p.Looked)), table.Count(released), {}, {}, {}, table.Text(state), {}})
-	}
+	d.byPoint(&t)
 	return t
+}
+
+// byPoint are the hold and witness points: those of the records stretch by stretch, then those of the contract that have no record.
+func (d *Dossier) byPoint(t *table.Table) {
+	told := map[string]bool{}
+	for i := range d.state.Points {
+		p := &d.state.Points[i]
+		told[p.Point] = true
+		listed, ok := d.asks.Point(p.Point)
+		source := d.listedIn(listed)
+		if !ok {
+			listed = job.Point{Name: p.Point, Kind: map[bool]string{true: "witness", false: "hold"}[p.Witness]}
+			if source = ""; len(d.Job.Rules.Points) > 0 {
+				source = "not on the contract's list"
+			}
+		}
+		released := p.Released.Is == field.Yes
+		met := 0
+		if released {
+			met = 1
+		}
+		t.Rows = append(t.Rows, []table.Cell{table.Text(d.pointName(listed)), table.Text(pointState(*p)), table.Count(1), table.Count(len(p.Looked)), table.Count(met), {}, {}, {}, table.Text(closed(released)), said(source)})
+	}
+	for _, p := range d.Job.Rules.Points {
+		if !told[p.Name] {
+			t.Rows = append(t.Rows, []table.Cell{table.Text(d.pointName(p)), table.Text("nothing recorded"), table.Count(1), table.Count(0), table.Count(0), {}, {}, table.Count(1), table.Text("open"), table.Text(d.listedIn(p))})
+		}
+	}
+	if len(d.Job.Rules.Points) == 0 {
+		t.Rows = append(t.Rows, []table.Cell{table.Text("hold and witness points of the contract"), {}, {}, {}, {}, {}, {}, {}, table.Text(field.NotChecked), table.Text(field.NoPoints)})
+	}
+}
+
+// pointName is a point with what it is.
+func (d *Dossier) pointName(p job.Point) string {
+	return cmp.Or(p.Kind, "hold or witness") + " point " + p.Name
+}
+
+// listedIn is where a point of the contract is written, and what it does not say.
+func (d *Dossier) listedIn(p job.Point) string {
+	var lacks []string
+	for _, one := range []struct{ is, what string }{{p.Kind, "hold or witness"}, {p.Before, "what waits for it"}, {p.Release, "who releases it"}} {
+		if one.is == "" {
+			lacks = append(lacks, one.what)
+		}
+	}
+	source := job.SourceFrom(d.Job, cmp.Or(p.From, d.Job.Rules.From), job.Known(""))
+	if len(lacks) > 0 {
+		source += ". " + finding.NoneOnFile("word on "+strings.Join(lacks, ", "), "the owner", finding.Where{}).Text
+	}
+	return source
 }
 
 // beforeSteps is what has to be on record before a step hides it.

@@ -1,6 +1,7 @@
 package dossier
 
 import (
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -88,6 +89,46 @@ func TestTheInspectionPlanIsClosedOut(t *testing.T) {
 			if got[verdict] != n {
 				t.Errorf("%s: %d %s in the plan, %d held", in.Job.ID, got[verdict], verdict, n)
 			}
+		}
+	}
+}
+
+// A listed hold point without a release over what was hidden is a gap at the places that were hidden, and at no other; with its release it
+// is none. The bed of every stretch is released in play, and nothing else is.
+func TestAHoldPointWithoutReleaseIsAGap(t *testing.T) {
+	for _, in := range built() {
+		gaps := func(d *Dossier) map[string]int {
+			_, rows := d.hiddenTable().Shown()
+			of := map[string]int{}
+			for _, r := range rows {
+				if strings.HasPrefix(r[3], "release of ") && r[2] == "yes" {
+					of[r[3]] += number(t, r[4])
+				}
+			}
+			return of
+		}
+		d := Of(in)
+		want := map[string]int{}
+		for _, p := range in.Job.Rules.Points {
+			for _, l := range d.state.Legs {
+				for _, u := range l.Units {
+					done := map[string]bool{"dig": u.Read("bed") || u.Read("pad") || u.Read("formation") || u.Set.Is == field.Yes, "bed": u.Read("bed") || u.Read("pad") || u.Set.Is == field.Yes, "set": u.Set.Is == field.Yes, "fill": len(u.Layers) > 0,
+						"handover": u.Area != nil && u.Area.To == "client"}[p.Before]
+					released := slices.ContainsFunc(d.state.Points, func(s field.PointState) bool {
+						return s.Point == p.Name && s.From <= u.Place && u.Place <= max(s.From, s.To)
+					})
+					if p.Kind != "witness" && done && !released {
+						want["release of "+d.pointName(p)]++
+					}
+				}
+			}
+		}
+		if got := gaps(d); !maps.Equal(got, want) || len(want) == 0 {
+			t.Errorf("%s: %v, want %v", in.Job.ID, got, want)
+		}
+		in.Job.Rules.Points = nil
+		if got := gaps(Of(in)); len(got) != 0 {
+			t.Errorf("%s lists no point: %v", in.Job.ID, got)
 		}
 	}
 }

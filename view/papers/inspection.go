@@ -1,10 +1,12 @@
 package papers
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
 	"trenchwright/base/wording"
+	"trenchwright/job"
 	"trenchwright/job/field"
 )
 
@@ -49,7 +51,7 @@ func inspectionHeads() []Head {
 // inspection is the inspection and test plan of the run.
 func (m *maker) inspection() []Paper {
 	p := m.paper("", "the whole run")
-	return []Paper{m.done(p, m.inspectionSteps(), m.inspectionLevels(), m.inspectionTests(), m.inspectionPoints(), m.notices(),
+	return []Paper{m.done(p, m.inspectionSteps(), m.inspectionLevels(), m.inspectionTests(), m.listedPoints(), m.inspectionPoints(), m.notices(),
 		Part{Title: "Agreed", Form: formInspection, Notes: []string{"hold: no further work without a written release. Witness: notice is given, and work may go on once its time has run", "where nothing is written in, a person with authority writes: the owner, or whoever wrote the specification"},
 			Lines: blanks("revision, day"), Sign: []string{"contractor", "engineer or owner"}})}
 }
@@ -122,30 +124,76 @@ func (m *maker) inspectionTests() Part {
 	return part
 }
 
-// inspectionPoints are hold and witness points that the records know, and room for those that the contract has.
-func (m *maker) inspectionPoints() Part {
-	part := Part{Title: "Hold and witness points", Form: formInspection, Heads: []Head{{Name: "point", wide: 3, Fill: true}, {Name: "stretch", wide: 3, Fill: true}, {Name: "hold or witness", wide: 2, Fill: true}, {Name: "looked at, result", wide: 3, Fill: true}, {Name: "released by", wide: 3, Fill: true}, {Name: "is", wide: 4, Fill: true}}, From: fromRecords}
-	for _, s := range m.state.Points {
-		is := "not released"
-		switch {
-		case s.Released.Is == field.Yes:
-			is = "released, " + m.bySeveral(s.Released.By)
-		case len(s.Lapsed) > 0:
-			is = "its release has ended: " + firstOf(s)
-		}
-		result := s.Result
-		if result == "" {
-			result = "not recorded"
-		}
-		part.Rows = append(part.Rows, []string{s.Point, strung(" to ", s.From, s.To), map[bool]string{true: "witness", false: "hold"}[s.Witness], result, orDash(strings.Join(s.By, ", ")), is})
+// listedPoints are the hold and witness points of the contract, or room for them where none are listed.
+func (m *maker) listedPoints() Part {
+	part := Part{Title: "Hold and witness points", Form: formInspection, Heads: []Head{{Name: "point", wide: 3, Fill: true}, {Name: "hold or witness", wide: 1.8, Fill: true}, {Name: "before", wide: 1.8, Fill: true}, {Name: "notice runs", wide: 2.2, Fill: true}, {Name: "notice to", wide: 3, Fill: true}, {Name: "released by", wide: 3, Fill: true}, {Name: "written in", wide: 4, Fill: true}}}
+	points := m.Job.Rules.Points
+	for i := range points {
+		p := &points[i]
+		part.Rows = append(part.Rows, []string{p.Name, orNotChecked(p.Kind), orNotChecked(p.Before), orNotChecked(p.Notice), orNotChecked(p.To), orNotChecked(p.Release), orNotChecked(m.document(cmp.Or(p.From, m.Job.Rules.From)))})
 	}
-	if len(m.state.Points) == 0 {
-		part.Notes = []string{none("list of hold and witness points", "the owner")}
+	for _, f := range job.Missing(m.Job) {
+		if strings.HasPrefix(f.Where.Path, "rules.points[") {
+			part.Notes = append(part.Notes, f.Text)
+		}
+	}
+	if len(points) == 0 {
+		part.Notes = []string{field.NoPoints}
 		for range 6 {
 			part.Rows = append(part.Rows, make([]string, len(part.Heads)))
 		}
 	}
 	return part
+}
+
+func orNotChecked(s string) string { return cmp.Or(s, field.NotChecked) }
+
+// inspectionPoints is what the records say of points, stretch by stretch, and room for what they do not.
+func (m *maker) inspectionPoints() Part {
+	part := Part{Title: "Points, stretch by stretch", Form: formInspection, Heads: []Head{{Name: "point", wide: 3, Fill: true}, {Name: "stretch", wide: 3, Fill: true}, {Name: "hold or witness", wide: 2, Fill: true}, {Name: "looked at, result", wide: 3, Fill: true}, {Name: "released by", wide: 3, Fill: true}, {Name: "is", wide: 4, Fill: true}}, From: fromRecords}
+	told := map[string]bool{}
+	for i := range m.state.Points {
+		s := &m.state.Points[i]
+		told[s.Point] = true
+		is := "not released"
+		switch {
+		case s.Released.Is == field.Yes:
+			is = "released, " + m.bySeveral(s.Released.By)
+		case len(s.Lapsed) > 0:
+			is = "its release has ended: " + firstOf(*s)
+		}
+		part.Rows = append(part.Rows, []string{s.Point, orDash(strung(" to ", s.From, s.To)), m.pointKind(s), cmp.Or(s.Result, "not recorded"), orDash(strings.Join(s.By, ", ")), is})
+	}
+	for _, p := range m.Job.Rules.Points {
+		if !told[p.Name] {
+			part.Rows = append(part.Rows, []string{p.Name, "", orNotChecked(p.Kind), "", "", ""})
+		}
+	}
+	for _, u := range m.book.Unreleased(m.asks, m.state.Points) {
+		if u.Hidden {
+			part.Notes = append(part.Notes, fmt.Sprintf("%s: no release on record for %s, and %s was done there", u.Point.Name, u.Stretches(), u.Point.Before))
+		}
+	}
+	if len(part.Rows) == 0 {
+		part.Notes = []string{"no point is on record"}
+		for range 3 {
+			part.Rows = append(part.Rows, make([]string, len(part.Heads)))
+		}
+	}
+	return part
+}
+
+// pointKind is whether a point of the records is a hold or a witness point; one that the contract does not list says so.
+func (m *maker) pointKind(s *field.PointState) string {
+	kind := map[bool]string{true: "witness", false: "hold"}[m.asks.Witness(s)]
+	listed, ok := m.asks.Point(s.Point)
+	switch {
+	case len(m.Job.Rules.Points) > 0 && !ok:
+		return kind + ", not on the contract's list"
+	case ok && listed.Kind == "":
+		return field.NotChecked
+	}
+	return kind
 }
 
 func orDash(s string) string {
@@ -155,12 +203,20 @@ func orDash(s string) string {
 	return s
 }
 
-// notices are those that were sent, and room for the next.
+// notices are those that were sent, one to be sent for each listed point that has none, and room for the next.
 func (m *maker) notices() Part {
 	part := Part{Title: "Notices of points", Form: "common practice: sent when, to whom, how long it runs, who answered or came", From: fromRecords, Heads: []Head{{Name: "point, stretch", wide: 4, Fill: true}, {Name: "sent by, when", wide: 4, Fill: true}, {Name: "to", wide: 3, Fill: true}, {Name: "runs", wide: 2, Fill: true}, {Name: "answered, came", wide: 4, Fill: true}}}
+	sent := map[string]bool{}
 	for _, s := range m.state.Points {
 		for _, n := range s.Notices {
-			part.Rows = append(part.Rows, []string{pointName(s), strung(", ", n.Person, strings.Replace(n.Made[:min(16, len(n.Made))], "T", " ", 1)), n.To, n.Period, n.Answer})
+			sent[s.Point] = true
+			listed, _ := m.asks.Point(s.Point)
+			part.Rows = append(part.Rows, []string{pointName(s), strung(", ", n.Person, strings.Replace(n.Made[:min(16, len(n.Made))], "T", " ", 1)), n.To, cmp.Or(n.Period, listed.Notice), n.Answer})
+		}
+	}
+	for _, p := range m.Job.Rules.Points {
+		if !sent[p.Name] {
+			part.Rows = append(part.Rows, []string{p.Name, "", orNotChecked(p.To), orNotChecked(p.Notice), ""})
 		}
 	}
 	for range 3 {

@@ -163,6 +163,36 @@ func TestPapersOfABuiltRun(t *testing.T) {
 	}
 }
 
+// The inspection and test plan has every point of the contract, and asks for what one leaves open; a job that lists none asks for the list.
+// Worked by hand from the demo: one point of five does not say who releases it.
+func TestPointsOfTheContractFillTheInspectionPlan(t *testing.T) {
+	in := input(t, "tram-depot")
+	inspection := func() map[string]Part {
+		list := must(t)(Make(in, Choice{Kind: Inspection}))
+		parts := map[string]Part{}
+		for _, p := range list[0].Parts {
+			parts[p.Title] = p
+		}
+		return parts
+	}
+	p := inspection()
+	listed, notices := p["Hold and witness points"], p["Notices of points"]
+	if len(listed.Rows) != 5 || !slices.Equal(listed.Rows[1][:6], []string{"formation", "hold", "bed", "24 h", "clerk of works", "clerk of works"}) || !strings.Contains(listed.Rows[1][6], "Contract specification") ||
+		listed.Rows[3][5] != field.NotChecked || !slices.Equal(listed.Notes, []string{"NOT CHECKED: no word on file about who releases point joints and bonds. Ask: the owner"}) {
+		t.Errorf("%+v", listed)
+	}
+	if len(notices.Rows) != 8 || !slices.Equal(notices.Rows[0], []string{"trial holes", "", "owners of the services", "5 working days", ""}) {
+		t.Errorf("%+v", notices.Rows)
+	}
+	if rows := p["Points, stretch by stretch"].Rows; len(rows) != 5 || rows[4][0] != "first covers of a leg" || rows[4][2] != "witness" {
+		t.Errorf("%+v", rows)
+	}
+	in.Job.Rules.Points = nil
+	if none := inspection()["Hold and witness points"]; !slices.Equal(none.Notes, []string{field.NoPoints}) || len(none.Rows) != 6 {
+		t.Errorf("%+v", none)
+	}
+}
+
 // A hard stop holds a lift plan back with both its figures; a named person who answers for these figures sets it free, and stands on its
 // face in full; for other figures the same answer counts for nothing.
 func TestAStopHoldsAPaperAndAnOverrideSetsItFree(t *testing.T) {

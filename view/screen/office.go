@@ -9,6 +9,7 @@ import (
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/base/sorting"
+	"trenchwright/job"
 	"trenchwright/job/field"
 )
 
@@ -147,7 +148,7 @@ func (v *siteView) run(l measure.Length) string {
 // lists are what somebody has to look at.
 func (v *siteView) lists() []OfficeList {
 	c := v.contract()
-	list := []OfficeList{v.dates(c), v.outOf(c), v.hidden(c), v.wantedReadings(c), v.differing(), v.inspected(), v.calibrations(), v.points(), v.matters()}
+	list := []OfficeList{v.dates(c), v.outOf(c), v.hidden(c), v.wantedReadings(c), v.differing(), v.inspected(), v.calibrations(), v.points(c), v.matters()}
 	for i := range list {
 		list[i].Rows, list[i].Open = filled(list[i].Rows), filled(list[i].Open)
 	}
@@ -242,45 +243,89 @@ func moment(made string) string {
 	return joined(" ", day, hour[:min(5, len(hour))])
 }
 
-// points are hold and witness points, those that wait first.
-func (v *siteView) points() OfficeList {
+// points are hold and witness points, those that were hidden without a release and those that wait first: by the records, and those of
+// the contract of which there is none.
+func (v *siteView) points(c *field.Contract) OfficeList {
 	out := OfficeList{ID: "points", Name: "Hold and witness points", None: "No hold or witness point is recorded."}
+	for _, u := range v.book.Unreleased(c, v.is().Points) {
+		row := OfficeRow{Place: u.Places[0], Key: v.siteKey(u.Places[0]), Said: "waits for release", Text: fmt.Sprintf("%s: no release on record for %s, and %s comes next there", v.listed(&u.Point), u.Stretches(), v.stepName(u.Point.Before)), Asks: true}
+		if u.Hidden {
+			row.Said, row.Text, row.By = "hidden without release", fmt.Sprintf("%s: no release on record for %s, and it was hidden by %s", v.listed(&u.Point), u.Stretches(), v.stepName(u.Point.Before)), v.whose(u.By[0])
+		}
+		out.Rows = append(out.Rows, row)
+	}
+	told := map[string]bool{}
 	for i := range v.is().Points {
 		p := &v.is().Points[i]
 		row := OfficeRow{Place: joined(" to ", p.From, p.To), Key: v.siteKey(p.From)}
-		var told []string
+		listed, on := c.Point(p.Point)
+		on, told[p.Point] = on || len(v.job.Rules.Points) == 0, true
+		var words []string
+		if !on {
+			words = append(words, "not on the contract's list")
+		}
 		for _, n := range p.Notices {
-			told = append(told, joined(", ", "notice "+moment(n.Made)+" by "+n.Person, strings.TrimSuffix("to "+n.To, "to "), n.Period, n.Answer))
+			words = append(words, joined(", ", "notice "+moment(n.Made)+" by "+n.Person, prefixed("to ", n.To), cmp.Or(n.Period, listed.Notice), n.Answer))
 		}
 		if len(p.Notices) == 0 {
-			told = append(told, "no notice recorded")
+			words = append(words, "no notice recorded")
 		}
 		if p.Result != "" {
-			told = append(told, "inspection: "+p.Result)
+			words = append(words, "inspection: "+p.Result)
 		}
 		switch {
 		case p.Released.Is == field.Yes:
 			row.Said = "released"
-			told = append(told, "released by "+strings.Join(p.By, ", "))
+			words = append(words, "released by "+strings.Join(p.By, ", "))
 			row.By = v.whose(p.Released.By[0])
 		case len(p.Lapsed) > 0:
 			row.Said = "lapsed"
-			told = append(told, "the release ended: "+p.Why)
-		case p.Witness:
+			words = append(words, "the release ended: "+p.Why)
+		case c.Witness(p):
 			row.Said = "witness"
 		default:
 			row.Said = "waits for release"
 		}
 		row.Asks = row.Said == "lapsed" || row.Said == "waits for release"
-		row.Text = p.Point + ": " + strings.Join(told, "; ")
+		row.Text = p.Point + ": " + strings.Join(words, "; ")
 		out.Rows = append(out.Rows, row)
+	}
+	for i := range v.job.Rules.Points {
+		if p := &v.job.Rules.Points[i]; !told[p.Name] {
+			out.Rows = append(out.Rows, OfficeRow{Said: "nothing recorded", Text: v.listed(p)})
+		}
+	}
+	for _, f := range job.Missing(v.job) {
+		if strings.HasPrefix(f.Where.Path, "rules.points[") {
+			out.Open = append(out.Open, f.Text)
+		}
+	}
+	if len(v.job.Rules.Points) == 0 {
+		out.Open = append(out.Open, field.NoPoints)
 	}
 	sorting.By(out.Rows, func(a, b OfficeRow) int { return cmp.Compare(waits(a.Said), waits(b.Said)) })
 	return out
 }
 
+// listed is a point of the contract in words: what it is, before what, how long its notice runs to whom, who releases it.
+func (v *siteView) listed(p *job.Point) string {
+	kind := ""
+	if p.Kind != "" {
+		kind = p.Kind + " point"
+	}
+	return p.Name + prefixed(": ", joined(", ", kind, prefixed("before ", v.stepName(p.Before)), prefixed("notice ", joined(" to ", p.Notice, p.To)), prefixed("released by ", p.Release)))
+}
+
+// prefixed is a text with what goes before it; nothing for no text.
+func prefixed(before, text string) string {
+	if text == "" {
+		return ""
+	}
+	return before + text
+}
+
 func waits(said string) int {
-	return slices.Index([]string{"lapsed", "waits for release", "witness", "released"}, said)
+	return slices.Index([]string{"hidden without release", "lapsed", "waits for release", "witness", "nothing recorded", "released"}, said)
 }
 
 // matters are nonconformances.

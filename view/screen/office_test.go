@@ -483,14 +483,19 @@ func TestReadingsOfTwoPeopleAndTheInspector(t *testing.T) {
 func TestHoldPointsWait(t *testing.T) {
 	o, _ := atSite(t, "hand-troughs")
 	said := func() string {
-		rows := o.office(nil).listed(t, "points").Rows
-		if len(rows) != 1 {
-			t.Fatalf("%+v", rows)
+		var said []string
+		for _, r := range o.office(nil).listed(t, "points").Rows {
+			if strings.HasPrefix(r.Text, "formation: ") {
+				said = append(said, r.Said+": "+r.Text)
+			}
 		}
-		return rows[0].Said + ": " + rows[0].Text
+		if len(said) != 1 {
+			t.Fatalf("%+v", said)
+		}
+		return said[0]
 	}
 	o.keep(map[string]any{"form": "notice", "fields": map[string]string{"point": "formation", "party": "the clerk of works"}})
-	if s := said(); !strings.HasPrefix(s, "waits for release: formation: notice 2026-11-26 20:00 by a foreman, to the clerk of works") {
+	if s := said(); !strings.HasPrefix(s, "waits for release: formation: not on the contract's list; notice 2026-11-26 20:00 by a foreman, to the clerk of works") {
 		t.Error(s)
 	}
 	o.keep(map[string]any{"form": "release", "fields": map[string]string{"point": "formation", "party": "C. Works", "lapses": "rain"}})
@@ -500,6 +505,41 @@ func TestHoldPointsWait(t *testing.T) {
 	o.keep(map[string]any{"form": "event", "fields": map[string]string{"what": "rain"}})
 	if s := said(); !strings.HasPrefix(s, "lapsed: ") || !strings.Contains(s, "rain") {
 		t.Error(s)
+	}
+}
+
+// TestListedPointsAreLookedFor sets units before the bed was released: the office says so until the release is recorded, offers the
+// points of the contract as choices, and says what the contract leaves open.
+func TestListedPointsAreLookedFor(t *testing.T) {
+	o, _ := atSite(t, "hand-troughs")
+	var forms []Form
+	asked(t, o.d, "forms", map[string]any{"name": "handover"}, &forms, o.p)
+	for _, f := range forms {
+		if slices.Contains([]string{"inspection", "notice", "release"}, f.ID) && (f.Fields[0].Kind != "choice" || f.Fields[0].First != "" || !slices.Equal(f.Fields[0].Choice, []string{"bed", "covers walked"})) {
+			t.Errorf("%s asks for its point so: %+v", f.ID, f.Fields[0])
+		}
+	}
+	said := func() (out []string) {
+		for _, r := range o.office(nil).listed(t, "points").Rows {
+			out = append(out, r.Said+": "+r.Text)
+		}
+		return out
+	}
+	const walked = "nothing recorded: covers walked: before handover"
+	if s := said(); !slices.Equal(s, []string{"nothing recorded: bed: hold point, before setting, notice 24 h to the works office, released by works inspector", walked}) {
+		t.Errorf("%q", s)
+	}
+	if open := o.office(nil).listed(t, "points").Open; len(open) != 4 || open[0] != "NOT CHECKED: no word on file whether point covers walked is a hold or a witness point. Ask: the owner" {
+		t.Errorf("%q", open)
+	}
+	n := o.next(map[string]any{"name": "set"})
+	o.keep(map[string]any{"form": "set", "from": n.Place, "to": n.Onward[2], "fields": map[string]string{"within": "all within"}})
+	if s := said(); len(s) != 3 || s[0] != "hidden without release: bed: hold point, before setting, notice 24 h to the works office, released by works inspector: no release on record for "+n.Place+" to "+n.Onward[2]+", and it was hidden by setting" {
+		t.Errorf("%q", s)
+	}
+	o.keep(map[string]any{"form": "release", "from": n.Place, "to": n.Onward[2], "fields": map[string]string{"point": "bed", "party": "C. Works"}})
+	if s := said(); !slices.Equal(s, []string{walked, "released: bed: no notice recorded; released by C. Works"}) {
+		t.Errorf("%q", s)
 	}
 }
 

@@ -184,17 +184,32 @@ func (v *siteView) coverForms() []Form {
 }
 
 func (v *siteView) handoverForms() []Form {
-	point, number := must(one("text", "point", "hold or witness point")), must(one("text", "number", "its number"))
+	point, number := v.pointField(), must(one("text", "number", "its number"))
 	return []Form{
 		{ID: "inspection", Name: "Inspection", At: "units", Photo: true, Fields: []FormField{point, oneOf("result", "result", "cannot say", "meets", "does not meet")}},
-		{ID: "notice", Name: "Notice sent", Fields: []FormField{point, one("text", "party", "to whom")}},
-		{ID: "release", Name: "Release", Fields: []FormField{point, must(one("text", "party", "who released")), one("moment", "until", "until, date and time"),
+		{ID: "notice", Name: "Notice sent", At: "units", Fields: []FormField{point, one("text", "party", "to whom")}},
+		{ID: "release", Name: "Release", At: "units", Fields: []FormField{point, must(one("text", "party", "who released")), one("moment", "until", "until, date and time"),
 			{Name: "lapses", Label: "lapses with", Kind: "some", Choice: []string{"rain", "frost", "water", "shift"}}}},
 		{ID: "event", Name: "Rain, frost, water, shift", Fields: []FormField{oneOf("what", "what", "rain", "frost", "water", "shift")}},
 		{ID: "nonconforming", Name: "Nonconformance", At: "units", Photo: true, Fields: []FormField{number}},
 		{ID: "repair", Name: "Repair", At: "units", Photo: true, Fields: []FormField{number, oneOf("closed", "closes it", "no", "yes"), one("text", "by", "decided by")}},
 		{ID: "shot", Name: "As-built shot", At: "unit", Fields: []FormField{must(one("text", "of", "of what")), must(one("coordinate", "easting", "easting")), must(one("coordinate", "northing", "northing")), must(one("reading", "level", "level"))}},
 	}
+}
+
+// pointField asks for a hold or witness point: one of those that the contract lists, typed where it lists none.
+func (v *siteView) pointField() FormField {
+	const label = "hold or witness point"
+	var names []string
+	for _, p := range v.job.Rules.Points {
+		names = append(names, p.Name)
+	}
+	if len(names) == 0 {
+		return must(one("text", "point", label))
+	}
+	f := must(oneOf("point", label, names...))
+	f.First = "" // whoever releases one has to say which
+	return f
 }
 
 func firstOf(list []string) string {

@@ -129,7 +129,7 @@ func (h *hearing) places(m *unkept) {
 	if m.To == m.From || h.form.At != "units" {
 		m.To = ""
 	}
-	if m.From == "" && m.Kind != field.Note && m.Kind != field.Inspection && m.Kind != field.Nonconforming && m.Kind != field.Repair {
+	if m.From == "" && m.Kind != field.Note && m.Kind != field.Inspection && m.Kind != field.Notice && m.Kind != field.Release && m.Kind != field.Nonconforming && m.Kind != field.Repair {
 		h.out.Missing = append(h.out.Missing, "the place")
 	}
 	for _, place := range []string{m.From, m.To} {
