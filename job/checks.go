@@ -100,6 +100,11 @@ type Lift struct {
 	Set       Entry[measure.Length] `json:"set,omitzero" in:"(0,)" example:"4 m" jsonschema:"radius where it is set"`
 	Reserve   Entry[string]         `json:"reserve,omitzero" rule:"percent" example:"25" jsonschema:"share of the chart that is kept free, in a hundred"`
 	Shared    int                   `json:"shared,omitempty" in:"[1,8]" example:"1" jsonschema:"how many machines lift it together"`
+	Wind      Entry[string]         `json:"wind,omitzero" example:"9.8 m/s" jsonschema:"greatest wind in which it may lift such pieces, as the machine's papers have it"`
+	Outrigger Entry[string]         `json:"outrigger,omitzero" rule:"force" example:"85 kN" jsonschema:"reaction of the outrigger that presses most, for this load at this radius"`
+	Pad       Entry[Section]        `json:"pad,omitzero" example:"1000 mm x 1000 mm" jsonschema:"what an outrigger stands on, one side x the other"`
+	Pressure  Entry[string]         `json:"pressure,omitzero" rule:"pressure" example:"95 kPa" jsonschema:"instead of both: what it presses on the ground with under its tracks or mats"`
+	Ground    Entry[string]         `json:"ground,omitzero" rule:"pressure" example:"120 kPa" jsonschema:"pressure that the ground at the stand is allowed, by whoever answers for it"`
 	Voltage   Entry[string]         `json:"voltage,omitzero" rule:"decimal" example:"20" jsonschema:"of the line overhead, in kilovolts"`
 	Line      Entry[measure.Length] `json:"line,omitzero" in:"(0,)" example:"7 m" jsonschema:"the nearest that machine, load or tackle can come to it"`
 	People    int                   `json:"people,omitempty" in:"[1,20]" example:"2" jsonschema:"for what is carried by hand: how many people"`

@@ -44,6 +44,9 @@ func (c *checker) lift(l *Lift, p *place) {
 	if l.Angle.Known && (l.Spread.Known || l.Height.Known) {
 		c.say("sling", p.field("angle"), "the angle is given, and spread or height as well.", "Write the angle, or spread and height.")
 	}
+	if l.Pressure.Known && (l.Outrigger.Known || l.Pad.Known) {
+		c.say("stand", p.field("pressure"), "the pressure on the ground is given, and outrigger or pad as well.", "Write the pressure under tracks or mats, or outrigger and pad.")
+	}
 	for i, row := range l.Chart {
 		at := p.field("chart").item(i, "")
 		if i > 0 && row.Radius <= l.Chart[i-1].Radius {

@@ -120,6 +120,10 @@ func TestFaultsOfBuiltJobs(t *testing.T) {
 			`rules.steps[1] | Rules: fill is written twice in steps.`},
 		{"readings how often", func(j *Job) { j.Rules.Readings = []ReadingRule{{Of: "gap"}} },
 			`rules.readings[0] | Rules: it says neither first nor every.`},
+		{"a pressure, and a pad as well", func(j *Job) {
+			j.Checks.Lifts = []Lift{{ID: "L1", Of: "units", Pressure: Known("90 kPa"), Pad: Known(Section{Width: 1000 * mm, Height: 1000 * mm})}}
+		},
+			`checks.lifts[0].pressure | Checks, lifts L1: the pressure on the ground is given, and outrigger or pad as well.`},
 		{"a point twice", func(j *Job) { j.Rules.Points = append(j.Rules.Points, Point{Name: "Formation", Kind: "hold"}) },
 			`rules.points[1].name | Rules, point Formation: point "Formation" is written twice.`},
 		{"a point that is neither hold nor witness", func(j *Job) { j.Rules.Points[0].Kind = "hald" },

@@ -8,6 +8,9 @@ import (
 // liftPlanner is who answers for lifts.
 const liftPlanner = "the lift planner"
 
+// machineOwner has the machine's papers.
+const machineOwner = "the owner of the machine"
+
 // checks says what nobody entered for the checks: in one line where there is nothing, else group by group. What a group lacks is said by
 // its check.
 func (m *missing) checks() {
@@ -26,8 +29,15 @@ func (m *missing) checks() {
 		}
 	}
 	for i := range k.Lifts {
-		if l := &k.Lifts[i]; !l.More.Known && l.People == 0 && !l.Each.Known {
-			m.say("lift-more", p.field("lifts").item(i, l.ID).field("more"), "factor for movement of lift "+l.ID, liftPlanner)
+		l, at := &k.Lifts[i], p.field("lifts").item(i, k.Lifts[i].ID)
+		if l.People > 0 || l.Each.Known { // carried by hand
+			continue
+		}
+		if !l.More.Known {
+			m.say("lift-more", at.field("more"), "factor for movement of lift "+l.ID, liftPlanner)
+		}
+		if !l.Wind.Known {
+			m.say("lift-wind", at.field("wind"), "greatest wind for the machine of lift "+l.ID, machineOwner)
 		}
 	}
 	if e := &k.Earth; (e.Phi.Known || e.K.Known) && !e.Weight.Known {

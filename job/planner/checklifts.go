@@ -7,6 +7,7 @@ import (
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job"
+	"trenchwright/solve/check"
 	"trenchwright/solve/check/lifting"
 )
 
@@ -23,8 +24,11 @@ type lifted struct {
 func (b *checks) holdLifts() {
 	for i := range b.job.Checks.Lifts {
 		l := &b.job.Checks.Lifts[i]
-		for _, piece := range b.heaviest(l) {
+		for n, piece := range b.heaviest(l) {
 			q := b.askLift(l, piece)
+			if n > 0 { // of the machine, and not of the piece
+				q.Ground = nil
+			}
 			sol := lifting.Check(&q)
 			for n := range sol.Answers {
 				sol.Answers[n].For = l.ID
@@ -148,6 +152,15 @@ func (b *checks) askLift(l *job.Lift, p lifted) lifting.Problem {
 			m.Chart = append(m.Chart, lifting.Row{Radius: row.Radius, Lifts: row.Lifts})
 		}
 		q.Machine = m
+		q.Ground = &lifting.Ground{Reaction: job.Quantity(l.Outrigger, check.Force), Pressure: job.Quantity(l.Pressure, check.Pressure), From: paper, Allows: job.Quantity(l.Ground, check.Pressure), Known: from(b, doc, l.Ground)}
+		if l.Pressure.Known {
+			q.Ground.From = from(b, doc, l.Pressure)
+		} else if l.Outrigger.Known {
+			q.Ground.From = from(b, doc, l.Outrigger)
+		}
+		if l.Pad.Known {
+			q.Ground.Pad = &[2]measure.Length{l.Pad.Value.Width, l.Pad.Value.Height}
+		}
 	}
 	if l.Voltage.Known || l.Line.Known {
 		q.Overhead = &lifting.Overhead{Kilovolts: plainNumber(l.Voltage), Distance: entered(l.Line), Known: from(b, doc, l.Voltage)}

@@ -18,7 +18,11 @@ const (
 	formHand     = "assessment of manual handling, " + fromJob
 )
 
-const liftPlanner = "the lift planner"
+const (
+	liftPlanner    = "the lift planner"
+	machineOwner   = "the owner of the machine"
+	groundEngineer = "the engineer who answers for the ground at the stand"
+)
 
 // lifts are the plans of the kinds of lift that are asked for, one each.
 func (m *maker) lifts() ([]Paper, error) {
@@ -101,7 +105,7 @@ func (m *maker) lift(l *job.Lift) Paper {
 	if len(held) > 0 {
 		parts = append(parts, m.liftHeld(held), m.liftWorking(held))
 	}
-	parts = append(parts, m.liftGround(hand), Part{Title: "Cautions", Form: fromJob, Notes: m.cautions(held)},
+	parts = append(parts, m.liftGround(l, hand), Part{Title: "Cautions", Form: fromJob, Notes: m.cautions(held)},
 		Part{Title: "Who takes part, and who signs", Form: formLift, Notes: []string{"a change of piece, machine, place or tackle asks for this plan anew"},
 			Sign: []string{"lift planner", "lift supervisor", "operator", "rigger", "signal person"}})
 	if hand {
@@ -196,7 +200,7 @@ func (m *maker) liftMachine(l *job.Lift) Part {
 	if l.Machine != "" {
 		machine = Line{"machine and configuration", l.Machine, m.document(doc)}
 	}
-	chart := Line{Name: "chart", Is: none("chart of the machine for this configuration", "the owner of the machine")}
+	chart := Line{Name: "chart", Is: none("chart of the machine for this configuration", machineOwner)}
 	if len(l.Chart) > 0 {
 		var rows []string
 		for _, r := range l.Chart {
@@ -211,7 +215,8 @@ func (m *maker) liftMachine(l *job.Lift) Part {
 	part.Lines = []Line{machine, chart, entry(m, "radius where the piece is picked up", doc, l.Pick, m.far, "radius where the piece is picked up", liftPlanner),
 		entry(m, "radius where it is set", doc, l.Set, m.far, "radius where the piece is set", liftPlanner),
 		entry(m, "share of the chart kept free", doc, l.Reserve, func(s string) string { return s + " %" }, "share of the chart to be kept free", liftPlanner), shared}
-	part.Lines = append(part.Lines, blanks("inspection of the machine, last and by whom", "greatest wind, from the machine's papers")...)
+	part.Lines = append(part.Lines, entry(m, "greatest wind, from the machine's papers", doc, l.Wind, text, "greatest wind for this machine", machineOwner))
+	part.Lines = append(part.Lines, blanks("inspection of the machine, last and by whom")...)
 	return part
 }
 
@@ -304,11 +309,20 @@ func (m *maker) liftWorking(held []*check.Said) Part {
 	return part
 }
 
-// liftGround is what somebody has to look at on site.
-func (m *maker) liftGround(hand bool) Part {
+// liftGround is what the machine stands on, and what else somebody has to look at on site.
+func (m *maker) liftGround(l *job.Lift, hand bool) Part {
 	if hand {
 		return Part{Title: "On site", Form: formHand, Lines: blanks("way and footing", "weather", "keep-out area")}
 	}
-	return Part{Title: "Stand, ground and way of the load", Form: formLift + ", part E", Lines: blanks("place of the stand, and from the edge of the dig", "pressure under outriggers or tracks, and what the ground bears (a check of this)", "mats, level",
-		"obstructions to lift and swing", "path, set-down, who keeps others out", "signals, radio channel", "trial lift, by whom", "weather, wind as measured")}
+	doc := cmp.Or(l.From, m.Job.Checks.From)
+	part := Part{Title: "Stand, ground and way of the load", Form: formLift + ", part E", Lines: blanks("place of the stand, and from the edge of the dig")}
+	if l.Pressure.Known {
+		part.Lines = append(part.Lines, entry(m, "pressure under tracks or mats", doc, l.Pressure, text, "", ""))
+	} else {
+		part.Lines = append(part.Lines, entry(m, "reaction of the outrigger that presses most", doc, l.Outrigger, text, "reaction of an outrigger, nor pressure under tracks,", machineOwner),
+			entry(m, "its pad", doc, l.Pad, func(s job.Section) string { return m.length(s.Width) + " x " + m.length(s.Height) }, "size of the pad under an outrigger", liftPlanner))
+	}
+	part.Lines = append(part.Lines, entry(m, "pressure that the ground there is allowed", doc, l.Ground, text, "pressure that the ground at the stand is allowed", groundEngineer))
+	part.Lines = append(part.Lines, blanks("mats, level", "obstructions to lift and swing", "path, set-down, who keeps others out", "signals, radio channel", "trial lift, by whom", "wind as measured, where and when; other weather")...)
+	return part
 }

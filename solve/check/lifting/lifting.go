@@ -7,6 +7,7 @@
 //	machine.go  charts, radii, reserves            overhead.go lines overhead, by voltage
 //	hand.go     pieces that people carry           eyebolt.go  what an eyebolt keeps under an angle
 //	truck.go    a lift truck with its load further out
+//	ground.go   what the machine presses on the ground with
 package lifting
 
 import (
@@ -31,6 +32,7 @@ type Problem struct {
 
 	Sling    *Sling
 	Machine  *Machine
+	Ground   *Ground
 	Overhead *Overhead
 	Hand     *Hand
 	Truck    *Truck
@@ -68,6 +70,9 @@ func Check(p *Problem) Solution {
 	}
 	if p.Machine != nil {
 		p.machine(&out)
+	}
+	if p.Ground != nil {
+		p.ground(&out)
 	}
 	if p.Overhead != nil {
 		p.overhead(&out)
@@ -138,6 +143,9 @@ func (p *Problem) sound(out *Solution) bool {
 	if p.Machine != nil {
 		ok = p.Machine.sound(p, out) && ok
 	}
+	if p.Ground != nil {
+		ok = p.Ground.sound(p, out) && ok
+	}
 	if p.Truck != nil {
 		ok = p.Truck.sound(p, out) && ok
 	}
@@ -152,5 +160,5 @@ func (p *Problem) sound(out *Solution) bool {
 
 // Rules are those that this check goes by.
 func Rules() []check.Rule {
-	return []check.Rule{legs, unequal, eyeboltRule, chart, reserveRule, overheadRule, handRule, truckRule}
+	return []check.Rule{legs, unequal, eyeboltRule, chart, reserveRule, groundRule, overheadRule, handRule, truckRule}
 }

@@ -2,6 +2,7 @@ package lifting
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -242,6 +243,41 @@ func TestOverhead(t *testing.T) {
 	}
 }
 
+// Force over area, worked by hand: 80 kN on 1 m x 0.8 m is 100 kPa; 17,984.72 lbf on 3.28084 ft x 2.624672 ft the same.
+func TestGround(t *testing.T) {
+	kN := func(n float64) *check.Quantity { return new(check.Force.Of(n * 1000)) }
+	kPa := func(n float64) *check.Quantity { return new(check.Pressure.Of(n * 1000)) }
+	pad := &[2]measure.Length{1000 * mm, 800 * mm}
+	p := problem(1000)
+	for _, c := range []struct {
+		g    Ground
+		want finding.Verdict
+		asks []string // whom
+	}{
+		{Ground{Reaction: kN(80), Pad: pad, Allows: kPa(100)}, finding.Meets, nil},
+		{Ground{Reaction: kN(80.001), Pad: pad, Allows: kPa(100)}, finding.DoesNot, nil},
+		{Ground{Pressure: kPa(60), Allows: kPa(60)}, finding.Meets, nil},
+		{Ground{Pressure: kPa(61), Allows: kPa(60)}, finding.DoesNot, nil},
+		{Ground{Reaction: kN(80), Allows: kPa(100)}, "", []string{planner}},
+		{Ground{Pad: pad, Allows: kPa(100)}, "", []string{"the owner of the machine"}},
+		{Ground{Reaction: kN(80), Pad: pad}, "", []string{groundEngineer}},
+		{Ground{}, "", []string{"the owner of the machine", groundEngineer}},
+	} {
+		p.Ground = &c.g
+		a := one(t, Check(p), "lifting.ground")
+		var asks []string
+		for _, m := range a.Missing {
+			asks = append(asks, m.Ask)
+		}
+		if a.Verdict != c.want || a.Stop || !slices.Equal(asks, c.asks) {
+			t.Errorf("%+v: %s, asks %q", c.g, a.Sentence(p.Words), asks)
+		}
+		if c.g.Reaction != nil && c.g.Pad != nil && math.Abs(a.Working[1].Is.SI-c.g.Reaction.SI/0.8) > 1e-6 {
+			t.Errorf("%+v", a.Working)
+		}
+	}
+}
+
 // 29 CFR 1910.178 as a federal guide works it; nearer by it keeps no more than it is rated for.
 func TestTruck(t *testing.T) {
 	published.Hold(t, "lifting.truck", func(g published.Given) []float64 { return []float64{Keeps(g.N(0), g.N(1), g.N(2))} })
@@ -285,6 +321,8 @@ func TestWhatCannotBe(t *testing.T) {
 		"movement":    func(p *Problem) { p.More = new(0.9) },
 		"voltage":     func(p *Problem) { p.Overhead = &Overhead{Kilovolts: new(-1.0)} },
 		"nobody":      func(p *Problem) { p.Hand = &Hand{} },
+		"no pad":      func(p *Problem) { p.Ground = &Ground{Pad: &[2]measure.Length{0, mm}} },
+		"no force":    func(p *Problem) { p.Ground = &Ground{Reaction: new(check.Force.Of(0))} },
 		"no forks":    func(p *Problem) { p.Truck = &Truck{At: feet(0)} },
 	} {
 		p := problem(1000)
