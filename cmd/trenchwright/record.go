@@ -46,6 +46,7 @@ type recordCommand struct {
 	Lifted  bool     `help:"set, cover: taken out again."`
 	Left    string   `help:"gap, set, cut: at the left wall." placeholder:"LENGTH"`
 	Right   string   `help:"gap, set, cut: at the right wall." placeholder:"LENGTH"`
+	Kept    string   `help:"cut: which end of what it was cut from the piece kept: A, B or neither." enum:"A,B,neither," default:""`
 	Angle   string   `help:"angle: of the bend." placeholder:"ANGLE"`
 	Of      string   `help:"level: of what: formation, bed, pad, wall, invert or drain." placeholder:"THING"`
 	Level   string   `help:"level: as a level. set-up: of the benchmark." placeholder:"LEVEL"`

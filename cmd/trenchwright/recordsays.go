@@ -202,7 +202,7 @@ func (c *recordCommand) yard(a *reading, k field.Kind) any {
 	if len(c.Piece) == 0 || c.Left == "" || c.Right == "" {
 		a.fault("--piece", "a cut piece comes from one, and has a length at both walls: --piece, --left and --right")
 	}
-	return field.CutSays{Mark: c.From, From: piece, Left: a.length("--left", c.Left), Right: a.length("--right", c.Right)}
+	return field.CutSays{Mark: c.From, From: piece, Left: a.length("--left", c.Left), Right: a.length("--right", c.Right), Kept: c.Kept}
 }
 
 // point is what is asked, found and released, and what stands for itself.

@@ -205,6 +205,22 @@ type CutSays struct {
 	Right   measure.Length `json:"right"`
 	Offcut  measure.Length `json:"offcut,omitempty"` // what is left of it, shorter wall
 	Spoiled bool           `json:"spoiled,omitempty"`
+	Kept    string         `json:"kept,omitempty"` // which end of what it was cut from the piece kept: "A", "B", "neither"; empty: not told
+}
+
+// Sawn is where the saw went through what the piece was cut from, from its end A, on the wall where it is nearer to that end and on the
+// other: by the end that the piece kept, and where nobody told that by either.
+func (s *CutSays) Sawn() [][2]measure.Length {
+	from := func(l measure.Length) measure.Length { return s.From.Length - l }
+	a := [2]measure.Length{min(s.Left, s.Right), max(s.Left, s.Right)}
+	b := [2]measure.Length{from(a[1]), from(a[0])}
+	switch s.Kept {
+	case "A":
+		return [][2]measure.Length{a}
+	case "B":
+		return [][2]measure.Length{b}
+	}
+	return [][2]measure.Length{a, b}
 }
 
 // rest is what is left of the unit as a piece of the yard, under the mark of the piece that was cut and a letter; nothing: none was told.

@@ -179,6 +179,9 @@ func (d *Dossier) says(r field.Record) string {
 	case field.Cut:
 		if s, ok := field.SaysOf[field.CutSays](&r); ok {
 			add("%s cut from %s: left %s, right %s", s.Mark, s.From.Name(d.planSize), d.size(s.Left), d.size(s.Right))
+			if s.Kept != "" {
+				add("end of that one that it kept: %s", s.Kept)
+			}
 			if s.Offcut > 0 {
 				add("offcut %s", d.size(s.Offcut))
 			}

@@ -368,13 +368,22 @@ func TestACutWhereNoSawMayGo(t *testing.T) {
 	s := &in.Job.Supplies[0]
 	long := slices.Max(s.Unit.Lengths.Value)
 	s.Unit.NoCut = []job.NoCut{{Of: long, From: 600 * measure.Millimetre, To: 700 * measure.Millimetre, Why: "inserts"}}
-	for at, holds := range map[measure.Length]bool{650 * measure.Millimetre: true, long - 650*measure.Millimetre: true, 1000 * measure.Millimetre: false} {
+	const mm = measure.Millimetre
+	for _, c := range []struct {
+		left, right measure.Length
+		kept        string
+		holds       bool
+	}{
+		{650 * mm, 650 * mm, "", true}, {long - 650*mm, long - 650*mm, "", true}, {1000 * mm, 1000 * mm, "", false}, {650 * mm, 650 * mm, "neither", true},
+		{650 * mm, 650 * mm, "A", true}, {long - 650*mm, long - 650*mm, "A", false}, {650 * mm, 650 * mm, "B", false}, {long - 650*mm, long - 650*mm, "B", true},
+		{600 * mm, 600 * mm, "A", false}, {700 * mm, 700 * mm, "A", false}, {590 * mm, 710 * mm, "A", true}, {710 * mm, 900 * mm, "A", false}, // a mitre may lie across all of it
+	} {
 		r := field.Record{ID: "01J0000000000000000000000B", Device: "d", Number: 1, Person: "A. Person", Made: "2026-04-02T08:00:00Z", Kind: field.Cut, From: "C-006"}
-		r.Says, _ = json.Marshal(field.CutSays{Mark: "C-006", From: field.Piece{Supply: s.ID, What: "unit", Length: long}, Left: at, Right: at})
+		r.Says, _ = json.Marshal(field.CutSays{Mark: "C-006", From: field.Piece{Supply: s.ID, What: "unit", Length: long}, Left: c.left, Right: c.right, Kept: c.kept})
 		in.Records = []field.Record{r}
 		p := must(t)(Make(in, Choice{Kind: Lift}))[0]
-		if got := slices.ContainsFunc(p.Stops, func(s Stop) bool { return s.Name == "cut.no-cut/C-006" }); got != holds {
-			t.Errorf("sawn at %s: held %v, want %v", at, got, holds)
+		if got := slices.ContainsFunc(p.Stops, func(s Stop) bool { return s.Name == "cut.no-cut/C-006" }); got != c.holds {
+			t.Errorf("sawn at %s and %s, kept %q: held %v, want %v", c.left, c.right, c.kept, got, c.holds)
 		}
 	}
 }

@@ -110,16 +110,31 @@ func (m *maker) cutStops(p *Paper, supply string) {
 				continue
 			}
 			for _, n := range s.Unit.NoCut {
-				// The end that the piece kept is not on record: both are looked at.
-				for _, at := range []measure.Length{says.Left, says.Right, says.From.Length - says.Left, says.From.Length - says.Right} {
-					if n.Of == says.From.Length && at > n.From && at < n.To {
-						m.stop(p, Stop{Name: "cut.no-cut/" + says.Mark, What: fmt.Sprintf("piece %s was sawn where no saw may go (%s), from one end or the other", says.Mark, n.Why),
-							Figures: against("sawn at "+m.length(at), "no cut from "+m.length(n.From)+" to "+m.length(n.To)+" of a piece of "+m.length(n.Of)), Rule: "supplier's drawing, " + m.document(s.From), Decides: "the supplier and the engineer"})
+				for _, at := range says.Sawn() {
+					if n.Of != says.From.Length || at[1] <= n.From || at[0] >= n.To {
+						continue
 					}
+					sawn := m.length(at[0])
+					if at[1] != at[0] {
+						sawn += " to " + m.length(at[1])
+					}
+					m.stop(p, Stop{Name: "cut.no-cut/" + says.Mark, What: fmt.Sprintf("piece %s was sawn where no saw may go (%s)%s", says.Mark, n.Why, keptEnd(&says)),
+						Figures: against("sawn at "+sawn, "no cut from "+m.length(n.From)+" to "+m.length(n.To)+" of a piece of "+m.length(n.Of)), Rule: "supplier's drawing, " + m.document(s.From), Decides: "the supplier and the engineer"})
 				}
 			}
 		}
 	}
+}
+
+// keptEnd is which end of what it was cut from a piece kept; where that is not on record both were looked at.
+func keptEnd(s *field.CutSays) string {
+	switch s.Kept {
+	case "A", "B":
+		return ", by the record it kept end " + s.Kept
+	case "neither":
+		return ", by the record it kept neither end: where it was sawn is not on record, and it was looked at as if it had kept either"
+	}
+	return ", from one end or the other: which end it kept is not on record"
 }
 
 // digStops are those of a dig on the legs that are asked for.

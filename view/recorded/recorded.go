@@ -105,7 +105,8 @@ func (v Speaker) Words(r *field.Record) string {
 			if s.Offcut > 0 {
 				over = v.Speech.Both(s.Offcut) + " is left over"
 			}
-			return joined(", ", "cut to "+to+" from "+v.Piece(s.From), over, map[bool]string{true: "spoiled"}[s.Spoiled])
+			kept := map[string]string{"A": "it kept end A", "B": "it kept end B", "neither": "it kept neither end"}[s.Kept]
+			return joined(", ", "cut to "+to+" from "+v.Piece(s.From), kept, over, map[bool]string{true: "spoiled"}[s.Spoiled])
 		}
 	case field.Layer:
 		if s, ok := field.SaysOf[field.LayerSays](r); ok {

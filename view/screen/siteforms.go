@@ -148,7 +148,7 @@ func (v *siteView) setForms() []Form {
 		levels("wall", "wall top"),
 		{ID: "angle", Name: "Angle of a bend", At: "node", Fields: []FormField{must(one("angle", "angle", "as measured"))}},
 		{ID: "cut", Name: "Piece was cut", At: "unit", Fields: []FormField{must(oneOf("piece", "cut from", v.pieceNames(v.inYard())...)), must(one("length", "left", "left wall")), must(one("length", "right", "right wall")),
-			one("length", "offcut", "what is left of it, shorter wall"), oneOf("spoiled", "spoiled", "no", "yes")}},
+			oneOf("kept", "which end of it the piece kept", "not said", "end A", "end B", "neither"), one("length", "offcut", "what is left of it, shorter wall"), oneOf("spoiled", "spoiled", "no", "yes")}},
 		{ID: "length", Name: "Set, with its length", At: "unit", Fields: []FormField{must(one("length", "measure", "length as measured")), one("text", "batch", "batch")}},
 		{ID: "entry", Name: "Conduit entry made", At: "entry", Photo: true},
 		{ID: "bond", Name: bond, At: "unit", Fields: tested()},

@@ -68,7 +68,11 @@ func (h *hearing) says(m *unkept) any {
 		}
 		return field.AngleSays{Angle: a.Value}
 	case "cut":
-		return field.CutSays{Mark: m.From, From: h.piece("piece"), Left: *orNought(h.length("left")), Right: *orNought(h.length("right")), Offcut: *orNought(h.length("offcut")), Spoiled: h.said("spoiled") == "yes"}
+		kept := strings.TrimPrefix(h.said("kept"), "end ")
+		if kept == "not said" {
+			kept = ""
+		}
+		return field.CutSays{Kept: kept, Mark: m.From, From: h.piece("piece"), Left: *orNought(h.length("left")), Right: *orNought(h.length("right")), Offcut: *orNought(h.length("offcut")), Spoiled: h.said("spoiled") == "yes"}
 	case "layer":
 		return field.LayerSays{Number: h.number("number"), Side: h.said("side"), Thick: *orNought(h.length("thick")), Passes: h.number("passes"), Plant: h.said("plant"), Top: h.said("top") == "yes"}
 	case "layertest", "bond", "covertest":
