@@ -7,6 +7,7 @@
 //	trenchwrightPack.open(job, state, plan, attachments)  takes a plan; the answer is empty
 //	trenchwrightPack.files()                              all files of its pack, [{path, about, server}]; draws them all
 //	trenchwrightPack.file(path)                           the bytes of one of them; draws no more than it has to
+//	trenchwrightPack.chosen(paper, behind)                a paper that the planning core made as data: its document, or a page of it
 //	trenchwrightPack.read(drop, kept)                     what dropped files hold, as package dropped says it
 //
 // State is {revision, history} as package stamp has it: papers say which state of the job they are of; where it is empty, they are
@@ -40,6 +41,12 @@ func main() {
 		"file": answering("the path of a file", func(args []js.Value) ([]byte, error) {
 			return p.file(args[0].String())
 		}, js.TypeString),
+		"chosen": answering("a paper as JSON text and what of it", func(args []js.Value) ([]byte, error) {
+			if p.of == nil {
+				return nil, errNotOpen
+			}
+			return p.of.Chosen([]byte(args[0].String()), args[1].String())
+		}, js.TypeString, js.TypeString),
 		"read": answering("what was dropped as JSON text and an object with the files that are kept", func(args []js.Value) ([]byte, error) {
 			return dropped.Ask([]byte(args[0].String()), held{args[1]}.get)
 		}, js.TypeString, js.TypeObject),

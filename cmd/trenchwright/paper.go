@@ -8,7 +8,7 @@ import (
 	"path/filepath"
 	"time"
 
-	"trenchwright/view/pack"
+	"trenchwright/view/pack/light"
 	"trenchwright/view/papers"
 )
 
@@ -105,7 +105,7 @@ func (c *paperCommand) write(in papers.Input, list []papers.Paper) ([]string, er
 		if one.Held {
 			continue
 		}
-		document, err := pack.PaperDocument(in, one)
+		document, err := light.PaperDocument(in, one)
 		if err != nil {
 			return files, err
 		}

@@ -31,7 +31,7 @@ func (m *maker) day() ([]Paper, error) {
 		head.Lines = append(head.Lines, weather)
 	}
 	head.Lines = append(head.Lines, blanks("weather, morning and afternoon", "begin and end of work")...)
-	people := Part{Title: "People and instruments", Form: formDay, From: fromRecords, Heads: []Head{{Name: "who, or what", wide: 5}, {Name: "post; last check", wide: 4}, {Name: "records", wide: 2}, {Name: "hours", wide: 2, Fill: true}}}
+	people := Part{Title: "People and instruments", Form: formDay, From: fromRecords, Heads: []Head{{Name: "who, or what", Wide: 5}, {Name: "post; last check", Wide: 4}, {Name: "records", Wide: 2}, {Name: "hours", Wide: 2, Fill: true}}}
 	for _, o := range d.People {
 		people.Rows = append(people.Rows, []string{o.Name, o.Of, number(o.Records), ""})
 	}
@@ -48,7 +48,7 @@ func (m *maker) day() ([]Paper, error) {
 	people.Heads[0].Fill, people.Heads[1].Fill = true, true
 	parts := []Part{head, people}
 	for _, s := range d.Stages {
-		part := Part{Title: "Done: " + s.Stage, Form: formDay, From: fromRecords, Heads: []Head{{Name: "time", wide: 1}, {Name: "where", wide: 2.5}, {Name: "what", wide: 7}, {Name: "by", wide: 3}}}
+		part := Part{Title: "Done: " + s.Stage, Form: formDay, From: fromRecords, Heads: []Head{{Name: "time", Wide: 1}, {Name: "where", Wide: 2.5}, {Name: "what", Wide: 7}, {Name: "by", Wide: 3}}}
 		for _, l := range s.Lines {
 			what := l.Text
 			if l.Gone {
@@ -86,7 +86,7 @@ func orNothing(is bool, text string) string {
 
 // openOfDay is what was found of the day that does not meet its figure.
 func (m *maker) openOfDay() Part {
-	part := Part{Title: "Of that open", Form: formDay, From: fromRecords, Heads: []Head{{Name: "where", wide: 3}, {Name: "what", wide: 8}, {Name: "verdict", wide: 3}}}
+	part := Part{Title: "Of that open", Form: formDay, From: fromRecords, Heads: []Head{{Name: "where", Wide: 3}, {Name: "what", Wide: 8}, {Name: "verdict", Wide: 3}}}
 	for _, h := range field.Open(m.book.Held(m.asks)) {
 		for _, id := range h.By {
 			if r, ok := m.book.Record(id); ok && strings.HasPrefix(r.Made, m.Day) && h.Verdict != string(finding.Meets) {

@@ -37,7 +37,7 @@ func (m *maker) delivery(d *planner.Delivery, l planner.DeliveryLoad) Paper {
 	head := m.deliveryHead()
 	head.Lines = append(head.Lines, Line{"laid from, to", laid(l), fromPlan}, Line{"bundles and pieces", counted(len(l.Bundles), "bundle", "bundles") + ", " + counted(l.Pieces, "piece", "pieces"), fromPlan},
 		Line{"mass on the vehicle, and what it may carry", m.mass(l.Mass) + " of " + m.mass(l.Payload), m.vehicleFrom(d, l.Vehicle)})
-	grid := Part{Title: "Count, bundle by bundle, before anything is unloaded", Form: formDelivery, From: fromPlan, Heads: append([]Head{{Name: "bundle", wide: 1.6}, {Name: "pieces", wide: 1.3}, {Name: "of", wide: 4}, {Name: "mark, for", wide: 4}, {Name: "mass", wide: 2.6}, {Name: "put down at", wide: 2}}, countHeads()...)}
+	grid := Part{Title: "Count, bundle by bundle, before anything is unloaded", Form: formDelivery, From: fromPlan, Heads: append([]Head{{Name: "bundle", Wide: 1.6}, {Name: "pieces", Wide: 1.3}, {Name: "of", Wide: 4}, {Name: "mark, for", Wide: 4}, {Name: "mass", Wide: 2.6}, {Name: "put down at", Wide: 2}}, countHeads()...)}
 	for _, b := range d.Bundles {
 		if b.Load != l.Number {
 			continue
@@ -64,7 +64,7 @@ func laid(l planner.DeliveryLoad) string {
 }
 
 func countHeads() []Head {
-	return []Head{{Name: "came", wide: 1.3, Fill: true}, {Name: "damaged", wide: 1.6, Fill: true}, {Name: "what is wrong, photo", wide: 4, Fill: true}}
+	return []Head{{Name: "came", Wide: 1.3, Fill: true}, {Name: "damaged", Wide: 1.6, Fill: true}, {Name: "what is wrong, photo", Wide: 4, Fill: true}}
 }
 
 func (m *maker) deliveryHead() Part {
@@ -115,7 +115,7 @@ func (m *maker) deliveryEnd() Part {
 // deliveryOfBill is a check of all that is ordered, where nobody said how it comes.
 func (m *maker) deliveryOfBill() Paper {
 	p := m.paper("", "all that is ordered")
-	grid := Part{Title: "Count, item by item", Form: formDelivery, From: "the bill of " + fromPlan, Notes: []string{none("word on how what is ordered comes", "the supplier and the haulier")}, Heads: append([]Head{{Name: "of", wide: 6}, {Name: "ordered", wide: 2.5}}, countHeads()...)}
+	grid := Part{Title: "Count, item by item", Form: formDelivery, From: "the bill of " + fromPlan, Notes: []string{none("word on how what is ordered comes", "the supplier and the haulier")}, Heads: append([]Head{{Name: "of", Wide: 6}, {Name: "ordered", Wide: 2.5}}, countHeads()...)}
 	for _, b := range m.Plan.Bill {
 		grid.Rows = append(grid.Rows, []string{b.Item, strung(" ", b.Order, b.Unit), "", "", ""})
 	}

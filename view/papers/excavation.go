@@ -27,13 +27,13 @@ func (m *maker) excavation() []Paper {
 	p := m.paper(m.Leg, m.ofLegs())
 	p.Stops = []Stop{}
 	grid := m.digGrid("By stretch")
-	grid.Heads = append(grid.Heads, Head{Name: "found", wide: 3, Fill: true}, Head{Name: "done, by", wide: 3, Fill: true})
+	grid.Heads = append(grid.Heads, Head{Name: "found", Wide: 3, Fill: true}, Head{Name: "done, by", Wide: 3, Fill: true})
 	for i := range grid.Rows {
 		grid.Rows[i] = append(grid.Rows[i], "", "")
 	}
 	return []Paper{m.done(p, Part{Title: "Inspection", Form: formDug, Lines: append(blanks("for whom it is made, and their address"), append([]Line{{"place", m.Plan.Job.Name + ", " + m.ofLegs(), "the job"}}, blanks("day and hour", "why: before work, during the shift, after which event", "weather since the last one")...)...)},
 		grid, m.digRules(), m.reopens(),
-		Part{Title: "Looked at", Form: formDug, Heads: []Head{{Name: "what", wide: 4}, {Name: "found", wide: 5, Fill: true}, {Name: "done, by whom, when", wide: 5, Fill: true}}, From: formDug, Rows: m.lookedAt()},
+		Part{Title: "Looked at", Form: formDug, Heads: []Head{{Name: "what", Wide: 4}, {Name: "found", Wide: 5, Fill: true}, {Name: "done, by whom, when", Wide: 5, Fill: true}}, From: formDug, Rows: m.lookedAt()},
 		Part{Title: "Released for entry", Form: formDug, Notes: []string{"the release for entry and the daily inspection are the competent person's, and no figure here stands for them"}, Lines: blanks("people taken out, and until when", "what is still to be done"), Sign: []string{"competent person"}})}
 }
 
@@ -49,7 +49,7 @@ func (m *maker) lookedAt() [][]string {
 // digGrid is the dig stretch by stretch: its depth, what protects it, as entered.
 func (m *maker) digGrid(title string) Part {
 	part := Part{Title: title, Form: fromJob,
-		Heads: []Head{{Name: "leg", wide: 0.8}, {Name: "from, to", wide: 3.4}, {Name: "deepest", wide: 1.6}, {Name: "sides", wide: 3}, {Name: "soil", wide: 3}}}
+		Heads: []Head{{Name: "leg", Wide: 0.8}, {Name: "from, to", Wide: 3.4}, {Name: "deepest", Wide: 1.6}, {Name: "sides", Wide: 3}, {Name: "soil", Wide: 3}}}
 	var soils []string
 	for _, l := range m.legs() {
 		from := measure.MM(0)
@@ -137,7 +137,7 @@ func (m *maker) soil(d job.Dig) Line {
 
 // digRules are the rules of the jurisdiction with both figures; legs of which the same is said share a row.
 func (m *maker) digRules() Part {
-	part := Part{Title: "Held against the rules of the place", Form: fromJob, Heads: []Head{{Name: "what", wide: 4}, {Name: "figure, by leg", wide: 4.4}, {Name: "limit", wide: 3}, {Name: "verdict", wide: 2.4}, {Name: "rule", wide: 4}}}
+	part := Part{Title: "Held against the rules of the place", Form: fromJob, Heads: []Head{{Name: "what", Wide: 4}, {Name: "figure, by leg", Wide: 4.4}, {Name: "limit", Wide: 3}, {Name: "verdict", Wide: 2.4}, {Name: "rule", Wide: 4}}}
 	at := map[[4]string]int{}
 	for _, e := range m.Plan.Excavation {
 		if !m.onLeg(e.Leg) {

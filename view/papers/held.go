@@ -11,7 +11,7 @@ func (p Paper) heldBack(width float64) []scene.Block {
 	out := []scene.Block{scene.Paragraph{String: "HELD BACK: this is no " + lower(p.Title), Size: 3.6, Weight: scene.Bold, Space: 2},
 		scene.Paragraph{String: "A hard stop holds this paper back. What was done and found on site is recorded all the same.", Size: 2.2, Space: 2}}
 	for _, s := range p.Stops {
-		g := Part{Heads: []Head{{wide: 3}, {wide: 8}}, Rows: [][]string{{"stop", s.What}, {"figures", s.Figures}, {"rule", s.Rule}, {"who may override", s.Decides}}}
+		g := Part{Heads: []Head{{Wide: 3}, {Wide: 8}}, Rows: [][]string{{"stop", s.What}, {"figures", s.Figures}, {"rule", s.Rule}, {"who may override", s.Decides}}}
 		if s.Lapsed != "" {
 			g.Rows = append(g.Rows, []string{"override", s.Lapsed})
 		}
@@ -32,7 +32,7 @@ func (p Paper) overridden(width float64) []scene.Block {
 		if s.Over == nil {
 			continue
 		}
-		g := Part{Heads: []Head{{Name: "HARD STOP, OVERRIDDEN", wide: 3}, {Name: s.Name, wide: 8}}, Rows: append([][]string{{"stop", s.What}, {"figures", s.Figures}, {"rule", s.Rule}}, over(s)...)}
+		g := Part{Heads: []Head{{Name: "HARD STOP, OVERRIDDEN", Wide: 3}, {Name: s.Name, Wide: 8}}, Rows: append([][]string{{"stop", s.What}, {"figures", s.Figures}, {"rule", s.Rule}}, over(s)...)}
 		out = append(out, framed{g.grid(width)}, scene.Space(2))
 	}
 	return out

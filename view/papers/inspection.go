@@ -45,7 +45,7 @@ func (m *maker) nameOf(of string) string {
 
 // inspectionHeads are the columns of the plan.
 func inspectionHeads() []Head {
-	return []Head{{Name: "item", wide: 4}, {Name: "when, how often", wide: 3.4}, {Name: "asked: figure or record", wide: 3.6}, {Name: "written in", wide: 4}, {Name: "hold or witness", wide: 1.8, Fill: true}, {Name: "by whom", wide: 2, Fill: true}, {Name: "record", wide: 2, Fill: true}}
+	return []Head{{Name: "item", Wide: 4}, {Name: "when, how often", Wide: 3.4}, {Name: "asked: figure or record", Wide: 3.6}, {Name: "written in", Wide: 4}, {Name: "hold or witness", Wide: 1.8, Fill: true}, {Name: "by whom", Wide: 2, Fill: true}, {Name: "record", Wide: 2, Fill: true}}
 }
 
 // inspection is the inspection and test plan of the run.
@@ -126,7 +126,7 @@ func (m *maker) inspectionTests() Part {
 
 // listedPoints are the hold and witness points of the contract, or room for them where none are listed.
 func (m *maker) listedPoints() Part {
-	part := Part{Title: "Hold and witness points", Form: formInspection, Heads: []Head{{Name: "point", wide: 3, Fill: true}, {Name: "hold or witness", wide: 1.8, Fill: true}, {Name: "before", wide: 1.8, Fill: true}, {Name: "notice runs", wide: 2.2, Fill: true}, {Name: "notice to", wide: 3, Fill: true}, {Name: "released by", wide: 3, Fill: true}, {Name: "written in", wide: 4, Fill: true}}}
+	part := Part{Title: "Hold and witness points", Form: formInspection, Heads: []Head{{Name: "point", Wide: 3, Fill: true}, {Name: "hold or witness", Wide: 1.8, Fill: true}, {Name: "before", Wide: 1.8, Fill: true}, {Name: "notice runs", Wide: 2.2, Fill: true}, {Name: "notice to", Wide: 3, Fill: true}, {Name: "released by", Wide: 3, Fill: true}, {Name: "written in", Wide: 4, Fill: true}}}
 	points := m.Job.Rules.Points
 	for i := range points {
 		p := &points[i]
@@ -150,7 +150,7 @@ func orNotChecked(s string) string { return cmp.Or(s, field.NotChecked) }
 
 // inspectionPoints is what the records say of points, stretch by stretch, and room for what they do not.
 func (m *maker) inspectionPoints() Part {
-	part := Part{Title: "Points, stretch by stretch", Form: formInspection, Heads: []Head{{Name: "point", wide: 3, Fill: true}, {Name: "stretch", wide: 3, Fill: true}, {Name: "hold or witness", wide: 2, Fill: true}, {Name: "looked at, result", wide: 3, Fill: true}, {Name: "released by", wide: 3, Fill: true}, {Name: "is", wide: 4, Fill: true}}, From: fromRecords}
+	part := Part{Title: "Points, stretch by stretch", Form: formInspection, Heads: []Head{{Name: "point", Wide: 3, Fill: true}, {Name: "stretch", Wide: 3, Fill: true}, {Name: "hold or witness", Wide: 2, Fill: true}, {Name: "looked at, result", Wide: 3, Fill: true}, {Name: "released by", Wide: 3, Fill: true}, {Name: "is", Wide: 4, Fill: true}}, From: fromRecords}
 	told := map[string]bool{}
 	for i := range m.state.Points {
 		s := &m.state.Points[i]
@@ -205,7 +205,7 @@ func orDash(s string) string {
 
 // notices are those that were sent, one to be sent for each listed point that has none, and room for the next.
 func (m *maker) notices() Part {
-	part := Part{Title: "Notices of points", Form: "common practice: sent when, to whom, how long it runs, who answered or came", From: fromRecords, Heads: []Head{{Name: "point, stretch", wide: 4, Fill: true}, {Name: "sent by, when", wide: 4, Fill: true}, {Name: "to", wide: 3, Fill: true}, {Name: "runs", wide: 2, Fill: true}, {Name: "answered, came", wide: 4, Fill: true}}}
+	part := Part{Title: "Notices of points", Form: "common practice: sent when, to whom, how long it runs, who answered or came", From: fromRecords, Heads: []Head{{Name: "point, stretch", Wide: 4, Fill: true}, {Name: "sent by, when", Wide: 4, Fill: true}, {Name: "to", Wide: 3, Fill: true}, {Name: "runs", Wide: 2, Fill: true}, {Name: "answered, came", Wide: 4, Fill: true}}}
 	sent := map[string]bool{}
 	for _, s := range m.state.Points {
 		for _, n := range s.Notices {

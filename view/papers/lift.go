@@ -270,7 +270,7 @@ func (m *maker) liftOverhead(l *job.Lift) Part {
 
 // liftHeld are the checks with both figures.
 func (m *maker) liftHeld(held []*check.Said) Part {
-	part := Part{Title: "Held against what was entered", Form: fromJob, Heads: []Head{{Name: "what", wide: 5}, {Name: "figure", wide: 3}, {Name: "limit", wide: 3}, {Name: "limit from", wide: 4}, {Name: "verdict", wide: 4}}}
+	part := Part{Title: "Held against what was entered", Form: fromJob, Heads: []Head{{Name: "what", Wide: 5}, {Name: "figure", Wide: 3}, {Name: "limit", Wide: 3}, {Name: "limit from", Wide: 4}, {Name: "verdict", Wide: 4}}}
 	for _, c := range held {
 		part.Rows = append(part.Rows, []string{m.afterName(c), c.Value, c.Limit, c.From, verdict(c)})
 		part.Notes = appendOnce(part.Notes, "rule: "+c.Rule)
@@ -290,7 +290,7 @@ func (m *maker) afterName(c *check.Said) string {
 
 // liftWorking is how the figures of checks came about, each once.
 func (m *maker) liftWorking(held []*check.Said) Part {
-	part := Part{Title: "Worked out", Form: fromJob, Heads: []Head{{Name: "figure", wide: 4}, {Name: "is", wide: 3}, {Name: "how, or from", wide: 6}}}
+	part := Part{Title: "Worked out", Form: fromJob, Heads: []Head{{Name: "figure", Wide: 4}, {Name: "is", Wide: 3}, {Name: "how, or from", Wide: 6}}}
 	said := map[string]bool{}
 	row := func(cells ...string) {
 		if key := strings.Join(cells, "|"); !said[key] {

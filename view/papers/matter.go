@@ -41,7 +41,7 @@ func (m *maker) matter() ([]Paper, error) {
 	}
 	p := m.paper(m.Number, m.Number)
 	head := Part{Title: "What is not as it has to be", Form: formMatter, Lines: []Line{{"number", m.Number, fromRecords}}}
-	held := Part{Title: "Measured there, and its limit", Form: formMatter, Heads: []Head{{Name: "place", wide: 2}, {Name: "what, with its limit", wide: 8}, {Name: "verdict", wide: 3}, {Name: "from", wide: 4}}}
+	held := Part{Title: "Measured there, and its limit", Form: formMatter, Heads: []Head{{Name: "place", Wide: 2}, {Name: "what, with its limit", Wide: 8}, {Name: "verdict", Wide: 3}, {Name: "from", Wide: 4}}}
 	decided := Part{Title: "Decided", Form: formMatter}
 	for _, one := range found {
 		by := byRecord(&one.r)
@@ -62,7 +62,7 @@ func (m *maker) matter() ([]Paper, error) {
 		held.Heads, held.Notes = nil, []string{"nothing recorded here that is not within its limit"}
 	}
 	decided.Lines = append(decided.Lines, blanks("left as it is, repaired, taken out, sent back", "procedure, by the supplier or the engineer", "use meanwhile: who keeps it out of use")...)
-	repair := Part{Title: "Done about it", Form: formMatter, Heads: []Head{{Name: "what", wide: 6}, {Name: "decided by", wide: 3}, {Name: "from", wide: 5}}}
+	repair := Part{Title: "Done about it", Form: formMatter, Heads: []Head{{Name: "what", Wide: 6}, {Name: "decided by", Wide: 3}, {Name: "from", Wide: 5}}}
 	for _, one := range repairs {
 		repair.Rows = append(repair.Rows, []string{strung(": ", one.s.What, one.r.Text), strung(": ", one.s.By, one.s.Answer), byRecord(&one.r)})
 	}

@@ -43,7 +43,7 @@ func (m *maker) method() []Paper {
 		parts = append(parts, m.methodOf(i+1, w))
 	}
 	parts = append(parts, Part{Title: "Open before work begins", Form: fromJob, Notes: m.openNotes()},
-		Part{Title: "Told to those who do it", Form: "common practice: briefing sheet", Heads: []Head{{Name: "name", wide: 4, Fill: true}, {Name: "firm", wide: 4, Fill: true}, {Name: "signature", wide: 4, Fill: true}, {Name: "day", wide: 2, Fill: true}}, From: fromJob, Rows: empties(6, 4)},
+		Part{Title: "Told to those who do it", Form: "common practice: briefing sheet", Heads: []Head{{Name: "name", Wide: 4, Fill: true}, {Name: "firm", Wide: 4, Fill: true}, {Name: "signature", Wide: 4, Fill: true}, {Name: "day", Wide: 2, Fill: true}}, From: fromJob, Rows: empties(6, 4)},
 		Part{Title: "Signed", Form: formMethod, Sign: []string{"written by", "looked at by", "agreed by, with authority"}})
 	return []Paper{m.done(p, parts...)}
 }

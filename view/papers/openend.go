@@ -22,7 +22,7 @@ func (m *maker) openEnd() ([]Paper, error) {
 	d := m.Answers.Depth(s)
 	where := m.where(s, d)
 	p := m.paper(where[0].Is, where[0].Is)
-	good := Part{Title: "Made good", Form: formOpen, Heads: []Head{{Name: "what", wide: 5}, {Name: "how, with what", wide: 6, Fill: true}, {Name: "by, hour", wide: 3, Fill: true}}, From: formOpen}
+	good := Part{Title: "Made good", Form: formOpen, Heads: []Head{{Name: "what", Wide: 5}, {Name: "how, with what", Wide: 6, Fill: true}, {Name: "by, hour", Wide: 3, Fill: true}}, From: formOpen}
 	for _, what := range []string{"open face of the " + m.word(wording.Unit) + " closed, against ground, water and animals", "joint, seal and tongue kept from dirt and blows", "open covers closed, or fenced", "end of the drain stopped, or led to an outlet",
 		"way for water: where it goes while nobody is here", "edge protected, lit, signed", "ladders out, way barred", "sides held, or dig filled", "plant and stacks off the edge", "levels carried to marks that stay", "marks and places painted on what stands"} {
 		good.Rows = append(good.Rows, []string{what, "", ""})
@@ -33,7 +33,7 @@ func (m *maker) openEnd() ([]Paper, error) {
 
 // openFace is what stands on both sides of the place, by the plan and by the records.
 func (m *maker) openFace(s planner.Spot, d planner.DepthAnswer) Part {
-	part := Part{Title: "What is open", Form: formOpen, Heads: []Head{{Name: "place", wide: 2}, {Name: "set", wide: 2}, {Name: "covers", wide: 3}, {Name: "fill beside it", wide: 3}, {Name: "lacks its record", wide: 5}}, From: fromRecords}
+	part := Part{Title: "What is open", Form: formOpen, Heads: []Head{{Name: "place", Wide: 2}, {Name: "set", Wide: 2}, {Name: "covers", Wide: 3}, {Name: "fill beside it", Wide: 3}, {Name: "lacks its record", Wide: 5}}, From: fromRecords}
 	for _, mark := range m.beside(s) {
 		u, ok := m.book.Unit(mark)
 		if !ok {
@@ -134,7 +134,7 @@ func (m *maker) openWater(d planner.DepthAnswer) Part {
 func (m *maker) openDig(d planner.DepthAnswer) Part {
 	part := Part{Title: "Dig and edge", Form: formOpen}
 	if g := d.Dig; g != nil {
-		part.Lines = append(part.Lines, Line{"deepest, from the higher edge", m.deep(g.Deepest), fromPlan}, Line{"open at the top", m.deep(g.Top) + " wide: " + m.deep(g.Left) + " left and " + m.deep(g.Right) + " right of the " + m.word(wording.Centreline), fromPlan})
+		part.Lines = append(part.Lines, Line{"deepest, from the higher edge", m.deep(g.Deepest), fromPlan}, Line{"open at the top", m.deep(g.Top) + " Wide: " + m.deep(g.Left) + " left and " + m.deep(g.Right) + " right of the " + m.word(wording.Centreline), fromPlan})
 	} else {
 		part.Lines = append(part.Lines, Line{Name: "depth", Is: none(noneDug, excavating)})
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"trenchwright/job"
 	"trenchwright/view/scene"
 )
 
@@ -57,6 +58,14 @@ func (p Paper) Pages() []scene.Page {
 		pages = append(pages, page)
 	}
 	return pages
+}
+
+// Given are papers that were made as data elsewhere, of a job and a state of it.
+func Given(in Input, list []Paper) []Paper {
+	for i := range list {
+		list[i].State, list[i].us, list[i].lang = in.Stamp.Brief(in.Plan.Job.Hash), in.Job.Words == job.US, language(in.Job)
+	}
+	return list
 }
 
 // Document is several papers bound.
@@ -127,7 +136,7 @@ func (part Part) blocks(width float64, told bool) []scene.Block {
 		out = append(out, part.grid(width))
 	}
 	if len(part.Sign) > 0 {
-		sign := Part{Heads: []Head{{Name: "", wide: 3}, {Name: "name, firm", wide: 4, Fill: true}, {Name: "signature", wide: 3, Fill: true}, {Name: "day, hour", wide: 2, Fill: true}}}
+		sign := Part{Heads: []Head{{Name: "", Wide: 3}, {Name: "name, firm", Wide: 4, Fill: true}, {Name: "signature", Wide: 3, Fill: true}, {Name: "day, hour", Wide: 2, Fill: true}}}
 		for _, s := range part.Sign {
 			sign.Rows = append(sign.Rows, []string{s, "", "", ""})
 		}
@@ -167,7 +176,7 @@ func (h headed) Take(width, height float64, fresh bool) ([]scene.Mark, float64, 
 
 // lines are lines: name, what is on file, where it comes from.
 func (part Part) lines(width float64) scene.Block {
-	g := Part{Heads: []Head{{wide: 3}, {wide: 5, Fill: true}, {wide: 3}}}
+	g := Part{Heads: []Head{{Wide: 3}, {Wide: 5, Fill: true}, {Wide: 3}}}
 	any := false
 	for _, l := range part.Lines {
 		any = any || l.From != ""
@@ -175,7 +184,7 @@ func (part Part) lines(width float64) scene.Block {
 	}
 	if !any {
 		g.Heads = g.Heads[:2]
-		g.Heads[1].wide = 8
+		g.Heads[1].Wide = 8
 	}
 	return g.grid(width)
 }
@@ -184,11 +193,11 @@ func (part Part) lines(width float64) scene.Block {
 func (part Part) grid(width float64) scene.Block {
 	sum := 0.0
 	for _, h := range part.Heads {
-		sum += h.wide
+		sum += h.Wide
 	}
 	t := scene.Table{Size: letters}
 	for _, h := range part.Heads {
-		t.Columns = append(t.Columns, scene.Column{Head: h.Name, Width: float64(width * h.wide / sum)})
+		t.Columns = append(t.Columns, scene.Column{Head: h.Name, Width: float64(width * h.Wide / sum)})
 	}
 	for _, row := range part.Rows {
 		cells := make([]string, len(part.Heads))

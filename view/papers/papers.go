@@ -62,7 +62,7 @@ type Line struct {
 type Head struct {
 	Name string  `json:"name"`
 	Fill bool    `json:"fill,omitempty"` // written in by hand where a row has nothing
-	wide float64 // share of the width
+	Wide float64 `json:"wide,omitempty"` // share of the width
 }
 
 // The kinds, by the word that asks for one.

@@ -126,7 +126,7 @@ func (m *maker) isNow(t ticket) string {
 }
 
 func (m *maker) permitTickets() Part {
-	part := Part{Title: "Locate tickets and notices", Form: "common practice: number, place, given, holds until", Heads: []Head{{Name: "ticket", wide: 3}, {Name: "for", wide: 5}, {Name: "given", wide: 2}, {Name: "holds until", wide: 2}, {Name: "is", wide: 4}, {Name: "from", wide: 4}}}
+	part := Part{Title: "Locate tickets and notices", Form: "common practice: number, place, given, holds until", Heads: []Head{{Name: "ticket", Wide: 3}, {Name: "for", Wide: 5}, {Name: "given", Wide: 2}, {Name: "holds until", Wide: 2}, {Name: "is", Wide: 4}, {Name: "from", Wide: 4}}}
 	for _, t := range m.tickets() {
 		part.Rows = append(part.Rows, []string{t.name, t.where, t.given, t.holds(), m.isNow(t), t.from})
 	}
@@ -189,7 +189,7 @@ func (m *maker) permitServices() Part {
 		zone = "zone each way, and where it is from: " + m.length(t.Value) + ", " + job.SourceFrom(m.Job, m.Job.Dig.From, t)
 	}
 	part := Part{Title: m.word(wording.Services) + " on record, and where is dug by hand", Form: formPermit, From: "the job, route; how it lies: " + fromPlan,
-		Heads: []Head{{Name: "no.", wide: 1.2}, {Name: "what", wide: 3}, {Name: "leg", wide: 0.9}, {Name: m.word(wording.Chainage), wide: 2}, {Name: "place known by", wide: 3}, {Name: "lies", wide: 5}, {Name: "by hand, " + m.word(wording.Chainage), wide: 4}, {Name: "found, by", wide: 3, Fill: true}}}
+		Heads: []Head{{Name: "no.", Wide: 1.2}, {Name: "what", Wide: 3}, {Name: "leg", Wide: 0.9}, {Name: m.word(wording.Chainage), Wide: 2}, {Name: "place known by", Wide: 3}, {Name: "lies", Wide: 5}, {Name: "by hand, " + m.word(wording.Chainage), Wide: 4}, {Name: "found, by", Wide: 3, Fill: true}}}
 	for i := range m.Plan.Services {
 		s := &m.Plan.Services[i]
 		if !m.onLeg(s.Leg) {
@@ -211,7 +211,7 @@ func (m *maker) permitServices() Part {
 
 // permitFound is what the records have found.
 func (m *maker) permitFound() Part {
-	part := Part{Title: "Found, by the records", Form: fromJob, Heads: []Head{{Name: "what", wide: 3}, {Name: "leg", wide: 1}, {Name: m.word(wording.Chainage), wide: 2}, {Name: "met", wide: 2}, {Name: "depth", wide: 3}, {Name: "its top", wide: 2}, {Name: "owner, ticket", wide: 3}, {Name: "recorded", wide: 5}}}
+	part := Part{Title: "Found, by the records", Form: fromJob, Heads: []Head{{Name: "what", Wide: 3}, {Name: "leg", Wide: 1}, {Name: m.word(wording.Chainage), Wide: 2}, {Name: "met", Wide: 2}, {Name: "depth", Wide: 3}, {Name: "its top", Wide: 2}, {Name: "owner, ticket", Wide: 3}, {Name: "recorded", Wide: 5}}}
 	for _, s := range m.state.Services {
 		if !m.onLeg(s.Leg) {
 			continue

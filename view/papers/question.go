@@ -69,7 +69,7 @@ func (m *maker) question() ([]Paper, error) {
 	if m.Ask == "" {
 		asked.Lines = append(asked.Lines, blanks("", "")...)
 	}
-	known := Part{Title: "What is known here", Form: fromJob, Heads: []Head{{Name: "what", wide: 7}, {Name: "figure", wide: 2.4}, {Name: "limit", wide: 2.4}, {Name: "who could say", wide: 3}, {Name: "from", wide: 3}}}
+	known := Part{Title: "What is known here", Form: fromJob, Heads: []Head{{Name: "what", Wide: 7}, {Name: "figure", Wide: 2.4}, {Name: "limit", Wide: 2.4}, {Name: "who could say", Wide: 3}, {Name: "from", Wide: 3}}}
 	for _, f := range d.Findings {
 		known.Rows = append(known.Rows, []string{f.Text, f.Value, f.Limit, f.Ask, strung(", ", "finding "+f.ID, f.Rule)})
 	}
@@ -142,7 +142,7 @@ func (m *maker) covers(r *field.Record, names []string) bool {
 
 // drawings are the documents that concern a place: those of its supply, of rules, dig and checks.
 func (m *maker) drawings(supply string) Part {
-	part := Part{Title: "Drawings and documents concerned", Form: fromJob, Heads: []Head{{Name: "document", wide: 6}, {Name: "for", wide: 4}}, From: "the job, documents"}
+	part := Part{Title: "Drawings and documents concerned", Form: fromJob, Heads: []Head{{Name: "document", Wide: 6}, {Name: "for", Wide: 4}}, From: "the job, documents"}
 	add := func(id, what string) {
 		if id == "" {
 			return

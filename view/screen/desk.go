@@ -11,6 +11,7 @@ import (
 	"trenchwright/job/planner"
 	"trenchwright/job/stamp"
 	"trenchwright/place/ground"
+	"trenchwright/view/papers"
 )
 
 // ErrNotOpen is that a question names a job that lies on this desk no more, or never did: whoever asks opens it again.
@@ -87,8 +88,11 @@ func (d *Desk) Ask(name string, args []byte, get func(string) ([]byte, error)) (
 	if err := json.Unmarshal(args, &q); err != nil {
 		return nil, fmt.Errorf("the question %s cannot be read: %w", name, err)
 	}
-	if name == "plan" {
+	switch name {
+	case "plan":
 		return d.planJSON(&q)
+	case "paper":
+		return d.paperJSON(&q)
 	}
 	out, err := d.answer(name, &q, get)
 	if err != nil {
@@ -109,6 +113,23 @@ func (d *Desk) planJSON(q *question) ([]byte, error) {
 		}
 	}
 	return json.Marshal(d.plan)
+}
+
+// paperJSON is a paper that somebody chose by a place, a day or a number, as data for the writer of papers: of the job in its own words,
+// with the records that are here. Which state of the job it is of the writer says.
+func (d *Desk) paperJSON(q *question) ([]byte, error) {
+	switch {
+	case d.hash == "" || q.Hash != "" && q.Hash != d.hash:
+		return nil, ErrNotOpen
+	case d.site == nil:
+		return nil, ErrNoRecords
+	}
+	made, err := papers.Make(papers.Input{Job: d.job, Plan: d.plan, Answers: d.answers, Records: d.site.book.All(), Now: d.site.now},
+		papers.Choice{Kind: q.Name, Leg: q.Leg, Place: q.Fields["place"], Day: q.Fields["day"], Number: q.Fields["number"], Ask: q.Fields["ask"], By: q.Fields["by"]})
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(made)
 }
 
 func (d *Desk) answer(name string, q *question, get func(string) ([]byte, error)) (any, error) {

@@ -6,6 +6,7 @@ interface Pack {
   open(job: string, state: string, plan: Uint8Array, attachments: Record<string, Uint8Array>): Answer;
   files(): Answer;
   file(path: string): Answer;
+  chosen(paper: string, behind: string): Answer;
   read(drop: string, kept: Record<string, Uint8Array>): Answer;
 }
 
@@ -17,6 +18,10 @@ serve<Pack>(PLACES.pack, "trenchwrightPack", (pack, { name, args, files, plan, s
       return pack.files();
     case "file":
       return pack.file(args);
+    case "chosen": {
+      const { paper, behind } = JSON.parse(args) as { paper: string; behind: string };
+      return pack.chosen(paper, behind);
+    }
     case "read":
       return pack.read(args, files ?? {});
   }

@@ -1,6 +1,7 @@
 // One paper of the open run as bytes, from whoever has it sooner: the server, once it has the last change, or else this browser.
 import { planned } from "./actions";
 import * as pack from "./core/pack";
+import { ask as asked } from "./site";
 import { bytes, get, making, Unreached } from "./net/api";
 import * as now from "./state";
 
@@ -12,8 +13,30 @@ const files = (): string => `/revisions/${encodeURIComponent(now.revision.value!
 /** addressOf is where the server has a paper. */
 export const addressOf = (path: string): string => `/api${files()}/${path.split("/").map(encodeURIComponent).join("/")}`;
 
+/** Choice is a paper of one place, one day or one number. */
+export interface Choice {
+  kind: string; // as the core has it
+  leg: string; // of a place that is a chainage
+  fields: Record<string, string>; // place, day, number, ask, by
+}
+
+// Papers that were chosen, by their paths, as data: the core of this page makes them, for it has the records.
+const chosen = new Map<string, Promise<string>>();
+
+/** choose has a paper made anew; it is found under the path from then on. */
+export function choose({ kind, leg, fields }: Choice): string {
+  const path = [kind, fields["number"], fields["place"], fields["day"]].filter(Boolean).join("-").replace(/[^A-Za-z0-9.-]/g, "-") + ".pdf";
+  chosen.set(path, asked<unknown>("paper", { name: kind, leg, fields }).then((made) => JSON.stringify(made)));
+  return path;
+}
+
+/** onlyHere tells whether this browser alone has a paper. */
+export const onlyHere = (path: string): boolean => chosen.has(path);
+
 export async function paper(path: string): Promise<Blob> {
-  const b = await either(
+  const [document = "", ...behind] = path.split("/");
+  const mine = chosen.get(document);
+  const b = mine ? await pack.chosen(planned(), await mine, behind.join("/")) : await either(
     () => bytes(`${files()}/${path.split("/").map(encodeURIComponent).join("/")}`, making),
     () => pack.paper(planned(), path),
   );

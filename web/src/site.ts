@@ -140,8 +140,8 @@ export function begin(form: string, from = "", corrects = ""): void {
   draft.value = { form, leg, from: from || placeFor(f?.at ?? ""), to: "", fields, rows: form === "count" && yard.value?.rows.length ? yard.value.rows.map((y) => ({ piece: y.piece, count: "" })) : f && f.rows.length > 0 && f.at === "" ? [firsts(f, "")] : [], text: "", photos: [], corrects };
 }
 
-// A chainage as people of this job write one.
-const chainage = (s: Screen, mm: number): string => (s.job.system === "imperial" ? `${(mm / 304.8).toFixed(1)} ft` : `${(mm / 1000).toFixed(2)} m`);
+/** chainage is one as people of this job write it. */
+export const chainage = (s: Screen, mm: number): string => (s.job.system === "imperial" ? `${(mm / 304.8).toFixed(1)} ft` : `${(mm / 1000).toFixed(2)} m`);
 
 // Where a record is meant unless somebody says otherwise: what is selected, where it is a place of that kind, else the next one.
 function placeFor(at: string): string {

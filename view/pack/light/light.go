@@ -56,6 +56,7 @@ func Data(p planner.Plan, j job.Job, of stamp.Stamp) []File {
 // Pack is a plan's pack on its ground, always the same for the same plan. A plan that was read from its own JSON gives the same
 // files as the one it was written from. Sheets and cards are drawn when the first file that shows them is asked for.
 type Pack struct {
+	of     papers.Input
 	groups []group
 	pages  map[string]func() []scene.Page // of each document
 	ahead  func()                         // draws what takes longest
@@ -86,12 +87,13 @@ func Of(p planner.Plan, j job.Job, of stamp.Stamp, by Writers, surfaces ...*grou
 	pages := map[string]func() []scene.Page{"programme-A3.pdf": programme, "sheets-A3.pdf": a3, "sheets-A1.pdf": a1, "checking-pages-A4.pdf": checks,
 		"cut-cards-A4.pdf":     func() []scene.Page { return drawing.Impose(cards()) },
 		"set-out-cards-A4.pdf": func() []scene.Page { return drawing.Impose(levels()) }}
+	given := papers.Input{Job: j, Plan: p, Stamp: of}
 	forms := map[string]func() []papers.Paper{}
 	for _, b := range papers.BoundOf(j) {
-		forms[b.File] = sync.OnceValue(func() []papers.Paper { return papers.Of(papers.Input{Job: j, Plan: p, Stamp: of}, b.Kind) })
+		forms[b.File] = sync.OnceValue(func() []papers.Paper { return papers.Of(given, b.Kind) })
 		pages[b.File] = func() []scene.Page { return papers.Pages(forms[b.File]()) }
 	}
-	return &Pack{ahead: func() { a3() }, pages: pages, groups: []group{
+	return &Pack{of: given, ahead: func() { a3() }, pages: pages, groups: []group{
 		{only("plan.json", "job.json", "findings.txt"), func() []File { return Data(p, j, of) }},
 		{only("job.yaml"), func() []File {
 			return []File{{"job.yaml", "the job as text, to read and to edit by hand", func() ([]byte, error) {

@@ -2,11 +2,14 @@ package light
 
 import (
 	"encoding/json"
+	"fmt"
+	"io"
 	"slices"
 	"strings"
 
 	"trenchwright/job"
 	"trenchwright/view/papers"
+	"trenchwright/view/scene/pdf"
 )
 
 // asData is the file of the papers as data.
@@ -17,6 +20,34 @@ func papersPath(j job.Job) func(path string) bool {
 	return func(path string) bool {
 		return path == asData || slices.ContainsFunc(papers.BoundOf(j), func(b papers.Bound) bool { return b.File == path })
 	}
+}
+
+// PaperDocument is one paper as a document.
+func PaperDocument(in papers.Input, p papers.Paper) ([]byte, error) {
+	return written(func(w io.Writer) error {
+		return pdf.Write(w, papers.Document(in, p.Title+", "+p.Of, []papers.Paper{p}))
+	})
+}
+
+// Chosen is a paper that somebody chose by a place, a day or a number, and that was made as data with the records: as a document, or
+// behind it one of its pages.
+func (k *Pack) Chosen(made []byte, behind string) ([]byte, error) {
+	var list []papers.Paper
+	if err := json.Unmarshal(made, &list); err != nil {
+		return nil, fmt.Errorf("the paper cannot be read: %w", err)
+	}
+	if len(list) != 1 {
+		return nil, fmt.Errorf("one paper was expected, and %d came", len(list))
+	}
+	p := papers.Given(k.of, list)[0]
+	if behind == "" {
+		return PaperDocument(k.of, p)
+	}
+	f, ok := pageOf(p.Pages(), p.Name+".pdf/"+behind, behind)
+	if !ok {
+		return nil, fmt.Errorf("%s has no page %s", p.Name, behind)
+	}
+	return f.Make()
 }
 
 // handed are the papers that need no choice, a document a kind, and all of them as data. One that a hard stop holds back is a page that

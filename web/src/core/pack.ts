@@ -28,6 +28,9 @@ let turn: Promise<unknown> = Promise.resolve();
 /** paper is the bytes of one file of a plan's pack. */
 export const paper = (of: Planned, path: string): Promise<Uint8Array> => inTurn(() => asked(of, "file", path));
 
+/** chosen is a paper that the planning core made as data: its document, or what stands behind it, such as one of its pages. */
+export const chosen = (of: Planned, made: string, behind: string): Promise<Uint8Array> => inTurn(() => asked(of, "chosen", JSON.stringify({ paper: made, behind })));
+
 /** papers lists every file of a plan's pack, each sheet and card by itself too. */
 export const papers = (of: Planned): Promise<Paper[]> =>
   inTurn(async () => JSON.parse(new TextDecoder().decode(await asked(of, "files", ""))) as Paper[]);

@@ -4,7 +4,9 @@ import { signal } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
 import type { Paper } from "../core/pack";
 import { why } from "../keep/db";
-import { all as everyPaper, needsServer, shownAs, there } from "../papers";
+import { all as everyPaper, choose, needsServer, shownAs, there } from "../papers";
+import type { Screen } from "../screen";
+import { chainage, legAt } from "../site";
 import * as now from "../state";
 import { looked, saved, shown, toPrint, type Part } from "./viewer";
 
@@ -29,6 +31,67 @@ const subjects: Subject[] = [
   { of: "checks", say: "checks with their working", stage: "set", table: "checks" }, { of: "checks", say: "checks with their working", stage: "cables", table: "checks" },
   { of: "strip", say: "the strip", stage: "cover" }, { of: "findings", say: "findings", stage: "handover" },
 ];
+
+// Papers of one place, one day or one number, with what has to be said for them. The place is what is selected, or where the peg stands.
+interface Choosing {
+  kind: string;
+  say: string;
+  about: string;
+  stage: now.StageID;
+  of: "place" | "day" | "number";
+  asks?: { name: string; label: string; date?: true }[]; // what may be said besides, and is left blank otherwise
+}
+const chosen: Choosing[] = [
+  { kind: "question", say: "request for information", about: "one matter at one place, with what is known there", stage: "route", of: "place",
+    asks: [{ name: "number", label: "its number" }, { name: "ask", label: "what is asked" }, { name: "by", label: "answer wanted by", date: true }] },
+  { kind: "open-end", say: "make the open end good", about: "where the work stops: what is closed, marked, drained and looked after", stage: "set", of: "place" },
+  { kind: "day", say: "daily report", about: "one day by its records", stage: "handover", of: "day", asks: [{ name: "day", label: "day", date: true }] },
+  { kind: "nonconformance", say: "nonconformance", about: "one matter by its records, with its decision and repair", stage: "handover", of: "number", asks: [{ name: "number", label: "its number" }] },
+];
+
+// The place that a paper is of: as the core finds it, and as it is said here.
+function placeHere(s: Screen): { place: string; leg: string; said: string } {
+  const [kind, ...rest] = now.selected.value.split("/");
+  if (kind === "unit" || kind === "joint") return { place: rest.join("/"), leg: "", said: rest.join("/") };
+  if (kind === "cover") return { place: rest[0]!.split(".")[0]!, leg: "", said: rest[0]!.split(".")[0]! };
+  const leg = legAt(s);
+  const place = chainage(s, Math.max(0, now.here.value - (s.legs.find((l) => l.id === leg)?.from ?? 0)));
+  return { place, leg, said: `leg ${leg}, ${place}` };
+}
+
+const today = (): string => {
+  const d = new Date();
+  return [d.getFullYear(), d.getMonth() + 1, d.getDate()].map((n) => String(n).padStart(2, "0")).join("-");
+};
+
+function Chosen({ k }: { k: Choosing }) {
+  const [fields, put] = useState<Record<string, string>>(k.of === "day" ? { day: today() } : {});
+  const at = k.of === "place" ? placeHere(now.screen.value!) : undefined;
+  const ready = at !== undefined || !!fields[k.of]?.trim();
+  const said = Object.fromEntries(Object.entries(fields).map(([name, is]) => [name, is.trim()]));
+  const made = (): string => choose({ kind: k.kind, leg: at?.leg ?? "", fields: at ? { ...said, place: at.place } : said });
+  const does = (what: string, task: () => Promise<void>) => (
+    <button type="button" disabled={!ready || making.value !== undefined} onClick={() => void doing(`Writing ${k.say}.`, task)} aria-label={`${what} ${k.say}`}>{what}</button>
+  );
+  return (
+    <li class="chosen">
+      <span><strong>{k.say}</strong> {at ? `at ${at.said}; ` : ""}{k.about}</span>
+      {k.asks && (
+        <span class="asks">
+          {k.asks.map((x) => {
+            const is = { value: fields[x.name] ?? "", onInput: (e: { currentTarget: HTMLInputElement }) => put({ ...fields, [x.name]: e.currentTarget.value }) };
+            return <label key={x.name}>{x.label} {x.date ? <input type="date" {...is} /> : <input type="text" {...is} />}</label>;
+          })}
+        </span>
+      )}
+      <span class="does">
+        {does("open", async () => void (shown.value = await looked(made())))}
+        {does("save", () => saved(made()))}
+        {does("print", () => print(made()))}
+      </span>
+    </li>
+  );
+}
 
 async function print(path: string, part?: Part): Promise<void> {
   let mine = { path: part?.say ?? path, made: 0, of: 0 };
@@ -62,6 +125,7 @@ export function Sheets() {
       <summary>{papers}</summary>
       {!there() && <p>{now.reached.value ? "Until the last change has gone up, papers are written here." : "The server does not answer: papers are written here, all but the workbook."}</p>}
       {parts.length > 0 && <ul class="papers">{parts.map((p) => <Row key={p.of} path="sheets-A3.pdf" part={p} about="on A3" />)}</ul>}
+      {s.tables.length > 0 && chosen.some((k) => k.stage === now.stage.value) && <ul class="papers">{chosen.filter((k) => k.stage === now.stage.value).map((k) => <Chosen key={k.kind} k={k} />)}</ul>}
       {mine.length > 0 ? list(mine) : <p>No paper belongs to this stage alone.</p>}
       <details class="fold">
         <summary>of the other stages</summary>

@@ -6,7 +6,7 @@ import { why } from "../keep/db";
 import * as now from "../state";
 import { fileName } from "../states";
 import { keepAs } from "./files";
-import { addressOf, drawnOn, pageOf, pagesOf, paper, shownAs, there, type Page } from "../papers";
+import { addressOf, drawnOn, onlyHere, pageOf, pagesOf, paper, shownAs, there, type Page } from "../papers";
 
 interface Looked {
   path: string;
@@ -144,7 +144,7 @@ export function Viewer() {
 
 // The document itself, in a tab of its own, as far as the browser shows such documents; from there it is printed by what shows it.
 function OwnTab({ path }: { path: string }) {
-  const [url, setUrl] = useState(there() ? addressOf(path) : "");
+  const [url, setUrl] = useState(there() && !onlyHere(path) ? addressOf(path) : "");
   const made = useMemo(() => ({ url: "" }), [path]);
   useEffect(() => () => URL.revokeObjectURL(made.url), [made]);
   if (url) return <a class="button" href={url} target="_blank" rel="noopener">the PDF in a tab of its own</a>;
