@@ -194,3 +194,36 @@ func TestPapersWithoutTheServer(t *testing.T) {
 		p.faultless()
 	})
 }
+
+// A paper of a place, of a day or by a number is written on the desk, with the server gone as well: of what is selected, with what was
+// said for it; where a number is not on record that is said, and nothing is written.
+func TestAChosenPaperIsWrittenOnTheDesk(t *testing.T) {
+	inBoth(t, func(t *testing.T, engine string) {
+		p, s := begun(t, engine, "/jobs/"+small+"/route#unit/A-004")
+		p.Says("ready for no signal")
+		s.stop()
+		p.keeping()
+		p.press("Print, papers and files")
+		p.Until(wait, "return [...document.querySelectorAll('.chosen')].some(c => c.innerText.includes('request for information at A-004'))")
+		p.Fill(".chosen .asks label:nth-of-type(1) input", "7")
+		p.Fill(".chosen .asks label:nth-of-type(2) input", "may the wall be cored here?")
+		b := p.kept("request for information")
+		if engine == "chromium" {
+			needPoppler(t)
+			looked(t, "a request", b, "may the wall be cored here?")
+		}
+		if !bytes.HasPrefix(b, []byte("%PDF")) {
+			t.Errorf("%s: a request of %d bytes, %.20q", engine, len(b), b)
+		}
+		p.keptAs(small + "_state-1_question-7-A-004.pdf")
+		p.to("/jobs/" + small + "/handover")
+		p.press("Print, papers and files")
+		p.Until(wait, "const b = document.querySelector('[aria-label=\"open daily report\"]'); if (b) b.click(); return b")
+		p.Until(2*wait, "return document.querySelector('dialog.viewer img')")
+		p.press("close")
+		p.Until(wait, "return document.querySelector('[aria-label=\"open nonconformance\"]')?.disabled")
+		p.Fill(".chosen:nth-of-type(2) input", "N9")
+		p.Until(wait, "const b = document.querySelector('[aria-label=\"open nonconformance\"]'); b.click(); return !b.disabled")
+		p.Says(`there is no nonconformance "N9" on record`)
+	})
+}
