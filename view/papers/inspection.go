@@ -150,7 +150,7 @@ func orNotChecked(s string) string { return cmp.Or(s, field.NotChecked) }
 
 // inspectionPoints is what the records say of points, stretch by stretch, and room for what they do not.
 func (m *maker) inspectionPoints() Part {
-	part := Part{Title: "Points, stretch by stretch", Form: formInspection, Heads: []Head{{Name: "point", Wide: 3, Fill: true}, {Name: "stretch", Wide: 3, Fill: true}, {Name: "hold or witness", Wide: 2, Fill: true}, {Name: "looked at, result", Wide: 3, Fill: true}, {Name: "released by", Wide: 3, Fill: true}, {Name: "is", Wide: 4, Fill: true}}, From: fromRecords}
+	part := Part{Title: "Points, stretch by stretch", Form: formInspection, Heads: []Head{{Name: "point", Wide: 3, Fill: true}, {Name: "stretch", Wide: 3, Fill: true}, {Name: "hold or witness", Wide: 2, Fill: true}, {Name: "looked at, result", Wide: 3, Fill: true}, {Name: "released by", Wide: 3, Fill: true}, {Name: "is", Wide: 4, Fill: true}}, From: m.fromRecordsAnd("hold or witness")}
 	told := map[string]bool{}
 	for i := range m.state.Points {
 		s := &m.state.Points[i]
@@ -183,6 +183,14 @@ func (m *maker) inspectionPoints() Part {
 	return part
 }
 
+// fromRecordsAnd is where a table of points comes from, of which something is told by the contract's list.
+func (m *maker) fromRecordsAnd(listed string) string {
+	if len(m.Job.Rules.Points) == 0 {
+		return fromRecords
+	}
+	return fromRecords + "; " + listed + ": the points of the contract"
+}
+
 // pointKind is whether a point of the records is a hold or a witness point; one that the contract does not list says so.
 func (m *maker) pointKind(s *field.PointState) string {
 	kind := map[bool]string{true: "witness", false: "hold"}[m.asks.Witness(s)]
@@ -205,7 +213,7 @@ func orDash(s string) string {
 
 // notices are those that were sent, one to be sent for each listed point that has none, and room for the next.
 func (m *maker) notices() Part {
-	part := Part{Title: "Notices of points", Form: "common practice: sent when, to whom, how long it runs, who answered or came", From: fromRecords, Heads: []Head{{Name: "point, stretch", Wide: 4, Fill: true}, {Name: "sent by, when", Wide: 4, Fill: true}, {Name: "to", Wide: 3, Fill: true}, {Name: "runs", Wide: 2, Fill: true}, {Name: "answered, came", Wide: 4, Fill: true}}}
+	part := Part{Title: "Notices of points", Form: "common practice: sent when, to whom, how long it runs, who answered or came", From: m.fromRecordsAnd("to whom one has still to go, how long it runs"), Heads: []Head{{Name: "point, stretch", Wide: 4, Fill: true}, {Name: "sent by, when", Wide: 4, Fill: true}, {Name: "to", Wide: 3, Fill: true}, {Name: "runs", Wide: 2, Fill: true}, {Name: "answered, came", Wide: 4, Fill: true}}}
 	sent := map[string]bool{}
 	for _, s := range m.state.Points {
 		for _, n := range s.Notices {
