@@ -62,7 +62,7 @@ func (m *missing) delivery() {
 		}
 		for k := range s.Fittings {
 			f := &s.Fittings[k]
-			if f.Mass.Known && m.used(f.ID) {
+			if f.Mass.Known && !f.Lies.Whole() && m.used(f.ID) {
 				m.say("fitting-size", at.up.field("fittings").item(k, f.ID), "size on file of fitting "+f.ID+" of "+of+" as it lies on a vehicle: it stands on none of these loads", supplier)
 			}
 		}

@@ -118,6 +118,7 @@ type Fitting struct {
 	Arms   []Arm               `json:"arms,omitempty" jsonschema:"from the node to each face"`
 	Angle  measure.Angle       `json:"angle,omitempty" in:"(0,180)" example:"45°" jsonschema:"for a bend: its deflection"`
 	Mass   Entry[measure.Mass] `json:"mass,omitzero" in:"(0,)" example:"1450 kg" jsonschema:"mass of the casting"`
+	Lies   *OnDeck             `json:"lies,omitempty" jsonschema:"the room that it takes as it lies on a vehicle"`
 	Covers []KitCover          `json:"covers,omitempty" jsonschema:"its cover kit from the drawing"`
 	Fall   Entry[string]       `json:"fall,omitzero" example:"0.5 % towards the branch" jsonschema:"fall along the first arm that its drawing gives"`
 	From   string              `json:"from,omitempty" ref:"document" example:"D5" jsonschema:"document id of its drawing"`
@@ -135,6 +136,19 @@ type KitCover struct {
 	Name  string              `json:"name" example:"C-T1" jsonschema:"what the drawing calls it"`
 	Count int                 `json:"count" in:"[1,)" example:"2" jsonschema:"how many of it"`
 	Mass  Entry[measure.Mass] `json:"mass,omitzero" in:"(0,)" example:"95 kg" jsonschema:"mass of one"`
+	Lies  *OnDeck             `json:"lies,omitempty" jsonschema:"the room that one takes as it lies on a vehicle"`
+}
+
+// OnDeck is the room that one thing takes as it lies on a vehicle.
+type OnDeck struct {
+	Length Entry[measure.Length] `json:"length,omitzero" in:"(0,)" example:"1800 mm" jsonschema:"along the vehicle"`
+	Width  Entry[measure.Length] `json:"width,omitzero" in:"(0,)" example:"1400 mm" jsonschema:"across it"`
+	Height Entry[measure.Length] `json:"height,omitzero" in:"(0,)" example:"700 mm" jsonschema:"with what it lies on"`
+}
+
+// Whole tells whether all of it is on file.
+func (d *OnDeck) Whole() bool {
+	return d != nil && d.Length.Known && d.Width.Known && d.Height.Known
 }
 
 // LoosePart is one small thing that the supplier's drawing asks for.
@@ -144,7 +158,11 @@ type LoosePart struct {
 	Number string `json:"number" rule:"decimal" example:"2" jsonschema:"how many per one, a decimal"`
 	Unit   string `json:"unit,omitempty" oneof:"piece|m|ft|kg|lb|l" jsonschema:"piece (default), m, ft, kg, lb, l"`
 	Pack   int    `json:"pack,omitempty" in:"[1,)" example:"50" jsonschema:"how many come in one pack: orders are rounded up to it"`
-	From   string `json:"from,omitempty" ref:"document" example:"D1" jsonschema:"document id it is listed in"`
+
+	PackMass Entry[measure.Mass] `json:"pack_mass,omitzero" in:"(0,)" example:"18 kg" jsonschema:"mass of one pack"`
+	Lies     *OnDeck             `json:"lies,omitempty" jsonschema:"the room that one pack takes as it lies on a vehicle"`
+
+	From string `json:"from,omitempty" ref:"document" example:"D1" jsonschema:"document id it is listed in"`
 }
 
 // StackingMake is how things arrive.

@@ -27,6 +27,8 @@ type coming struct {
 	problem  *delivery.Problem
 	place    map[string]need  // by unit
 	base     []measure.Length // by leg: of run that is laid before it
+	clear    []measure.Length // by leg
+	back     []bool           // by leg: it is laid from its end
 	end      measure.Length
 	specials []DeliveryItem
 }
@@ -57,20 +59,19 @@ func (b *build) coming() *coming {
 
 // turns says of every unit how much of the run is laid before it.
 func (w *coming) turns() {
-	p, order, back := &w.b.plan, map[string]int{}, make([]bool, len(w.legs))
-	w.base = make([]measure.Length, len(w.legs))
-	clear := make([]measure.Length, len(w.legs))
+	p, order := &w.b.plan, map[string]int{}
+	w.base, w.clear, w.back = make([]measure.Length, len(w.legs)), make([]measure.Length, len(w.legs)), make([]bool, len(w.legs))
 	for i, id := range w.legs {
 		order[id] = i
 	}
 	for k := range p.Legs {
 		if i, ok := order[p.Legs[k].Name]; ok {
-			clear[i], back[i] = measure.Length(p.Legs[k].ClearLength), p.Legs[k].LaidFrom == p.Legs[k].To && p.Legs[k].From != p.Legs[k].To
+			w.clear[i], w.back[i] = measure.Length(p.Legs[k].ClearLength), p.Legs[k].LaidFrom == p.Legs[k].To && p.Legs[k].From != p.Legs[k].To
 		}
 	}
 	for i := range w.legs {
 		w.base[i] = w.end
-		w.end += clear[i]
+		w.end += w.clear[i]
 	}
 	for k := range p.Units {
 		u := &p.Units[k]
@@ -79,8 +80,8 @@ func (w *coming) turns() {
 			continue
 		}
 		turn := measure.Length(u.Start)
-		if back[i] {
-			turn = clear[i] - measure.Length(u.Start+u.Length)
+		if w.back[i] {
+			turn = w.clear[i] - measure.Length(u.Start+u.Length)
 		}
 		w.place[u.Mark] = need{u.Mark, w.base[i] + max(0, turn), i, measure.Length(u.Chainage)}
 	}
@@ -339,49 +340,5 @@ func (w *coming) covers(s *supply) {
 		kind := delivery.Kind{Name: w.name(l), Length: length, Width: s.Cover.Width.Value, Height: s.Cover.Thickness.Value, Mass: s.Cover.Mass.Value.Over(length)}
 		w.bundled(&kind, s.Stacking.CoversPerPallet, s.Stacking.Covers)
 		w.ordered(l, kind, needs[length], 0, s.Stacking.CoversPerPallet)
-	}
-}
-
-// castings are on no load: no drawing says how large they are as they lie.
-func (w *coming) castings() {
-	for k := range w.b.plan.Bill {
-		l := &w.b.plan.Bill[k]
-		if l.Length != nil || l.Kind != "fitting" && l.Kind != "cover" {
-			continue
-		}
-		n, err := strconv.Atoi(l.Order)
-		if err != nil {
-			continue
-		}
-		item := DeliveryItem{Item: l.Item, Supply: l.Supply, Kind: l.Kind, Special: "cast", Count: n, Order: plural(n, "piece", "pieces"), Change: w.b.changeUntil(l.Supply)}
-		if kg, err := strconv.ParseFloat(l.Mass, 64); err == nil {
-			item.Mass = &kg
-		}
-		w.specials = append(w.specials, item)
-		w.left = append(w.left, DeliveryLeft{Item: l.Item, Why: finding.NoneOnFile("size of "+l.Item+" as it lies on a vehicle", "the supplier", finding.Where{}).Text})
-	}
-}
-
-// loose are loose parts, in the packs that the supplier sells.
-func (w *coming) loose() {
-	for k := range w.b.plan.Bill {
-		l := &w.b.plan.Bill[k]
-		if l.Kind != "loose part" {
-			continue
-		}
-		item := DeliveryItem{Item: l.Item, Supply: l.Supply, Kind: l.Kind, Order: l.Order + " " + l.Unit, Packs: finding.NoneOnFile("number in a pack of "+l.Item, "the supplier", finding.Where{}).Text}
-		if l.Unit == "piece" {
-			if n, err := strconv.Atoi(l.Order); err == nil {
-				item.Count, item.Order = n, plural(n, "piece", "pieces")
-			}
-		}
-		if l.Pack > 0 {
-			item.Packs = fmt.Sprintf("%d of %d", l.Packs, l.Pack)
-			if l.Unit != "piece" {
-				item.Packs += " " + l.Unit
-			}
-		}
-		w.specials = append(w.specials, item)
-		w.left = append(w.left, DeliveryLeft{Item: l.Item, Why: finding.NoneOnFile("mass and size of a pack of "+l.Item, "the supplier", finding.Where{}).Text})
 	}
 }
