@@ -89,8 +89,10 @@ func programmeWorker(file string) (any, error) {
 		began := cpuTime()
 		s := programme.Solve(p)
 		a.Took = append(a.Took, cpuTime()-began)
-		if bad := programme.Check(p, &s); len(bad) > 0 {
-			return nil, fmt.Errorf("programme %d: %w", seed, bad[0])
+		if d.Effort > 0 { // dates of very many are checked in the tests, on fewer: looking at each place of each takes far longer
+			if bad := programme.Check(p, &s); len(bad) > 0 {
+				return nil, fmt.Errorf("programme %d: %w", seed, bad[0])
+			}
 		}
 		if s.Bound <= p.Start || d.Effort == 0 {
 			a.Above = append(a.Above, 0)

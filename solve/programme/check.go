@@ -1,6 +1,7 @@
 package programme
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -60,7 +61,7 @@ func (c *checker) walked(l *Line, k, a int) {
 			rate = r.PerHour
 		}
 	}
-	hours := joined(c.p.Gangs[g].Calendar)
+	hours := until(joined(c.p.Gangs[g].Calendar), d.End+aWeek)
 	if act.Only != nil {
 		hours = within(hours, joined(act.Only))
 	}
@@ -73,6 +74,15 @@ func (c *checker) walked(l *Line, k, a int) {
 	if end := w.at[len(w.at)-1]; math.Abs(end-float64(d.End)) > 0.5 {
 		c.fail("%s ends at %s, and by its rate at %s", act.Name, d.End, Moment(end))
 	}
+}
+
+// aWeek is how long behind its end an activity is walked that goes on for longer than its dates say.
+const aWeek = 7 * 24 * 3600
+
+// until are the hours that begin before a moment; calendars go on for years behind it.
+func until(all []Span, end Moment) []Span {
+	k, _ := slices.BinarySearchFunc(all, end, func(s Span, end Moment) int { return cmp.Compare(s.From, end) })
+	return all[:k]
 }
 
 // trod walks one activity from a moment on: corner by corner of what there is to do, hour by hour of its calendar.
