@@ -106,8 +106,9 @@ func (h *hours) place(t int64) int64 {
 	return h.before[k] + min(t, h.to[k]) - h.from[k]
 }
 
-// starts is when work goes on from a place; never behind the last hour.
+// starts is when work goes on from a place; never behind the last hour. What may begin before the first one begins with it.
 func (h *hours) starts(w int64) int64 {
+	w = max(w, 0)
 	if w >= h.all {
 		return never
 	}
