@@ -594,3 +594,15 @@ func TestWhatCannotBe(t *testing.T) {
 		}
 	}
 }
+
+// Without a vehicle on file no wheel is worked out: what is missing is said, and no figure of nought stands in its working.
+func TestNoVehicleNoWheel(t *testing.T) {
+	p := &Problem{Dynamic: new(check.Percent.Of(0.2)), DynamicFrom: "engineer's note", Rated: &Rated{Wheel: new(check.Force.Of(55e3))}, Plate: &Plate{}}
+	for _, a := range Check(p).Answers {
+		for _, w := range a.Working {
+			if w.Name == "wheel as it moves" {
+				t.Errorf("%s: %s = %v", a.ID, w.Name, w.Is)
+			}
+		}
+	}
+}

@@ -117,7 +117,7 @@ func (p *Problem) wheel(a *check.Answer) (v *Vehicle, force check.Quantity, on P
 // moving is a force with what a moving wheel weighs more; false: nobody said how much.
 func (p *Problem) moving(a *check.Answer, force check.Quantity) (check.Quantity, bool) {
 	share, ok := a.Need("dynamic allowance of a moving wheel (0 where the rating has it in)", p.Dynamic, p.DynamicFrom, engineer)
-	if !ok {
+	if !ok || force.SI <= 0 { // no wheel is on file, and that was said
 		return force, false
 	}
 	return a.Work("wheel as it moves", "wheel x (1 + dynamic allowance)", check.Force.Of(force.SI*(1+share.SI))), true
