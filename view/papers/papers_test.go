@@ -177,11 +177,11 @@ func TestPointsOfTheContractFillTheInspectionPlan(t *testing.T) {
 	}
 	p := inspection()
 	listed, notices := p["Hold and witness points"], p["Notices of points"]
-	if len(listed.Rows) != 5 || !slices.Equal(listed.Rows[1][:6], []string{"formation", "hold", "bed", "24 h", "clerk of works", "clerk of works"}) || !strings.Contains(listed.Rows[1][6], "Contract specification") ||
+	if len(listed.Rows) != 5 || !slices.Equal(listed.Rows[1][:6], []string{"bottom of the dig", "hold", "bed", "24 h", "clerk of works", "clerk of works"}) || !strings.Contains(listed.Rows[1][6], "Contract specification") ||
 		listed.Rows[3][5] != field.NotChecked || !slices.Equal(listed.Notes, []string{"NOT CHECKED: no word on file about who releases point joints and bonds. Ask: the owner"}) {
 		t.Errorf("%+v", listed)
 	}
-	if len(notices.Rows) != 8 || !slices.Equal(notices.Rows[0], []string{"trial holes", "", "owners of the services", "5 working days", ""}) {
+	if len(notices.Rows) != 8 || !slices.Equal(notices.Rows[0], []string{"trial holes", "", "owners of what is buried", "5 working days", ""}) {
 		t.Errorf("%+v", notices.Rows)
 	}
 	if rows := p["Points, stretch by stretch"].Rows; len(rows) != 5 || rows[4][0] != "first covers of a leg" || rows[4][2] != "witness" {
