@@ -1,5 +1,6 @@
 # make demo    plans the three demo jobs, says where the packs are, and serves the workspace with them until Ctrl-C
 # make test    everything that is checked, on a fresh machine too
+# make search  the tests that make things up, begun with numbers that nobody drew yet
 # make soak    a thousand jobs built in play, a million records, every run handed over
 # make bench   speed, with peers side by side
 # make bench-web  the same for the workspace, in a headless browser
@@ -11,7 +12,7 @@ export GOAMD64 = v1
 VERSION := $(shell git describe --always --dirty 2>/dev/null || echo unknown)
 BUILD = go build -trimpath -ldflags="-s -w"
 
-.PHONY: demo test soak bench bench-web build workspace pictures clean
+.PHONY: demo test search soak bench bench-web build workspace pictures clean
 
 build: workspace
 	$(BUILD) -o trenchwright ./cmd/trenchwright
@@ -31,6 +32,10 @@ test: workspace
 	go test -timeout 30m $$(go list ./... | grep -v '/e2e$$')
 	go -C web/tools test ./...
 	go test -timeout 45m ./e2e
+
+# what a red one prints begins with it again
+search:
+	TRENCHWRIGHT_SEED=new go test -count=1 -timeout 60m $$(grep -rl '"trenchwright/tools/seed"' --include='*_test.go' . | xargs -n1 dirname | sort -u)
 
 # a thousand builds in play, a million records
 soak:

@@ -34,6 +34,7 @@ const policy = `
 6 demo                    invented jobs to start from
 6 tools/browser           browsers driven by tests, through W3C WebDriver
 6 tools/module            commands for browsers, run by node in tests
+6 tools/seed              the numbers that tests begin with which make things up
 6 tools/published         published values and data from outside, handed to tests
 5 view/pack               → view/pack view/papers view/jobtext view/drawing view/schedule view/scene view/table view/interchange view/landxml view/geojson | all files of one plan's pack
 5 view/dossier            → view/scene view/table view/interchange view/landxml view/geojson | what is handed over of a run, from its records

@@ -7,7 +7,6 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"errors"
-	"flag"
 	"fmt"
 	"io"
 	"math/rand/v2"
@@ -24,17 +23,12 @@ import (
 	"trenchwright/base/measure"
 	"trenchwright/edge/store"
 	"trenchwright/job/field"
+	"trenchwright/tools/seed"
 )
 
-var siteSeed = flag.Uint64("site-seed", 0, "of nets that lose, double, hold back and mix up; 0: by chance")
-
+// siteChance is of nets that lose, double, hold back and mix up.
 func siteChance(t testing.TB) *rand.Rand {
-	n := *siteSeed
-	if n == 0 {
-		n = rand.Uint64()
-	}
-	t.Logf("-site-seed %d", n)
-	return rand.New(rand.NewPCG(n, 2))
+	return rand.New(rand.NewPCG(seed.Of(t), 2))
 }
 
 // site is a server that can be killed and comes again, behind a net that does what nets do.

@@ -5,12 +5,14 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+
+	"trenchwright/tools/seed"
 )
 
 // A code lets a device in however a person writes it: in small letters, with spaces and dashes, with the letters that look like figures.
 // Cut short, doubled, in another order or of another one it lets nobody in, and uses nothing up.
 func TestCodesAsPeopleTypeThem(t *testing.T) {
-	seed := rand.Uint64()
+	seed := seed.Of(t)
 	chance := rand.New(rand.NewPCG(seed, 6))
 	s := opened(t, t.TempDir())
 	for n := range 30 {

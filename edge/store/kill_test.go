@@ -13,12 +13,11 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"trenchwright/tools/seed"
 )
 
-var (
-	kills    = flag.Int("kills", 20, "how often a process that saves is killed")
-	killSeed = flag.Uint64("kill-seed", 0, "0: another one each time; it is printed")
-)
+var kills = flag.Int("kills", 20, "how often a process that saves is killed")
 
 // writerIn tells a copy of this test program to save into a folder until it is killed.
 const writerIn = "TRENCHWRIGHT_TEST_WRITER"
@@ -81,11 +80,7 @@ func recordOf(job, which string) string { return recordText(0, job, which, "") }
 // A process that saves is killed at any moment, again and again in one folder: what it had acknowledged is there, and the
 // database is whole. One in three times two processes save at once.
 func TestNothingAcknowledgedIsLost(t *testing.T) {
-	if *killSeed == 0 {
-		*killSeed = rand.Uint64()
-	}
-	t.Logf("-kill-seed=%d", *killSeed)
-	chance := rand.New(rand.NewPCG(*killSeed, 1))
+	chance := rand.New(rand.NewPCG(seed.Of(t), 1))
 	dir := t.TempDir()
 	acknowledged := map[string]string{} // what and id, and what that is
 	for round := range *kills {

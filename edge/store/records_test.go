@@ -11,6 +11,8 @@ import (
 	"sync"
 	"testing"
 	"time"
+
+	"trenchwright/tools/seed"
 )
 
 // recordText is a record as a device writes it, with its line's end: of another number or device it has another id.
@@ -47,8 +49,7 @@ func allRecords(t testing.TB, s *Store, job string) []string {
 // Whatever comes again, in whatever order and parts, is there once, as it came; the numbers have no gaps.
 func TestRecordsAreKeptOnceAndAsTheyCame(t *testing.T) {
 	s := opened(t, t.TempDir())
-	seed := rand.Uint64()
-	t.Logf("seed %d", seed)
+	seed := seed.Of(t)
 	chance := rand.New(rand.NewPCG(seed, 1))
 	var made []string
 	for n := range 200 {

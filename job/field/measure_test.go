@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"trenchwright/base/measure"
+	"trenchwright/tools/seed"
 )
 
 func sumOf(list []Sum, what string) (s Sum) {
@@ -50,7 +51,7 @@ func TestMeasureOfAMonth(t *testing.T) {
 
 // The measure of two months is that of the one and that of the other, whatever is recorded, and agrees with how far the work is.
 func TestMeasuresAddUp(t *testing.T) {
-	seed := rand.Uint64()
+	seed := seed.Of(t)
 	r := rand.New(rand.NewPCG(seed, 1))
 	g := people(t)
 	for range 20 {

@@ -8,6 +8,7 @@ import (
 
 	"trenchwright/base/measure"
 	"trenchwright/job/planner"
+	"trenchwright/tools/seed"
 )
 
 // figures are the things of an answer that add up.
@@ -70,7 +71,7 @@ func same(t *testing.T, what string, got, want []float64, within float64) {
 func TestBetweensAddUp(t *testing.T) {
 	for _, name := range []string{"tram-depot", "battery-yard", "hand-troughs"} {
 		_, p, a := asked(t, name)
-		seed := rand.Uint64()
+		seed := seed.Of(t)
 		rng := rand.New(rand.NewPCG(seed, 2))
 		for i, l := range p.Legs {
 			if i > 3 && name == "tram-depot" {

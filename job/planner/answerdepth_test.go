@@ -15,6 +15,7 @@ import (
 	"trenchwright/job/planner"
 	"trenchwright/place/ground"
 	"trenchwright/place/route"
+	"trenchwright/tools/seed"
 	"trenchwright/view/groundin"
 )
 
@@ -70,7 +71,7 @@ const bedThick, padThick = 0.150, 0.020
 // the thicknesses alone.
 func TestDepthFollowsTheGrades(t *testing.T) {
 	_, p, a := asked(t, "tram-depot")
-	seed := rand.Uint64()
+	seed := seed.Of(t)
 	rng := rand.New(rand.NewPCG(seed, 1))
 	rows := map[string]planner.SetOut{}
 	for _, r := range p.SetOut {

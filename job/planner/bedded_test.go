@@ -7,7 +7,6 @@ import (
 	"regexp"
 	"slices"
 	"testing"
-	"time"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -16,13 +15,13 @@ import (
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
 	"trenchwright/job/planner/plancheck"
+	"trenchwright/tools/seed"
 )
 
 // What lies keeps its levels to the nanometre, on every leg, whichever answers are taken and however often; what is to come has levels
 // that hold all limits, by the checker apart.
 func TestWhatLiesKeepsItsLevels(t *testing.T) {
-	seed := uint64(time.Now().UnixNano())
-	t.Logf("seed %d", seed)
+	seed := seed.Of(t)
 	r := rand.New(rand.NewPCG(seed, 5))
 	places, answers := 0, 0
 	for _, name := range demo.Names() {

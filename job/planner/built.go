@@ -95,7 +95,7 @@ func laidUnits(p *layout.Problem, list []brick, begins, ends bool) []layout.Unit
 			before.GapAfter = p.Width(u.Start, u.Start-before.Start-before.Advance)
 		}
 	}
-	if held >= 0 {
+	if held >= 0 && list[held].of == "" { // one that an offcut was chosen for is cut from that
 		out[held].Hold = true
 	}
 	return out

@@ -3,17 +3,16 @@ package planner
 import (
 	"math/rand/v2"
 	"testing"
-	"time"
 
 	"trenchwright/base/measure"
 	"trenchwright/job"
+	"trenchwright/tools/seed"
 )
 
 // Whatever is told fills what is left at both walls to the micrometre, with every gap within its window and every piece within what
 // the supplier lets it be; where whole units alone can do it, no piece is cut.
 func TestClosingFillsBothWalls(t *testing.T) {
-	seed := uint64(time.Now().UnixNano())
-	t.Logf("seed %d", seed)
+	seed := seed.Of(t)
 	r := rand.New(rand.NewPCG(seed, 7))
 	const mm = measure.Millimetre
 	found, skewed, uncut, lifted := 0, 0, 0, 0

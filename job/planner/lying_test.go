@@ -3,18 +3,17 @@ package planner
 import (
 	"math/rand/v2"
 	"testing"
-	"time"
 
 	"trenchwright/base/measure"
 	"trenchwright/solve/layout"
+	"trenchwright/tools/seed"
 )
 
 // A gap between two faces that lie, as the leg programme closes it, against a slow walk through every length and every gap of small
 // legs: the same fewest units, then cuts, or neither finds a way. What lies beyond comes out where it lies, and what is behind it is laid
 // on from there.
 func TestGapsAreClosedAsByEveryWay(t *testing.T) {
-	seed := uint64(time.Now().UnixNano())
-	t.Logf("seed %d", seed)
+	seed := seed.Of(t)
 	r := rand.New(rand.NewPCG(seed, 17))
 	yes, no := 0, 0
 	for range 3000 {

@@ -4,12 +4,12 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"testing"
-	"time"
 
 	"trenchwright/base/measure"
 	"trenchwright/demo"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
+	"trenchwright/tools/seed"
 )
 
 const mm = measure.Millimetre
@@ -43,8 +43,7 @@ func setTo(run *field.Run, plan planner.Plan, n func(leg string, units int) int,
 
 // Where nothing drifted the plan comes back unchanged, however far it is built.
 func TestNothingChangesWhereNothingDrifted(t *testing.T) {
-	seed := uint64(time.Now().UnixNano())
-	t.Logf("seed %d", seed)
+	seed := seed.Of(t)
 	r := rand.New(rand.NewPCG(seed, 1))
 	for _, name := range demo.Names() {
 		d, err := demo.Surveyed(name)
@@ -66,8 +65,7 @@ func TestNothingChangesWhereNothingDrifted(t *testing.T) {
 
 // What is answered where a run drifted holds: with other gaps, the gaps add up to what is off, each within its window.
 func TestReplanComesOut(t *testing.T) {
-	seed := uint64(time.Now().UnixNano())
-	t.Logf("seed %d", seed)
+	seed := seed.Of(t)
 	r := rand.New(rand.NewPCG(seed, 1))
 	seen := map[string]int{}
 	for _, name := range demo.Names() {

@@ -5,18 +5,17 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
-	"time"
 
 	"trenchwright/demo"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
+	"trenchwright/tools/seed"
 )
 
 // A swing adds up to what the bend turns more or less, each joint within its budget; new mitres add up to the bend as it is, to the
 // saw's setting, with walls that differ by the width times the tangent; a piece that is cut stays. With every unit set there is neither.
 func TestBendsAsTheyAre(t *testing.T) {
-	seed := uint64(time.Now().UnixNano())
-	t.Logf("seed %d", seed)
+	seed := seed.Of(t)
 	r := rand.New(rand.NewPCG(seed, 9))
 	seen := map[string]int{}
 	for _, name := range demo.Names() {

@@ -6,21 +6,20 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
-	"time"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/demo"
 	"trenchwright/job"
 	"trenchwright/job/planner"
+	"trenchwright/tools/seed"
 )
 
 // A bend that is taken as it was measured turns so in the plan, and no other does otherwise; its pieces are sawn as the answer says, what
 // their faces leave is in the joints that swing, and every place keeps its name and, but for the bend's pieces, its piece. The same record
 // then says that the bend is as drawn.
 func TestBendsAreTakenAsMeasured(t *testing.T) {
-	seed := uint64(time.Now().UnixNano())
-	t.Logf("seed %d", seed)
+	seed := seed.Of(t)
 	r := rand.New(rand.NewPCG(seed, 29))
 	swung, sawn, relaid := 0, 0, 0
 	for _, name := range demo.Names() {

@@ -3,20 +3,19 @@ package planner_test
 import (
 	"math/rand/v2"
 	"testing"
-	"time"
 
 	"trenchwright/base/measure"
 	"trenchwright/demo"
 	"trenchwright/job"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
+	"trenchwright/tools/seed"
 )
 
 // What is to be held brings a leg back as far as it says, within the windows; the closer's walls belong to its axis; a leg whose units
 // scatter is cut by a place that lies before its closer; a lot that came longer is told, and what its covers lose by one that came shorter.
 func TestDriftFromRecords(t *testing.T) {
-	seed := uint64(time.Now().UnixNano())
-	t.Logf("seed %d", seed)
+	seed := seed.Of(t)
 	r := rand.New(rand.NewPCG(seed, 5))
 	held, closers, cutAt := 0, 0, 0
 	for _, name := range demo.Names() {

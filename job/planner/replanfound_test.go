@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -14,14 +13,14 @@ import (
 	"trenchwright/job"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
+	"trenchwright/tools/seed"
 )
 
 // A service that a person says is a planned one takes that one's place: the answers say which record says so, and once one is taken the
 // job has it once, under the planned one's id; no joint to come stands over it; the same records then change nothing. Where it was
 // planned a joint may stand: over some seeds one does.
 func TestFoundTakesThePlaceOfPlanned(t *testing.T) {
-	seed := uint64(time.Now().UnixNano())
-	t.Logf("seed %d", seed)
+	seed := seed.Of(t)
 	r := rand.New(rand.NewPCG(seed, 11))
 	took, gone := 0, 0
 	for _, name := range demo.Names() {

@@ -3,16 +3,15 @@ package planner
 import (
 	"math/rand/v2"
 	"testing"
-	"time"
 
 	"trenchwright/base/measure"
 	"trenchwright/solve/layout"
+	"trenchwright/tools/seed"
 )
 
 // Whether the same pieces do with other gaps, against a walk through every gap of small runs in steps of one.
 func TestKeptFindsEveryWay(t *testing.T) {
-	seed := uint64(time.Now().UnixNano())
-	t.Logf("seed %d", seed)
+	seed := seed.Of(t)
 	r := rand.New(rand.NewPCG(seed, 3))
 	yes, no := 0, 0
 	for range 4000 {

@@ -6,21 +6,20 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/demo"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
+	"trenchwright/tools/seed"
 )
 
 // A lot that is told apart from scatter steers what is left: the answer says of how many units, with which mean and from which records;
 // where every joint can be held by so much narrower or wider nothing changes; else, whatever is taken, every gap behind a whole unit less
 // the mean lies within its window. A lot that scatters changes nothing against records without lengths.
 func TestLotsSteerWhatIsLeft(t *testing.T) {
-	seed := uint64(time.Now().UnixNano())
-	t.Logf("seed %d", seed)
+	seed := seed.Of(t)
 	r := rand.New(rand.NewPCG(seed, 19))
 	stayed, changed, scattered := 0, 0, 0
 	for _, name := range demo.Names() {

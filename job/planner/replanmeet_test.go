@@ -5,7 +5,6 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
-	"time"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -13,14 +12,14 @@ import (
 	"trenchwright/job"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
+	"trenchwright/tools/seed"
 )
 
 // Where gangs meet: with units set from the start of a leg, others beyond a gap or two, ends off their places and walls measured, every
 // answer that is told can be taken; the plan then has what lies where it was measured, joints between within their windows and a proof,
 // and the same records change nothing. Where nothing can be closed, the finding says how much is clear.
 func TestGangsMeet(t *testing.T) {
-	seed := uint64(time.Now().UnixNano())
-	t.Logf("seed %d", seed)
+	seed := seed.Of(t)
 	r := rand.New(rand.NewPCG(seed, 13))
 	took, none, skewed, walls := 0, 0, 0, 0
 	for _, name := range demo.Names() {

@@ -6,21 +6,20 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"trenchwright/base/measure"
 	"trenchwright/demo"
 	"trenchwright/job"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
+	"trenchwright/tools/seed"
 )
 
 // Offcuts that lie in the yard do for pieces to come before whole units are opened: with them no more whole units are asked for than
 // without; each serves within its length and once; and once an answer is taken the plan cuts those pieces from them, while what every
 // piece that lies was cut from stays what it was.
 func TestOffcutsServeWhatIsToCome(t *testing.T) {
-	seed := uint64(time.Now().UnixNano())
-	t.Logf("seed %d", seed)
+	seed := seed.Of(t)
 	r := rand.New(rand.NewPCG(seed, 23))
 	served, took, lay := 0, 0, 0
 	for _, name := range demo.Names() {

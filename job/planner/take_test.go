@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -14,13 +13,13 @@ import (
 	"trenchwright/job"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
+	"trenchwright/tools/seed"
 )
 
 // What is taken is what the plan has: the units of the offer under their names, with a proof; the same records then change nothing. A
 // second answer, taken further on, gives no name again that was withdrawn or is in use.
 func TestTakenIsThePlan(t *testing.T) {
-	seed := uint64(time.Now().UnixNano())
-	t.Logf("seed %d", seed)
+	seed := seed.Of(t)
 	r := rand.New(rand.NewPCG(seed, 1))
 	took, others, twice := 0, 0, 0
 	for _, name := range demo.Names() {
@@ -30,7 +29,7 @@ func TestTakenIsThePlan(t *testing.T) {
 		}
 		was := d.Job
 		plan, answers := planner.Ask(was, d.Surfaces...)
-		for round := range 2 {
+		for round := 0; round < 2 || round < 8 && others < 3; round++ { // where little was off, once more
 			s := &site{run: plan.Places(), plan: plan}
 			for _, l := range s.run.Legs {
 				if n := len(l.Units); n > 2 {
@@ -61,7 +60,7 @@ func TestTakenIsThePlan(t *testing.T) {
 					took++
 					if o := l.Offers[n-1]; o.Changed > 0 {
 						others++
-						if round == 1 {
+						if round > 0 {
 							twice++
 						}
 					}

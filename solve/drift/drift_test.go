@@ -1,24 +1,16 @@
 package drift
 
 import (
-	"flag"
 	"math"
 	"math/rand/v2"
 	"testing"
-	"time"
 
 	"trenchwright/base/measure"
+	"trenchwright/tools/seed"
 )
 
-var seed = flag.Uint64("seed", 0, "of what is made up; 0: by the clock")
-
 func chance(t *testing.T) *rand.Rand {
-	n := *seed
-	if n == 0 {
-		n = uint64(time.Now().UnixNano())
-	}
-	t.Logf("-seed %d", n)
-	return rand.New(rand.NewPCG(n, 1))
+	return rand.New(rand.NewPCG(seed.Of(t), 1))
 }
 
 const mm = measure.Millimetre

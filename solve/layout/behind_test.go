@@ -4,12 +4,14 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"trenchwright/tools/seed"
 )
 
 // What is left of a leg behind a start, as a leg of its own, costs what the certificate of the whole says, from every start; and the
 // pieces of the whole are the pieces of what is left.
 func TestBehindIsTheRest(t *testing.T) {
-	from := seed()
+	from := seed.Of(t)
 	starts, none, pieces := 0, 0, 0
 	for i := range 150 {
 		r := rand.New(rand.NewPCG(from, uint64(i)))

@@ -4,6 +4,8 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"trenchwright/tools/seed"
 )
 
 // clone copies a solution so that it can be tampered with.
@@ -83,7 +85,7 @@ func TestCheckerFindsEveryFalsehood(t *testing.T) {
 
 // A good layout that is not the best is refused by the certificate of the leg.
 func TestCheckerRefusesTheSecondBest(t *testing.T) {
-	from := seed()
+	from := seed.Of(t)
 	tried := 0
 	for i := range 300 {
 		p, tick := randomLeg(rand.New(rand.NewPCG(from, uint64(i))))
@@ -120,7 +122,7 @@ func moveJoint(s *Solution, x nm) {
 
 // A certificate that claims more than is true of any start, or that leaves out a start, is refused wherever that is.
 func TestCheckerRefusesATamperedProof(t *testing.T) {
-	from := seed()
+	from := seed.Of(t)
 	tried := 0
 	for i := range 150 {
 		r := rand.New(rand.NewPCG(from, uint64(i)))

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"trenchwright/base/measure"
+	"trenchwright/tools/seed"
 )
 
 func TestFreedomOfTwoCloserPieces(t *testing.T) {
@@ -28,7 +29,7 @@ func TestFreedomOfTwoCloserPieces(t *testing.T) {
 
 // Every length that Freedom offers can be had, and a tick outside of its ranges none can.
 func TestFreedomIsExact(t *testing.T) {
-	from := seed()
+	from := seed.Of(t)
 	legs, inside, outside := 0, 0, 0
 	for i := range 801 {
 		r := rand.New(rand.NewPCG(from, uint64(i)))

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"trenchwright/base/measure"
+	"trenchwright/tools/seed"
 )
 
 // FuzzSolve makes a leg of arbitrary figures, no ticks and no sense in them, with curves and slopes: whatever is not
@@ -30,7 +31,7 @@ func FuzzSolve(f *testing.F) {
 
 // The same, counted.
 func TestArbitraryLegsPassTheChecker(t *testing.T) {
-	from, n := seed(), 1_000
+	from, n := seed.Of(t), 1_000
 	if testing.Short() {
 		n = 200
 	}
@@ -117,7 +118,7 @@ func randomStretches(r *rand.Rand, p Problem) []Stretch {
 
 // The taut string is as even as can be: no single knot between two others can be moved to make its two steps more equal.
 func TestTautStringIsTaut(t *testing.T) {
-	from := seed()
+	from := seed.Of(t)
 	for i := range 3_000 {
 		r := rand.New(rand.NewPCG(from, uint64(i)))
 		n := 2 + r.IntN(40)

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"trenchwright/tools/seed"
 )
 
 func TestReasons(t *testing.T) {
@@ -99,7 +101,7 @@ func TestWhyTwoAreCut(t *testing.T) {
 
 // What is said to conflict cannot be met, and can as soon as any one of it is left out.
 func TestConflictIsSmallest(t *testing.T) {
-	from := seed()
+	from := seed.Of(t)
 	tried, sizes := 0, [5]int{}
 	for i := range 600 {
 		p, tick := randomLeg(rand.New(rand.NewPCG(from, uint64(i))))
@@ -137,7 +139,7 @@ func TestConflictIsSmallest(t *testing.T) {
 
 // What is said of a stretch, a curve, the ends or the sum of lengths is never said of a leg that can be laid.
 func TestReasonsHold(t *testing.T) {
-	from := seed()
+	from := seed.Of(t)
 	said := map[string]int{}
 	for i := range 2_500 {
 		r := rand.New(rand.NewPCG(from, uint64(i)))

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"trenchwright/base/measure"
+	"trenchwright/tools/seed"
 )
 
 // sentence is one sentence of what could be tried, how its figures change a problem, and how the problem looks one step short
@@ -197,7 +198,7 @@ func TestMitreTries(t *testing.T) {
 
 // A bend that is split can be laid: the leg between two of its parts in the least length that is said, and the leg itself.
 func TestSplitBendCanBeLaid(t *testing.T) {
-	from := seed()
+	from := seed.Of(t)
 	tried := 0
 	for i := range 300 {
 		r := rand.New(rand.NewPCG(from, uint64(i)))
@@ -240,7 +241,7 @@ func TestSplitBendCanBeLaid(t *testing.T) {
 
 // Whatever is offered for a random leg makes it possible, for what it says that it comes to.
 func TestTriesMakeItPossible(t *testing.T) {
-	from := seed()
+	from := seed.Of(t)
 	read := map[string]int{}
 	for i := range 1_500 {
 		r := rand.New(rand.NewPCG(from, uint64(i)))

@@ -4,6 +4,8 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"trenchwright/tools/seed"
 )
 
 func TestMeasuredJoint(t *testing.T) { // layout.md §9 case 16
@@ -26,7 +28,7 @@ func TestMeasuredJoint(t *testing.T) { // layout.md §9 case 16
 
 // No drift must give the plan back unchanged (layout.md §6): from every planned start the certificate tells the planned rest.
 func TestNoDriftGivesThePlanBack(t *testing.T) {
-	from := seed()
+	from := seed.Of(t)
 	for i := range 500 {
 		p, tick := randomLeg(rand.New(rand.NewPCG(from, uint64(i))))
 		if len(p.First) > 0 {
@@ -46,7 +48,7 @@ func TestNoDriftGivesThePlanBack(t *testing.T) {
 
 // A change sweeps again only what lies before it, and says the same as sweeping everything.
 func TestUpstreamAgreesWithAll(t *testing.T) {
-	from := seed()
+	from := seed.Of(t)
 	starts := 0
 	for i := range 400 {
 		r := rand.New(rand.NewPCG(from, uint64(i)))

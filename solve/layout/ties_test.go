@@ -3,12 +3,14 @@ package layout
 import (
 	"math/rand/v2"
 	"testing"
+
+	"trenchwright/tools/seed"
 )
 
 // No layout of the same cost keeps its joints further from zones: with zones one millimetre wider on either side than the
 // clearance found, the twin finds nothing as good.
 func TestClearanceIsTheGreatest(t *testing.T) {
-	from := seed()
+	from := seed.Of(t)
 	tried, gained := 0, 0
 	for i := range 1_500 {
 		r := rand.New(rand.NewPCG(from, uint64(i)))
@@ -102,7 +104,7 @@ func lengthsOf(p *Problem) func(func(*nm) bool) {
 // Free cut lengths are whole steps: of a layout whose joints stay as aimed at, no cut length that is none could be one while
 // the others stay, and rounding costs nothing.
 func TestFreeCutsAreWholeSteps(t *testing.T) {
-	from := seed()
+	from := seed.Of(t)
 	legs, round, left := 0, 0, 0
 	for i := range 700 {
 		r := rand.New(rand.NewPCG(from, uint64(i)))
@@ -136,7 +138,7 @@ func TestFreeCutsAreWholeSteps(t *testing.T) {
 // millimetres wherever what is left between the longest stock and the leg's end holds one, on straights, slopes and curves,
 // as laid out first and when the cutting has asked for a length.
 func TestAllButOneCutAreRound(t *testing.T) {
-	from := seed()
+	from := seed.Of(t)
 	legs, tight := 0, 0
 	for i := range 400 {
 		r := rand.New(rand.NewPCG(from, uint64(i)))

@@ -7,7 +7,8 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
-	"time"
+
+	"trenchwright/tools/seed"
 )
 
 // The twin is the slow and obvious programme: every quantity is a whole number of ticks, every start, every length and every
@@ -453,19 +454,11 @@ func randomSupply(r *rand.Rand, tick nm, n func(lo, hi int) nm, maybe func(int) 
 }
 
 var (
-	seedFlag = flag.Uint64("seed", 0, "seed of the random legs; 0: a new one")
 	legsFlag = flag.Int("legs", 0, "how many random legs")
 )
 
-func seed() uint64 {
-	if *seedFlag != 0 {
-		return *seedFlag
-	}
-	return uint64(time.Now().UnixNano())
-}
-
 func TestAgreesWithTwin(t *testing.T) {
-	legs, from := 10_000, seed()
+	legs, from := 10_000, seed.Of(t)
 	if testing.Short() {
 		legs = 1_000
 	}

@@ -15,6 +15,7 @@ import (
 	"testing"
 
 	"trenchwright/job/field"
+	"trenchwright/tools/seed"
 	"trenchwright/view/scene"
 )
 
@@ -82,7 +83,7 @@ func TestPhotosStandUpright(t *testing.T) {
 
 // A pixel is the mean of those that it stands for, added up one by one.
 func TestShrunkAgainstAddingUp(t *testing.T) {
-	seed := rand.Uint64()
+	seed := seed.Of(t)
 	r := rand.New(rand.NewPCG(seed, 4))
 	for range 3 {
 		w, h := shownLong+1+r.IntN(900), 1+r.IntN(300)
