@@ -40,7 +40,7 @@ const policy = `
 5 view/dossier            → view/scene view/table view/interchange view/landxml view/geojson | what is handed over of a run, from its records
 5 view/dropped            → view/jobtext view/groundin view/routein view/servicein | what a dropped file holds, said before it is kept
 5 view/screen              → view/schedule view/table view/onspot view/recorded view/papers | a plan as a screen draws it
-5 view/onspot             moments that stop a job, answered where people stand
+5 view/onspot             → view/recorded | moments that stop a job, answered where people stand
 5 view/drawing            → view/schedule view/scene view/table | a plan as sheets and cards
 5 view/recorded           records of the site in words
 5 view/papers             → view/scene view/recorded | the papers of a site, each under its stage

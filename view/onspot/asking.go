@@ -2,6 +2,7 @@ package onspot
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -30,6 +31,22 @@ func (a *asking) say(form string, args ...any) {
 	a.out.Lines = append(a.out.Lines, a.speech().Reworded(a.speech().Say(form, args...)))
 }
 
+// counted is a number with its word.
+func counted(n int, one, more string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprint(n, " ", more)
+}
+
+// typed is a length as it is typed, to a tenth of a millimetre or a sixteenth of an inch.
+func (p *Place) typed(l measure.Length) string {
+	if p.speech().Imperial {
+		return measure.Format{System: measure.Imperial}.Length(l)
+	}
+	return rounded(l, measure.Millimetre/10).MMString() + " mm"
+}
+
 // shown is a length as it is built: to a tenth of a millimetre where it is small, to a millimetre, or in metres where it is far.
 func shown(l measure.Length) any {
 	step := measure.Millimetre
@@ -39,6 +56,10 @@ func shown(l measure.Length) any {
 	case l.Abs() < 20*measure.Millimetre:
 		step /= 10
 	}
+	return rounded(l, step)
+}
+
+func rounded(l, step measure.Length) measure.Length {
 	half := step / 2
 	if l < 0 {
 		half = -half
@@ -55,31 +76,35 @@ func (a *asking) fault(name, problem string) {
 	a.out.Faults = append(a.out.Faults, a.label(name)+": "+problem)
 }
 
-func (a *asking) label(name string) string {
-	for _, f := range a.moment.Fields {
-		if f.Name == name {
-			return f.Label
-		}
-	}
-	return name
+func (a *asking) label(name string) string { return a.field(name).Label }
+
+func (a *asking) field(name string) *Field {
+	i := slices.IndexFunc(a.moment.Fields, func(f Field) bool { return f.Name == name })
+	return &a.moment.Fields[i]
 }
 
-// text is what was typed, or what the plan knows.
+// text is what was typed, or what is known.
 func (a *asking) text(name string) string {
-	if text := strings.TrimSpace(a.typed[name]); text != "" {
-		return text
+	f := a.field(name)
+	is, from := strings.TrimSpace(a.typed[name]), "as typed"
+	if is == "" {
+		is, from = f.Known(a.Place)
 	}
-	for _, f := range a.moment.Fields {
-		if f.Name != name {
-			continue
-		}
-		if f.From != nil {
-			if known := f.From(a.Place); known != "" {
-				return known
-			}
-		}
-		if !f.Leave {
-			a.fault(name, "nothing was typed; write for example "+f.Like)
+	switch {
+	case is == "" && !f.Optional(a.Place):
+		a.fault(name, "nothing was typed; write for example "+f.Like)
+	case is != "" && len(f.Only) == 0:
+		a.out.Given = append(a.out.Given, Given{a.speech().Reworded(f.Label), is, from})
+	}
+	return is
+}
+
+// from is where a figure is from that was asked for; empty: there is none.
+func (a *asking) from(name string) string {
+	label := a.speech().Reworded(a.label(name))
+	for _, g := range a.out.Given {
+		if g.Label == label {
+			return g.From
 		}
 	}
 	return ""

@@ -1,11 +1,14 @@
 package onspot
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
 	"trenchwright/base/measure"
 	"trenchwright/job"
+	"trenchwright/job/field"
+	"trenchwright/job/planner"
 	"trenchwright/solve/check"
 	"trenchwright/solve/check/flotation"
 	"trenchwright/solve/check/lifting"
@@ -13,7 +16,9 @@ import (
 )
 
 var water = Moment{ID: "water", Name: "water stands in the trench", Stage: "set", First: "Nobody in the trench while water rises, nor beside a side that it has wetted before the competent person has looked",
-	Fields: []Field{{Name: "water", Label: "water above the underside of the unit", Like: "300 mm"}, {Name: "factor", Label: "factor that the engineer asks for", Like: "1.1", Leave: true, From: func(p *Place) string { return p.Job.Checks.Water.Factor.Value }}},
+	Fields: []Field{{Name: "water", Label: "water above the underside of the unit", Like: "300 mm"}, {Name: "factor", Label: "factor that the engineer asks for", Like: "1.1", Leave: true, From: func(p *Place) (string, string) {
+		return p.Job.Checks.Water.Factor.Value, job.SourceFrom(p.Job, p.Job.Checks.From, p.Job.Checks.Water.Factor)
+	}}},
 	answer: func(a *asking) {
 		height, factor := a.length("water"), a.number("factor")
 		if height == nil {
@@ -25,13 +30,14 @@ var water = Moment{ID: "water", Name: "water stands in the trench", Stage: "set"
 			return
 		}
 		outer, inner := s.Unit.Outer.Value, s.Unit.Inner.Value
-		q := flotation.Problem{Words: a.speech(), Width: outer.Width, Height: outer.Height, Inside: inner.Width, Deep: inner.Height, From: job.Source(a.Job, *s, s.Unit.Outer), Water: height, WaterFrom: "as typed", Factor: factor, FactorFrom: "as typed, or in this job"}
+		q := flotation.Problem{Words: a.speech(), Width: outer.Width, Height: outer.Height, Inside: inner.Width, Deep: inner.Height, From: job.Source(a.Job, *s, s.Unit.Outer), Water: height, WaterFrom: "as typed", Factor: factor, FactorFrom: a.from("factor")}
 		if s.Unit.Mass.Known {
 			q.Mass = &s.Unit.Mass.Value
 		}
 		if s.Cover != nil && s.Cover.Mass.Known {
 			q.Covers = &s.Cover.Mass.Value
 		}
+		a.coveredNow()
 		sol := flotation.Check(&q)
 		for _, m := range sol.Marks {
 			if m.At == nil {
@@ -49,6 +55,65 @@ var water = Moment{ID: "water", Name: "water stands in the trench", Stage: "set"
 		a.checked(sol.Answers, sol.Findings)
 	}}
 
+// coveredNow says what lies here by the records: which of the states of the water it is.
+func (a *asking) coveredNow() {
+	i := a.unit()
+	if a.Site == nil || i < 0 {
+		return
+	}
+	u := &a.Plan.Units[i]
+	lies, from := a.lies(u)
+	if !lies {
+		a.say("recorded so far, %s does not lie yet", u.Mark)
+		return
+	}
+	if s := a.seen(u.Mark); s != nil {
+		lie, all := covered(s)
+		state := "with its covers"
+		if lie < all || all == 0 {
+			state = "without covers"
+		}
+		a.say("%s lies (%s), %d of its %d covers on it: the line %s counts now", u.Mark, from, lie, all, state)
+	}
+}
+
+// standsNow says what is recorded of the unit that a vehicle would stand on.
+func (a *asking) standsNow() {
+	i := a.unit()
+	if a.Site == nil || i < 0 {
+		return
+	}
+	u := &a.Plan.Units[i]
+	s := a.seen(u.Mark)
+	if s == nil {
+		return
+	}
+	if lies, _ := a.lies(u); !lies {
+		a.say("recorded so far, %s does not lie yet: there is an open trench here", u.Mark)
+		return
+	}
+	if lie, all := covered(s); lie < all {
+		a.out.Stop = append(a.out.Stop, a.speech().Reworded(fmt.Sprintf("STOP: by the records %d of the %d covers of %s lie", lie, all, u.Mark)))
+	}
+	if s.Damaged.Is != field.No {
+		a.out.Stop = append(a.out.Stop, a.speech().Reworded(fmt.Sprintf("STOP: %s is recorded as damaged (%s): no rating speaks of it", u.Mark, a.by(s.Damaged.By...))))
+	}
+}
+
+// toSet is the unit that is lifted: that of the place, or where it lies already by the records the next one.
+func (p *Place) toSet() *planner.Unit {
+	i := p.Unit()
+	if i < 0 {
+		return p.next()
+	}
+	if s := p.seen(p.Plan.Units[i].Mark); s != nil && s.Set.Is == field.Yes {
+		if u := p.next(); u != nil {
+			return u
+		}
+	}
+	return &p.Plan.Units[i]
+}
+
 // liftOfUnits is the first lift of units of the job; nil: none is on file.
 func (p *Place) liftOfUnits() *job.Lift {
 	for i := range p.Job.Checks.Lifts {
@@ -60,30 +125,31 @@ func (p *Place) liftOfUnits() *job.Lift {
 }
 
 var reach = Moment{ID: "reach", Name: "the machine stands too far away", Stage: "set",
-	Fields: []Field{{Name: "mass", Label: "mass of the piece", Like: "1184 kg", From: func(p *Place) string {
-		if i := p.Unit(); i >= 0 && p.Plan.Units[i].Mass != nil {
-			return fmt.Sprintf("%.0f kg", *p.Plan.Units[i].Mass)
+	Fields: []Field{{Name: "mass", Label: "mass of the piece", Like: "1184 kg", From: func(p *Place) (string, string) {
+		u := p.toSet()
+		if u == nil || u.Mass == nil {
+			return "", ""
 		}
-		return ""
-	}}, {Name: "tackle", Label: "hook block and tackle", Like: "60 kg", From: func(p *Place) string {
+		return fmt.Sprintf("%.0f kg", *u.Mass), "the plan: " + u.Mark
+	}}, {Name: "tackle", Label: "hook block and tackle", Like: "60 kg", From: func(p *Place) (string, string) {
 		if l := p.liftOfUnits(); l != nil && l.Tackle.Known {
-			return l.Tackle.Value.String()
+			return l.Tackle.Value.String(), job.SourceFrom(p.Job, cmp.Or(l.From, p.Job.Checks.From), l.Tackle)
 		}
-		return ""
-	}}, {Name: "chart", Label: "chart of the machine, radius and mass", Like: "3m:5t, 4m:3600kg", From: func(p *Place) string {
+		return "", ""
+	}}, {Name: "chart", Label: "chart of the machine, radius and mass", Like: "3m:5t, 4m:3600kg", From: func(p *Place) (string, string) {
 		l := p.liftOfUnits()
 		if l == nil {
-			return ""
+			return "", ""
 		}
 		var rows []string
 		for _, r := range l.Chart {
 			rows = append(rows, r.Radius.String()+":"+r.Lifts.String())
 		}
-		return strings.Join(rows, ", ")
+		return strings.Join(rows, ", "), job.SourceFrom(p.Job, cmp.Or(l.From, p.Job.Checks.From), job.Known(len(rows)))
 	}}, {Name: "pick", Label: "radius where it is picked up", Like: "3 m"}, {Name: "set", Label: "radius where it is set", Like: "4 m"}},
 	answer: func(a *asking) {
 		mass, tackle, pick, set := a.mass("mass"), a.mass("tackle"), a.positive("pick"), a.positive("set")
-		m := &lifting.Machine{Pick: pick, Set: set, From: "as typed, or in this job"}
+		m := &lifting.Machine{Pick: pick, Set: set}
 		for _, row := range strings.Split(a.text("chart"), ",") {
 			radius, lifts, _ := strings.Cut(strings.TrimSpace(row), ":")
 			r, err := measure.Parse(strings.TrimSpace(radius))
@@ -101,7 +167,16 @@ var reach = Moment{ID: "reach", Name: "the machine stands too far away", Stage: 
 		if mass == nil || tackle == nil || pick == nil || set == nil {
 			return
 		}
-		q := lifting.Problem{Words: a.speech(), Mass: mass, From: "the plan, or as typed", Tackle: tackle, Machine: m}
+		m.From = "radius as typed; chart: " + a.from("chart")
+		if i := a.unit(); i >= 0 && a.Site != nil {
+			if lies, from := a.lies(&a.Plan.Units[i]); lies {
+				a.say("%s lies already (%s)", a.Plan.Units[i].Mark, from)
+			}
+			if u := a.next(); u != nil {
+				a.say("recorded so far, the next to set on leg %s is %s", u.Leg, u.Mark)
+			}
+		}
+		q := lifting.Problem{Words: a.speech(), Mass: mass, From: a.from("mass"), Tackle: tackle, Machine: m}
 		sol := lifting.Check(&q)
 		a.checked(sol.Answers, sol.Findings)
 		furthest := measure.Length(0)
@@ -118,7 +193,9 @@ var reach = Moment{ID: "reach", Name: "the machine stands too far away", Stage: 
 	}}
 
 var vehicle = Moment{ID: "vehicle", Name: "too heavy a vehicle wants to cross", Stage: "cover", First: "Nothing crosses before the engineer has said where and how heavy. Nothing here gives a unit or a cover a rating",
-	Fields: []Field{{Name: "axle", Label: "heaviest axle", Like: "88 kN"}, {Name: "tyre", Label: "what one wheel presses on, across x along", Like: "300 mm x 250 mm", Leave: true}, {Name: "dynamic", Label: "a moving wheel counts more by, per cent", Like: "30", From: func(p *Place) string { return p.Job.Checks.Dynamic.Value }}},
+	Fields: []Field{{Name: "axle", Label: "heaviest axle", Like: "88 kN"}, {Name: "tyre", Label: "what one wheel presses on, across x along", Like: "300 mm x 250 mm", Leave: true}, {Name: "dynamic", Label: "a moving wheel counts more by, per cent", Like: "30", From: func(p *Place) (string, string) {
+		return p.Job.Checks.Dynamic.Value, job.SourceFrom(p.Job, p.Job.Checks.From, p.Job.Checks.Dynamic)
+	}}},
 	answer: func(a *asking) {
 		axle, dynamic := a.quantity("axle", check.Force), a.number("dynamic")
 		if axle == nil || dynamic == nil {
@@ -134,12 +211,13 @@ var vehicle = Moment{ID: "vehicle", Name: "too heavy a vehicle wants to cross", 
 			v.Tyre = load.Patch{Across: on.Width, Along: on.Height}
 		}
 		s := a.supply()
+		a.standsNow()
 		for _, of := range []string{"units", "covers"} {
 			rating := s.Rating
 			if of == "covers" && s.Cover != nil {
 				rating = s.Cover.Rating
 			}
-			q := load.Problem{Words: a.speech(), Vehicles: []load.Vehicle{v}, Dynamic: new(check.Percent.Of(*dynamic / 100)), DynamicFrom: "as typed, or in this job", Rated: a.rated(s, rating)}
+			q := load.Problem{Words: a.speech(), Vehicles: []load.Vehicle{v}, Dynamic: new(check.Percent.Of(*dynamic / 100)), DynamicFrom: a.from("dynamic"), Rated: a.rated(s, of, rating)}
 			sol := load.Check(&q)
 			for i := range sol.Answers {
 				sol.Answers[i].What = of + " here: " + sol.Answers[i].What
@@ -150,10 +228,10 @@ var vehicle = Moment{ID: "vehicle", Name: "too heavy a vehicle wants to cross", 
 	}}
 
 // rated is a rating that a wheel can be held against.
-func (a *asking) rated(s *job.Supply, rating job.Entry[string]) *load.Rated {
+func (a *asking) rated(s *job.Supply, of string, rating job.Entry[string]) *load.Rated {
 	r := &load.Rated{From: job.Source(a.Job, *s, rating), On: load.Patch{Across: s.RatedOn.Value.Width, Along: s.RatedOn.Value.Height}}
-	if i := a.unit(); i >= 0 && a.Plan.Units[i].Cut {
-		r.Piece = "cut"
+	if i := a.unit(); of == "units" && i >= 0 {
+		r.Piece = a.doneTo(&a.Plan.Units[i])
 	}
 	word := strings.ToLower(strings.ReplaceAll(rating.Value, " ", ""))
 	if class, _ := load.TestLoad(rating.Value); class > 0 {
@@ -164,6 +242,18 @@ func (a *asking) rated(s *job.Supply, rating job.Entry[string]) *load.Rated {
 		r.Wheel = job.Quantity(rating, check.Force)
 	}
 	return r
+}
+
+// doneTo is what was done to a unit that its rating does not speak of, by the plan and the records; empty: nothing.
+func (a *asking) doneTo(u *planner.Unit) string {
+	if e := a.entry(); e != nil && (e.Made == "cored" || e.Made == "sawn") {
+		a.say("recorded: an entry was %s into %s (%s): the rating of the uncut unit does not speak of it", e.Made, u.Mark, a.by(e.By...))
+		return "cored"
+	}
+	if u.Cut {
+		return "cut"
+	}
+	return ""
 }
 
 // crossings says where crossings are drawn on this leg.
@@ -182,89 +272,3 @@ func (a *asking) crossings() {
 		}
 	}
 }
-
-var deeper = Moment{ID: "deeper", Name: "the dig gets deeper than planned", Stage: "dig", First: "Nobody goes in before the competent person has looked at it as it is now",
-	Fields: []Field{{Name: "depth", Label: "depth of the dig here", Like: "1600 mm"}},
-	answer: func(a *asking) {
-		depth := a.positive("depth")
-		if depth == nil {
-			return
-		}
-		if a.Answers == nil {
-			a.open("plan of the dig", "the site engineer")
-			return
-		}
-		h := a.Answers.Deeper(a.Spot, *depth)
-		if h == nil {
-			a.open("jurisdiction or survey that the dig is held by here", "the competent person")
-			return
-		}
-		if h.Stopped {
-			a.out.Stop = append(a.out.Stop, "HARD STOP at this depth: nothing goes on before the person named below has answered")
-		}
-		for _, r := range h.Results {
-			text := r.What + ": " + r.Verdict
-			switch {
-			case r.Value != "" && r.Limit != "":
-				text = fmt.Sprintf("%s: %s, limit %s: %s", r.What, r.Value, r.Limit, r.Verdict)
-			case r.Value != "":
-				text = fmt.Sprintf("%s: %s: %s", r.What, r.Value, r.Verdict)
-			}
-			a.say("%s (%s)", text, r.Rule)
-		}
-		if h.Ladder != nil {
-			a.say("the nearest way out is %s away", measure.Length(h.Ladder.Away).Abs())
-		}
-		a.say("rules: %s, read %s", h.Rules, h.Read)
-	}}
-
-var stone = Moment{ID: "stone", Name: "stone or fill will not last", Stage: "bed",
-	Fields: []Field{{Name: "left", Label: "what is left, in place", Like: "6 m3"}, {Name: "of", Label: "of what", Only: []string{"stone", "fill"}, Like: "stone", From: func(*Place) string { return "stone" }}},
-	answer: func(a *asking) {
-		left, of := a.quantity("left", check.Volume), a.text("of")
-		if left == nil {
-			return
-		}
-		if a.Plan.Dig == nil {
-			a.open("survey that the volumes are worked out from", "the surveyor")
-			return
-		}
-		for _, l := range a.Plan.Dig.Legs {
-			if l.Leg != a.leg().Name || len(l.Running) < 2 {
-				continue
-			}
-			volume := func(i int) float64 {
-				if of == "fill" {
-					return l.Running[i].Fill
-				}
-				return l.Running[i].Stone
-			}
-			start := 0.0
-			for i := 1; i < len(l.Running); i++ {
-				from, to := measure.Length(l.Running[i-1].At), measure.Length(l.Running[i].At)
-				if a.Spot.At >= from && a.Spot.At <= to && to > from {
-					start = volume(i-1) + float64((volume(i)-volume(i-1))*((a.Spot.At-from).Metres()/(to-from).Metres()))
-				}
-			}
-			whole := volume(len(l.Running)-1) - start
-			a.say("from here to the end of leg %s the plan wants %s", l.Leg, check.Volume.Of(whole).Both(a.speech().Imperial))
-			if left.SI >= whole {
-				a.say("what is left lasts to the end of the leg, with %s over", check.Volume.Of(left.SI-whole).Both(a.speech().Imperial))
-				return
-			}
-			for i := 1; i < len(l.Running); i++ {
-				if end := start + left.SI; volume(i) >= end && measure.Length(l.Running[i].At) >= a.Spot.At {
-					from, to := measure.Length(l.Running[i-1].At), measure.Length(l.Running[i].At)
-					at := to
-					if volume(i) > volume(i-1) {
-						at = from + measure.FromMetres((to-from).Metres()*((end-volume(i-1))/(volume(i)-volume(i-1))))
-					}
-					stop := *a.Place
-					stop.Spot.At, stop.Spot.Name = at, ""
-					a.say("what is left lasts to %s, %s from here; %s are short for the leg", stop.Where(), at-a.Spot.At, check.Volume.Of(whole-left.SI).Both(a.speech().Imperial))
-					return
-				}
-			}
-		}
-		a.out.Lines = append(a.out.Lines, "as planned, without what was dug too deep; measure that and add it")
-	}}

@@ -1,12 +1,15 @@
 // Package onspot answers the moments that stop a job where people stand: a piece that does not close, water in the trench, a vehicle that
-// wants to cross. Each asks for a few figures as they are read, takes the rest from the plan, and answers in lines that can be read aloud.
+// wants to cross. Each asks for a few figures as they are read, takes the rest from the records and the plan, and answers in lines that can
+// be read aloud.
 //
 // The map of the package:
 //
 //	onspot.go   Moment, Place, Answer; All, Find     asking.go   figures as they are typed
 //	laying.go   services, short stock, closers, covers, conduits, bends
 //	levels.go   a changed level, a high bed, an instrument in doubt, tenths against inches
-//	bearing.go  water, reach, vehicles, a deeper dig, stone that runs out
+//	bearing.go  water, reach, vehicles
+//	digging.go  a deeper dig, stone that runs out
+//	recorded.go what the records say where somebody stands
 package onspot
 
 import (
@@ -33,11 +36,26 @@ type Moment struct {
 type Field struct {
 	Name  string
 	Label string
-	Like  string                // how it is written
-	From  func(p *Place) string // what the plan knows already; nil: nothing
-	Only  []string              // words to choose from; nil: typed
-	Leave bool                  // may be left out
+	Like  string                           // how it is written
+	From  func(p *Place) (is, from string) // what is known already, and who says so; nil: nothing
+	Only  []string                         // words to choose from; nil: typed
+	Leave bool                             // may be left out
+	Told  bool                             // may be left out where something is recorded: the records tell
 }
+
+// Known is what is known of a figure already, and who says so; empty: nothing.
+func (f *Field) Known(p *Place) (is, from string) {
+	if f.From != nil {
+		is, from = f.From(p)
+	}
+	if is == "" {
+		from = ""
+	}
+	return is, from
+}
+
+// Optional tells whether a figure may be left out where somebody stands.
+func (f *Field) Optional(p *Place) bool { return f.Leave || f.Told && p.Site != nil }
 
 // Place is where somebody stands, on a plan.
 type Place struct {
@@ -46,6 +64,7 @@ type Place struct {
 	Answers  *planner.Answers // nil: the plan has none
 	Surfaces []*ground.Surface
 	Spot     planner.Spot
+	Site     *Site // nil: nothing is recorded
 }
 
 func (p *Place) speech() wording.Speech { return p.Plan.Job.Speech() }
@@ -57,11 +76,19 @@ func (p *Place) leg() *planner.Leg { return &p.Plan.Legs[p.Spot.Leg] }
 type Answer struct {
 	Moment string       `json:"moment"`
 	Place  string       `json:"place"` // in words
+	Given  []Given      `json:"given"` // what it was asked with
 	Lines  []string     `json:"lines"`
 	Stop   []string     `json:"stop"` // what has to be known before anything is done
 	Checks []check.Said `json:"checks"`
 	Open   []string     `json:"not_checked"`
 	Faults []string     `json:"faults"` // of what was typed: nothing was worked out from them
+}
+
+// Given is one figure that an answer stands on, and where it is from.
+type Given struct {
+	Label string `json:"label"`
+	Is    string `json:"is"`
+	From  string `json:"from"`
 }
 
 // All are the moments, in the order of the work.
@@ -81,7 +108,7 @@ func Find(id string) (Moment, bool) {
 
 // At answers a moment at a place, from figures as they were typed, by the names of its fields.
 func (m Moment) At(p *Place, typed map[string]string) Answer {
-	a := &asking{Place: p, moment: m, typed: typed, out: Answer{Moment: m.ID, Place: p.Where(), Lines: []string{}, Stop: []string{}, Checks: []check.Said{}, Open: []string{}, Faults: []string{}}}
+	a := &asking{Place: p, moment: m, typed: typed, out: Answer{Moment: m.ID, Place: p.Where(), Given: []Given{}, Lines: []string{}, Stop: []string{}, Checks: []check.Said{}, Open: []string{}, Faults: []string{}}}
 	if m.First != "" {
 		a.out.Stop = append(a.out.Stop, p.speech().Reworded(m.First))
 	}

@@ -7,6 +7,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/job/field"
+	"trenchwright/view/recorded"
 )
 
 const formDay = "UFGS 01 45 00 (quality control, documentation), its list, as read"
@@ -23,7 +24,7 @@ func (m *maker) day() ([]Paper, error) {
 	for _, s := range d.Stages {
 		for _, l := range s.Lines {
 			if r, ok := m.book.Record(l.By); ok && (r.Kind == field.Event || r.Kind == field.Diary) && !l.Gone {
-				weather.Is, weather.From = strung("; ", weather.Is, l.Text), strung("; ", weather.From, byRecord(&r))
+				weather.Is, weather.From = strung("; ", weather.Is, l.Text), strung("; ", weather.From, recorded.By(&r))
 			}
 		}
 	}

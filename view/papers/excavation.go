@@ -13,6 +13,7 @@ import (
 	"trenchwright/job"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
+	"trenchwright/view/recorded"
 )
 
 const (
@@ -205,7 +206,7 @@ func (m *maker) reopens() Part {
 	}
 	for _, r := range m.book.Standing(field.Event) {
 		if m.Now == "" || m.lately(r.Made) {
-			part.Lines = append(part.Lines, Line{"event on record", m.saying().Said(&r), byRecord(&r)})
+			part.Lines = append(part.Lines, Line{"event on record", m.saying().Said(&r), recorded.By(&r)})
 		}
 	}
 	part.Lines = append(part.Lines, Line{Name: "other events that " + m.word(wording.Units) + " or people beside the dig ask for"})

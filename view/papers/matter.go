@@ -7,6 +7,7 @@ import (
 
 	"trenchwright/base/finding"
 	"trenchwright/job/field"
+	"trenchwright/view/recorded"
 )
 
 const formMatter = "ISO 9001:2015, 8.7.2 (what is kept of a nonconformity, from memory); the order from " + fromJob
@@ -44,7 +45,7 @@ func (m *maker) matter() ([]Paper, error) {
 	held := Part{Title: "Measured there, and its limit", Form: formMatter, Heads: []Head{{Name: "place", Wide: 2}, {Name: "what, with its limit", Wide: 8}, {Name: "verdict", Wide: 3}, {Name: "from", Wide: 4}}}
 	decided := Part{Title: "Decided", Form: formMatter}
 	for _, one := range found {
-		by := byRecord(&one.r)
+		by := recorded.By(&one.r)
 		head.Lines = append(head.Lines, Line{"place", cmp.Or(strung(" to ", one.r.From, one.r.To), "no place on record"), by}, Line{"what was found", strung(": ", one.s.What, one.r.Text), by}, required(&one.r, by))
 		if n := len(one.r.Photos); n > 0 {
 			head.Lines = append(head.Lines, Line{"photos", photos(one.r.Photos), by})
@@ -64,7 +65,7 @@ func (m *maker) matter() ([]Paper, error) {
 	decided.Lines = append(decided.Lines, blanks("left as it is, repaired, taken out, sent back", "procedure, by the supplier or the engineer", "use meanwhile: who keeps it out of use")...)
 	repair := Part{Title: "Done about it", Form: formMatter, Heads: []Head{{Name: "what", Wide: 6}, {Name: "decided by", Wide: 3}, {Name: "from", Wide: 5}}}
 	for _, one := range repairs {
-		repair.Rows = append(repair.Rows, []string{strung(": ", one.s.What, one.r.Text), strung(": ", one.s.By, one.s.Answer), byRecord(&one.r)})
+		repair.Rows = append(repair.Rows, []string{strung(": ", one.s.What, one.r.Text), strung(": ", one.s.By, one.s.Answer), recorded.By(&one.r)})
 	}
 	if len(repair.Rows) == 0 {
 		repair.Heads, repair.Notes = nil, []string{"nothing recorded here"}

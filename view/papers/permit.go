@@ -10,6 +10,7 @@ import (
 	"trenchwright/job"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
+	"trenchwright/view/recorded"
 )
 
 const formPermit = "MOD form 5070 (JSP 375, volume 2, annex B), its sections, as read in a public copy"
@@ -92,7 +93,7 @@ func (m *maker) releases(p *field.PointState) []ticket {
 		if says.Until == "" && len(says.Lapses) == 0 {
 			continue
 		}
-		t := ticket{name: p.Point, where: strung(" to ", p.From, p.To), given: r.Made[:min(10, len(r.Made))], until: says.Until, lapses: says.Lapses, from: byRecord(&r)}
+		t := ticket{name: p.Point, where: strung(" to ", p.From, p.To), given: r.Made[:min(10, len(r.Made))], until: says.Until, lapses: says.Lapses, from: recorded.By(&r)}
 		if !slices.Contains(p.Released.By, id) {
 			t.ended = "HAS ENDED: " + p.Why
 		}

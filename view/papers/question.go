@@ -9,6 +9,7 @@ import (
 	"trenchwright/base/wording"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
+	"trenchwright/view/recorded"
 )
 
 const formQuestion = fromJob + "; one matter on one sheet, common practice"
@@ -74,7 +75,7 @@ func (m *maker) question() ([]Paper, error) {
 		known.Rows = append(known.Rows, []string{f.Text, f.Value, f.Limit, f.Ask, strung(", ", "finding "+f.ID, f.Rule)})
 	}
 	for _, r := range m.recordsAt(s, field.Service, field.TrialHole, field.Nonconforming, field.Damage, field.Note, field.Angle, field.Photo) {
-		known.Rows = append(known.Rows, []string{m.saying().Said(&r), "", "", "", byRecord(&r)})
+		known.Rows = append(known.Rows, []string{m.saying().Said(&r), "", "", "", recorded.By(&r)})
 	}
 	for _, n := range d.NotChecked {
 		known.Rows = append(known.Rows, []string{n, "", "", "", fromPlan})

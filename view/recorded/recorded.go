@@ -19,6 +19,11 @@ type Speaker struct {
 	Supplies int           // of the run: where there are several, a piece is named with its own
 }
 
+// By is who recorded something, and when, as a source.
+func By(r *field.Record) string {
+	return "recorded by " + joined(", ", r.Person, r.Role, strings.Replace(r.Made[:min(16, len(r.Made))], "T", " ", 1))
+}
+
 // Sentence is a record with its place, and with what its maker added, as this version understands it.
 func (v Speaker) Sentence(r *field.Record) string {
 	at := r.From

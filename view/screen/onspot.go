@@ -28,7 +28,8 @@ type MomentField struct {
 	Name   string   `json:"name"`
 	Label  string   `json:"label"`
 	Like   string   `json:"like"`   // how it is written
-	Is     string   `json:"is"`     // what the job knows already; empty: nothing
+	Is     string   `json:"is"`     // what is known already; empty: nothing
+	From   string   `json:"from"`   // who says so
 	Choice []string `json:"choice"` // words to choose from; none: it is typed
 	Leave  bool     `json:"leave"`  // may be left out
 }
@@ -40,6 +41,7 @@ type MomentAnswer struct {
 	Lines  []string     `json:"lines"`
 	Open   []string     `json:"open"`   // NOT CHECKED
 	Faults []string     `json:"faults"` // of what was typed: nothing was worked out
+	Given  []CardRow    `json:"given"`  // what it was asked with, and where that is from
 	Work   []MomentWork `json:"work"`
 }
 
@@ -60,6 +62,10 @@ func (d *Desk) spotPlace(on *draft, leg string, at float64, answers *planner.Ans
 	if i := p.Unit(); i >= 0 {
 		p.Spot.Name = on.plan.Units[i].Mark
 	}
+	if d.site != nil && d.site.book.Len() > 0 {
+		v := d.siteView(on)
+		p.Site = &onspot.Site{Book: v.book, State: *v.is(), Left: v.rest()}
+	}
 	return p, nil
 }
 
@@ -73,10 +79,8 @@ func (d *Desk) moments(q *question, on *draft, answers *planner.Answers) (Spot, 
 	for _, m := range onspot.All() {
 		one := Moment{ID: m.ID, Name: on.speech.Reworded(m.Name), Stage: m.Stage, First: on.speech.Reworded(m.First), Fields: []MomentField{}}
 		for _, f := range m.Fields {
-			field := MomentField{Name: f.Name, Label: on.speech.Reworded(f.Label), Like: f.Like, Choice: append([]string{}, f.Only...), Leave: f.Leave}
-			if f.From != nil {
-				field.Is = f.From(p)
-			}
+			field := MomentField{Name: f.Name, Label: on.speech.Reworded(f.Label), Like: f.Like, Choice: append([]string{}, f.Only...), Leave: f.Optional(p)}
+			field.Is, field.From = f.Known(p)
 			one.Fields = append(one.Fields, field)
 		}
 		out.Moments = append(out.Moments, one)
@@ -95,7 +99,10 @@ func (d *Desk) moment(q *question, on *draft, answers *planner.Answers) (MomentA
 		return MomentAnswer{}, err
 	}
 	a := m.At(p, q.Fields)
-	out := MomentAnswer{Place: a.Place, Stop: a.Stop, Lines: a.Lines, Open: a.Open, Faults: a.Faults, Work: []MomentWork{}}
+	out := MomentAnswer{Place: a.Place, Stop: a.Stop, Lines: a.Lines, Open: a.Open, Faults: a.Faults, Given: []CardRow{}, Work: []MomentWork{}}
+	for _, g := range a.Given {
+		out.Given = append(out.Given, CardRow{Label: g.Label, Text: g.Is, Source: g.From})
+	}
 	for _, c := range a.Checks {
 		w := MomentWork{What: c.What, Rows: []CardRow{}}
 		for _, g := range c.Given {

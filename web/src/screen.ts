@@ -1043,7 +1043,8 @@ export interface MomentField {
   name: string;
   label: string;
   like: string; // how it is written
-  is: string; // what the job knows already; empty: nothing
+  is: string; // what is known already; empty: nothing
+  from: string; // who says so
   choice: string[]; // words to choose from; none: it is typed
   leave: boolean; // may be left out
 }
@@ -1076,6 +1077,7 @@ export interface MomentAnswer {
   lines: string[];
   open: string[]; // NOT CHECKED
   faults: string[]; // of what was typed: nothing was worked out
+  given: CardRow[]; // what it was asked with, and where that is from
   work: MomentWork[];
 }
 

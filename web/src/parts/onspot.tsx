@@ -52,6 +52,7 @@ function Ask({ m, leg, at, place, away }: { m: Moment; leg: string; at: number; 
             {f.choice.length > 0
               ? <select value={typed[f.name] ?? f.is} onChange={(e) => setTyped({ ...typed, [f.name]: e.currentTarget.value })}>{f.choice.map((c) => <option key={c}>{c}</option>)}</select>
               : <input value={typed[f.name] ?? f.is} placeholder={f.like} autocomplete="off" onInput={(e) => setTyped({ ...typed, [f.name]: e.currentTarget.value })} />}
+            {f.from && <small>{typed[f.name] === undefined || typed[f.name] === f.is ? f.from : "as typed"}</small>}
           </label>
         ))}
         <button type="submit" class="record">answer</button>
@@ -64,10 +65,10 @@ function Ask({ m, leg, at, place, away }: { m: Moment; leg: string; at: number; 
           {answer.stop.filter((t) => t !== m.first).map((t) => <p key={t} class="stop">{t}</p>)}
           {answer.lines.map((t) => <p key={t}>{t}</p>)}
           {answer.open.map((t) => <p key={t} class="not-checked">{t}</p>)}
-          {answer.work.length > 0 && (
+          {answer.given.length + answer.work.length > 0 && (
             <details class="fold">
               <summary>How it was worked out</summary>
-              <Groups groups={answer.work.map((w) => ({ name: w.what, rows: w.rows }))} />
+              <Groups groups={[{ name: "asked with", rows: answer.given }, ...answer.work.map((w) => ({ name: w.what, rows: w.rows }))].filter((g) => g.rows.length > 0)} />
             </details>
           )}
         </div>
