@@ -7,7 +7,8 @@ import (
 	"trenchwright/view/onspot"
 )
 
-// Every moment that stops a job is answered on a phone with the server stopped, from the examples that stand in its boxes.
+// Every moment that stops a job is answered on a phone with the server stopped, from the examples that stand in its boxes; and once units
+// were recorded as set, from what is recorded.
 func TestOnTheSpot(t *testing.T) {
 	inBoth(t, func(t *testing.T, engine string) {
 		p, s := begun(t, engine, "/jobs/tram-depot/set", 360, 780)
@@ -41,6 +42,14 @@ func TestOnTheSpot(t *testing.T) {
 			}
 			p.press("something else")
 		}
+		p.sets("A-001", false)
+		p.Until(wait, "const b = [...document.querySelectorAll('.moments button')].find(b => b.innerText === 'the machine stands too far away'); b?.click(); return [...document.querySelectorAll('.moment small')].some(e => e.innerText === 'the plan: A-006')")
+		p.Run(nil, `for (const [label, text] of [["radius where it is picked up", "3 m"], ["radius where it is set", "3.5 m"]]) {
+			const i = [...document.querySelectorAll(".moment label")].find(l => l.innerText.startsWith(label)).querySelector("input");
+			i.value = text; i.dispatchEvent(new Event("input", { bubbles: true }));
+		}`)
+		p.press("answer")
+		p.Until(wait, "return document.querySelector('.moment .answered')?.innerText.includes('recorded so far, the next to set on leg A is A-006')")
 		p.faultless()
 	})
 }

@@ -28,6 +28,8 @@ func (c *spotCommand) Run(p program) error {
 					leave = "; else from the records or the job"
 				}
 				switch {
+				case len(f.Only) > 0:
+					leave = ", " + strings.Join(f.Only, " or ") + "; " + f.Only[0] + " where left out"
 				case f.Leave:
 					leave += "; may be left out"
 				case f.Told:
