@@ -33,6 +33,7 @@ function Ask({ m, leg, at, place, away }: { m: Moment; leg: string; at: number; 
   const [typed, setTyped] = useState<Record<string, string>>({});
   const [answer, setAnswer] = useState<MomentAnswer | undefined>(undefined);
   const [fault, setFault] = useState("");
+  const typing = (name: string, text: string): void => setTyped((was) => ({ ...was, [name]: text }));
   const ask = async (): Promise<void> => {
     try {
       setAnswer(await about<MomentAnswer>("moment", { name: m.id, leg, at_mm: at, fields: typed }));
@@ -50,8 +51,8 @@ function Ask({ m, leg, at, place, away }: { m: Moment; leg: string; at: number; 
           <label key={f.name}>
             {f.label}{f.leave && !f.is && ", or nothing"}
             {f.choice.length > 0
-              ? <select value={typed[f.name] ?? f.is} onChange={(e) => setTyped({ ...typed, [f.name]: e.currentTarget.value })}>{f.choice.map((c) => <option key={c}>{c}</option>)}</select>
-              : <input value={typed[f.name] ?? f.is} placeholder={f.like} autocomplete="off" onInput={(e) => setTyped({ ...typed, [f.name]: e.currentTarget.value })} />}
+              ? <select value={typed[f.name] ?? f.is} onChange={(e) => typing(f.name, e.currentTarget.value)}>{f.choice.map((c) => <option key={c}>{c}</option>)}</select>
+              : <input value={typed[f.name] ?? f.is} placeholder={f.like} autocomplete="off" onInput={(e) => typing(f.name, e.currentTarget.value)} />}
             {f.from && <small>{typed[f.name] === undefined || typed[f.name] === f.is ? f.from : "as typed"}</small>}
           </label>
         ))}
