@@ -288,10 +288,14 @@ func (c *checker) gates() {
 			continue
 		}
 		for _, a := range c.p.Lines[g.Line].Activities {
-			act := &c.p.Activities[a]
-			from, to := max(g.From, act.From).Metres(), min(g.To, act.To).Metres()
-			if from < to && min(c.walks[a].last(from), c.walks[a].last(to)) < float64(g.At)-0.5 {
-				c.fail("%s is worked before %s is there", act.Name, g.Name)
+			act, w := &c.p.Activities[a], c.walks[a]
+			for k := 1; k < len(act.Content); k++ {
+				lo, hi := act.Content[k-1], act.Content[k]
+				from, to := max(g.From, lo.At), min(g.To, hi.At)
+				if from < to && hi.Done > lo.Done && min(w.last(from.Metres()), w.last(to.Metres())) < float64(g.At)-0.5 {
+					c.fail("%s is worked before %s is there", act.Name, g.Name)
+					break
+				}
 			}
 		}
 	}

@@ -3,6 +3,8 @@ package programme
 import (
 	"math"
 	"slices"
+
+	"trenchwright/base/measure"
 )
 
 // model is a problem made ready: every activity as every way of its line works it, and the links that each choice of ways brings.
@@ -24,7 +26,7 @@ type model struct {
 
 type gate struct {
 	index    int
-	from, to float64 // chainage, m
+	from, to measure.Length // chainage
 	at       int64
 }
 
@@ -150,9 +152,18 @@ func (m *model) calendar(all *[]known, gang int, of, only, not []Span) int {
 func (m *model) gated() {
 	for i, g := range m.p.Gates {
 		for _, a := range m.p.Lines[g.Line].Activities {
-			act := &m.p.Activities[a]
-			if m.line[a] >= 0 && g.From < act.To && g.To > act.From {
-				m.gates[a] = append(m.gates[a], gate{i, metres(max(g.From, act.From)), metres(min(g.To, act.To)), int64(g.At)})
+			held, act := gate{index: i, at: int64(g.At)}, &m.p.Activities[a]
+			for k := 1; k < len(act.Content); k++ { // where there is nothing to do nothing waits
+				lo, hi := act.Content[k-1], act.Content[k]
+				if from, to := max(g.From, lo.At), min(g.To, hi.At); from < to && hi.Done > lo.Done {
+					if held.to == held.from {
+						held.from = from
+					}
+					held.to = to
+				}
+			}
+			if m.line[a] >= 0 && held.from < held.to {
+				m.gates[a] = append(m.gates[a], held)
 			}
 		}
 	}
@@ -163,11 +174,11 @@ func (m *model) opened(a int, r *run) (int64, int) {
 	best, by := int64(0), -1
 	act := &m.p.Activities[a]
 	for _, g := range m.gates[a] {
-		u := g.from - metres(act.From)
+		u := g.from - act.From
 		if r.down {
-			u = metres(act.To) - g.to
+			u = act.To - g.to
 		}
-		if at := roundedUp(float64(m.hours[r.hours].place(g.at)) - r.until(u)); at > best {
+		if at := roundedUp(float64(m.hours[r.hours].place(g.at)) - r.until(metres(u))); at > best {
 			best, by = at, g.index
 		}
 	}

@@ -40,7 +40,8 @@ func small(t *rapid.T) *Problem {
 		for s := range stretches {
 			a := Activity{Name: w + string(rune('1'+s)), From: measure.Length(s) * long, To: measure.Length(s+1) * long}
 			part := float64(rapid.IntRange(0, 4).Draw(t, "part")) / 4
-			a.Content = []Content{{a.From, 0}, {a.From + long/3, part * long.Metres()}, {a.To, long.Metres()}}
+			corner := a.From + long/measure.Length(rapid.IntRange(3, 4).Draw(t, "corner")) // where a gate begins, or not
+			a.Content = []Content{{a.From, 0}, {corner, part * long.Metres()}, {a.To, long.Metres()}}
 			if rapid.IntRange(0, 4).Draw(t, "night") == 0 {
 				a.Not = []Span{{start + 2*Day, start + 2*Day + 13*Hour}}
 			}
