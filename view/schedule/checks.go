@@ -19,7 +19,7 @@ func (s Set) Checks() []table.Table {
 		return nil
 	}
 	t := table.Table{Name: "checks", Title: "Held against what was entered", Columns: []table.Column{
-		text("number", "no."), text("where", "where"), text("what", "what"), text("value", "figure"), text("limit", "limit"), text("from", "limit from"), text("verdict", "verdict"), text("rule", "rule"), text("decides", "who decides"), text("try", "try"),
+		text("number", "no."), text("verdict", "verdict"), text("what", "what"), text("value", "figure"), text("limit", "limit"), text("where", "where"), text("missing", "not on file"), text("from", "limit from"), text("rule", "rule"), text("decides", "who decides"), text("try", "try"),
 	}, Notes: s.notes("a figure is held against another that somebody entered; nothing here is rated, allowed or released. Local codes, the supplier and the licensed engineer come first")}
 	w := table.Table{Name: "checks-working", Title: "How each check was worked out", Columns: []table.Column{
 		text("number", "no."), text("kind", "given or worked out"), text("name", "figure"), text("is", "is"), text("how", "from, or how"),
@@ -27,7 +27,7 @@ func (s Set) Checks() []table.Table {
 	for i := range s.plan.Checks {
 		c := &s.plan.Checks[i]
 		name := CheckName(i)
-		t.Rows = append(t.Rows, texts(name, s.CheckPlace(c), c.What, c.Value, c.Limit, c.From, Verdict(c), c.Rule, c.Decides, c.Try))
+		t.Rows = append(t.Rows, texts(name, verdict(c), c.What, c.Value, c.Limit, s.CheckPlace(c), strings.Join(c.Missing, ". "), c.From, c.Rule, c.Decides, c.Try))
 		for _, g := range c.Given {
 			w.Rows = append(w.Rows, texts(name, "given", g.Name, g.Is, g.From))
 		}
@@ -45,6 +45,14 @@ func (s Set) Checks() []table.Table {
 func Verdict(c *check.Said) string {
 	if len(c.Missing) > 0 {
 		return strings.Join(c.Missing, ". ")
+	}
+	return verdict(c)
+}
+
+// verdict is that of a check in its words alone.
+func verdict(c *check.Said) string {
+	if len(c.Missing) > 0 {
+		return "NOT CHECKED"
 	}
 	if c.Stop && c.Verdict == string(finding.DoesNot) {
 		return c.Verdict + ": HARD STOP"
