@@ -122,27 +122,35 @@ func (part Part) blocks(width float64, told bool) []scene.Block {
 	if !told {
 		above = append(above, scene.Paragraph{String: "labels: " + part.Form, Size: small, Space: 0.6})
 	}
-	var out []scene.Block
+	var out, said []scene.Block // said: the words above a table, the last of which stand on one page with it
 	for _, n := range part.Notes {
-		out = append(out, scene.Paragraph{String: "– " + n, Size: letters, Space: 0.5})
+		said = append(said, scene.Paragraph{String: "– " + n, Size: letters, Space: 0.5})
+	}
+	put := func(b scene.Block) {
+		if n := len(said); n > 0 {
+			last := max(0, n-2)
+			out, b = append(out, said[:last]...), headed{said[last:], b}
+		}
+		out, said = append(out, b), nil
 	}
 	if len(part.Lines) > 0 {
-		out = append(out, part.lines(width), scene.Space(1.2))
+		put(part.lines(width))
+		out = append(out, scene.Space(1.2))
 	}
 	if len(part.Heads) > 0 && len(part.Rows) > 0 {
 		if part.From != "" {
-			out = append(out, scene.Paragraph{String: "from: " + part.From, Size: small, Space: 0.6})
+			said = append(said, scene.Paragraph{String: "from: " + part.From, Size: small, Space: 0.6})
 		}
-		out = append(out, part.grid(width))
+		put(part.grid(width))
 	}
 	if len(part.Sign) > 0 {
 		sign := Part{Heads: []Head{{Name: "", Wide: 3}, {Name: "name, firm", Wide: 4, Fill: true}, {Name: "signature", Wide: 3, Fill: true}, {Name: "day, hour", Wide: 2, Fill: true}}}
 		for _, s := range part.Sign {
 			sign.Rows = append(sign.Rows, []string{s, "", "", ""})
 		}
-		out = append(out, sign.grid(width))
+		put(sign.grid(width))
 	}
-	if len(out) == 0 {
+	if out = append(out, said...); len(out) == 0 {
 		return above
 	}
 	out[0] = headed{above, out[0]}
