@@ -40,7 +40,7 @@ func TestNothingStandsInAnybodysWay(t *testing.T) {
 	for _, w := range []int{1440, 360} {
 		b.Size(w, 900)
 		for i, st := range stages {
-			opened(b, s.address+"/jobs/tram-depot/"+st.id)
+			turned(b, s.address+"/jobs/tram-depot/"+st.id, st.name)
 			if i == 0 {
 				b.Run(nil, "document.querySelectorAll('.fold').forEach(d => d.open = true)")
 				b.Until(wait, "const l = document.querySelector('.rows tbody button.link'); if (l) l.click(); return l") // rows come and go while a fold opens

@@ -227,3 +227,28 @@ func TestAChosenPaperIsWrittenOnTheDesk(t *testing.T) {
 		p.Says(`there is no nonconformance "N9" on record`)
 	})
 }
+
+// Papers that site facts belong on are written from the records of this device, with the server gone as well: a service that was found
+// stands on the permit.
+func TestPapersSayWhatIsRecorded(t *testing.T) {
+	inBoth(t, func(t *testing.T, engine string) {
+		p, s := begun(t, engine, "/jobs/"+small+"/dig", 360, 780)
+		p.Says("ready for no signal")
+		s.stop()
+		p.finds("gas main")
+		p.keeping()
+		p.press("find, change, print")
+		p.press("Print, papers and files")
+		p.Until(wait, "return [...document.querySelectorAll('.papers li')].some(l => l.innerText.includes('permit-to-dig.pdf') && l.innerText.includes('with the records of the site'))")
+		b := p.kept("permit-to-dig.pdf")
+		if engine == "chromium" {
+			needPoppler(t)
+			looked(t, "a permit", b, "gas main")
+		}
+		if !bytes.HasPrefix(b, []byte("%PDF")) {
+			t.Errorf("%s: a permit of %d bytes, %.20q", engine, len(b), b)
+		}
+		p.keptAs(small + "_state-1_permit-to-dig.pdf")
+		p.faultless()
+	})
+}

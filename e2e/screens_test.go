@@ -34,12 +34,36 @@ var stages = []struct{ id, name, job, on string }{
 // opened opens a screen of a job and waits until everything on it is there.
 func opened(b *browser.Browser, address string) {
 	b.Go(address)
+	drawn(b)
+}
+
+func drawn(b *browser.Browser) {
 	b.Until(time.Minute, "return document.querySelector('.stages') && document.querySelector('.rows tbody tr td button, .tables > p:not(.waiting)') && !/planning|working the run out/.test(document.body.innerText)")
+}
+
+// turned goes to another stage of the job that is open, as a tap does; a job that is not is opened.
+func turned(b *browser.Browser, address, stage string) {
+	var same bool
+	b.Run(&same, `const to = new URL(arguments[0]), job = (u) => u.origin + u.pathname.split("/")[2];
+		if (!document.querySelector(".stages") || job(to) !== job(location)) return false;
+		history.pushState(null, "", to.href);
+		dispatchEvent(new PopStateEvent("popstate"));
+		return true;`, address)
+	if !same {
+		opened(b, address)
+		return
+	}
+	b.Until(time.Minute, "return [...document.querySelectorAll('[aria-current=page]')].some(e => e.innerText.startsWith(arguments[0]))", stage)
+	drawn(b)
 }
 
 // stood opens a stage at a thing, and waits until all of it is told.
 func stood(b *browser.Browser, address string) {
 	opened(b, address)
+	told(b)
+}
+
+func told(b *browser.Browser) {
 	b.Until(90*time.Second, "return document.querySelector('.card h2') && document.querySelector('.large-figures dd') && !document.querySelector('.card.hint')")
 }
 
@@ -63,7 +87,9 @@ func TestScreens(t *testing.T) {
 		fmt.Fprintf(&page, "\n## %s\n", st.name)
 		for _, w := range widths {
 			b.Size(w.wide, w.high)
-			stood(b, s.address+"/jobs/"+st.job+"/"+st.id+"#"+st.on)
+			turned(b, s.address+"/jobs/"+st.job+"/"+st.id+"#"+st.on, st.name)
+			b.Until(wait, "return decodeURI(location.hash) === '#' + arguments[0]", st.on)
+			told(b)
 			b.Run(nil, "scrollTo(0, 0)")
 			var over float64
 			b.Run(&over, "return document.scrollingElement.scrollWidth - innerWidth")

@@ -130,6 +130,7 @@ type Sheet struct {
 	About  string `json:"about"`
 	Stage  string `json:"stage"`  // where it is looked for first
 	Server bool   `json:"server"` // only the server can write it
+	Kind   string `json:"kind"`   // of papers that are made from the records where there are any; empty: of the plan alone
 }
 
 // Supply is what a drawing needs of a supply; null: not on file.

@@ -8,6 +8,7 @@ import (
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/job/planner"
+	"trenchwright/view/papers"
 	"trenchwright/view/schedule"
 )
 
@@ -148,14 +149,14 @@ func (d *draft) sheets(heads []TableHead) []Sheet {
 		out = append(out, Sheet{Name: "set-out-cards-A4.pdf", About: "the levels of every joint, six joints of one grade on a card, four on a page, to be cut apart", Stage: "bed"},
 			Sheet{Name: "checking-pages-A4.pdf", About: "pages to be filled in on site: the levels wanted at every joint beside empty columns, before the bed, before the setting, after the covers", Stage: "set"})
 	}
-	out = append(out, Sheet{Name: "method-statement.pdf", About: "method statement, a skeleton: the works in the job's order with their quantities and rules, blank where a person decides", Stage: "route"},
-		Sheet{Name: "delivery-checks.pdf", About: "delivery checks, a paper a load: what is counted and looked at before anything is unloaded", Stage: "order"},
-		Sheet{Name: "permit-to-dig.pdf", About: "permits to dig, one a leg: services, tickets, where is dug by hand, who issues and takes over", Stage: "dig"},
-		Sheet{Name: "excavation-inspection.pdf", About: "excavation inspection, stretch by stretch, and what asks for another look", Stage: "dig"})
+	out = append(out, Sheet{Name: "method-statement.pdf", Kind: papers.Method, About: "method statement, a skeleton: the works in the job's order with their quantities and rules, blank where a person decides", Stage: "route"},
+		Sheet{Name: "delivery-checks.pdf", Kind: papers.Delivery, About: "delivery checks, a paper a load: what is counted and looked at before anything is unloaded", Stage: "order"},
+		Sheet{Name: "permit-to-dig.pdf", Kind: papers.Permit, About: "permits to dig, one a leg: services, tickets, where is dug by hand, who issues and takes over", Stage: "dig"},
+		Sheet{Name: "excavation-inspection.pdf", Kind: papers.Excavation, About: "excavation inspection, stretch by stretch, and what asks for another look", Stage: "dig"})
 	if len(d.job.Checks.Lifts) > 0 {
-		out = append(out, Sheet{Name: "lift-plans.pdf", About: "lift plans, one for each kind of lift, with both figures of every check", Stage: "set"})
+		out = append(out, Sheet{Name: "lift-plans.pdf", Kind: papers.Lift, About: "lift plans, one for each kind of lift, with both figures of every check", Stage: "set"})
 	}
-	out = append(out, Sheet{Name: "inspection-plan.pdf", About: "inspection and test plan with hold and witness points and notices", Stage: "handover"}, Sheet{Name: "papers.json", About: "the papers under their stages as data, each figure with its source", Stage: "handover"})
+	out = append(out, Sheet{Name: "inspection-plan.pdf", Kind: papers.Inspection, About: "inspection and test plan with hold and witness points and notices", Stage: "handover"}, Sheet{Name: "papers.json", About: "the papers under their stages as data, each figure with its source", Stage: "handover"})
 	if d.job.Programme != nil {
 		out = append(out, Sheet{Name: "programme-A3.pdf", About: "the programme, time against chainage, and the days ahead", Stage: "order"},
 			Sheet{Name: "csv/programme.csv", About: schedule.ProgrammeTitles[0], Stage: "order"}, Sheet{Name: "csv/ahead.csv", About: schedule.ProgrammeTitles[1], Stage: "order"})

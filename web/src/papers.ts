@@ -20,22 +20,23 @@ export interface Choice {
   fields: Record<string, string>; // place, day, number, ask, by
 }
 
-// Papers that were chosen, by their paths, as data: the core of this page makes them, for it has the records.
+// Papers that were chosen, by their plan and their paths, as data: the core of this page makes them, for it has the records.
 const chosen = new Map<string, Promise<string>>();
+const chosenAs = (path: string): string => (now.screen.value?.hash ?? "") + " " + path;
 
-/** choose has a paper made anew; it is found under the path from then on. */
-export function choose({ kind, leg, fields }: Choice): string {
-  const path = [kind, fields["number"], fields["place"], fields["day"]].filter(Boolean).join("-").replace(/[^A-Za-z0-9.-]/g, "-") + ".pdf";
-  chosen.set(path, asked<unknown>("paper", { name: kind, leg, fields }).then((made) => JSON.stringify(made)));
+/** choose has a paper made anew; it is found under the path from then on: its own, or one of its kind and what was chosen. */
+export function choose({ kind, leg, fields }: Choice, own?: string): string {
+  const path = own ?? [kind, fields["number"], fields["place"], fields["day"]].filter(Boolean).join("-").replace(/[^A-Za-z0-9.-]/g, "-") + ".pdf";
+  chosen.set(chosenAs(path), asked<unknown>("paper", { name: kind, leg, fields }).then((made) => JSON.stringify(made)));
   return path;
 }
 
 /** onlyHere tells whether this browser alone has a paper. */
-export const onlyHere = (path: string): boolean => chosen.has(path);
+export const onlyHere = (path: string): boolean => chosen.has(chosenAs(path));
 
 export async function paper(path: string): Promise<Blob> {
   const [document = "", ...behind] = path.split("/");
-  const mine = chosen.get(document);
+  const mine = chosen.get(chosenAs(document));
   const b = mine ? await pack.chosen(planned(), await mine, behind.join("/")) : await either(
     () => bytes(`${files()}/${path.split("/").map(encodeURIComponent).join("/")}`, making),
     () => pack.paper(planned(), path),

@@ -299,6 +299,7 @@ export interface Sheet {
   about: string;
   stage: string; // where it is looked for first
   server: boolean; // only the server can write it
+  kind: string; // of papers that are made from the records where there are any; empty: of the plan alone
 }
 
 // Screen is an opened job with its plan, drawn nowhere yet.

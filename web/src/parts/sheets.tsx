@@ -6,7 +6,7 @@ import type { Paper } from "../core/pack";
 import { why } from "../keep/db";
 import { all as everyPaper, choose, needsServer, shownAs, there } from "../papers";
 import type { Screen } from "../screen";
-import { chainage, legAt } from "../site";
+import { chainage, legAt, site } from "../site";
 import * as now from "../state";
 import { looked, saved, shown, toPrint, type Part } from "./viewer";
 
@@ -119,7 +119,7 @@ export function Sheets() {
   const have = new Set(s.tables.map((t) => t.name));
   const parts = s.sheets.length > 0 ? subjects.filter((p) => p.stage === now.stage.value && (!p.table || have.has(p.table))) : [];
   const known = new Set(s.sheets.map((p) => p.name));
-  const list = (of: { name: string; about: string }[]) => <ul class="papers">{of.map((p) => <Row key={p.name} path={p.name} about={p.about} />)}</ul>;
+  const list = (of: { name: string; about: string; kind?: string }[]) => <ul class="papers">{of.map((p) => <Row key={p.name} path={p.name} about={p.about} kind={p.kind} />)}</ul>;
   return (
     <details class="fold">
       <summary>{papers}</summary>
@@ -151,22 +151,24 @@ export function Told() {
   return <p role="status" class="paper-told">{told.value}</p>;
 }
 
-function Row({ path, part, about }: { path: string; part?: Part; about: string }) {
+function Row({ path, part, about, kind }: { path: string; part?: Part; about: string; kind?: string | undefined }) {
+  const records = kind ? site.value?.records ?? 0 : 0; // that its papers are made from: this browser has them
+  const wanted = (): string => (kind && records > 0 ? choose({ kind, leg: "", fields: {} }, path) : path);
   const name = part?.say ?? path;
   const off = needsServer(path) && !there();
   const m = making.value;
   const mine = m?.path === name;
   return (
     <li class={part && "part"}>
-      <span><strong>{name}</strong> {about}</span>
+      <span><strong>{name}</strong> {about}{records > 0 && "; with the records of the site"}</span>
       <span class="does">
-        {shownAs(path) && <button type="button" disabled={off} onClick={() => openPaper(path, part)} aria-label={`open ${name}`}>open</button>}
+        {shownAs(path) && <button type="button" disabled={off} onClick={() => openPaper(wanted(), part)} aria-label={`open ${name}`}>open</button>}
         {!part && (
-          <button type="button" disabled={off} onClick={() => void doing(`Writing ${path}.`, () => saved(path))} aria-label={`save ${path}`}>
+          <button type="button" disabled={off} onClick={() => void doing(`Writing ${path}.`, () => saved(wanted()))} aria-label={`save ${path}`}>
             {off ? "save: needs the server" : "save"}
           </button>
         )}
-        {/\.(pdf|svg)$/.test(path) && <button type="button" disabled={off || m !== undefined} onClick={() => void doing("", () => print(path, part))} aria-label={`print ${name}`}>{mine ? "making pages" + (m.of ? `, ${m.made} of ${m.of}` : "") : "print"}</button>}
+        {/\.(pdf|svg)$/.test(path) && <button type="button" disabled={off || m !== undefined} onClick={() => void doing("", () => print(wanted(), part))} aria-label={`print ${name}`}>{mine ? "making pages" + (m.of ? `, ${m.made} of ${m.of}` : "") : "print"}</button>}
         {mine && <button type="button" onClick={() => (making.value = undefined)} aria-label={`stop making ${name}`}>stop</button>}
       </span>
     </li>
