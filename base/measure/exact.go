@@ -10,27 +10,6 @@ import (
 // ErrOverflow is what every checked sum and product here wraps when its result has no place in 64 bits.
 var ErrOverflow = errors.New("more than a quantity can hold")
 
-// Add is a + b, or an error where the sum lies beyond ±9.2 million km.
-func Add(a, b Length) (Length, error) {
-	sum := a + b
-	if (b > 0 && sum < a) || (b < 0 && sum > a) {
-		return 0, fmt.Errorf("%s plus %s lies beyond ±9.2 million km: %w", a, b, ErrOverflow)
-	}
-	return sum, nil
-}
-
-// Sum adds all of ls, or tells that a running sum leaves the range. No lengths at all sum to 0.
-func Sum(ls ...Length) (Length, error) {
-	var total Length
-	for _, l := range ls {
-		var err error
-		if total, err = Add(total, l); err != nil {
-			return 0, err
-		}
-	}
-	return total, nil
-}
-
 // MulDiv is l·num/den by a 128-bit product, rounded once to the nanometre, half away from zero.
 func MulDiv(l Length, num, den int64) (Length, error) {
 	if den == 0 {

@@ -67,20 +67,6 @@ func TestAreaAgreesWithArbitraryPrecision(t *testing.T) {
 	}
 }
 
-func TestAddAndSumAgreeWithArbitraryPrecision(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		a, b := anyInt("a")(t), anyInt("b")(t)
-		got, err := Add(Length(a), Length(b))
-		checkExact(t, int64(got), err, new(big.Int).Add(big.NewInt(a), big.NewInt(b)))
-	})
-	if s, err := Sum(1, 2, 3); err != nil || s != 6 {
-		t.Errorf("1+2+3 = %d, %v", s, err)
-	}
-	if _, err := Sum(math.MaxInt64, 1, -1); !errors.Is(err, ErrOverflow) {
-		t.Errorf("a running sum beyond the range: %v", err)
-	}
-}
-
 func TestLinearMassOver(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m, l := anyInt("m")(t), anyInt("l")(t)

@@ -168,15 +168,3 @@ func (f Format) NoFinerThan(finest Length) Format {
 
 // Reading is r's length, never finer than r was written.
 func (f Format) Reading(r Reading) string { return f.NoFinerThan(r.Finest).Length(r.Length) }
-
-// Pair shows two systems together, the project's own first: 3.061 m (10'-0 1/2").
-type Pair struct{ First, Second Format }
-
-// Length is l in both formats.
-func (p Pair) Length(l Length) string { return p.First.Length(l) + " (" + p.Second.Length(l) + ")" }
-
-// Reading is r's length in both formats, in neither finer than r was written.
-func (p Pair) Reading(r Reading) string { return p.First.Reading(r) + " (" + p.Second.Reading(r) + ")" }
-
-// Rounding names what both formats round to.
-func (p Pair) Rounding() string { return p.First.Rounding() + ", in brackets " + p.Second.Rounding() }

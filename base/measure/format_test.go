@@ -1,7 +1,6 @@
 package measure
 
 import (
-	"fmt"
 	"math"
 	"testing"
 
@@ -50,17 +49,6 @@ func TestFormatLength(t *testing.T) {
 		if got := c.f.Length(c.l); got != c.want {
 			t.Errorf("%+v of %d nm: got %q, want %q", c.f, c.l, got, c.want)
 		}
-	}
-}
-
-// The example of the requirements: both systems, the project's first, and the rounding named.
-func TestPair(t *testing.T) {
-	p := Pair{Format{Survey: true, Places: 3}, Format{System: Imperial}}
-	if got, want := p.Length(3061*Millimetre), `3.061 m (10'-0 1/2")`; got != want {
-		t.Errorf("got %s, want %s", got, want)
-	}
-	if got, want := p.Rounding(), `to the nearest 1 mm, in brackets to the nearest 1/16"`; got != want {
-		t.Errorf("got %s, want %s", got, want)
 	}
 }
 
@@ -113,9 +101,6 @@ func TestReadingIsNotShownFinerThanItWasWritten(t *testing.T) {
 		if got := c.f.Reading(r); got != c.want {
 			t.Errorf("%s: got %q, want %q", c.text, got, c.want)
 		}
-	}
-	if got, want := (Pair{fine, sixtyFourth}).Reading(mustParse(t, "3.061 m")), `3061 mm (10'-0 1/2")`; got != want {
-		t.Errorf("got %q, want %q", got, want)
 	}
 }
 
@@ -209,13 +194,4 @@ func TestNoFinerThanIsTheCoarsestThatTellsApart(t *testing.T) {
 			t.Fatalf("%+v for %s: the next coarser step would do", held, allowed)
 		}
 	})
-}
-
-func ExamplePair() {
-	r, _ := Parse(`10'-0 1/2"`)
-	fmt.Println(r.As)
-	fmt.Println(Pair{Format{System: Imperial}, Format{Survey: true, Places: 3}}.Length(r.Length))
-	// Output:
-	// 10 ft 0 1/2 in = 3060.7 mm
-	// 10'-0 1/2" (3.061 m)
 }

@@ -13,7 +13,6 @@ func TestZeroValues(t *testing.T) {
 		Grade{}.Percent(2):                    "0.00 %",
 		Window{}.String() + " wide":           "0 mm wide",
 		Format{}.Length(0) + " shown":         "0 mm shown",
-		Pair{}.Length(0):                      "0 mm (0 mm)",
 		Chainage(0, Metric, 3):                "0+000.000",
 		Chainage(0, Imperial, 2):              "0+00.00",
 		Angle(0).Bearing():                    "N00-00-00E",

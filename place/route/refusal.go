@@ -85,13 +85,6 @@ func (r Refusals) Error() string {
 	return strings.Join(lines, "\n")
 }
 
-func (r Refusals) orNil() error {
-	if len(r) == 0 {
-		return nil
-	}
-	return r
-}
-
 func refuse(id string, vertex int, form string, args ...any) Refusal {
 	return Refusal{ID: "route." + id, Vertex: vertex, text: phrase{form, args}}.In(wording.Speech{})
 }

@@ -47,41 +47,6 @@ type Sheet struct {
 	Bare                    bool        // what sets the sides is not on file: there are lines of the ground and nothing else
 }
 
-// Changes are the chainages of a leg, ends included, at which its section changes in kind: another width, other sides,
-// another crossfall, a step, a pipe that begins or ends. Between them one section differs from the next in its levels alone.
-func Changes(l *Leg) []measure.Length {
-	var out []measure.Length
-	for i, s := range l.Spans {
-		if i == 0 {
-			out = append(out, s.From)
-			continue
-		}
-		b := l.Spans[i-1]
-		if !sameSection(b.Section, s.Section) || b.Cross.Cmp(s.Cross) != 0 || b.End.Formation != s.Start.Formation || b.End.Underside != s.Start.Underside ||
-			b.End.Top != s.Start.Top || (b.End.Drain == nil) != (s.Start.Drain == nil) || b.End.Drain != nil && *b.End.Drain != *s.Start.Drain {
-			out = append(out, s.From)
-		}
-	}
-	if n := len(l.Spans); n > 0 {
-		out = append(out, l.Spans[n-1].To)
-	}
-	return out
-}
-
-func sameSection(a, b Section) bool {
-	return a.Unit == b.Unit && same(a.Room, b.Room) && a.OverDig == b.OverDig && a.Sides.Form == b.Sides.Form && a.Sides.Plumb == b.Sides.Plumb &&
-		same(a.Sides.Slope, b.Sides.Slope) && same(a.Sides.Bench, b.Sides.Bench) && samePipe(a.Pipe, b.Pipe)
-}
-
-func same[T comparable](a, b *T) bool { return a == b || a != nil && b != nil && *a == *b }
-
-func samePipe(a, b *Pipe) bool {
-	if a == nil || b == nil {
-		return a == b
-	}
-	return a.Diameter == b.Diameter && a.Bedding == b.Bedding && a.Offset == b.Offset && same(a.Trench, b.Trench)
-}
-
 // Circle is a pipe in section.
 type Circle struct {
 	Offset, Level measure.Length // of its middle

@@ -191,20 +191,3 @@ func TestWhatTheGroundDoesNotSay(t *testing.T) {
 	p.Ground = half(100)
 	near(t, "dug where there is ground", float64(Solve(p).Total.Dug()), 5*2, 1e-6)
 }
-
-func TestChanges(t *testing.T) {
-	p := trench(1, Sides{Form: Vertical}, 1, 1, 10)
-	l := &p.Legs[0]
-	for i := range 3 {
-		one := l.Spans[0]
-		one.From, one.To = m(float64(10+10*i)), m(float64(20+10*i))
-		if i > 0 {
-			one.Section.Unit += mm(100)
-		}
-		l.Spans = append(l.Spans, one)
-	}
-	got := Changes(l)
-	if len(got) != 3 || got[0] != 0 || got[1] != m(20) || got[2] != m(40) {
-		t.Error(got)
-	}
-}

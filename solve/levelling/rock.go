@@ -13,22 +13,8 @@ const (
 	FarRight
 )
 
-// String is the corner in words.
-func (c Corner) String() string {
-	return [...]string{"near left", "near right", "far left", "far right"}[c]
-}
-
 // Corners are the levels of four corners of a rectangle, by Corner.
 type Corners [4]measure.Length
-
-// FromReadings turns rod readings from one set-up into levels: the greater the reading, the lower the corner.
-func FromReadings(height measure.Length, readings Corners) Corners {
-	var out Corners
-	for c, r := range readings {
-		out[c] = height - r
-	}
-	return out
-}
 
 // Rock is how a stiff, flat unit stands on four corners.
 type Rock struct {
@@ -48,9 +34,6 @@ type Fit struct {
 	Across measure.Length // rise from left to right
 	Off    measure.Length // of each corner, never below nought
 }
-
-// Rocks tells whether it rocks at all.
-func (r Rock) Rocks() bool { return r.Twist != 0 }
 
 // RockOf works out how a unit rocks on corners with these levels. A packer is as thick as the air under it: the two of OnBoth add up
 // to the twist exactly, the first no thinner than the second.
@@ -77,16 +60,6 @@ func part(l measure.Length, n int64) measure.Length {
 	out, err := measure.MulDiv(l, 1, n)
 	if err != nil {
 		panic("levelling: " + err.Error())
-	}
-	return out
-}
-
-// Pack is what brings each corner from its level to the wanted one: a packer where it is above nought, too high by that much
-// where it is below.
-func Pack(found, wanted Corners) Corners {
-	var out Corners
-	for c := range found {
-		out[c] = wanted[c] - found[c]
 	}
 	return out
 }

@@ -34,30 +34,6 @@ func (t Table) ByCode(codes ...string) []Breakline {
 	})
 }
 
-// CodeCount is a code and how many points have it.
-type CodeCount struct {
-	Code   string
-	Points int
-}
-
-// Codes are the codes of the file, in the order in which they first come, for whoever says which of them are lines.
-func (t Table) Codes() []CodeCount {
-	var out []CodeCount
-	at := map[string]int{}
-	for _, p := range t.Points {
-		i, ok := at[p.Code]
-		switch {
-		case p.Code == "":
-		case ok:
-			out[i].Points++
-		default:
-			at[p.Code] = len(out)
-			out = append(out, CodeCount{p.Code, 1})
-		}
-	}
-	return out
-}
-
 // joined are the points of each name, in their order; names of one point are left out.
 func joined(list []Point, name func(Point) string) []Breakline {
 	var all, out []Breakline

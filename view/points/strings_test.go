@@ -48,9 +48,6 @@ note 0:0 2 lines with 5 points on them; 2 points on no line
 	if got := table.ByCode("Kerb", "TREE", "none"); !reflect.DeepEqual(got, []Breakline{{"kerb", []int{0, 2, 5}}}) {
 		t.Errorf("by code %v", got)
 	}
-	if got := table.Codes(); !reflect.DeepEqual(got, []CodeCount{{"KERB", 2}, {"CL", 2}, {"TREE", 1}, {"kerb", 1}, {"POST", 1}}) {
-		t.Errorf("codes %v", got)
-	}
 	// The same without a heading, by an order.
 	_, body, _ := strings.Cut(survey, "\n")
 	again, list := Read(strings.NewReader(body), Options{Levels: true, Columns: "PENZCLD", Unit: measure.UnitMetre})
@@ -60,7 +57,7 @@ note 0:0 2 lines with 5 points on them; 2 points on no line
 	if !reflect.DeepEqual(again.Points, table.Points) {
 		t.Errorf("%+v\nwant %+v\n%s", again.Points, table.Points, show(list))
 	}
-	if none := (Table{}); none.Breaklines() != nil || none.ByCode("a") != nil || none.Codes() != nil {
+	if none := (Table{}); none.Breaklines() != nil || none.ByCode("a") != nil {
 		t.Error("lines of no points")
 	}
 }

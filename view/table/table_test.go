@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/csv"
 	"errors"
-	"fmt"
 	"math"
 	"math/big"
 	"strings"
@@ -59,36 +58,6 @@ func TestWriteCSV(t *testing.T) {
 	}
 }
 
-func TestWritePlain(t *testing.T) {
-	s := sample()
-	s.Columns, s.Notes = s.Columns[:5], s.Notes[:1]
-	s.Rows[1][0] = Text("\x1b[2Jé\u202e")
-	for i := range s.Rows {
-		s.Rows[i] = s.Rows[i][:5]
-	}
-	s.Rows[1][3] = Cell{}
-	var b bytes.Buffer
-	if err := WritePlain(&b, s); err != nil {
-		t.Fatal(err)
-	}
-	want := `Cutting list, leg B
-
-Mark       Length [mm]  Length [ft-in]  Mass [kg]  Mass [lb]
----------  -----------  --------------  ---------  ---------
-B-017             3061      10'-0 1/2"       1185       2610
-` + "\ufffd[2Jé" + `                0           -1/2"
-two lines
-
-NOT CHECKED: no load rating on file. Ask: the supplier
-Length to the nearest 1 mm
-Mass to the nearest 1 kg
-Mass to the nearest 1 lb, 0.1 below 10
-`
-	if b.String() != want {
-		t.Errorf("got\n%s\nwant\n%s", b.String(), want)
-	}
-}
-
 func TestCheckNamesTheFirstFault(t *testing.T) {
 	one := []Column{{Key: "a"}}
 	for want, bad := range map[string]Table{
@@ -100,7 +69,7 @@ func TestCheckNamesTheFirstFault(t *testing.T) {
 		`table "T", row 1: 2 cells for 1 columns`:                                          {Name: "T", Columns: one, Rows: [][]Cell{{Text("x"), {}}}},
 		`table "T", row 2, column "a": a cell of another kind`:                             {Name: "T", Columns: one, Rows: [][]Cell{{Text("x")}, {Length(5)}}},
 	} {
-		for _, err := range []error{bad.Check(), WriteCSV(&bytes.Buffer{}, bad), WritePlain(&bytes.Buffer{}, bad)} {
+		for _, err := range []error{bad.Check(), WriteCSV(&bytes.Buffer{}, bad)} {
 			if err == nil || err.Error() != want {
 				t.Errorf("got %v, want %s", err, want)
 			}
@@ -116,9 +85,6 @@ func TestZeroValues(t *testing.T) {
 		if err := WriteCSV(&b, s); err != nil || !strings.HasSuffix(b.String(), "\r\n\"\"\r\n") {
 			t.Errorf("kind %d: %q, %v", k, b.String(), err)
 		}
-		if err := WritePlain(&b, s); err != nil {
-			t.Error(err)
-		}
 	}
 	var b bytes.Buffer
 	if err := WriteCSV(&b, Table{Columns: []Column{{Key: "a"}}}); err != nil || b.String() != "a\r\n" {
@@ -132,9 +98,6 @@ func (broken) Write([]byte) (int, error) { return 0, errors.New("disk full") }
 
 func TestWritersReportTheStream(t *testing.T) {
 	if err := WriteCSV(broken{}, sample()); err == nil || !strings.Contains(err.Error(), "disk full") {
-		t.Errorf("%v", err)
-	}
-	if err := WritePlain(broken{}, sample()); err == nil || !strings.Contains(err.Error(), "disk full") {
 		t.Errorf("%v", err)
 	}
 }
@@ -218,21 +181,4 @@ func TestGuard(t *testing.T) {
 	if unguarded("'tis") != "'tis" {
 		t.Error("an apostrophe that guards nothing was taken off")
 	}
-}
-
-func ExampleWritePlain() {
-	t := Table{Columns: []Column{{Key: "mark", Head: "Mark"}, {Key: "l", Head: "Length", Kind: KindLength, Unit: "mm"}},
-		Rows: [][]Cell{{Text("B-017"), Length(970 * mm)}, {Text("B-018"), Length(2985_500_000)}}}
-	var b strings.Builder
-	if err := WritePlain(&b, t); err != nil {
-		fmt.Println(err)
-	}
-	fmt.Print(b.String())
-	// Output:
-	// Mark   Length [mm]
-	// -----  -----------
-	// B-017          970
-	// B-018         2986
-	//
-	// Length to the nearest 1 mm
 }
