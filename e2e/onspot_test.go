@@ -43,7 +43,7 @@ func TestOnTheSpot(t *testing.T) {
 			p.press("something else")
 		}
 		p.sets("A-001", false)
-		p.Until(wait, "const b = [...document.querySelectorAll('.moments button')].find(b => b.innerText === 'the machine stands too far away'); b?.click(); return document.querySelector('.moment h3')?.innerText.endsWith('at A-006') && [...document.querySelectorAll('.moment small')].some(e => e.innerText === 'the plan: A-006')")
+		p.Until(wait, "const d = document.querySelector('.onspot'); if (d && !d.open) d.open = true; const b = [...document.querySelectorAll('.moments button')].find(b => b.innerText === 'the machine stands too far away'); b?.click(); return document.querySelector('.moment h3')?.innerText.endsWith('at A-006') && [...document.querySelectorAll('.moment small')].some(e => e.innerText === 'the plan: A-006')")
 		p.Run(nil, `for (const [label, text] of [["radius where it is picked up", "3 m"], ["radius where it is set", "3.5 m"]]) {
 			const i = [...document.querySelectorAll(".moment label")].find(l => l.innerText.startsWith(label)).querySelector("input");
 			i.value = text; i.dispatchEvent(new Event("input", { bubbles: true }));

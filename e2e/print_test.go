@@ -181,7 +181,7 @@ func TestPrintInWebKit(t *testing.T) {
 	for _, one := range []struct {
 		document string
 		on       browser.Paper
-	}{{"svg/strip-1.svg", browser.Paper{Width: 420, Height: 297}}, {"sheets-A3.pdf", browser.Paper{Width: 420, Height: 297}}, {"cut-cards-A4.pdf", browser.Paper{Width: 297, Height: 210, Margin: 10}}, {"sheets-A3.pdf", browser.Paper{Width: 210, Height: 297, Margin: 6}}} {
+	}{{"svg/strip-1.svg", browser.Paper{Width: 420, Height: 297}}, {"sheets-A3.pdf", browser.Paper{Width: 420, Height: 297}}, {"cut-cards-A4.pdf", browser.Paper{Width: 297, Height: 210, Margin: 10}}, {"svg/strip-1.svg", browser.Paper{Width: 210, Height: 297, Margin: 6}}} {
 		want := make([]struct{}, 1)
 		sheet := strings.HasSuffix(one.document, ".svg")
 		if !sheet {
