@@ -2,6 +2,7 @@ package onspot
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -24,8 +25,11 @@ type asking struct {
 // say adds a line; lengths and words of the trade stand in it as the job has them.
 func (a *asking) say(form string, args ...any) {
 	for i, arg := range args {
-		if l, ok := arg.(measure.Length); ok {
-			args[i] = shown(l)
+		switch v := arg.(type) {
+		case measure.Length:
+			args[i] = a.shown(v)
+		case measure.Mass:
+			args[i] = check.Mass.Of(v.Kilograms()).Both(a.speech().Imperial)
 		}
 	}
 	a.out.Lines = append(a.out.Lines, a.speech().Reworded(a.speech().Say(form, args...)))
@@ -47,14 +51,27 @@ func (p *Place) typed(l measure.Length) string {
 	return rounded(l, measure.Millimetre/10).MMString() + " mm"
 }
 
-// shown is a length as it is built: to a tenth of a millimetre where it is small, to a millimetre, or in metres where it is far.
-func shown(l measure.Length) any {
-	step := measure.Millimetre
+// typedMass is a mass as it is typed.
+func (p *Place) typedMass(kilograms float64) string {
+	unit := " kg"
+	if p.speech().Imperial {
+		kilograms, unit = kilograms/check.Pound, " lb"
+	}
+	return strconv.FormatFloat(math.Round(kilograms*10)/10, 'f', -1, 64) + unit
+}
+
+// shown is a length as it is built: to a tenth of a millimetre or a thousandth of an inch where it is small, to a millimetre or a sixteenth,
+// or in metres or feet where it is far.
+func (p *Place) shown(l measure.Length) any {
+	step, fine := measure.Millimetre, measure.Millimetre/10
+	if p.speech().Imperial {
+		step, fine = measure.Sixteenth, measure.Inch/1000
+	}
 	switch {
 	case l.Abs() >= 10*measure.Metre:
 		return wording.Far(l)
 	case l.Abs() < 20*measure.Millimetre:
-		step /= 10
+		step = fine
 	}
 	return rounded(l, step)
 }

@@ -130,10 +130,10 @@ var reach = Moment{ID: "reach", Name: "the machine stands too far away", Stage: 
 		if u == nil || u.Mass == nil {
 			return "", ""
 		}
-		return fmt.Sprintf("%.0f kg", *u.Mass), "the plan: " + u.Mark
+		return p.typedMass(*u.Mass), "the plan: " + u.Mark
 	}}, {Name: "tackle", Label: "hook block and tackle", Like: "60 kg", From: func(p *Place) (string, string) {
 		if l := p.liftOfUnits(); l != nil && l.Tackle.Known {
-			return l.Tackle.Value.String(), job.SourceFrom(p.Job, cmp.Or(l.From, p.Job.Checks.From), l.Tackle)
+			return p.typedMass(l.Tackle.Value.Kilograms()), job.SourceFrom(p.Job, cmp.Or(l.From, p.Job.Checks.From), l.Tackle)
 		}
 		return "", ""
 	}}, {Name: "chart", Label: "chart of the machine, radius and mass", Like: "3m:5t, 4m:3600kg", From: func(p *Place) (string, string) {
@@ -143,7 +143,7 @@ var reach = Moment{ID: "reach", Name: "the machine stands too far away", Stage: 
 		}
 		var rows []string
 		for _, r := range l.Chart {
-			rows = append(rows, r.Radius.String()+":"+r.Lifts.String())
+			rows = append(rows, p.typed(r.Radius)+":"+p.typedMass(r.Lifts.Kilograms()))
 		}
 		return strings.Join(rows, ", "), job.SourceFrom(p.Job, cmp.Or(l.From, p.Job.Checks.From), job.Known(len(rows)))
 	}}, {Name: "pick", Label: "radius where it is picked up", Like: "3 m"}, {Name: "set", Label: "radius where it is set", Like: "4 m"}},

@@ -56,15 +56,19 @@ var level = Moment{ID: "level", Name: "a road or yard level has changed", Stage:
 		j := a.Job
 		j.Levels.Pins = append(slices.Clone(j.Levels.Pins), job.Pin{ID: "as-typed", Leg: a.leg().Name, At: a.Spot.At, Level: want / a.Job.Coordinates.Unit.Metres(), Of: "cover"})
 		p := planner.Make(j, a.Surfaces...)
+		cannot := false
 		for _, f := range p.Findings {
 			if f.Kind == finding.Impossible || f.Kind == finding.Fault {
+				cannot = true
 				a.say("%s", f.Text)
 				if f.Try != "" {
 					a.say("try: %s", f.Try)
 				}
 			}
 		}
-		a.compared(&p)
+		if !cannot {
+			a.compared(&p)
+		}
 	}}
 
 // compared says what another plan of the same run lays higher or lower.

@@ -101,7 +101,7 @@ func TestMomentsBeginWithTheRecords(t *testing.T) {
 			[]string{"length of the unit with its joint: " + p.typed(long-30*mm+p.Job.Supplies[0].Joint.Gap.Value.Nominal) + ", " + who + "04, with the gap of the plan"}},
 		{"level", map[string]string{"level": p.coverLevel(t, 0.02)}, []string{"6 units of leg B lie already; as planned B-005 stands 11.8 mm below"}, nil},
 		{"water", map[string]string{"water": "300 mm"}, []string{"B-006 lies (" + who + "04), 0 of its " + fmt.Sprint(p.lids("B-006", "B-006")) + " covers on it: the line without covers counts now"}, nil},
-		{"reach", map[string]string{"pick": "3 m", "set": "3.5 m"}, []string{"B-006 lies already", "the next to set on leg B is B-007"}, []string{"mass of the piece: " + fmt.Sprintf("%.0f kg", *seven.Mass) + ", the plan: B-007"}},
+		{"reach", map[string]string{"pick": "3 m", "set": "3.5 m"}, []string{"B-006 lies already", "the next to set on leg B is B-007"}, []string{"mass of the piece: " + p.typedMass(*seven.Mass) + ", the plan: B-007"}},
 		{"vehicle", map[string]string{"axle": "80 kN"}, []string{"STOP: by the records 0 of the", "STOP: B-006 is recorded as damaged (" + who + "08)", "recorded: an entry was cored into B-006 (" + who + "07)"}, nil},
 		{"deeper", nil, nil, []string{"depth of the dig here: " + p.typed(depth) + ", from the ground as it was to the level read, " + who + "00"}},
 		{"instrument", nil, []string{"recorded: level 2 checked by two pegs: as it has to be (" + who + "01)", "read again: level of pad, B-006, 1 place", "1 record is in doubt; 1 older than its last check that it met"}, []string{"which instrument, as it is recorded: level 2, the last one that levels were read with by the records"}},
