@@ -80,6 +80,24 @@ func TestAChosenPaperIsThatOfTheProgram(t *testing.T) {
 				t.Errorf("%s, %s has a page 99", name, c.Kind)
 			}
 		}
+		made, err := ask("paper", map[string]any{"name": papers.Permit})
+		if err != nil {
+			t.Fatal(err)
+		}
+		all, err := papers.Make(in, papers.Choice{Kind: papers.Permit})
+		if err != nil || len(all) < 2 {
+			t.Fatalf("%d permits: %v", len(all), err)
+		}
+		var pages []light.Page
+		if got, err := writer.Chosen(made, "pages.json"); err != nil || json.Unmarshal(got, &pages) != nil || len(pages) != len(papers.Pages(all)) {
+			t.Errorf("%s: the pages of the permits are %+v, %v", name, pages, err)
+		}
+		if got, err := writer.Chosen(made, ""); err != nil || !bytes.HasPrefix(got, []byte("%PDF")) {
+			t.Errorf("%s: permits of %d bytes, %v", name, len(got), err)
+		}
+		if _, err := writer.Chosen([]byte("[]"), ""); err == nil || !strings.Contains(err.Error(), "no paper of this kind") {
+			t.Errorf("%s: no paper at all: %v", name, err)
+		}
 		if _, err := ask("paper", map[string]any{"name": papers.Nonconforming, "fields": map[string]string{"number": "N2"}}); err == nil || !strings.Contains(err.Error(), "there are N1") {
 			t.Errorf("%s: a number that is not there: %v", name, err)
 		}

@@ -2,6 +2,7 @@ package light
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -29,23 +30,25 @@ func PaperDocument(in papers.Input, p papers.Paper) ([]byte, error) {
 	})
 }
 
-// Chosen is a paper that somebody chose by a place, a day or a number, and that was made as data with the records: as a document, or
-// behind it one of its pages.
+// Chosen are papers of one kind that were made as data with the records, one by a place, a day or a number, or all that need no choice: as
+// a document, or behind it one of its pages.
 func (k *Pack) Chosen(made []byte, behind string) ([]byte, error) {
 	var list []papers.Paper
 	if err := json.Unmarshal(made, &list); err != nil {
 		return nil, fmt.Errorf("the paper cannot be read: %w", err)
 	}
-	if len(list) != 1 {
-		return nil, fmt.Errorf("one paper was expected, and %d came", len(list))
+	if len(list) == 0 {
+		return nil, errors.New("there is no paper of this kind: the job has nothing that it would be of")
 	}
-	p := papers.Given(k.of, list)[0]
-	if behind == "" {
+	list = papers.Given(k.of, list)
+	if p := list[0]; behind == "" && len(list) == 1 {
 		return PaperDocument(k.of, p)
+	} else if behind == "" {
+		return written(func(w io.Writer) error { return pdf.Write(w, papers.Document(k.of, p.Title, list)) })
 	}
-	f, ok := pageOf(p.Pages(), p.Name+".pdf/"+behind, behind)
+	f, ok := pageOf(papers.Pages(list), list[0].Kind+".pdf/"+behind, behind)
 	if !ok {
-		return nil, fmt.Errorf("%s has no page %s", p.Name, behind)
+		return nil, fmt.Errorf("%s has no page %s", list[0].Title, behind)
 	}
 	return f.Make()
 }
