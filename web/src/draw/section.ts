@@ -256,7 +256,7 @@ function things(g: CanvasRenderingContext2D, s: Screen, axis: Axis, scale: Scale
     g.fillStyle = p.key === key ? ink.here : ink.ink;
     g.fill();
     labels.keep([x - 7, y - 13, x + 7, y]);
-    named.push(() => name(g, callings(p.label, p.key), p.key, x, y - 5, 10, labels, [0, -14, 16]));
+    named.push(() => name(g, callings(p.label, p.key), p.key, x, y - 5, 10, labels, [-30, -46, -14, 0, 16])); // above the levels, where there is room
   }
   for (const o of s.section.outlets.filter(inView)) {
     if (o.bottom_m === null && o.top_m === null) continue;
