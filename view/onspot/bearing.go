@@ -3,6 +3,7 @@ package onspot
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"trenchwright/base/measure"
@@ -89,7 +90,7 @@ func (a *asking) standsNow() {
 		return
 	}
 	if lies, _ := a.lies(u); !lies {
-		a.say("recorded so far, %s does not lie yet: there is an open trench here", u.Mark)
+		a.say("recorded so far, %s does not lie yet: what is here now the records do not say", u.Mark)
 		return
 	}
 	if lie, all := covered(s); lie < all {
@@ -230,8 +231,8 @@ var vehicle = Moment{ID: "vehicle", Name: "too heavy a vehicle wants to cross", 
 // rated is a rating that a wheel can be held against.
 func (a *asking) rated(s *job.Supply, of string, rating job.Entry[string]) *load.Rated {
 	r := &load.Rated{From: job.Source(a.Job, *s, rating), On: load.Patch{Across: s.RatedOn.Value.Width, Along: s.RatedOn.Value.Height}}
-	if i := a.unit(); of == "units" && i >= 0 {
-		r.Piece = a.doneTo(&a.Plan.Units[i])
+	if i := a.unit(); i >= 0 {
+		r.Piece = a.doneTo(of, &a.Plan.Units[i])
 	}
 	word := strings.ToLower(strings.ReplaceAll(rating.Value, " ", ""))
 	if class, _ := load.TestLoad(rating.Value); class > 0 {
@@ -244,14 +245,40 @@ func (a *asking) rated(s *job.Supply, of string, rating job.Entry[string]) *load
 	return r
 }
 
-// doneTo is what was done to a unit that its rating does not speak of, by the plan and the records; empty: nothing.
-func (a *asking) doneTo(u *planner.Unit) string {
+// doneTo is what was done to a unit, or to a cover on it, that the rating does not speak of, by the plan and the records; empty: nothing.
+func (a *asking) doneTo(of string, u *planner.Unit) string {
+	if of == "covers" {
+		if slices.ContainsFunc(a.Plan.Covers, func(c planner.Cover) bool { return c.Unit == u.Mark && c.Cut }) {
+			return "cut"
+		}
+		return a.sawn(field.Cover, func(r *field.Record) bool {
+			s, _ := field.SaysOf[field.CoverSays](r)
+			return slices.ContainsFunc(s.Trimmed, func(c string) bool { return strings.HasPrefix(c, u.Mark+".") })
+		})
+	}
 	if e := a.entry(); e != nil && (e.Made == "cored" || e.Made == "sawn") {
 		a.say("recorded: an entry was %s into %s (%s): the rating of the uncut unit does not speak of it", e.Made, u.Mark, a.by(e.By...))
 		return "cored"
 	}
 	if u.Cut {
 		return "cut"
+	}
+	return a.sawn(field.Cut, func(r *field.Record) bool {
+		s, _ := field.SaysOf[field.CutSays](r)
+		return s.Mark == u.Mark && !s.Spoiled
+	})
+}
+
+// sawn says of a record of a kind that a piece here was cut otherwise than planned; empty: none says so.
+func (a *asking) sawn(kind field.Kind, here func(*field.Record) bool) string {
+	if a.Site == nil {
+		return ""
+	}
+	for _, r := range a.Site.Book.Standing(kind) {
+		if here(&r) {
+			a.say("recorded: a piece here was cut (%s)", a.by(r.ID))
+			return "cut"
+		}
 	}
 	return ""
 }

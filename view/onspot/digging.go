@@ -215,7 +215,7 @@ func (p *Place) has(mark, of string) bool {
 	return sides["both"] || sides["left"] && sides["right"]
 }
 
-// tooDeep is what lies below the planned formation of a unit by the records, m³: its mean depth over the width of the bottom.
+// tooDeep is what lies below the planned formation of a unit by the records, m³: the mean depth of its corners over the width of the bottom.
 func (a *asking) tooDeep(mark string, from, to measure.Length) float64 {
 	if a.Site == nil || a.Answers == nil {
 		return 0
@@ -227,7 +227,7 @@ func (a *asking) tooDeep(mark string, from, to measure.Length) float64 {
 	low, n := 0.0, 0
 	for _, c := range f.Corners {
 		if c.Planned != nil {
-			low, n = low-c.Off.Metres(), n+1
+			low, n = low+max(0, -c.Off.Metres()), n+1 // where it is high it is cut: that saves no stone
 		}
 	}
 	here := a.Spot

@@ -34,6 +34,10 @@ var service = Moment{ID: "service", Name: "a buried service where a joint must s
 		}
 		half := *width/2 + *clear
 		found := a.found()
+		if found != nil && a.from("width") == "as typed" { // it may be another one
+			a.say("recorded near here: %s; if it is that one, leave its figures out", cmp.Or(found.Name, found.What, "a service"))
+			found = nil
+		}
 		if found != nil {
 			stands := *a.Place
 			stands.Spot.At, stands.Spot.Name = found.At, ""
@@ -131,6 +135,10 @@ var short = Moment{ID: "short", Name: "units short or broken", Stage: "order",
 	Fields: []Field{{Name: "missing", Label: "places or marks that are not there", Like: "A-004, A-009", Told: true}},
 	answer: func(a *asking) {
 		text := a.text("missing")
+		if a.Answers == nil {
+			a.open("layout of the run", "the site engineer")
+			return
+		}
 		var state *field.State
 		switch {
 		case a.Site != nil:
@@ -381,7 +389,7 @@ var conduit = Moment{ID: "conduit", Name: "a conduit comes in where a joint or a
 			return
 		}
 		i, e := a.unit(), a.entry()
-		if e != nil && e.At != nil && i >= 0 {
+		if e != nil && e.At != nil && a.from("diameter") != "as typed" && i >= 0 {
 			stands := *a.Place
 			stands.Spot.At = measure.Length(a.Plan.Units[i].Chainage) + *e.At
 			a.Place = &stands

@@ -147,8 +147,10 @@ var instrument = Moment{ID: "instrument", Name: "the benchmark or the instrument
 	}}, {Name: "mid-a", Label: "half way, on peg A", Like: "2.340 m", Told: true}, {Name: "mid-b", Label: "half way, on peg B", Like: "1.795 m", Told: true}, {Name: "end-a", Label: "from beyond B, on peg A", Like: "1.985 m", Told: true}, {Name: "end-b", Label: "from beyond B, on peg B", Like: "1.435 m", Told: true}, {Name: "apart", Label: "pegs stand apart", Like: "40 m", Told: true}, {Name: "beyond", Label: "second place beyond B by", Like: "5 m", Told: true}},
 	answer: func(a *asking) {
 		switch name := a.text("instrument"); {
-		case a.Site != nil:
+		case a.Site != nil && name != "":
 			a.doubted(name)
+		case a.Site != nil:
+			a.say("no record names what it was read with")
 		case name != "":
 			a.say("nothing is recorded that was read with %s", name)
 		}
@@ -156,6 +158,9 @@ var instrument = Moment{ID: "instrument", Name: "the benchmark or the instrument
 		for i, name := range []string{"mid-a", "mid-b", "end-a", "end-b", "apart", "beyond"} {
 			l := a.length(name)
 			if l == nil {
+				if i > 0 {
+					a.fault(name, "nothing was typed; all six belong together")
+				}
 				return
 			}
 			read[i] = *l

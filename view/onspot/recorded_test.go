@@ -11,6 +11,7 @@ import (
 	"trenchwright/base/measure"
 	"trenchwright/demo"
 	"trenchwright/demo/building"
+	"trenchwright/job"
 	"trenchwright/job/field"
 	"trenchwright/tools/seed"
 )
@@ -238,5 +239,56 @@ func TestMomentsOfABuild(t *testing.T) {
 	}
 	if t.Logf("%d answers, %d figures from the records", asked, recordedBy); recordedBy < 20 {
 		t.Error("too few to say anything")
+	}
+}
+
+// A rating is of a whole piece: a cover or a unit that is cut by the plan, or that was cut by the records, has none.
+func TestCutPiecesInheritNoRating(t *testing.T) {
+	for _, at := range []string{"A-014", "B-006"} {
+		p := stand(t, "tram-depot", at)
+		s := (&asking{Place: p}).supply()
+		s.Rating, s.Cover.Rating, s.RatedOn = job.Known("200 kN"), job.Known("200 kN"), job.Known(job.Section{Width: 300 * mm, Height: 300 * mm})
+		m, _ := Find("vehicle")
+		refused := func(of string) bool {
+			here := *p
+			a := m.At(&here, map[string]string{"axle": "80 kN", "dynamic": "20", "tyre": "300 mm x 250 mm"})
+			for _, c := range a.Checks {
+				if strings.HasPrefix(c.What, of) && strings.Contains(strings.Join(c.Missing, " "), "does not inherit it") {
+					return true
+				}
+			}
+			return false
+		}
+		if cut := at == "A-014"; refused("units") != cut || refused("covers") != cut {
+			t.Errorf("%s: cut by the plan %t, of the unit refused %t, of its covers %t", at, cut, refused("units"), refused("covers"))
+		}
+		if at == "B-006" {
+			p.noted(t, field.Record{Kind: field.Cover, From: "B-006", Says: says(field.CoverSays{Done: "laid", Trimmed: []string{"B-006.1"}})},
+				field.Record{Kind: field.Cut, Says: says(field.CutSays{Mark: "B-006", Left: 2 * measure.Metre, Right: 2 * measure.Metre})})
+			if !refused("units") || !refused("covers") {
+				t.Errorf("cut by the records: of the unit refused %t, of its covers %t", refused("units"), refused("covers"))
+			}
+		}
+	}
+}
+
+// What is typed is of what somebody has before them, not of what is recorded beside it; and records that name no instrument stop nothing.
+func TestWhatIsTypedIsAnsweredHere(t *testing.T) {
+	p := stand(t, "tram-depot", "B-006")
+	at := p.Spot.At
+	p.noted(t, field.Record{Kind: field.Service, Says: says(field.ServiceSays{Name: "pipe 4", Met: true, Leg: "B", At: at + 1500*mm, Width: new(110 * mm), Keep: new(250 * mm), Depth: field.BelowBed})})
+	m, _ := Find("service")
+	a := m.At(p, map[string]string{"width": "60 mm", "clear": "100 mm"})
+	if all := strings.Join(a.Lines, "\n"); p.Spot.At != at || strings.Contains(all, "answered there") || !strings.Contains(all, "recorded near here: pipe 4") || len(a.Open) != 1 {
+		t.Errorf("%v %v", a.Lines, a.Open)
+	}
+	m, _ = Find("instrument")
+	pegs := map[string]string{"mid-a": "2.340 m", "mid-b": "1.795 m", "end-a": "1.985 m", "end-b": "1.435 m", "apart": "40 m", "beyond": "5 m"}
+	if a := m.At(p, pegs); len(a.Faults) > 0 || !strings.Contains(strings.Join(a.Lines, "\n"), "peg B stands 545 mm above peg A") {
+		t.Errorf("%+v", a)
+	}
+	delete(pegs, "apart")
+	if a := m.At(p, pegs); len(a.Faults) != 1 {
+		t.Errorf("one of six is missing: %+v", a)
 	}
 }
