@@ -116,6 +116,9 @@ func (p Paper) foot(width, height float64, n, of int) scene.Mark {
 // toWrite is a cell with room for a hand in a glove.
 const toWrite = "\n\n"
 
+// fewLines stand on one page with the names that are signed below them.
+const fewLines = 4
+
 // blocks are a part as it is printed; told: where its labels come from was said just before, or goes without saying.
 func (part Part) blocks(width float64, told bool) []scene.Block {
 	above := []scene.Block{scene.Paragraph{String: part.Title, Size: 2.5, Weight: scene.Bold, Space: 0.6}}
@@ -128,12 +131,15 @@ func (part Part) blocks(width float64, told bool) []scene.Block {
 	}
 	put := func(b scene.Block) {
 		if n := len(said); n > 0 {
-			last := max(0, n-2)
+			last := max(0, n-4)
 			out, b = append(out, said[:last]...), headed{said[last:], b}
 		}
 		out, said = append(out, b), nil
 	}
-	if len(part.Lines) > 0 {
+	switch n := len(part.Lines); {
+	case n > 0 && n <= fewLines && len(part.Rows) == 0 && len(part.Sign) > 0: // whoever signs sees what
+		said = append(said, part.lines(width), scene.Space(1.2))
+	case n > 0:
 		put(part.lines(width))
 		out = append(out, scene.Space(1.2))
 	}

@@ -1,6 +1,7 @@
 package papers
 
 import (
+	"slices"
 	"testing"
 
 	"trenchwright/demo"
@@ -38,6 +39,14 @@ func TestTitlesStandWithTheirTables(t *testing.T) {
 					t.Fatal(err)
 				}
 				foot := page.Height - edge - footHigh
+				says := func(text string) bool {
+					return slices.ContainsFunc(s.said, func(l scene.Lettering) bool { return l.String == text })
+				}
+				for _, part := range p.Parts { // whoever signs has what is signed on the same page, where that is a few lines
+					if n := len(part.Lines); n > 0 && n <= fewLines && len(part.Rows) == 0 && len(part.Sign) > 0 && says("name, firm") && says(part.Sign[0]) && !says(part.Title) {
+						t.Errorf("%s: %s: %q is signed on another page", name, page.Name, part.Title)
+					}
+				}
 				for _, l := range s.said {
 					if l.Weight != scene.Bold || !tabled[l.String] || p.Held {
 						continue
