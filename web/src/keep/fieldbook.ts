@@ -3,7 +3,7 @@
 // A record is kept in one entry with the mark that it waits, and that it is kept is said when it is on the disk. It is never
 // changed and never taken away. Two different texts that came under one id are both kept.
 import { signal } from "@preact/signals";
-import { author } from "./author";
+import { author, role } from "./author";
 import { during, setting, why, type DeviceRow, type RecordRow, type Work } from "./db";
 import { numbered, unnumbered } from "./numbered";
 import { others } from "./pages";
@@ -81,7 +81,8 @@ export async function addAll(job: string, records: Made[]): Promise<string[]> {
     for (const record of records) {
       number++;
       const id = ulid();
-      const said = { person: author() || d.name, made: local(new Date()), ...record };
+      const as = record.person === undefined ? role() : ""; // of somebody who is named with the record it says that itself
+      const said = { person: author() || d.name, ...(as && { role: as }), made: local(new Date()), ...record };
       const text = JSON.stringify({ ...said, id, job, device: d.id, number });
       await t.put("records", { id, n: 0, job, text, sent: 0 });
       lines.push(text);

@@ -2,13 +2,14 @@
 import { useState } from "preact/hooks";
 import { listed } from "../actions";
 import type { JobHead } from "../keep/db";
-import { author, workedBy } from "../keep/author";
+import { workedBy, worksAs } from "../keep/author";
 import { start } from "../keep/newjob";
 import { counted, sync } from "../keep/sync";
 import * as now from "../state";
 import { Bring } from "./bring";
 import { ThisDevice } from "./devices";
 import { Plain, Signal, when } from "./signal";
+import { Who } from "./who";
 
 export function Jobs({ go }: { go(to: string): void }) {
   const jobs = now.jobs.value;
@@ -110,14 +111,11 @@ function New({ go }: { go(to: string): void }) {
 
 // Whose changes these are, for the others who see them.
 function Author() {
-  const [name, setName] = useState(author);
   return (
     <form class="author" onSubmit={(e) => e.preventDefault()}>
       <h2>Who works here</h2>
-      <label>
-        your name <input id="author" maxLength={80} autocomplete="name" value={name} onInput={(e) => (setName(e.currentTarget.value), workedBy(e.currentTarget.value.trim()))} />
-      </label>
-      <p class="note">It stands beside your changes. Nobody checks it.</p>
+      <Who id="author" put={(name, as) => (workedBy(name), worksAs(name, as))} />
+      <p class="note">It stands beside your changes and in every record that is made here. Nobody checks it.</p>
     </form>
   );
 }

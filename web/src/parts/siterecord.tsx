@@ -2,7 +2,7 @@
 // recorded at, so that no drop of rain confirms it.
 import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import { Lane } from "../core/lane";
-import { author, workedBy } from "../keep/author";
+import { author, role, workedBy, worksAs } from "../keep/author";
 import { local } from "../keep/fieldbook";
 import { addPhoto } from "../keep/photos";
 import { why } from "../keep/db";
@@ -12,6 +12,7 @@ import * as now from "../state";
 import { Keypad } from "./keypad";
 import { ReadWith } from "./readwith";
 import { Places } from "./siteplace";
+import { Who } from "./who";
 import { CountRow } from "./yard";
 
 /** Recorder is open while a record is being made. */
@@ -129,11 +130,12 @@ const keyed = (f: Form, n: number): string => {
 
 // The words of the record once more, large, and the way to keep it where the thumb was not. What stood under the thumb is empty.
 function Sure({ h, back }: { h: Heard; back(): void }) {
-  const [name, setName] = useState(author());
+  const [by, setBy] = useState(() => ({ name: author(), as: role() }));
   const [busy, setBusy] = useState(false);
   const keep = async (): Promise<void> => {
     setBusy(true);
-    workedBy(name.trim());
+    workedBy(by.name);
+    worksAs(by.name, by.as);
     if (!(await site.keep(h))) setBusy(false);
   };
   return (
@@ -144,7 +146,7 @@ function Sure({ h, back }: { h: Heard; back(): void }) {
       {h.stop.map((t) => <p key={t} class="stop">{t}</p>)}
       {h.warn.map((t) => <p key={t} class="not-checked">{t}</p>)}
       {now.trouble.value && <p class="fault" role="alert">{now.trouble.value.text}</p>}
-      <label class="by">by <input value={name} maxLength={80} autocomplete="name" placeholder="your name" onInput={(e) => setName(e.currentTarget.value)} /></label>
+      <Who put={(name, as) => setBy({ name, as })} />
       <button type="button" onClick={back}>not yet, go back</button>
     </div>
   );
