@@ -147,7 +147,7 @@ func (f folding) one(r *rand.Rand, i int) field.Record {
 	case 0, 1:
 		rec.Kind, says = field.Set, field.SetSays{Within: true, Off: []field.Off{{Place: rec.From, By: 3 * mm}}, Plus: mm}
 	case 2, 3:
-		rec.Kind, says = field.Gap, field.GapSays{Left: 10 * mm, Right: 11 * mm, Plus: mm}
+		rec.Kind, says = field.Gap, field.GapSays{Left: new(10 * mm), Right: new(11 * mm), Plus: mm}
 	case 4:
 		rec.Kind, says = field.Level, field.LevelSays{Of: "pad", Four: []measure.Length{100 * mm, 100 * mm, 101 * mm, 100 * mm}, Plus: mm}
 	case 5:

@@ -15,7 +15,7 @@ func (p *page) figure(label, keys string) {
 // gap records the gap of the first joint, by somebody who says what they are there as.
 func (p *page) gap(figure, who, as string) {
 	p.t.Helper()
-	p.press("Gap, both walls")
+	p.press("Gap")
 	p.figure("left wall", figure)
 	p.figure("right wall", figure)
 	p.Until(wait, "const sure = document.querySelector('.recorder .sure'); if (!sure) document.querySelector('.recorder .main:not(:disabled)')?.click(); return sure")

@@ -50,8 +50,8 @@ type recordCommand struct {
 	Angle   string   `help:"angle: of the bend." placeholder:"ANGLE"`
 	Of      string   `help:"level: of what: formation, bed, pad, wall, invert or drain." placeholder:"THING"`
 	Level   string   `help:"level: as a level. set-up: of the benchmark." placeholder:"LEVEL"`
-	Four    []string `help:"level, rock, set: at the four corners: start left, start right, end left, end right." placeholder:"LEVEL"`
-	Rod     []string `help:"level, set-up: as read on the rod, once or at the four corners." placeholder:"LENGTH"`
+	Four    []string `help:"level, rock, set: at the four corners: start left, start right, end left, end right; - where one was not read." placeholder:"LEVEL"`
+	Rod     []string `help:"level, set-up: as read on the rod, once or at the four corners; - where one was not read." placeholder:"LENGTH"`
 	On      string   `help:"set-up: the benchmark." placeholder:"NAME"`
 	Closes  bool     `help:"set-up: it stands already, and this is what it reads on another benchmark, or on the same once more."`
 	Packer  string   `help:"rock: what was put under it." placeholder:"LENGTH"`

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 	"time"
 
@@ -58,15 +59,46 @@ func (a *reading) maybe(name, text string) *measure.Length {
 	return new(a.length(name, text))
 }
 
-func (a *reading) levels(name string, texts []string) []measure.Length {
-	if len(texts) != 0 && len(texts) != 4 && !(name == "--rod" && len(texts) == 1) {
+// walls are lengths at the left and the right wall; it says which of them was not read.
+func (a *reading) walls(c *recordCommand) (left, right *measure.Length) {
+	left, right = a.maybe("--left", c.Left), a.maybe("--right", c.Right)
+	switch {
+	case left == nil:
+		a.read = append(a.read, "the left wall was not read")
+	case right == nil:
+		a.read = append(a.read, "the right wall was not read")
+	}
+	return left, right
+}
+
+// notRead stands in place of a reading at a corner where none was taken.
+const notRead = "-"
+
+// corners are readings in the order of the corners; where some are left out it gives the names of those that were taken.
+func (a *reading) corners(name string, texts []string) (list []measure.Length, read []string) {
+	if len(texts) > 4 {
 		a.fault(name, "there are four corners, and %d are given: start left, start right, end left, end right", len(texts))
+		return nil, nil
 	}
-	var list []measure.Length
-	for _, t := range texts {
-		list = append(list, a.level(name, t))
+	if name == "--rod" && len(texts) == 1 {
+		return []measure.Length{a.level(name, texts[0])}, nil // one for all
 	}
-	return list
+	for i, t := range texts {
+		if t != notRead {
+			list, read = append(list, a.level(name, t)), append(read, field.Corners[i])
+		}
+	}
+	if len(texts) == 0 || len(list) == 4 {
+		return list, nil
+	}
+	var not []string
+	for _, c := range field.Corners {
+		if !slices.Contains(read, c) {
+			not = append(not, c)
+		}
+	}
+	a.read = append(a.read, "not read: "+strings.Join(not, ", "))
+	return list, read
 }
 
 // says is what the flags come to for the kind.
@@ -82,10 +114,11 @@ func (c *recordCommand) says(a *reading) any {
 	case field.Set:
 		return c.set(a, plus)
 	case field.Gap:
-		if c.Left == "" || c.Right == "" {
-			a.fault("--left", "a gap is measured at both walls: --left and --right")
+		if c.Left == "" && c.Right == "" {
+			a.fault("--left", "a gap is measured at its walls: --left, --right or both")
 		}
-		return field.GapSays{Left: a.length("--left", c.Left), Right: a.length("--right", c.Right), Plus: plus}
+		left, right := a.walls(c)
+		return field.GapSays{Left: left, Right: right, Plus: plus}
 	case field.Angle:
 		angle, err := measure.ParseAngle(c.Angle)
 		if err != nil {
@@ -123,7 +156,8 @@ func (c *recordCommand) says(a *reading) any {
 }
 
 func (c *recordCommand) set(a *reading, plus measure.Length) field.SetSays {
-	s := field.SetSays{Within: c.Within, Lifted: c.Lifted, Plus: plus, Batch: c.Batch, Line: a.maybe("--line", c.Line), Left: a.maybe("--left", c.Left), Right: a.maybe("--right", c.Right), Walls: a.levels("--four", c.Four)}
+	s := field.SetSays{Within: c.Within, Lifted: c.Lifted, Plus: plus, Batch: c.Batch, Line: a.maybe("--line", c.Line), Left: a.maybe("--left", c.Left), Right: a.maybe("--right", c.Right)}
+	s.Walls, s.Read = a.corners("--four", c.Four)
 	for _, text := range c.Off {
 		place, by, ok := strings.Cut(text, "=")
 		if !ok {
@@ -149,7 +183,9 @@ func (c *recordCommand) instrument(a *reading, k field.Kind, plus measure.Length
 		}
 		return says
 	case field.Rock:
-		return field.RockSays{Four: a.levels("--four", c.Four), Packer: a.maybe("--packer", c.Packer), Corner: c.Corner, Plus: plus}
+		says := field.RockSays{Packer: a.maybe("--packer", c.Packer), Corner: c.Corner, Plus: plus}
+		says.Four, says.Read = a.corners("--four", c.Four)
+		return says
 	case field.SetUp:
 		if c.On == "" || c.Level == "" || len(c.Rod) != 1 {
 			a.fault("--on", "an instrument is set up on a benchmark: --on NAME, --level LEVEL, and what --rod shows on it")
@@ -159,7 +195,14 @@ func (c *recordCommand) instrument(a *reading, k field.Kind, plus measure.Length
 		a.echo("height of instrument", says.Height())
 		return says
 	}
-	says := field.LevelSays{Of: c.Of, Four: a.levels("--four", c.Four), Rod: a.levels("--rod", c.Rod), Plus: plus}
+	says := field.LevelSays{Of: c.Of, Plus: plus}
+	says.Four, says.Read = a.corners("--four", c.Four)
+	if rod, read := a.corners("--rod", c.Rod); len(rod) > 0 {
+		says.Rod = rod
+		if len(says.Four) == 0 {
+			says.Read = read
+		}
+	}
 	switch {
 	case c.Of == "":
 		a.fault("--of", "of what: formation, bed, pad, wall, invert or drain")
@@ -199,10 +242,14 @@ func (c *recordCommand) yard(a *reading, k field.Kind) any {
 		}
 		return field.DamageSays{Piece: piece, Count: n}
 	}
-	if len(c.Piece) == 0 || c.Left == "" || c.Right == "" {
-		a.fault("--piece", "a cut piece comes from one, and has a length at both walls: --piece, --left and --right")
+	if c.Left == "" && c.Right == "" {
+		a.fault("--left", "a cut piece has a length at its walls: --left, --right or both")
 	}
-	return field.CutSays{Mark: c.From, From: piece, Left: a.length("--left", c.Left), Right: a.length("--right", c.Right), Kept: c.Kept}
+	if len(c.Piece) == 0 {
+		a.read = append(a.read, "what it was cut from is not said: nothing leaves the yard by it")
+	}
+	left, right := a.walls(c)
+	return field.CutSays{Mark: c.From, From: piece, Left: left, Right: right, Kept: c.Kept}
 }
 
 // point is what is asked, found and released, and what stands for itself.

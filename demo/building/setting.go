@@ -128,7 +128,7 @@ func (s *site) put(l *leg, u *unit, hold, real measure.Length) {
 func (s *site) cut(g *gang, l *leg, q *place, from field.Piece, n step, real measure.Length, skew [2]measure.Length) {
 	s.counts.Cuts++
 	half := skew[0] + skew[1]
-	says := field.CutSays{Mark: q.name, From: from, Left: s.read(s.tape, real+half), Right: s.read(s.tape, real-half)}
+	says := field.CutSays{Mark: q.name, From: from, Left: new(s.read(s.tape, real+half)), Right: new(s.read(s.tape, real-half))}
 	if kerf := l.made.Saw.Kerf.Value; n.stock-n.length > kerf {
 		says.Offcut = n.stock - n.length - kerf
 		s.yard.have[field.Piece{Supply: from.Supply, What: from.What, Length: says.Offcut, Mark: q.name + "/a"}]++
@@ -231,10 +231,10 @@ func (s *site) measureEnd(d *device, l *leg, k int) {
 // gapRead reads the joint before a unit at both walls.
 func (s *site) gapRead(d *device, l *leg, k int) {
 	left, right := l.walls(k)
-	says := field.GapSays{Left: s.read(s.feel, left), Right: s.read(s.feel, right), Plus: s.feel.plus}
+	says := field.GapSays{Left: new(s.read(s.feel, left)), Right: new(s.read(s.feel, right)), Plus: s.feel.plus}
 	if !s.calm && s.once(120) {
 		wrong := says
-		wrong.Left *= 10 // a comma that slipped
+		wrong.Left = new(10 * *says.Left) // a comma that slipped
 		id := s.write(d, entry{kind: field.Gap, from: l.places[k].joint, says: wrong, instrument: s.feel.instrument()})
 		s.surprise("wrong figure keyed", nil, 0)
 		s.checks = append(s.checks, corrected{wrong: id, by: s.write(d, entry{kind: field.Gap, from: l.places[k].joint, says: says, corrects: id, instrument: s.feel.instrument()})})

@@ -69,9 +69,9 @@ func (s *site) secondLook() {
 		if len(l.laid) > 1 && l.open() {
 			k := 1 + s.below(len(l.laid)-1)
 			left, right := l.walls(k)
-			says := field.GapSays{Left: s.read(s.feel, left), Right: s.read(s.feel, right), Plus: s.feel.plus}
+			says := field.GapSays{Left: new(s.read(s.feel, left)), Right: new(s.read(s.feel, right)), Plus: s.feel.plus}
 			if s.once(4) && len(s.engineer.book.Before(field.Gap, l.places[k].joint, "")) == 0 {
-				says.Left += 4 * mm // the gauge stood askew, and there was nothing to see it by
+				*says.Left += 4 * mm // the gauge stood askew, and there was nothing to see it by
 			}
 			s.write(s.engineer, entry{kind: field.Gap, from: l.places[k].joint, says: says, instrument: gauge{name: "gap gauge 2"}.instrument()})
 		}

@@ -38,7 +38,7 @@ func (g *gang) work(units, n int) []Record {
 		case 0, 1:
 			r = g.makes(device, Set, at, "", SetSays{Within: true, Off: []Off{{Place: at, By: 3 * mm}}, Plus: mm})
 		case 2, 3:
-			r = g.makes(device, Gap, at, "", GapSays{10 * mm, 11 * mm, mm})
+			r = g.makes(device, Gap, at, "", GapSays{new(10 * mm), new(11 * mm), mm})
 		case 4:
 			r = g.makes(device, Level, at, "", LevelSays{Of: "pad", Four: []measure.Length{100 * mm, 100 * mm, 101 * mm, 100 * mm}, Plus: mm})
 		case 5:
@@ -85,7 +85,7 @@ func BenchmarkFold1M(b *testing.B) {
 	})
 	b.Run("one more, asked for its unit", func(b *testing.B) {
 		for b.Loop() {
-			book.Add(g.makes("device-3", Gap, "3-0100", "", GapSays{10 * mm, 11 * mm, mm}))
+			book.Add(g.makes("device-3", Gap, "3-0100", "", GapSays{new(10 * mm), new(11 * mm), mm}))
 			if _, ok := book.Unit("3-0100"); !ok {
 				b.Fatal("no such unit")
 			}

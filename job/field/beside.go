@@ -55,7 +55,7 @@ func (b *Book) Beside() []Beside {
 		add("gap, right", u.Right)
 		for _, l := range u.Levels {
 			for i, m := range l.Four {
-				add("level of the "+l.Of+", "+corners[i], m)
+				add("level of the "+l.Of+", "+Corners[i], m)
 			}
 		}
 	})

@@ -68,7 +68,7 @@ func (b *Book) oddOf(u *UnitState, leg string, say func(finding.Finding)) {
 	}
 	for _, v := range u.Levels {
 		for i, m := range v.Four {
-			b.apart(say, where, m, "the level of the ", v.Of, " at ", u.Place, ", ", corners[i])
+			b.apart(say, where, m, "the level of the ", v.Of, " at ", u.Place, ", ", Corners[i])
 		}
 	}
 }
@@ -115,8 +115,6 @@ func (b *Book) otherwise() finding.List {
 	}
 	return list
 }
-
-var corners = [4]string{"start left", "start right", "end left", "end right"}
 
 func (b *Book) unknown(r *entry) finding.Finding {
 	f := finding.Finding{ID: "field.not-understood", Kind: finding.Attention, Where: finding.Where{Place: r.From},

@@ -41,7 +41,7 @@ func TestTwoWhoMeasuredTheSame(t *testing.T) {
 func TestInspectorBeside(t *testing.T) {
 	g := people(t)
 	read := func(device string, of measure.Length, after ...string) Record {
-		return g.makes(device, Gap, "A-001", "", GapSays{of, of, mm}, after...)
+		return g.makes(device, Gap, "A-001", "", GapSays{new(of), new(of), mm}, after...)
 	}
 	ours := read("a", 10*mm)
 	theirs := read("b", 13*mm, ours.ID)

@@ -110,15 +110,20 @@ func (p *pile) levels() []LevelState {
 	return list
 }
 
-// levelsAt are the levels that a record of a thing has at the four corners of a unit, and at which of them: those whose name begins so.
-func levelsAt(e *entry) (at []measure.Length, plus measure.Length, alone string) {
+// levelsAt are the levels that a record of a thing has at the four corners of a unit, and at which of them it has one.
+func levelsAt(e *entry) (at [4]measure.Length, read [4]bool, plus measure.Length) {
 	if e.Kind == Set {
 		says, _ := hear[SetSays](e)
-		return says.Walls, says.Plus, ""
+		at, read = AtCorners(says.Walls, says.Read)
+		return at, read, says.Plus
 	}
 	says, _ := hear[LevelSays](e)
-	return says.At(), says.Plus, says.End
+	at, read = says.At()
+	return at, read, says.Plus
 }
+
+// atAll is what is read at every corner.
+var atAll = [4]bool{true, true, true, true}
 
 // within is whether a record of levels says that all of them are within the rule; nil: it does not say.
 func within(e *entry) *bool {
@@ -133,11 +138,11 @@ func within(e *entry) *bool {
 func level(of string, all, standing []*entry) LevelState {
 	l := LevelState{Of: of, Said: Fact{Is: No}}
 	var four [4]readings
-	whole := !slices.ContainsFunc(standing, func(e *entry) bool { at, _, alone := levelsAt(e); return at == nil || alone != "" })
+	whole := !slices.ContainsFunc(standing, func(e *entry) bool { _, read, _ := levelsAt(e); return read != atAll })
 	for who, group := range parted(standing) {
 		said := func(e *entry) bool { // a figure at every corner says more than that all are within
-			at, _, alone := levelsAt(e)
-			return within(e) != nil || at != nil && alone == ""
+			_, read, _ := levelsAt(e)
+			return within(e) != nil || read == atAll
 		}
 		for _, e := range lastThat(all, group, said) {
 			l.say(within(e), e)
@@ -146,12 +151,12 @@ func level(of string, all, standing []*entry) LevelState {
 		for i := range four {
 			if i == 0 || !whole {
 				last = lastThat(all, group, func(e *entry) bool {
-					at, _, alone := levelsAt(e)
-					return at != nil && strings.HasPrefix(corners[i], alone)
+					_, read, _ := levelsAt(e)
+					return read[i]
 				})
 			}
 			for _, e := range last {
-				at, plus, _ := levelsAt(e)
+				at, _, plus := levelsAt(e)
 				four[i].add(who, at[i], plus, e)
 			}
 		}
@@ -180,9 +185,10 @@ func (l *LevelState) say(within *bool, e *entry) {
 func (s *UnitState) rock(all, standing []*entry) {
 	var twist readings
 	for who, group := range parted(standing) {
-		for _, e := range lastThat(all, group, func(e *entry) bool { says, ok := hear[RockSays](e); return ok && len(says.Four) == 4 }) {
+		for _, e := range lastThat(all, group, func(e *entry) bool { says, ok := hear[RockSays](e); return ok && says.whole() }) {
 			says, _ := hear[RockSays](e)
-			r := levelling.RockOf(levelling.Corners(says.Four))
+			four, _ := AtCorners(says.Four, says.Read)
+			r := levelling.RockOf(levelling.Corners(four))
 			twist.add(who, r.Twist.Abs(), 4*says.Plus, e) // four readings, each with its own
 		}
 		for _, e := range lastThat(all, group, func(e *entry) bool { says, ok := hear[RockSays](e); return ok && says.Packer != nil }) {

@@ -211,15 +211,27 @@ func (s *UnitState) walls(standing []*entry) bool {
 // hasWalls tells whether a record of a unit that was set has the levels of its wall tops, and hasGap the gap after it.
 func hasWalls(e *entry) bool {
 	says, ok := hear[SetSays](e)
-	return ok && len(says.Walls) == 4 && e.alone && !says.Lifted
+	_, read := AtCorners(says.Walls, says.Read)
+	return ok && (len(says.Walls) == 4 || len(says.Read) > 0) && read != [4]bool{} && e.alone && !says.Lifted
 }
 
 func hasGap(e *entry) bool {
 	says, ok := hear[SetSays](e)
-	return ok && says.Left != nil && says.Right != nil && e.alone && !says.Lifted
+	return ok && (says.Left != nil || says.Right != nil) && e.alone && !says.Lifted
 }
 
-// gaps are those of a joint, measured by themselves or when a unit was set.
+// gapsOf are the gaps of a joint that a record has, left and right; nil: it was not read there.
+func gapsOf(e *entry) (walls [2]*measure.Length, plus measure.Length) {
+	if e.Kind == Set {
+		says, _ := hear[SetSays](e)
+		return [2]*measure.Length{says.Left, says.Right}, says.Plus
+	}
+	says, _ := hear[GapSays](e)
+	return [2]*measure.Length{says.Left, says.Right}, says.Plus
+}
+
+// gaps are those of a joint at its walls, measured by themselves or when a unit was set: at each wall as the last records have it that
+// were read there.
 func (p *pile) gaps() (left, right *Measured) {
 	of := p.standing(Gap)
 	if set := p.standing(Set); slices.ContainsFunc(set, hasGap) {
@@ -230,20 +242,16 @@ func (p *pile) gaps() (left, right *Measured) {
 			}
 		}
 	}
-	var l, r readings
+	var at [2]readings
 	for who, group := range parted(standing(of)) {
-		for _, e := range last(group) {
-			if e.Kind == Set {
-				says, _ := hear[SetSays](e)
-				l.add(who, *says.Left, says.Plus, e)
-				r.add(who, *says.Right, says.Plus, e)
-			} else if says, ok := hear[GapSays](e); ok {
-				l.add(who, says.Left, says.Plus, e)
-				r.add(who, says.Right, says.Plus, e)
+		for wall := range at {
+			for _, e := range lastThat(group, group, func(e *entry) bool { walls, _ := gapsOf(e); return walls[wall] != nil }) {
+				walls, plus := gapsOf(e)
+				at[wall].add(who, *walls[wall], plus, e)
 			}
 		}
 	}
-	return l.measured(), r.measured()
+	return at[0].measured(), at[1].measured()
 }
 
 // covered is whether one cover lies.

@@ -61,10 +61,10 @@ func (b *Book) outOf(at spot, p *pile, k int) *stack {
 	return b.yard.of(unit.Piece)
 }
 
-// cutPiece is what a record of a cut made for its place; nothing: it was spoiled, or has no place.
+// cutPiece is what a record of a cut made for its place; nothing: it was spoiled, has no place, or does not say what was cut.
 func (b *Book) cutPiece(e *entry) Piece {
 	says, ok := hear[CutSays](e)
-	if !ok || says.Spoiled || !e.placed {
+	if !ok || says.Spoiled || !e.placed || says.From == (Piece{}) {
 		return Piece{}
 	}
 	return Piece{Supply: says.From.Supply, What: "unit", Mark: b.run.Legs[e.from.leg].Units[e.from.unit].Place}

@@ -161,15 +161,30 @@ func (b *Book) apartRead(id string) bool {
 		return true // of four walls
 	}
 	says, _ := hear[LevelSays](e)
-	return len(says.At()) == 4 && (len(says.Four) == 4 || len(says.Rod) == 4) || strings.Contains(says.End, " ")
+	return len(says.Read) > 0 || len(says.Four) == 4 || len(says.Four) == 0 && len(says.Rod) == 4 && says.Level == nil || strings.Contains(says.End, " ")
 }
 
-// gap holds a joint's gap on its axis against what the joint may have.
+// gap holds a joint's gap on its axis against what the joint may have. Where it was read at one wall alone, nobody can say what it is
+// on the axis.
 func (h *holder) gap(u *UnitState) {
-	if u.Left == nil || u.Right == nil {
+	if u.Left == nil && u.Right == nil {
 		return
 	}
 	window := Limit{Known: h.unit.GapMost > 0, Least: h.unit.GapLeast, Most: h.unit.GapMost, Source: h.unit.GapFrom, Ask: "the supplier", None: "window of the joint after " + h.unit.Place}
+	if u.Left == nil || u.Right == nil {
+		one, wall := u.Left, "left"
+		if one == nil {
+			one, wall = u.Right, "right"
+		}
+		from := len(h.list)
+		h.measured("gap", "gap after it, at the "+wall+" wall alone", 0, window, one)
+		for i := range h.list[from:] {
+			if v := &h.list[from+i]; v.Verdict != NotChecked {
+				v.Verdict = string(levelling.CannotSay)
+			}
+		}
+		return
+	}
 	axis := func(l, r *Measured) *Measured {
 		if l == nil || r == nil {
 			return nil
@@ -205,7 +220,7 @@ func (h *holder) level(s *LevelState) {
 	if worst < 0 {
 		return
 	}
-	h.measured(s.Of, "level of the "+s.Of+", "+corners[worst], should(worst), l, s.Four[worst])
+	h.measured(s.Of, "level of the "+s.Of+", "+Corners[worst], should(worst), l, s.Four[worst])
 }
 
 // lip holds the step from the end of one unit to the start of the next, at the wall where it is greater.

@@ -146,7 +146,7 @@ func (u *UnitState) Has(want string) bool {
 	case "length":
 		return u.Length != nil
 	case "gap":
-		return u.Left != nil
+		return u.Left != nil && u.Right != nil // at one wall alone it was half read
 	case bedOrPad:
 		return u.level("bed") != nil || u.level("pad") != nil
 	case "formation", "bed", "pad", "wall", "invert", "drain":

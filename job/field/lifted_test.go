@@ -10,7 +10,7 @@ func TestWhatIsLiftedIsBack(t *testing.T) {
 	came := g.makes("y", Delivery, "", "", DeliverySays{"t", []Delivered{{Piece: plain, Came: 10}, {Piece: lid, Came: 9}}})
 	set := g.makes("a", Set, "A-001", "", SetSays{Within: true})
 	laid := g.makes("a", Cover, "A-001", "", CoverSays{Done: "laid"})
-	sawn := g.makes("a", Cut, "A-002", "", CutSays{Mark: "A-002", From: plain, Left: 2000 * mm, Right: 2000 * mm})
+	sawn := g.makes("a", Cut, "A-002", "", CutSays{Mark: "A-002", From: plain, Left: new(2000 * mm), Right: new(2000 * mm)})
 	setCut := g.makes("a", Set, "A-002", "", SetSays{Within: true})
 	count := g.makes("y", Count, "", "", CountSays{[]Counted{{Piece: plain, Count: 8}, {Piece: lid, Count: 7}}, map[string]int{"y": 1, "a": 4}})
 	lifted := g.makes("a", Set, "A-001", "A-002", SetSays{Lifted: true})

@@ -27,7 +27,7 @@ func (g *gang) made(n int) []Record {
 		case 0, 1, 2:
 			r = g.makes(device, Set, at(), at(), SetSays{Within: yes, Lifted: g.r.IntN(4) == 0, Off: []Off{{Place: at(), By: measure.Length(g.r.IntN(20)) * mm}}}, after...)
 		case 3:
-			r = g.makes(device, Gap, at(), "", GapSays{measure.Length(g.r.IntN(20)) * mm, 10 * mm, mm}, after...)
+			r = g.makes(device, Gap, at(), "", GapSays{new(measure.Length(g.r.IntN(20)) * mm), new(10 * mm), mm}, after...)
 		case 4, 5:
 			r = g.makes(device, Cover, at(), at(), CoverSays{Done: []string{"laid", "lifted"}[g.r.IntN(2)]}, after...)
 		case 6:

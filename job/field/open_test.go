@@ -53,8 +53,8 @@ func TestHeldAgainstLimits(t *testing.T) {
 	}{
 		{off(4*mm, mm), "end", "meets the stated figure"}, {off(-4*mm, mm), "end", "meets the stated figure"}, {off(5*mm, mm), "end", "cannot say"},
 		{off(6*mm, mm), "end", "cannot say"}, {off(-6*mm, 999*measure.Micrometre), "end", "does not meet the stated figure"}, {off(5*mm, 0), "end", "meets the stated figure"},
-		{g.makes("a", Gap, "A-001", "", GapSays{Left: 20 * mm, Right: 9 * mm}), "gap", "meets the stated figure"},
-		{g.makes("a", Gap, "A-001", "", GapSays{Left: 20 * mm, Right: 12 * mm}), "gap", "does not meet the stated figure"},
+		{g.makes("a", Gap, "A-001", "", GapSays{Left: new(20 * mm), Right: new(9 * mm)}), "gap", "meets the stated figure"},
+		{g.makes("a", Gap, "A-001", "", GapSays{Left: new(20 * mm), Right: new(12 * mm)}), "gap", "does not meet the stated figure"},
 		{g.makes("a", Level, "A-001", "", LevelSays{Of: "pad", Four: []measure.Length{1000 * mm, 1001 * mm, 995 * mm, 1000 * mm}}), "pad", "does not meet the stated figure"},
 		{g.makes("a", Set, "A-001", "", SetSays{Line: new(2 * mm)}), "line", NotChecked},
 		{g.makes("a", CoverTest, "A-001", "", TestSays{Method: "step", Value: "2 mm", Limit: "3 mm"}), "test", "meets the stated figure"},
@@ -133,7 +133,7 @@ func TestProgressAndHidingAgainstAPlainAccount(t *testing.T) {
 			case 1:
 				write(Set, SetSays{Within: true}, func(p string) { done[p]["set"] = true })
 			case 2:
-				write(Gap, GapSays{10 * mm, 10 * mm, mm}, func(p string) { has[p]["gap"] = true })
+				write(Gap, GapSays{new(10 * mm), new(10 * mm), mm}, func(p string) { has[p]["gap"] = true })
 			case 3:
 				write(Fabric, struct{}{}, func(p string) { has[p]["fabric"] = true })
 			case 4:
@@ -200,7 +200,7 @@ func TestProven(t *testing.T) {
 	bond.Photos = []string{"ab"}
 	all := []Record{
 		g.makes("a", Level, "A-001", "", LevelSays{Of: "pad", Level: new(1000 * mm)}), g.makes("a", Set, "A-001", "", SetSays{Off: []Off{{Place: "A-001", By: mm}}}),
-		bond, g.makes("a", Cover, "A-001", "", CoverSays{Done: "laid"}), g.makes("a", Gap, "A-001", "", GapSays{10 * mm, 10 * mm, mm}),
+		bond, g.makes("a", Cover, "A-001", "", CoverSays{Done: "laid"}), g.makes("a", Gap, "A-001", "", GapSays{new(10 * mm), new(10 * mm), mm}),
 		g.makes("a", Fabric, "A-001", "", struct{}{}), g.makes("a", Layer, "A-001", "", LayerSays{Number: 1, Side: "both", Top: true}),
 	}
 	proven := func(records ...Record) Reached {
@@ -233,7 +233,7 @@ func TestWanted(t *testing.T) {
 	j := contract()
 	j.Rules.Readings = []job.ReadingRule{{Of: "gap", First: 2, Every: 3}}
 	b := NewBook(small())
-	b.Add(g.makes("a", Set, "A-001", "A-003", SetSays{Within: true}), g.makes("a", Gap, "A-001", "", GapSays{10 * mm, 10 * mm, mm}))
+	b.Add(g.makes("a", Set, "A-001", "A-003", SetSays{Within: true}), g.makes("a", Gap, "A-001", "", GapSays{new(10 * mm), new(10 * mm), mm}))
 	w := b.Wanted(Asks(j))
 	if len(w) != 1 || w[0].Wanted != 4 || w[0].Read != 1 || !slices.Equal(w[0].Lacking, []string{"A-002"}) || w[0].Ahead != 2 || w[0].Source != "specification D1" {
 		t.Errorf("%+v", w) // behind A-004 and B-004 there is no joint

@@ -1,6 +1,12 @@
 package field
 
-import "trenchwright/base/measure"
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"trenchwright/base/measure"
+)
 
 // What the kinds say. Lengths are exact, written with their unit as they were read; what was not measured is left out (nil).
 
@@ -117,8 +123,8 @@ type EntrySays struct {
 	Sealed   bool            `json:"sealed,omitempty"`
 }
 
-// LevelSays are levels at the record's places: one for all, or four corners (start left, start right, end left, end right). What was
-// read on a rod is kept beside: then the levels are the height of instrument less that.
+// LevelSays are levels at the record's places: one for all, or four corners (start left, start right, end left, end right), or those of
+// them that were read. What was read on a rod is kept beside: then the levels are the height of instrument less that.
 type LevelSays struct {
 	Of     string           `json:"of"` // "formation", "bed", "pad", "wall", "invert", "drain"
 	Level  *measure.Length  `json:"level,omitempty"`
@@ -129,34 +135,63 @@ type LevelSays struct {
 
 	Height *measure.Length  `json:"height,omitempty"` // of instrument
 	Rod    []measure.Length `json:"rod,omitempty"`    // as read: one, or at four corners
+	Read   []string         `json:"read,omitempty"`   // the corners that Four or Rod were read at, in their order; empty: one for all, or all four
 }
 
-// At are the levels at the four corners; nil where none are told.
-func (s *LevelSays) At() []measure.Length {
-	four := s.Four
-	if s.Height != nil && len(four) == 0 && s.Level == nil {
-		for _, r := range s.Rod {
-			four = append(four, *s.Height-r)
+// Corners are the corners of a unit, in the order in which they are read.
+var Corners = [4]string{"start left", "start right", "end left", "end right"}
+
+// AtCorners puts readings at the corners that they were taken at; without names of those, one stands for all and four for each.
+func AtCorners(of []measure.Length, names []string) (four [4]measure.Length, read [4]bool) {
+	switch {
+	case len(names) > 0:
+		for i, l := range of {
+			if i < len(names) {
+				if k := slices.Index(Corners[:], names[i]); k >= 0 {
+					four[k], read[k] = l, true
+				}
+			}
+		}
+	case len(of) == 1:
+		four, read = [4]measure.Length{of[0], of[0], of[0], of[0]}, [4]bool{true, true, true, true}
+	case len(of) == 4:
+		four, read = [4]measure.Length(of), [4]bool{true, true, true, true}
+	}
+	return four, read
+}
+
+// At are the levels at the four corners, and at which of them one was read.
+func (s *LevelSays) At() (four [4]measure.Length, read [4]bool) {
+	switch {
+	case len(s.Four) > 0:
+		four, read = AtCorners(s.Four, s.Read)
+	case s.Level != nil:
+		four, read = AtCorners([]measure.Length{*s.Level}, nil)
+	case s.Height != nil:
+		four, read = AtCorners(s.Rod, s.Read)
+		for i := range four {
+			four[i] = *s.Height - four[i]
 		}
 	}
-	if s.Level != nil && len(four) == 0 {
-		four = []measure.Length{*s.Level}
+	for i, c := range Corners {
+		read[i] = read[i] && strings.HasPrefix(c, s.End)
 	}
-	if len(four) == 1 {
-		four = []measure.Length{four[0], four[0], four[0], four[0]}
-	}
-	if len(four) != 4 {
-		return nil
-	}
-	return four
+	return four, read
 }
 
-// RockSays is a unit that rocks, and the packer under it.
+// RockSays is a unit that rocks, and the packer under it. By how much is known where all four corners were read.
 type RockSays struct {
 	Four   []measure.Length `json:"four,omitempty"` // levels of its corners, or readings at them from one set-up
+	Read   []string         `json:"read,omitempty"` // the corners that Four were read at, in their order; empty: all four
 	Packer *measure.Length  `json:"packer,omitempty"`
 	Corner string           `json:"corner,omitempty"`
 	Plus   measure.Length   `json:"plus,omitempty"` // how well each corner was read, each way
+}
+
+// whole tells whether all four corners were read.
+func (s *RockSays) whole() bool {
+	_, read := AtCorners(s.Four, s.Read)
+	return len(s.Four) == 4 && read == atAll
 }
 
 // Off is how far the end of a unit, where the next one is laid on, is off its place: ahead along the laying above 0, behind below.
@@ -182,13 +217,14 @@ type SetSays struct {
 	Left  *measure.Length  `json:"left,omitempty"`  // of one unit alone: the gap after it, at the left wall
 	Right *measure.Length  `json:"right,omitempty"` // and at the right
 	Walls []measure.Length `json:"walls,omitempty"` // of one unit alone: levels of the wall tops at its four corners
+	Read  []string         `json:"read,omitempty"`  // the corners that Walls were read at, in their order; empty: all four
 }
 
-// GapSays is the gap of a joint, at both walls or at the axis (both alike).
+// GapSays is the gap of a joint, at both walls, at one of them, or at the axis (both alike).
 type GapSays struct {
-	Left  measure.Length `json:"left"`
-	Right measure.Length `json:"right"`
-	Plus  measure.Length `json:"plus,omitempty"`
+	Left  *measure.Length `json:"left,omitempty"`
+	Right *measure.Length `json:"right,omitempty"`
+	Plus  measure.Length  `json:"plus,omitempty"`
 }
 
 // AngleSays is the angle of a bend as it was measured, left or right as drawn.
@@ -197,22 +233,27 @@ type AngleSays struct {
 	Plus  measure.Angle `json:"plus,omitempty"`
 }
 
-// CutSays is a piece that was cut, with its lengths on both walls.
+// CutSays is a piece that was cut, with its lengths on the walls where it was read.
 type CutSays struct {
-	Mark    string         `json:"mark"`
-	From    Piece          `json:"from"`
-	Left    measure.Length `json:"left"`
-	Right   measure.Length `json:"right"`
-	Offcut  measure.Length `json:"offcut,omitempty"` // what is left of it, shorter wall
-	Spoiled bool           `json:"spoiled,omitempty"`
-	Kept    string         `json:"kept,omitempty"` // which end of what it was cut from the piece kept: "A", "B", "neither"; empty: not told
+	Mark    string          `json:"mark"`
+	From    Piece           `json:"from"`
+	Left    *measure.Length `json:"left,omitempty"`
+	Right   *measure.Length `json:"right,omitempty"`
+	Offcut  measure.Length  `json:"offcut,omitempty"` // what is left of it, shorter wall
+	Spoiled bool            `json:"spoiled,omitempty"`
+	Kept    string          `json:"kept,omitempty"` // which end of what it was cut from the piece kept: "A", "B", "neither"; empty: not told
 }
 
 // Sawn is where the saw went through what the piece was cut from, from its end A, on the wall where it is nearer to that end and on the
-// other: by the end that the piece kept, and where nobody told that by either.
+// other: by the end that the piece kept, and where nobody told that by either. Where a wall was not read nobody knows where it went there,
+// and what is known is where it went on the other.
 func (s *CutSays) Sawn() [][2]measure.Length {
+	if s.Left == nil && s.Right == nil {
+		return nil
+	}
 	from := func(l measure.Length) measure.Length { return s.From.Length - l }
-	a := [2]measure.Length{min(s.Left, s.Right), max(s.Left, s.Right)}
+	left, right := *cmp.Or(s.Left, s.Right), *cmp.Or(s.Right, s.Left)
+	a := [2]measure.Length{min(left, right), max(left, right)}
 	b := [2]measure.Length{from(a[1]), from(a[0])}
 	switch s.Kept {
 	case "A":

@@ -74,10 +74,10 @@ func (says *GapSays) scan(s *scan) {
 	s.members(func(name []byte) int {
 		switch string(name) {
 		case "left":
-			says.Left = s.length()
+			says.Left = new(s.length())
 			return 0
 		case "right":
-			says.Right = s.length()
+			says.Right = new(s.length())
 			return 1
 		case "plus":
 			says.Plus = s.length()
@@ -109,6 +109,9 @@ func (says *LevelSays) scan(s *scan) {
 		case "end":
 			says.End = string(s.word())
 			return 5
+		case "read":
+			says.Read = s.words()
+			return 6
 		}
 		return -1
 	})

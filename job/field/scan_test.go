@@ -17,6 +17,7 @@ func FuzzScan(f *testing.F) {
 		f.Add(string(b), string(r.Says))
 	}
 	f.Add(`{"id":"x","fix":{"latitude":1e2,"longitude":-0.5,"within_m":3},"instrument":{"id":"L","checked":"2026-11-01","set_up":"2"},"photos":["a"],"text":"é"}`, `{"Left":"1 mm","left":"2 mm","left":null}`)
+	f.Add(`{}`, `{"of":"pad","four":["1 mm"],"read":["start left"]}`)
 	f.Add(`{"number":-0,"number":1.5}`, `{"four":["1 mm",],"of":"\u0041"} `)
 	f.Fuzz(func(t *testing.T, line, says string) {
 		if r, ok := scanned([]byte(line), names{}); ok {

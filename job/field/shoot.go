@@ -119,7 +119,7 @@ func (b *Book) FoundAt(place, of string) (Found, bool) {
 			known = false
 			continue
 		}
-		c := CornerFound{Corner: corners[i], Level: m.Value, Plus: m.Plus}
+		c := CornerFound{Corner: Corners[i], Level: m.Value, Plus: m.Plus}
 		if planned != nil {
 			c.Planned, c.Off = new(planned[i]), m.Value-planned[i]
 			c.Do = todo(c.Off, m.Plus)
@@ -157,7 +157,7 @@ func (f *Found) rock(four levelling.Corners, plus measure.Length) {
 	r := levelling.RockOf(four)
 	f.Twist, f.Rocks = r.Twist, r.Twist.Abs() > plus
 	if f.Rocks {
-		f.Packers = &Packers{[2]string{corners[r.Low[0]], corners[r.Low[1]]}, r.OnOne, r.OnBoth}
+		f.Packers = &Packers{[2]string{Corners[r.Low[0]], Corners[r.Low[1]]}, r.OnOne, r.OnBoth}
 	}
 }
 
@@ -220,7 +220,7 @@ func (b *Book) LevelBook(instrument string) []BookRow {
 			for i, r := range read.Rod {
 				row := BookRow{Point: e.From + " " + read.Of, Inter: r.MString()}
 				if len(read.Rod) == 4 {
-					row.Point += " " + corners[i]
+					row.Point += " " + Corners[i]
 				}
 				if planned != nil {
 					row.Design = planned[i].MString()

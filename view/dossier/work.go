@@ -169,8 +169,14 @@ func (d *Dossier) says(r field.Record) string {
 		}
 	case field.Rock:
 		if s, ok := field.SaysOf[field.RockSays](&r); ok {
-			if len(s.Four) == 4 {
-				add("start left %s, start right %s, end left %s, end right %s", d.size(s.Four[0]), d.size(s.Four[1]), d.size(s.Four[2]), d.size(s.Four[3]))
+			four, read := field.AtCorners(s.Four, s.Read)
+			for i, c := range field.Corners {
+				switch {
+				case read[i]:
+					add("%s %s", c, d.size(four[i]))
+				case len(s.Four) > 0:
+					add("%s not read", c)
+				}
 			}
 			if s.Packer != nil {
 				add("%s %s at %s", d.word(wording.Pad), d.size(*s.Packer), s.Corner)
@@ -178,7 +184,13 @@ func (d *Dossier) says(r field.Record) string {
 		}
 	case field.Cut:
 		if s, ok := field.SaysOf[field.CutSays](&r); ok {
-			add("%s cut from %s: left %s, right %s", s.Mark, s.From.Name(d.planSize), d.size(s.Left), d.size(s.Right))
+			wall := func(l *measure.Length) string {
+				if l == nil {
+					return "not read"
+				}
+				return d.size(*l)
+			}
+			add("%s cut from %s: left %s, right %s", s.Mark, s.From.Name(d.planSize), wall(s.Left), wall(s.Right))
 			if s.Kept != "" {
 				add("end of that one that it kept: %s", s.Kept)
 			}

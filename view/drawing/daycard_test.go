@@ -98,7 +98,7 @@ func keyed(d *draft, s dayStretch, u int, g dayGroup) (at string, says any, ok b
 		if j == nil {
 			return "", nil, false
 		}
-		return j.Name, field.GapSays{Left: measure.Length(j.Gap), Right: measure.Length(j.Gap)}, true
+		return j.Name, field.GapSays{Left: new(measure.Length(j.Gap)), Right: new(measure.Length(j.Gap))}, true
 	case field.Level:
 		z := measure.Metre
 		return place, field.LevelSays{Of: g.of, Four: []measure.Length{z, z, z, z}}, true

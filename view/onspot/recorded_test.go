@@ -264,7 +264,7 @@ func TestCutPiecesInheritNoRating(t *testing.T) {
 		}
 		if at == "B-006" {
 			p.noted(t, field.Record{Kind: field.Cover, From: "B-006", Says: says(field.CoverSays{Done: "laid", Trimmed: []string{"B-006.1"}})},
-				field.Record{Kind: field.Cut, Says: says(field.CutSays{Mark: "B-006", Left: 2 * measure.Metre, Right: 2 * measure.Metre})})
+				field.Record{Kind: field.Cut, Says: says(field.CutSays{Mark: "B-006", Left: new(2 * measure.Metre), Right: new(2 * measure.Metre)})})
 			if !refused("units") || !refused("covers") {
 				t.Errorf("cut by the records: of the unit refused %t, of its covers %t", refused("units"), refused("covers"))
 			}

@@ -379,7 +379,7 @@ func TestACutWhereNoSawMayGo(t *testing.T) {
 		{600 * mm, 600 * mm, "A", false}, {700 * mm, 700 * mm, "A", false}, {590 * mm, 710 * mm, "A", true}, {710 * mm, 900 * mm, "A", false}, // a mitre may lie across all of it
 	} {
 		r := field.Record{ID: "01J0000000000000000000000B", Device: "d", Number: 1, Person: "A. Person", Made: "2026-04-02T08:00:00Z", Kind: field.Cut, From: "C-006"}
-		r.Says, _ = json.Marshal(field.CutSays{Mark: "C-006", From: field.Piece{Supply: s.ID, What: "unit", Length: long}, Left: c.left, Right: c.right, Kept: c.kept})
+		r.Says, _ = json.Marshal(field.CutSays{Mark: "C-006", From: field.Piece{Supply: s.ID, What: "unit", Length: long}, Left: &c.left, Right: &c.right, Kept: c.kept})
 		in.Records = []field.Record{r}
 		p := must(t)(Make(in, Choice{Kind: Lift}))[0]
 		if got := slices.ContainsFunc(p.Stops, func(s Stop) bool { return s.Name == "cut.no-cut/C-006" }); got != c.holds {

@@ -91,10 +91,7 @@ func (v Speaker) Words(r *field.Record) string {
 		}
 	case field.Gap:
 		if s, ok := field.SaysOf[field.GapSays](r); ok {
-			if s.Left == s.Right {
-				return "gap " + v.Speech.Both(s.Left)
-			}
-			return "gap " + v.Speech.Both(s.Left) + " left, " + v.Speech.Both(s.Right) + " right"
+			return "gap " + v.walls(s.Left, s.Right)
 		}
 	case field.Angle:
 		if s, ok := field.SaysOf[field.AngleSays](r); ok {
@@ -102,9 +99,9 @@ func (v Speaker) Words(r *field.Record) string {
 		}
 	case field.Cut:
 		if s, ok := field.SaysOf[field.CutSays](r); ok {
-			to := v.Speech.Both(s.Left)
-			if s.Left != s.Right {
-				to += " left, " + v.Speech.Both(s.Right) + " right,"
+			to := v.walls(s.Left, s.Right)
+			if strings.Contains(to, ",") {
+				to += ","
 			}
 			over := ""
 			if s.Offcut > 0 {
@@ -152,8 +149,10 @@ func (v Speaker) restWords(r *field.Record) string {
 	case field.Rock:
 		if s, ok := field.SaysOf[field.RockSays](r); ok {
 			text := "rocks"
-			if len(s.Four) == 4 {
-				text += " by " + v.Speech.Both((s.Four[0] + s.Four[3] - s.Four[1] - s.Four[2]).Abs())
+			if four, read := field.AtCorners(s.Four, s.Read); read == [4]bool{true, true, true, true} && len(s.Four) == 4 {
+				text += " by " + v.Speech.Both((four[0] + four[3] - four[1] - four[2]).Abs())
+			} else if len(s.Four) > 0 {
+				text += ", by how much nobody can say: " + v.corners(s.Four, s.Read)
 			}
 			if s.Packer != nil {
 				text += ", packed with " + v.Speech.Both(*s.Packer) + " under " + s.Corner
@@ -282,12 +281,43 @@ func (v Speaker) levelWords(s field.LevelSays) string {
 		parts = append(parts, map[bool]string{true: "within", false: "not within"}[*s.Within])
 	}
 	if s.Level != nil {
-		parts = append(parts, v.Unit.Level(s.Level.Metres()))
+		parts = append(parts, joined(" ", s.End, v.Unit.Level(s.Level.Metres())))
 	}
-	for i, l := range s.Four {
-		parts = append(parts, []string{"start left ", "start right ", "end left ", "end right "}[min(i, 3)]+v.Unit.Level(l.Metres()))
+	if len(s.Four) > 0 {
+		parts = append(parts, v.corners(s.Four, s.Read))
 	}
 	return v.Level(s.Of) + " level: " + strings.Join(parts, ", ")
+}
+
+// corners are levels with the corners that they were read at, and those where none was.
+func (v Speaker) corners(of []measure.Length, at []string) string {
+	four, read := field.AtCorners(of, at)
+	var parts, not []string
+	for i, c := range field.Corners {
+		if read[i] {
+			parts = append(parts, c+" "+v.Unit.Level(four[i].Metres()))
+		} else {
+			not = append(not, c)
+		}
+	}
+	if len(not) > 0 {
+		parts = append(parts, "not read: "+strings.Join(not, ", "))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// walls are lengths at the left and the right wall, and that one was not read.
+func (v Speaker) walls(left, right *measure.Length) string {
+	at := func(l *measure.Length, wall string) string {
+		if l == nil {
+			return wall + " wall not read"
+		}
+		return v.Speech.Both(*l) + " " + wall
+	}
+	if left != nil && right != nil && *left == *right {
+		return v.Speech.Both(*left)
+	}
+	return at(left, "left") + ", " + at(right, "right")
 }
 
 // Sides is the side of a layer.

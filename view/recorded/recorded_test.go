@@ -22,7 +22,7 @@ func TestRecordsInUnitsOfTheirJob(t *testing.T) {
 		says         any
 		inUS, metric string
 	}{
-		{field.Record{Kind: field.Gap, From: "A-001/A-002"}, field.GapSays{Left: half, Right: half}, `gap 1/2" (13 mm)`, `gap 13 mm (1/2")`},
+		{field.Record{Kind: field.Gap, From: "A-001/A-002"}, field.GapSays{Left: &half, Right: &half}, `gap 1/2" (13 mm)`, `gap 13 mm (1/2")`},
 		{field.Record{Kind: field.Set, From: "A-001"}, field.SetSays{Within: true, Batch: "L2", Off: []field.Off{{Place: "A-001", By: -8 * mm}}}, `set; A-001 5/16" (8 mm) behind, batch L2`, `set; A-001 8 mm (5/16") behind, batch L2`},
 		{field.Record{Kind: field.Set, From: "A-001", To: "A-004"}, field.SetSays{Within: true}, "set, all within", "set, all within"},
 		{field.Record{Kind: field.Delivery}, field.DeliverySays{Ticket: "7", Lines: []field.Delivered{{Piece: trough, Came: 11, Short: 1}}}, `came, ticket 7: 11 of trench section 8'-0" (1 short)`, "came, ticket 7: 11 of T3 unit 2438 mm (1 short)"},

@@ -231,11 +231,15 @@ func TestWhatACardLacksHoldsItBack(t *testing.T) {
 			t.Errorf("a card without its %s can be kept", lacks)
 		}
 	}
-	for _, r := range []map[string]string{{"place": g.Rows[0].Place, "left": "8"}, {"place": "Z-001", "off": "."}, {"place": g.Rows[0].Place, "off": "seven"}} {
+	for _, r := range []map[string]string{{"place": "Z-001", "off": "."}, {"place": g.Rows[0].Place, "off": "seven"}} {
 		k := o.keyed(map[string]any{"fields": cardTop, "rows": []map[string]string{r}})
 		if k.Full || k.Rows[0].Missing == "" || len(k.Rows[0].Records) > 0 {
 			t.Errorf("%v: %+v", r, k.Rows[0])
 		}
+	}
+	half := o.keyed(map[string]any{"fields": cardTop, "rows": []map[string]string{{"place": g.Rows[0].Place, "off": ".", "left": "8"}}})
+	if k := half.Rows[0]; !half.Full || len(k.Records) != 2 || !strings.Contains(k.Words, "left, right wall not read, drawn ") {
+		t.Errorf("a gap at one wall: %+v", half)
 	}
 	if _, err := o.d.Ask("grid", []byte(`{"from":"Z-001"}`), nil); err == nil {
 		t.Error("a grid begins at a place that is none")

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -234,7 +235,7 @@ func (k *keyedRow) length(text string) *measure.Length {
 	return &r.Length
 }
 
-// gap is the gap at the far end, at both walls.
+// gap is the gap at the far end, at both walls or at the one that was read.
 func (k *keyedRow) gap() {
 	left, right := k.typed("left"), k.typed("right")
 	if left == "" && right == "" {
@@ -244,23 +245,32 @@ func (k *keyedRow) gap() {
 		right = left
 	}
 	j := k.farJoint(k.leg, k.unit)
-	switch {
-	case j == nil:
+	if j == nil {
 		k.miss("no unit follows here, so there is no gap")
-		return
-	case left == "" || right == "":
-		k.miss("a gap is measured at both walls; " + asLeft + " in the right box: as left")
 		return
 	}
 	n := len(k.out.Echo)
 	k.ask(question{Form: "gap", From: j.Name, Fields: map[string]string{"left": left, "right": right}}, map[string]string{"left": "left", "right": "right"})
-	if len(k.out.Echo) > n+1 && k.out.Echo[n].Fault == "" && k.out.Echo[n+1].Fault == "" {
-		said := "gap " + k.out.Echo[n].Text
-		if right != left {
-			said += " left, " + k.out.Echo[n+1].Text + " right"
+	k.held = slices.DeleteFunc(k.held, func(t string) bool { return strings.HasSuffix(t, " is kept") })
+	said := []string{}
+	for _, e := range k.out.Echo[n:] {
+		if e.Fault != "" {
+			return
 		}
-		k.words = append(k.words, joined(", ", said, strings.Join(k.held, ", ")))
+		if right != left {
+			e.Text += " " + e.Name
+		}
+		said = append(said, e.Text)
 	}
+	if right == left && len(said) == 2 {
+		said = said[:1]
+	}
+	for wall, text := range map[string]string{"left": left, "right": right} {
+		if text == "" {
+			said = append(said, wall+" wall not read")
+		}
+	}
+	k.words = append(k.words, joined(", ", "gap "+strings.Join(said, ", "), strings.Join(k.held, ", ")))
 }
 
 // level is the level at the far end.

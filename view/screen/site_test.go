@@ -211,8 +211,11 @@ func TestEveryFormIsHeard(t *testing.T) {
 // TestWhatIsMissingIsSaid asks for no more than the fact, and says what cannot be read.
 func TestWhatIsMissingIsSaid(t *testing.T) {
 	o, s := atSite(t, "battery-yard")
-	if h := o.say(map[string]any{"form": "gap", "from": s.Units.Mark[0] + "/" + s.Units.Mark[1], "fields": map[string]string{"left": "3/8\""}}); h.Record != "" || !slices.Contains(h.Missing, "right wall") {
+	if h := o.say(map[string]any{"form": "gap", "from": s.Units.Mark[0] + "/" + s.Units.Mark[1], "fields": map[string]string{"left": "3/8\""}}); !strings.Contains(h.Record, `"says":{"left":"9.525 mm"}`) || !strings.Contains(h.Words, "right wall not read") {
 		t.Errorf("a gap at one wall: %+v", h)
+	}
+	if h := o.say(map[string]any{"form": "rock", "from": s.Units.Mark[0], "fields": map[string]string{"a": "1.2", "d": "1.3"}}); !strings.Contains(h.Record, `"read":["start left","end right"]`) || !slices.Contains(h.Warn, "Not read: start right, end left. What was read is kept.") {
+		t.Errorf("a rock at two corners: %+v", h)
 	}
 	h := o.say(map[string]any{"form": "gap", "from": "A-001/A-002", "fields": map[string]string{"left": "3/8", "right": "three"}})
 	if h.Record != "" || len(h.Echo) != 2 || h.Echo[0].Text != "3/8\" (10 mm)" || h.Echo[1].Fault == "" {

@@ -144,10 +144,10 @@ func (v *siteView) setForms() []Form {
 	return []Form{
 		{ID: "set", Name: "Set", At: "units", Row: "one is off its place", Each: "off its place", Fields: []FormField{oneOf("within", "the rest", "all within", "not said")},
 			Rows: []FormField{must(one("place", "place", "which")), must(one("off", "by", "its far end is"))}},
-		{ID: "gap", Name: "Gap, both walls", At: "joint", Fields: []FormField{must(one("length", "left", "left wall")), must(one("length", "right", "right wall"))}},
+		{ID: "gap", Name: "Gap", At: "joint", About: "at both walls, or at the one that was read", Fields: []FormField{one("length", "left", "left wall"), one("length", "right", "right wall")}},
 		levels("wall", "wall top"),
 		{ID: "angle", Name: "Angle of a bend", At: "node", Fields: []FormField{must(one("angle", "angle", "as measured"))}},
-		{ID: "cut", Name: "Piece was cut", At: "unit", Fields: []FormField{must(oneOf("piece", "cut from", v.pieceNames(v.inYard())...)), must(one("length", "left", "left wall")), must(one("length", "right", "right wall")),
+		{ID: "cut", Name: "Piece was cut", At: "unit", Fields: []FormField{must(oneOf("piece", "cut from", v.pieceNames(v.inYard())...)), one("length", "left", "left wall"), one("length", "right", "right wall"),
 			oneOf("kept", "which end of it the piece kept", "not said", "end A", "end B", "neither"), one("length", "offcut", "what is left of it, shorter wall"), oneOf("spoiled", "spoiled", "no", "yes")}},
 		{ID: "length", Name: "Set, with its length", At: "unit", Fields: []FormField{must(one("length", "measure", "length as measured")), one("text", "batch", "batch")}},
 		{ID: "entry", Name: "Conduit entry made", At: "entry", Photo: true},

@@ -319,7 +319,7 @@ func (h *hearing) holds(m *unkept, says any) {
 	case field.LevelSays:
 		h.againstPlan(m, s)
 	case field.RockSays:
-		if len(s.Four) == 4 {
+		if len(s.Four) == 4 && len(s.Read) == 0 {
 			rock := s.Four[0] + s.Four[3] - s.Four[1] - s.Four[2]
 			h.out.Warn = append(h.out.Warn, "Rock, start left and end right less the other two: "+h.speech.Both(rock.Abs())+".")
 		}

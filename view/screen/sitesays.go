@@ -47,8 +47,8 @@ func (h *hearing) says(m *unkept) any {
 	case "formation", "pad", "wall":
 		return h.level()
 	case "rock":
-		s := field.RockSays{Four: h.four(), Packer: h.length("packer")}
-		if s.Packer != nil {
+		s := field.RockSays{Packer: h.length("packer")}
+		if s.Four, s.Read = h.four(); s.Packer != nil {
 			s.Corner = h.said("corner")
 		}
 		return s
@@ -59,7 +59,9 @@ func (h *hearing) says(m *unkept) any {
 	case "length":
 		return field.SetSays{Measure: h.length("measure"), Batch: h.said("batch")}
 	case "gap":
-		return field.GapSays{Left: *orNought(h.length("left")), Right: *orNought(h.length("right"))}
+		s := field.GapSays{Left: h.length("left"), Right: h.length("right")}
+		h.walls(s.Left, s.Right)
+		return s
 	case "angle":
 		text := h.said("angle")
 		a, err := measure.ParseAngle(text)
@@ -72,7 +74,9 @@ func (h *hearing) says(m *unkept) any {
 		if kept == "not said" {
 			kept = ""
 		}
-		return field.CutSays{Kept: kept, Mark: m.From, From: h.piece("piece"), Left: *orNought(h.length("left")), Right: *orNought(h.length("right")), Offcut: *orNought(h.length("offcut")), Spoiled: h.said("spoiled") == "yes"}
+		s := field.CutSays{Kept: kept, Mark: m.From, From: h.piece("piece"), Left: h.length("left"), Right: h.length("right"), Offcut: *orNought(h.length("offcut")), Spoiled: h.said("spoiled") == "yes"}
+		h.walls(s.Left, s.Right)
+		return s
 	case "layer":
 		return field.LayerSays{Number: h.number("number"), Side: h.said("side"), Thick: *orNought(h.length("thick")), Passes: h.number("passes"), Plant: h.said("plant"), Top: h.said("top") == "yes"}
 	case "layertest", "bond", "covertest":
@@ -171,27 +175,39 @@ func (h *hearing) service() field.ServiceSays {
 	return s
 }
 
-// four are readings at four corners; nil where one of them was not taken.
-func (h *hearing) four() []measure.Length {
-	var four []measure.Length
-	for _, name := range []string{"a", "b", "c", "d"} {
+// walls asks for one wall at least, and says where the other was not read: that is a fact all the same.
+func (h *hearing) walls(left, right *measure.Length) {
+	switch {
+	case left == nil && right == nil:
+		h.out.Missing = append(h.out.Missing, "left wall or right wall")
+	case left == nil:
+		h.out.Warn = append(h.out.Warn, "The left wall was not read: what was read at the right one is kept.")
+	case right == nil:
+		h.out.Warn = append(h.out.Warn, "The right wall was not read: what was read at the left one is kept.")
+	}
+}
+
+// four are readings at the corners, and at which of them where not all four were taken.
+func (h *hearing) four() (four []measure.Length, read []string) {
+	var not []string
+	for i, name := range []string{"a", "b", "c", "d"} {
 		if l := h.reading(name); l != nil {
-			four = append(four, *l)
+			four, read = append(four, *l), append(read, field.Corners[i])
+		} else {
+			not = append(not, field.Corners[i])
 		}
 	}
-	switch len(four) {
-	case 0:
-		return nil
-	case 4:
-		return four
+	if len(four) == 0 || len(not) == 0 {
+		return four, nil
 	}
-	h.out.Missing = append(h.out.Missing, "all four corners, or none")
-	return nil
+	h.out.Warn = append(h.out.Warn, "Not read: "+strings.Join(not, ", ")+". What was read is kept.")
+	return four, read
 }
 
 // level are levels at the record's places.
 func (h *hearing) level() field.LevelSays {
-	s := field.LevelSays{Of: "formation", Level: h.reading("one"), Four: h.four(), Within: h.yes("within", "all within", "not within"), End: h.said("end")}
+	s := field.LevelSays{Of: "formation", Level: h.reading("one"), Within: h.yes("within", "all within", "not within"), End: h.said("end")}
+	s.Four, s.Read = h.four()
 	if h.q.Form == "pad" {
 		if s.Of = "bed"; h.standsOn() == wording.Pad {
 			s.Of = "pad"
@@ -209,7 +225,7 @@ func (h *hearing) level() field.LevelSays {
 // againstPlan says how far readings lie off the planned level, and what the contract allows.
 func (h *hearing) againstPlan(m *unkept, s field.LevelSays) {
 	u, ok := h.unitAt[m.From]
-	if !ok || m.To != "" || s.Level == nil && len(s.Four) != 4 {
+	if !ok || m.To != "" || s.Level == nil && len(s.Four) == 0 {
 		return
 	}
 	leg := h.legs[h.plan.Units[u].Leg]
@@ -242,26 +258,34 @@ func (h *hearing) againstPlan(m *unkept, s field.LevelSays) {
 		one("At its end", *s.Level, at(start+1))
 	}
 	corners := h.under.Level(m.From, s.Of)
-	for i, l := range s.Four {
+	four, read := field.AtCorners(s.Four, s.Read)
+	for i, c := range field.Corners {
 		want := at(start + i/2)
 		if corners != nil {
 			want = &corners[i]
 		}
-		one(capital([]string{"start left", "start right", "end left", "end right"}[i]), l, want)
+		if read[i] {
+			one(capital(c), four[i], want)
+		}
 	}
 	if !tol.Known {
 		h.out.Warn = append(h.out.Warn, finding.NoneOnFile(name, "whoever wrote the contract", finding.Where{}).Sentence())
 	}
-	if s.Of == "wall" && len(s.Four) == 4 && corners != nil {
-		h.againstCrossfall(s.Four, *corners)
+	if s.Of == "wall" && corners != nil {
+		h.againstCrossfall(four, read, *corners)
 	}
 }
 
-// againstCrossfall holds the fall from the top of the left wall to that of the right one against the planned one, at both ends.
-func (h *hearing) againstCrossfall(read []measure.Length, planned [4]measure.Length) {
-	tol := h.job.Rules.CrossTol
+// againstCrossfall holds the fall from the top of the left wall to that of the right one against the planned one, at both ends
+// where both were read.
+func (h *hearing) againstCrossfall(four [4]measure.Length, read [4]bool, planned [4]measure.Length) {
+	tol, some := h.job.Rules.CrossTol, false
 	for i, end := range []string{"start", "end"} {
-		is, want := read[2*i]-read[2*i+1], planned[2*i]-planned[2*i+1]
+		if !read[2*i] || !read[2*i+1] {
+			continue
+		}
+		some = true
+		is, want := four[2*i]-four[2*i+1], planned[2*i]-planned[2*i+1]
 		text := fmt.Sprintf("Crossfall at its %s: %s, planned %s", end, h.falls(is), h.falls(want))
 		if off := (is - want).Abs(); off > 0 {
 			text += ": " + h.speech.Both(off) + " off"
@@ -271,7 +295,7 @@ func (h *hearing) againstCrossfall(read []measure.Length, planned [4]measure.Len
 		}
 		h.out.Warn = append(h.out.Warn, text+".")
 	}
-	if !tol.Known {
+	if some && !tol.Known {
 		h.out.Warn = append(h.out.Warn, finding.NoneOnFile("tolerance for the crossfall of "+h.speech.Word(wording.Units), "whoever wrote the contract", finding.Where{}).Sentence())
 	}
 }
@@ -349,10 +373,13 @@ func (h *hearing) againstGap(m *unkept, s field.GapSays) {
 			return
 		}
 		verdict := "meets the stated"
-		for _, g := range []measure.Length{s.Left, s.Right} {
-			if measure.MM(g) < j.GapMin || measure.MM(g) > j.GapMax {
+		for _, g := range []*measure.Length{s.Left, s.Right} {
+			if g != nil && (measure.MM(*g) < j.GapMin || measure.MM(*g) > j.GapMax) {
 				verdict = doesNotMeet
 			}
+		}
+		if s.Left == nil || s.Right == nil {
+			verdict = "by one wall nobody can say whether it meets the stated"
 		}
 		h.out.Warn = append(h.out.Warn, fmt.Sprintf("%s: drawn %s, %s %s to %s.", m.From, h.small(j.Gap), verdict, h.small(j.GapMin), h.small(j.GapMax)))
 	}
