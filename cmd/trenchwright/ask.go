@@ -22,6 +22,7 @@ type trench struct {
 	job      job.Job
 	plan     planner.Plan
 	surfaces []*ground.Surface
+	clips    []groundin.Clip // of those surfaces along the run, as the job names them among its attachments
 }
 
 // ask plans a job for its answers alone; nothing is written.
@@ -42,7 +43,7 @@ func (p program) ask(command, name string) (trench, error) {
 	if found.Any(finding.Fault) {
 		return trench{}, faulty(jobtext.Locate(name, text, found), j.Speech())
 	}
-	t := trench{job: surveyed.Job, surfaces: surveyed.Surfaces}
+	t := trench{job: surveyed.Job, surfaces: surveyed.Surfaces, clips: surveyed.Clips}
 	t.plan, t.Answers = planner.Ask(surveyed.Job, surveyed.Surfaces...)
 	if t.Answers == nil {
 		return t, faulty(jobtext.Locate(name, text, t.plan.Findings), j.Speech())

@@ -17,6 +17,8 @@ import (
 	"trenchwright/edge/folder"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
+	"trenchwright/view/groundin"
+	"trenchwright/view/jobtext"
 )
 
 // buildCommand builds a job in play, record by record.
@@ -25,7 +27,7 @@ type buildCommand struct {
 	Seed uint64 `required:"" help:"What happens: the same seed, the same build." placeholder:"N"`
 	Days int    `help:"Stop after so many days; 0: build until the run is handed over." placeholder:"N"`
 	Calm bool   `help:"Nothing goes wrong, but for what hands and tapes do."`
-	Out  string `short:"o" help:"Folder for the records, those of each device, what happened in sentences, and the summary." placeholder:"DIR"`
+	Out  string `short:"o" help:"Folder for the records, those of each device, the job with the answers that were taken, what happened in sentences, and the summary." placeholder:"DIR"`
 	JSON bool   `name:"json" help:"Answer as JSON."`
 }
 
@@ -33,7 +35,7 @@ func (c *buildCommand) Run(p program) error {
 	if c.Days < 0 {
 		return outcome{exitUsage, "trenchwright build: --days: " + fmt.Sprint(c.Days) + " is negative"}
 	}
-	on, err := p.buildable("build", c.Job)
+	on, clips, err := p.buildable("build", c.Job)
 	if err != nil {
 		return err
 	}
@@ -44,7 +46,7 @@ func (c *buildCommand) Run(p program) error {
 	if c.Out != "" {
 		ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 		defer stop()
-		if err := folder.ReplaceListed(ctx, c.Out, builtFiles(r), p.progress(len(r.Devices)+3)); err != nil {
+		if err := folder.ReplaceListed(ctx, c.Out, builtFiles(r, clips), p.progress(len(r.Devices)+len(clips)+4)); err != nil {
 			return unwritten("build", err)
 		}
 	}
@@ -61,23 +63,23 @@ func (c *buildCommand) Run(p program) error {
 	return nil
 }
 
-// buildable is a planned job: from its file, or a demo job by its name where no such file is there.
-func (p program) buildable(command, name string) (building.Planned, error) {
+// buildable is a planned job and its ground along the run: from its file, or a demo job by its name where no such file is there.
+func (p program) buildable(command, name string) (building.Planned, []groundin.Clip, error) {
 	if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) && slices.Contains(demo.Names(), name) {
 		d, err := demo.Surveyed(name)
 		if err != nil {
-			return building.Planned{}, err
+			return building.Planned{}, nil, err
 		}
 		on := building.Planned{Job: d.Job, Surfaces: d.Surfaces}
 		on.Plan, on.Answers = planner.Ask(d.Job, d.Surfaces...)
-		return on, nil
+		return on, d.Clips, nil
 	}
 	t, err := p.ask(command, name)
-	return building.Planned{Job: t.job, Plan: t.plan, Answers: t.Answers}, err
+	return building.Planned{Job: t.job, Plan: t.plan, Answers: t.Answers, Surfaces: t.surfaces}, t.clips, err
 }
 
-// builtFiles are the files of a build.
-func builtFiles(r *building.Result) []folder.File {
+// builtFiles are the files of a build, with the ground that its job is planned on.
+func builtFiles(r *building.Result, clips []groundin.Clip) []folder.File {
 	lines := func(name string, records []field.Record) folder.File {
 		return folder.File{Name: name, Make: func() ([]byte, error) {
 			var b bytes.Buffer
@@ -89,7 +91,15 @@ func builtFiles(r *building.Result) []folder.File {
 	for _, d := range r.Devices {
 		files = append(files, lines("devices/"+d.Name+".ndjson", d.Records))
 	}
+	for _, c := range clips {
+		files = append(files, folder.File{Name: c.Name, Make: func() ([]byte, error) { return c.Bytes, nil }})
+	}
 	return append(files,
+		folder.File{Name: "job.yaml", Make: func() ([]byte, error) {
+			var b bytes.Buffer
+			err := jobtext.WriteYAML(&b, r.Job)
+			return b.Bytes(), err
+		}},
 		folder.File{Name: "told.txt", Make: func() ([]byte, error) { return []byte(strings.Join(r.Told, "\n") + "\n"), nil }},
 		folder.File{Name: "summary.json", Make: func() ([]byte, error) { return json.MarshalIndent(r.Count, "", " ") }})
 }
@@ -124,5 +134,9 @@ func (buildCommand) Help() string {
 
 Gangs build the job in play: units and gaps vary, deliveries are short, rain ends releases, services turn up, a benchmark is bumped, two
 people measure the same joint, devices have no signal for days. Whoever works sees the records alone, and does what the program answers.
-What is written with -o is what a site would send: records.ndjson for trenchwright asbuilt and replan, and the records of each device.`
+What is written with -o is what a site would send: records.ndjson, the records of each device, and job.yaml, the job as people held it in
+the end, with the answers that were taken and its ground. They go together:
+
+    trenchwright build battery-yard --seed 1 -o built
+    trenchwright dossier built/job.yaml --records built/records.ndjson -o handover --verify`
 }

@@ -30,7 +30,7 @@ type daycardAnswer struct {
 
 func (c *daycardCommand) Run(p program) error {
 	a := &asked{command: "daycard"}
-	on, err := p.buildable("daycard", c.Job)
+	on, _, err := p.buildable("daycard", c.Job)
 	if err != nil {
 		return err
 	}

@@ -68,7 +68,7 @@ func (c *dossierCommand) Run(p program) error {
 			c.Photos = o.photos
 		}
 	}
-	on, err := p.buildable("dossier", c.Job)
+	on, _, err := p.buildable("dossier", c.Job)
 	if err != nil {
 		return err
 	}

@@ -10,7 +10,7 @@ import (
 
 // result is what a build came to, and what of it is open.
 func (s *site) result() *Result {
-	r := &Result{Records: s.server.records, Told: s.told, Plan: s.plan}
+	r := &Result{Records: s.server.records, Told: s.told, Job: s.job, Plan: s.plan, Lies: s.inGround()}
 	for _, d := range s.devices {
 		r.Devices = append(r.Devices, DeviceFile{d.name, d.wrote})
 	}
@@ -22,6 +22,33 @@ func (s *site) result() *Result {
 	s.trueToLevel(b, r.say)
 	r.Count = s.counted(r)
 	return r
+}
+
+// inGround are the units as they really lie.
+func (s *site) inGround() map[string]Lie {
+	out := map[string]Lie{}
+	for _, l := range s.legs {
+		for k := range l.laid {
+			u := Lie{Off: l.off(k)}
+			for _, c := range l.laid[k].lids {
+				if c.lies {
+					u.Covers++
+				}
+			}
+			out[l.laid[k].place] = u
+		}
+	}
+	for _, l := range s.legs {
+		for k := range l.laid {
+			if _, j := s.jointAfter(l.id, l.laid[k].place); j > 0 {
+				u := out[l.laid[k].place]
+				u.Joined = true
+				u.Left, u.Right = l.walls(j)
+				out[l.laid[k].place] = u
+			}
+		}
+	}
+	return out
 }
 
 // say adds to what is open.

@@ -23,6 +23,7 @@ package building
 import (
 	"fmt"
 
+	"trenchwright/base/measure"
 	"trenchwright/job"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
@@ -51,8 +52,18 @@ type Result struct {
 	Told    []string       // what happened, in sentences
 	Count   Count          // what it came to
 	State   field.State    // what all the records come to
-	Plan    planner.Plan   // that the places are of
+	Job     job.Job        // with the answers that were taken
+	Plan    planner.Plan   // of that job: the places are its own
+	Lies    map[string]Lie // what really lies, by place
 	Open    []string       // what is not finished: empty where the run was handed over
+}
+
+// Lie is a unit as it really lies.
+type Lie struct {
+	Off         measure.Length // its far end, as it is laid, ahead of the place that whoever set it held
+	Joined      bool           // there is a joint after it on the leg's axis
+	Left, Right measure.Length // the gap there, at both walls
+	Covers      int
 }
 
 // DeviceFile is what one device wrote.

@@ -50,8 +50,25 @@ func (s *site) release(point, from, to string) {
 	meets.Result = "meets"
 	s.write(s.inspector, entry{kind: field.Inspection, from: from, to: to, says: meets, after: after})
 	let := says
-	let.Party, let.Lapses = s.inspector.person, []string{"rain", "frost"}
+	let.Party, let.Lapses = s.lets(point), []string{"rain", "frost"}
 	s.write(s.inspector, entry{kind: field.Release, from: from, to: to, says: let, after: after})
+}
+
+// lets is who releases a point by the contract; the inspector where it names nobody.
+func (s *site) lets(point string) string {
+	if p, listed := s.contract.Point(point); listed && p.Release != "" {
+		return p.Release
+	}
+	return s.inspector.person
+}
+
+// let has what the contract lists before a step looked at and released.
+func (s *site) let(step, from, to string) {
+	for _, p := range s.job.Rules.Points {
+		if p.Before == step {
+			s.release(p.Name, from, to)
+		}
+	}
 }
 
 // holdPoint is the point that setting waits for: as the contract lists it, else a name of the stretch's own.

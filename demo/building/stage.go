@@ -10,7 +10,8 @@ import (
 type stretch struct {
 	from, to int // places, in laying order
 	stage    stage
-	point    string // its hold point
+	point    string // its hold point before it is set
+	let      string // the step that was let begin last
 }
 
 // stage is how far a stretch is.
@@ -27,6 +28,12 @@ const (
 	toClose
 	handedOver
 )
+
+// waits is the step of the contract that a stage is, where what it waits for is released once; that of setting is looked at until it holds.
+func (x stage) waits() (string, bool) {
+	step := map[stage]string{toDig: "dig", toBed: "bed", toFill: "fill", toCover: "cover", toCable: "cables", toClose: "handover"}[x]
+	return step, step != ""
+}
 
 // begin parts a leg into stretches of some units, none so short that it is not worth a day.
 func (l *leg) begin(s *site) {
@@ -73,6 +80,10 @@ func (s *site) work(g *gang) {
 // goOn takes a stretch through its next stage.
 func (s *site) goOn(g *gang, l *leg, x *stretch) {
 	from, to := l.places[x.from].name, l.places[x.to].name
+	if step, waits := x.stage.waits(); waits && x.let != step {
+		s.let(step, from, to)
+		x.let = step
+	}
 	switch x.stage {
 	case toDig:
 		s.dig(g, l, x)

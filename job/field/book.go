@@ -139,7 +139,11 @@ func (b *Book) known(e *entry) {
 func alike(a, b *Record) bool {
 	return a.Device == b.Device && a.Number == b.Number && a.Kind == b.Kind && a.From == b.From && a.To == b.To && a.Job == b.Job &&
 		a.Person == b.Person && a.Role == b.Role && a.Made == b.Made && a.Corrects == b.Corrects && a.Rule == b.Rule && a.Text == b.Text &&
-		bytes.Equal(a.Says, b.Says) && slices.Equal(a.After, b.After) && slices.Equal(a.Photos, b.Photos) && same(a.Fix, b.Fix) && same(a.Instrument, b.Instrument)
+		bytes.Equal(a.Says, b.Says) && slices.Equal(a.After, b.After) && slices.Equal(a.Photos, b.Photos) && same(a.Fix, b.Fix) && same(a.Instrument, b.Instrument) && a.Planned.same(b.Planned)
+}
+
+func (t *Then) same(o *Then) bool {
+	return t == o || t != nil && o != nil && same(t.Gap, o.Gap) && slices.Equal(t.Four, o.Four)
 }
 
 func same[T comparable](a, b *T) bool { return a == b || a != nil && b != nil && *a == *b }

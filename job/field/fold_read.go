@@ -48,7 +48,44 @@ func lookers(of []*entry) int {
 type readings [2][]Reading
 
 func (r *readings) add(who int, value, plus measure.Length, e *entry) {
-	r[who] = append(r[who], Reading{value, plus, e.ID})
+	r.held(who, value, plus, e, nil)
+}
+
+// held adds a reading with what was planned there, as whoever read it had that.
+func (r *readings) held(who int, value, plus measure.Length, e *entry, planned *measure.Length) {
+	r[who] = append(r[who], Reading{Value: value, Plus: plus, By: e.ID, Planned: planned})
+}
+
+// gap and corner are what a plan had; nil: not told.
+func (t *Then) gap() *measure.Length {
+	if t == nil {
+		return nil
+	}
+	return t.Gap
+}
+
+func (t *Then) corner(i int) *measure.Length {
+	if t == nil || len(t.Four) != 4 {
+		return nil
+	}
+	return &t.Four[i]
+}
+
+// Should is what a gap is held against: what was planned as it was measured, where that is told; else what is planned now.
+func (m *Measured) Should(now *measure.Length) *measure.Length {
+	if m != nil && len(m.Readings) > 0 && m.Readings[0].Planned != nil {
+		return m.Readings[0].Planned
+	}
+	return now
+}
+
+// Should is what a level at a corner of a unit is held against: where the unit lies, what was planned as the level was read, where that
+// is told; else what is planned now.
+func (u *UnitState) Should(of string, corner int, now *measure.Length) *measure.Length {
+	if l := u.level(of); l != nil && u.Set.Is == Yes {
+		return l.Four[corner].Should(now)
+	}
+	return now
 }
 
 func (r *readings) measured() *Measured {
@@ -157,7 +194,7 @@ func level(of string, all, standing []*entry) LevelState {
 			}
 			for _, e := range last {
 				at, _, plus := levelsAt(e)
-				four[i].add(who, at[i], plus, e)
+				four[i].held(who, at[i], plus, e, e.Planned.corner(i))
 			}
 		}
 	}

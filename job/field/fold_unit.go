@@ -247,7 +247,7 @@ func (p *pile) gaps() (left, right *Measured) {
 		for wall := range at {
 			for _, e := range lastThat(group, group, func(e *entry) bool { walls, _ := gapsOf(e); return walls[wall] != nil }) {
 				walls, plus := gapsOf(e)
-				at[wall].add(who, *walls[wall], plus, e)
+				at[wall].held(who, *walls[wall], plus, e, e.Planned.gap())
 			}
 		}
 	}

@@ -83,7 +83,7 @@ func (b *Book) heldAt(c *Contract, at spot, u *UnitState) []Held {
 	h.measured("rock", "rock", 0, c.limit("rock"), u.Rock)
 	h.gap(u)
 	for i := range u.Levels {
-		h.level(&u.Levels[i])
+		h.level(u, &u.Levels[i])
 	}
 	h.crossfall(u)
 	if at.unit+1 < len(leg.Units) {
@@ -197,17 +197,21 @@ func (h *holder) gap(u *UnitState) {
 }
 
 // level holds a level at the corner that is furthest off.
-func (h *holder) level(s *LevelState) {
+func (h *holder) level(u *UnitState, s *LevelState) {
 	l, planned := h.c.limit(s.Of), h.unit.level(s.Of)
 	if planned == nil {
 		l = Limit{Ask: "whoever has the levels", None: "planned level of the " + s.Of + " at " + h.unit.Place}
 	}
 	worst, off := -1, measure.Length(-1)
 	should := func(i int) measure.Length {
-		if planned == nil {
-			return 0
+		var now *measure.Length
+		if planned != nil {
+			now = &planned[i]
 		}
-		return planned[i]
+		if is := u.Should(s.Of, i, now); is != nil {
+			return *is
+		}
+		return 0
 	}
 	for i, m := range s.Four {
 		if m == nil {

@@ -29,7 +29,11 @@
 // arrived, and every figure of the state names the records behind it.
 package field
 
-import "encoding/json"
+import (
+	"encoding/json"
+
+	"trenchwright/base/measure"
+)
 
 // Record is one thing that somebody measured or did.
 type Record struct {
@@ -51,12 +55,19 @@ type Record struct {
 	Plan       string      `json:"plan,omitempty"`       // the state of the job that whoever wrote it had
 	Places     string      `json:"places,omitempty"`     // the places of its leg as they had them (Leg.List)
 	Rule       string      `json:"rule,omitempty"`       // what it is held against, as whoever wrote it had it
+	Planned    *Then       `json:"planned,omitempty"`    // what the plan had there, as they had it: an answer that is taken later moves it
 	Photos     []string    `json:"photos,omitempty"`     // SHA-256
 	Text       string      `json:"text,omitempty"`       // in the person's own words
 
 	Says json.RawMessage `json:"says,omitempty"` // of its kind; kept as it came, known or not
 
 	line string // as it came, where it has members that this version does not know
+}
+
+// Then is what a plan had where something was measured, of one unit or joint alone.
+type Then struct {
+	Gap  *measure.Length  `json:"gap,omitempty"`  // of the joint after the unit
+	Four []measure.Length `json:"four,omitempty"` // levels of what was read, at the corners of the unit
 }
 
 // Fix is where a device says that it was.

@@ -92,6 +92,7 @@ func (r *Run) Writes(rec *Record, says any) any {
 		return says
 	}
 	rec.Places = leg.List()
+	rec.Planned = leg.then(rec, says)
 	set, ok := says.(SetSays)
 	if !ok {
 		return says
@@ -103,6 +104,43 @@ func (r *Run) Writes(rec *Record, says any) any {
 		}
 	}
 	return set
+}
+
+// then is what is planned of what a record says was measured, at one unit or joint alone; nil: nothing is known of that.
+func (l *Leg) then(rec *Record, says any) *Then {
+	unit, _, _ := strings.Cut(rec.From, "/")
+	i := slices.IndexFunc(l.Units, func(u Unit) bool { return u.Place == unit })
+	if rec.To != "" || i < 0 {
+		return nil
+	}
+	u, out := &l.Units[i], Then{}
+	level := func(of string) {
+		if four := u.level(of); four != nil {
+			out.Four = slices.Clone(four[:])
+		}
+	}
+	switch s := says.(type) {
+	case GapSays:
+		out.Gap = &u.Gap
+	case LevelSays:
+		level(s.Of)
+	case SetSays:
+		if s.Left != nil || s.Right != nil {
+			out.Gap = &u.Gap
+		}
+		if len(s.Walls) > 0 {
+			level("wall")
+		}
+	}
+	if out.Gap != nil && *out.Gap == 0 {
+		out.Gap = nil // after the last unit there is none
+	} else if out.Gap != nil {
+		out.Gap = new(*out.Gap)
+	}
+	if out.Gap == nil && out.Four == nil {
+		return nil
+	}
+	return &out
 }
 
 // leg is the leg that a unit, one of its covers or the joint behind it is on.

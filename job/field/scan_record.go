@@ -3,6 +3,8 @@ package field
 import (
 	"encoding/json"
 	"slices"
+
+	"trenchwright/base/measure"
 )
 
 // names are texts that come again and again, each kept once: devices, people, kinds, places.
@@ -98,6 +100,9 @@ func (s *scan) more(name string, r *Record) int {
 	case "places":
 		r.Places = string(s.word())
 		return 19
+	case "planned":
+		r.Planned = s.then()
+		return 20
 	}
 	return -1
 }
@@ -125,6 +130,23 @@ func (s *scan) instrument() *Instrument {
 		return -1
 	})
 	return &i
+}
+
+func (s *scan) then() *Then {
+	var t Then
+	s.members(func(name []byte) int {
+		switch string(name) {
+		case "gap":
+			t.Gap = new(s.length())
+			return 0
+		case "four":
+			t.Four = []measure.Length{}
+			s.elements(func() { t.Four = append(t.Four, s.length()) })
+			return 1
+		}
+		return -1
+	})
+	return &t
 }
 
 func (s *scan) fix() *Fix {

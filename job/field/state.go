@@ -58,6 +58,8 @@ type Reading struct {
 	Value measure.Length `json:"value"`
 	Plus  measure.Length `json:"plus"`
 	By    string         `json:"by"` // the record
+
+	Planned *measure.Length `json:"planned"` // of a gap or a level: what it should be, as whoever read it had the plan; null: not told
 }
 
 // UnitState is one place.

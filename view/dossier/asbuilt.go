@@ -34,6 +34,16 @@ func (d *Dossier) farEnd(l field.LegState, i int) farEnd {
 	return out
 }
 
+// moved is how far the place that whoever measured the far end held it against is from where this plan has it, and how far the end is
+// off that place; both up-chainage. An answer that was taken since has what lies where it was measured: what was planned is what people
+// had as they laid it.
+func (f farEnd) moved(u *field.UnitState) (held, by measure.Length) {
+	if !known(u.End) {
+		return 0, 0
+	}
+	return f.sign * (*u.Ahead - u.End.Value), f.sign * u.End.Value
+}
+
 // builtTable is a leg joint by joint as it is laid: planned and measured side by side. What nobody measured stays empty.
 func (d *Dossier) builtTable(l field.LegState) table.Table {
 	t := table.Table{Name: "as-built-" + l.ID, Title: "Leg " + l.ID + ", in laying order", Columns: []table.Column{
@@ -46,6 +56,7 @@ func (d *Dossier) builtTable(l field.LegState) table.Table {
 	t.Notes = []string{
 		"far end: where the next one is laid on. differs: measured less planned; + of a " + d.word(wording.Chainage) + " is further " + d.word(wording.UpChainage) + ", of a gap wider (mean of left and right), of a level higher",
 		"level: at the far end, on the left. An empty cell was not measured; within: said without a figure",
+		"planned: as those had it who measured; what nobody measured as the last answer that was taken has it",
 		"records: device/number of the record; all of them stand in records.ndjson as they came",
 	}
 	for i, u := range l.Units {
@@ -63,10 +74,11 @@ func (d *Dossier) builtRow(l field.LegState, i int, u *field.UnitState) []table.
 	end := d.farEnd(l, i)
 	at, measured, off := table.Cell{}, table.Cell{}, table.Cell{}
 	if end.known {
-		at = table.Length(measure.Length(end.row.Chainage))
-		if u.End != nil && u.End.Known {
-			by := end.sign * *u.Ahead
-			measured, off = table.Length(measure.Length(end.row.Chainage)+by), table.Length(by)
+		held, by := end.moved(u)
+		planned := measure.Length(end.row.Chainage) + held
+		at = table.Length(planned)
+		if known(u.End) {
+			measured, off = table.Length(planned+by), table.Length(by)
 			ids = append(ids, u.End.Readings[0].By)
 		} else if u.End == nil && u.Within {
 			off = table.Text("within")
@@ -104,8 +116,10 @@ func (d *Dossier) gapCells(l field.LegState, i int, ids *[]string) []table.Cell 
 	}
 	u := l.Units[i]
 	j, ok := d.joints[u.Place+"/"+d.next[u.Place]]
+	planned := measure.Length(j.Gap)
 	if ok {
-		cells[0] = table.Length(measure.Length(j.Gap))
+		planned = *u.Left.Should(&planned)
+		cells[0] = table.Length(planned)
 	}
 	for k, m := range []*field.Measured{u.Left, u.Right} {
 		switch {
@@ -118,7 +132,7 @@ func (d *Dossier) gapCells(l field.LegState, i int, ids *[]string) []table.Cell 
 		}
 	}
 	if ok && u.Left != nil && u.Right != nil && u.Left.Known && u.Right.Known {
-		cells[3] = table.Length((u.Left.Value+u.Right.Value)/2 - measure.Length(j.Gap))
+		cells[3] = table.Length((u.Left.Value+u.Right.Value)/2 - planned)
 	}
 	return cells
 }

@@ -25,6 +25,9 @@ import (
 	"trenchwright/view/scene"
 )
 
+// lies is what really lies in the ground of those builds.
+var lies = map[string]map[string]building.Lie{}
+
 // built are dossiers of demo jobs that were built in play, with a photo of one record.
 var built = sync.OnceValue(func() []Input {
 	var out []Input
@@ -33,13 +36,14 @@ var built = sync.OnceValue(func() []Input {
 		if err != nil {
 			panic(err)
 		}
-		on := building.Planned{Job: g.Job}
+		on := building.Planned{Job: g.Job, Surfaces: g.Surfaces}
 		on.Plan, on.Answers = planner.Ask(g.Job, g.Surfaces...)
 		r, err := building.Build(on, building.Options{Seed: seed})
 		if err != nil {
 			panic(err)
 		}
-		in := Input{Plan: on.Plan, Job: on.Job, Records: r.Records}
+		in := Input{Plan: r.Plan, Job: r.Job, Records: r.Records}
+		lies[in.Job.ID] = r.Lies
 		photo := []byte("not a picture, but bytes")
 		sum := sha256.Sum256(photo)
 		in.Records = slices.Clone(in.Records)

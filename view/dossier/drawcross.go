@@ -128,7 +128,7 @@ func (d *Dossier) cross(c crossAt) []scene.Mark {
 			}
 		}
 	}
-	_, line, _ := d.movedBy(c.leg, u)
+	_, _, line, _ := d.movedBy(c.leg, u)
 	most = max(most, line.Abs())
 	if math.IsNaN(bottom) {
 		return append(marks, scene.Text{At: scene.Point{Y: 5}, String: "no level was planned here", Size: small, VAlign: scene.Top})

@@ -82,7 +82,7 @@ func TestDrawingsAgreeWithTheRecords(t *testing.T) {
 				switch {
 				case u.End != nil && u.End.Known:
 					ends++
-					if got, want := difference(t, in, says[1]), sign**u.Ahead; (got - want).Abs() > step(in) {
+					if got, want := difference(t, in, says[1]), sign*u.End.Value; (got - want).Abs() > step(in) {
 						t.Errorf("%s %s: %v off, the plan says %q", in.Job.ID, u.Place, want, says)
 					}
 				case u.Within:

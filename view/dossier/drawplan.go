@@ -14,20 +14,21 @@ import (
 	"trenchwright/view/scene"
 )
 
-// movedBy is by how much a unit lies off its planned place: along its leg up-chainage, and to the right. ok is false where nobody
-// measured either.
-func (d *Dossier) movedBy(leg field.LegState, u *field.UnitState) (along, right measure.Length, ok bool) {
-	sign := measure.Length(1)
+// movedBy is by how much a unit lies off the place that whoever measured it held it against: along its leg up-chainage, and to the
+// right; held is how far that place is from where this plan has it. ok is false where nobody measured either.
+func (d *Dossier) movedBy(leg field.LegState, u *field.UnitState) (held, along, right measure.Length, ok bool) {
+	end := farEnd{sign: 1}
 	if d.back[leg.ID] {
-		sign = -1
+		end.sign = -1
 	}
 	if known(u.End) {
-		along, ok = sign**u.Ahead, true
+		held, along = end.moved(u)
+		ok = true
 	}
 	if known(u.Line) {
 		right, ok = u.Line.Value, true
 	}
-	return along, right, ok
+	return held, along, right, ok
 }
 
 // largestMove is the most that any unit lies off its place.
@@ -35,7 +36,7 @@ func (d *Dossier) largestMove() measure.Length {
 	most := measure.Length(0)
 	for _, l := range d.state.Legs {
 		for _, u := range l.Units {
-			along, right, _ := d.movedBy(l, u)
+			_, along, right, _ := d.movedBy(l, u)
 			most = max(most, along.Abs(), right.Abs())
 		}
 	}
@@ -227,17 +228,19 @@ func (b *planBand) unit(u *field.UnitState) []scene.Mark {
 		}
 		return out
 	}
-	marks := []scene.Mark{scene.Path{Outline: scene.Polygon(points(planned)...), Stroke: plannedPen()}}
 	from, to := axisOf(was)
 	way := to.Sub(from).Unit()
-	along, right, measured := d.movedBy(b.s.leg, u)
+	held, along, right, measured := d.movedBy(b.s.leg, u)
+	thereBy := way.Times(held.Metres())
+	planned = d.cornersOf(was, thereBy)
+	marks := []scene.Mark{scene.Path{Outline: scene.Polygon(points(planned)...), Stroke: plannedPen()}}
 	figures := "no figure"
 	switch {
 	case u.Set.Is != field.Yes:
 		figures = "not set"
 		marks = append(marks, scene.Hatch{Area: scene.Polygon(points(planned)...), Pattern: scene.Stone, Spacing: 1.6})
 	case measured:
-		by := way.Times(float64(b.times * along.Metres())).Sub(way.Left().Times(float64(b.times * right.Metres())))
+		by := thereBy.Add(way.Times(float64(b.times * along.Metres()))).Sub(way.Left().Times(float64(b.times * right.Metres())))
 		marks = append(marks, scene.Path{Outline: scene.Polygon(points(d.cornersOf(was, by))...), Stroke: measuredPen()})
 		figures = d.off(along)
 		if !known(u.End) {

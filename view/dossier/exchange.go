@@ -35,7 +35,9 @@ func (d *Dossier) builtPoints() []landxml.Point {
 			if !end.known || u.End == nil || !u.End.Known {
 				continue
 			}
-			r, by := end.row, end.sign**u.Ahead
+			r := end.row
+			held, by := end.moved(u)
+			r.E, r.N = metres(moved(r, held))
 			e, n := moved(r, by)
 			was := landxml.Point{Name: r.Place + " as planned", Code: "joint as planned", Groups: []string{"as planned", "leg " + l.ID}, Desc: "of the plan " + short(d.Plan.Job.Hash), At: route.Coordinates{E: measure.FromMetres(r.E), N: measure.FromMetres(r.N)}}
 			if r.Level != nil {
@@ -53,6 +55,8 @@ func (d *Dossier) builtPoints() []landxml.Point {
 	}
 	return out
 }
+
+func metres(e, n measure.Length) (float64, float64) { return e.Metres(), n.Metres() }
 
 // moved are the coordinates of a place moved up its leg. Grid and ground differ by less than a hair over so little.
 func moved(r planner.SetOut, by measure.Length) (e, n measure.Length) {

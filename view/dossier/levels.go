@@ -155,7 +155,7 @@ func (d *Dossier) tail(ids []string) []table.Cell {
 	return []table.Cell{said(d.people(ids)), said(instrument), said(setUp), said(d.refs(ids))}
 }
 
-// wanted are the planned levels at the four corners of a unit; nil where the plan has none.
+// wanted are the planned levels at the four corners of a unit, as those had them who read them there; nil where the plan has none.
 func (d *Dossier) wanted(units []*field.UnitState, i int, of string) [4]*measure.Length {
 	var out [4]*measure.Length
 	end, okEnd := d.ending(units, i)
@@ -165,6 +165,9 @@ func (d *Dossier) wanted(units []*field.UnitState, i int, of string) [4]*measure
 	}
 	if okEnd {
 		out[2], out[3] = beforeJoint(end, of)
+	}
+	for k := range out {
+		out[k] = units[i].Should(of, k, out[k])
 	}
 	return out
 }
