@@ -185,7 +185,7 @@ func photosIn(dir string, records []field.Record) ([]dossier.Photo, error) {
 	}
 	named := map[string]bool{}
 	for _, r := range records {
-		for _, h := range r.Photos {
+		for _, h := range r.Attachments() {
 			named[strings.ToLower(h)] = true
 		}
 	}

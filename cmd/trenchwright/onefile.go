@@ -100,7 +100,7 @@ func (o oneFile) site(ctx context.Context, jobs *store.Store, id string) error {
 	}
 	records, _ := field.Read(bytes.NewReader(all.Bytes()))
 	for _, r := range records {
-		for _, sum := range r.Photos {
+		for _, sum := range r.Attachments() {
 			b, err := jobs.Attachment(ctx, sum)
 			var refused *store.Refused
 			if errors.As(err, &refused) {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -136,8 +137,45 @@ func (c *replanCommand) taken(p program, t trench, a replanAnswer) (*screen.Diff
 	if err := writeJob(c.Out, j); err != nil {
 		return nil, outcome{exitUsage, fmt.Sprintf("trenchwright replan: %v", err)}
 	}
+	if err := bringBeside(j, filepath.Dir(c.Job), filepath.Dir(c.Out)); err != nil {
+		return nil, outcome{exitUsage, fmt.Sprintf("trenchwright replan: %s is written; what it is planned with is not beside it: %v", c.Out, err)}
+	}
 	d := screen.Differ(t.plan, now, ground.Job)
 	return &d, nil
+}
+
+// bringBeside puts copies of the files that a job names into the folder that it was written to, where that is another one. What is
+// there already is not written over.
+func bringBeside(j job.Job, from, to string) error {
+	var names []string
+	for _, a := range j.Attachments {
+		names = append(names, a.Name)
+	}
+	for _, s := range j.Ground.Surfaces {
+		names = append(names, s.File)
+	}
+	for _, name := range names {
+		was, err := os.ReadFile(filepath.Join(from, name))
+		if err != nil || filepath.IsAbs(name) || filepath.Clean(from) == filepath.Clean(to) {
+			continue // planned without it, as the job was
+		}
+		is := filepath.Join(to, name)
+		switch there, err := os.ReadFile(is); {
+		case err == nil && bytes.Equal(there, was):
+			continue
+		case err == nil:
+			return fmt.Errorf("%s is there already, and another one", is)
+		case !errors.Is(err, fs.ErrNotExist):
+			return err
+		}
+		if err := os.MkdirAll(filepath.Dir(is), 0o755); err != nil {
+			return err
+		}
+		if err := os.WriteFile(is, was, 0o644); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // writeJob writes a job into a file that does not exist yet.

@@ -50,7 +50,10 @@ func (s *site) release(point, from, to string) {
 	meets.Result = "meets"
 	s.write(s.inspector, entry{kind: field.Inspection, from: from, to: to, says: meets, after: after})
 	let := says
-	let.Party, let.Lapses = s.lets(point), []string{"rain", "frost"}
+	let.Party = s.lets(point)
+	if p, listed := s.contract.Point(point); !listed || p.Before == "bed" || p.Before == "set" {
+		let.Lapses = []string{"rain", "frost"} // what lies open to the weather
+	}
 	s.write(s.inspector, entry{kind: field.Release, from: from, to: to, says: let, after: after})
 }
 

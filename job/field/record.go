@@ -31,6 +31,7 @@ package field
 
 import (
 	"encoding/json"
+	"slices"
 
 	"trenchwright/base/measure"
 )
@@ -62,6 +63,17 @@ type Record struct {
 	Says json.RawMessage `json:"says,omitempty"` // of its kind; kept as it came, known or not
 
 	line string // as it came, where it has members that this version does not know
+}
+
+// Attachments are the SHA-256 of all that belongs to a record and stands apart from it: photos, and what was spoken.
+func (r *Record) Attachments() []string {
+	if r.Kind != Voice {
+		return r.Photos
+	}
+	if says, ok := SaysOf[VoiceSays](r); ok && says.SHA256 != "" && !slices.Contains(r.Photos, says.SHA256) {
+		return append(slices.Clone(r.Photos), says.SHA256)
+	}
+	return r.Photos
 }
 
 // Then is what a plan had where something was measured, of one unit or joint alone.

@@ -56,7 +56,7 @@ func (d *Dossier) builtTable(l field.LegState) table.Table {
 	t.Notes = []string{
 		"far end: where the next one is laid on. differs: measured less planned; + of a " + d.word(wording.Chainage) + " is further " + d.word(wording.UpChainage) + ", of a gap wider (mean of left and right), of a level higher",
 		"level: at the far end, on the left. An empty cell was not measured; within: said without a figure",
-		"planned: as those had it who measured; what nobody measured as the last answer that was taken has it",
+		"planned: as those had it who measured; empty where an answer was taken since and nobody measured",
 		"records: device/number of the record; all of them stand in records.ndjson as they came",
 	}
 	for i, u := range l.Units {
@@ -76,7 +76,9 @@ func (d *Dossier) builtRow(l field.LegState, i int, u *field.UnitState) []table.
 	if end.known {
 		held, by := end.moved(u)
 		planned := measure.Length(end.row.Chainage) + held
-		at = table.Length(planned)
+		if known(u.End) || !d.fixed(l, i) {
+			at = table.Length(planned)
+		}
 		if known(u.End) {
 			measured, off = table.Length(planned+by), table.Length(by)
 			ids = append(ids, u.End.Readings[0].By)
@@ -117,8 +119,12 @@ func (d *Dossier) gapCells(l field.LegState, i int, ids *[]string) []table.Cell 
 	u := l.Units[i]
 	j, ok := d.joints[u.Place+"/"+d.next[u.Place]]
 	planned := measure.Length(j.Gap)
+	if then := u.Left.Should(nil); then != nil {
+		planned, ok = *then, true
+	} else {
+		ok = ok && !(d.fixed(l, i) && i+1 < len(l.Units) && d.fixed(l, i+1))
+	}
 	if ok {
-		planned = *u.Left.Should(&planned)
 		cells[0] = table.Length(planned)
 	}
 	for k, m := range []*field.Measured{u.Left, u.Right} {

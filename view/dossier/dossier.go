@@ -10,6 +10,7 @@
 //	work.go      layers and their tests, covers, bonds
 //	supply.go    deliveries, batches, the yard
 //	inspection.go what was asked and what came of it; keys and spares
+//	answers.go   the plan as answers changed it, and records that belong to another one
 //	matters.go   hold points, nonconformances, services found, bends measured
 //	photos.go    photos by place, and whether they are here; picture.go: small and upright as pages show them
 //	positions.go where devices said that they were
@@ -157,6 +158,7 @@ func (d *Dossier) makeSections() []section {
 		{"inspection", "Inspection and test plan", []table.Table{d.inspectionTable()}, nil},
 		{"points", "Inspections, notices and releases", []table.Table{d.pointTable()}, nil},
 		{"matters", "Nonconformances and repairs", []table.Table{d.matterTable()}, nil},
+		{"answers", "Answers that were taken", []table.Table{d.answerTable()}, nil},
 		{"services", capital(d.speech.Word(wording.Services)) + " that were found", []table.Table{d.serviceTable(), d.angleTable()}, nil},
 		{"spares", "Keys, spares and loose parts", []table.Table{d.spareTable()}, nil},
 		{"photos", "Photos by place", []table.Table{d.photoTable()}, d.photoBlocks()},

@@ -36,6 +36,9 @@ func (d *Dossier) jobGaps() table.Table {
 			add(fmt.Sprintf("hold or witness points, %s: %d", state, len(names)), strings.Join(names, "; "), "Ask: whoever releases them.")
 		}
 	}
+	for _, l := range d.otherPlan() {
+		add("written where the plan had other places", l, "Make the dossier of the job that people held last: the state of it that was issued.")
+	}
 	for _, v := range d.devices() {
 		if m := v.missing(); m != "" {
 			add("records of a device that are not here", v.name+", numbers "+m, "Send the records from the device again; it keeps them.")

@@ -16,11 +16,11 @@ import (
 // named is a photo that a record names.
 type named struct{ hash, place, kind, caption, day, person, device, record, made string }
 
-// photos are all that records name, by place.
+// photos are all attachments that records name, by place.
 func (d *Dossier) photos() []named {
 	var out []named
 	for _, r := range d.all {
-		for _, h := range r.Photos {
+		for _, h := range r.Attachments() {
 			out = append(out, named{strings.ToLower(h), d.whereOf(r), string(r.Kind), r.Text, day(r), r.Person, r.Device, ref(r), r.Made})
 		}
 	}

@@ -2,6 +2,8 @@ package dossier
 
 import (
 	"testing"
+	"trenchwright/demo"
+	"trenchwright/job/planner"
 
 	"trenchwright/base/measure"
 	"trenchwright/job/field"
@@ -70,4 +72,34 @@ func lidsOf(legs []field.LegState) (n int) {
 		n += l.Laid
 	}
 	return n
+}
+
+// Where an answer was taken, records go with the job that it made: with the job as it was before, the dossier says that they were
+// written where the plan had other places. With their own it says which answers were taken, and nothing else.
+func TestRecordsGoWithTheirJob(t *testing.T) {
+	others := 0
+	for _, in := range built() {
+		d := Of(in)
+		if list := d.otherPlan(); len(list) > 0 {
+			t.Errorf("%s, with its own job: %q", in.Job.ID, list)
+		}
+		legs := 0
+		for _, l := range in.Job.Route.Legs {
+			if b := l.Built; b != nil && (b.To != "" || len(b.Beyond)+len(b.Withdrawn)+len(b.Counted) > 0) {
+				legs++
+			}
+		}
+		if rows := d.answerTable().Rows; len(rows) != legs {
+			t.Errorf("%s: %d legs were planned anew, %d stand in the table of answers", in.Job.ID, legs, len(rows))
+		}
+		g, err := demo.Surveyed(in.Job.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		in.Job, in.Plan = g.Job, planner.Make(g.Job, g.Surfaces...)
+		others += len(Of(in).otherPlan())
+	}
+	if others == 0 {
+		t.Error("no records of another plan were found")
+	}
 }
