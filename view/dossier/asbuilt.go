@@ -1,6 +1,7 @@
 package dossier
 
 import (
+	"cmp"
 	"slices"
 
 	"trenchwright/base/measure"
@@ -119,7 +120,7 @@ func (d *Dossier) gapCells(l field.LegState, i int, ids *[]string) []table.Cell 
 	u := l.Units[i]
 	j, ok := d.joints[u.Place+"/"+d.next[u.Place]]
 	planned := measure.Length(j.Gap)
-	if then := u.Left.Should(nil); then != nil {
+	if then := cmp.Or(u.Left.Should(nil), u.Right.Should(nil)); then != nil {
 		planned, ok = *then, true
 	} else {
 		ok = ok && !(d.fixed(l, i) && i+1 < len(l.Units) && d.fixed(l, i+1))
