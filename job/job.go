@@ -205,13 +205,15 @@ type ReadingRule struct {
 
 // Point is one hold or witness point of the contract. What is left out of it reads NOT CHECKED, with whom to ask.
 type Point struct {
-	Name    string `json:"name" example:"formation" jsonschema:"what the contract calls it; records of it go by this name"`
-	Kind    string `json:"kind,omitempty" oneof:"hold|witness" example:"hold" jsonschema:"hold: no further work without a written release; witness: notice is given, and work may go on once its time has run"`
-	Before  string `json:"before,omitempty" oneof:"dig|bed|set|fill|cables|cover|handover" example:"bed" jsonschema:"the work that waits for it and hides what is looked at: dig, bed, set, fill, cables, cover or handover"`
-	Notice  string `json:"notice,omitempty" example:"24 h" jsonschema:"how long notice of it runs, as the contract has it"`
-	To      string `json:"to,omitempty" example:"engineer's representative" jsonschema:"to whom notice goes"`
-	Release string `json:"release,omitempty" example:"engineer's representative" jsonschema:"who releases it; for a witness point who comes to see it"`
-	From    string `json:"from,omitempty" ref:"document" example:"D2" jsonschema:"document id that says so"`
+	Name    string   `json:"name" example:"formation" jsonschema:"what the contract calls it; records of it go by this name"`
+	Kind    string   `json:"kind,omitempty" oneof:"hold|witness" example:"hold" jsonschema:"hold: no further work without a written release; witness: notice is given, and work may go on once its time has run"`
+	Before  string   `json:"before,omitempty" oneof:"dig|bed|set|fill|cables|cover|handover" example:"bed" jsonschema:"the work that waits for it and hides what is looked at: dig, bed, set, fill, cables, cover or handover"`
+	Notice  string   `json:"notice,omitempty" example:"24 h" jsonschema:"how long notice of it runs, as the contract has it"`
+	To      string   `json:"to,omitempty" example:"engineer's representative" jsonschema:"to whom notice goes"`
+	Release string   `json:"release,omitempty" example:"engineer's representative" jsonschema:"who releases it; for a witness point who comes to see it"`
+	Lapses  []string `json:"lapses,omitempty" oneof:"rain|frost|water|shift" example:"rain" jsonschema:"what ends a release of it where the release itself names nothing: rain, frost, water, shift"`
+	Hours   int      `json:"hours,omitempty" in:"[1,)" example:"24" jsonschema:"how many hours a release of it holds where it names no end of its own"`
+	From    string   `json:"from,omitempty" ref:"document" example:"D2" jsonschema:"document id that says so"`
 }
 
 // Due says by when a leg, or the whole run, has to be set, filled, covered or proven.

@@ -48,8 +48,8 @@ func (s Speech) Say(form string, args ...any) string {
 }
 
 // Length is l for a sentence: 2438.4 mm, to the tenth of a millimetre, small ones to the micrometre, without idle zeros.
-// In feet and inches 8'-0"; where that is off by more than half a thousandth, inches to the thousandth stand behind it, or
-// alone below an inch: 7 9/16" (7.575 in), 0.315 in.
+// In feet and inches 8'-0"; what is whole 32nds or 64ths of an inch is said so: 9/32". Where that is off by more than half a
+// thousandth, inches to the thousandth stand behind it, or alone below an inch: 7 9/16" (7.575 in), 0.315 in.
 func (s Speech) Length(l measure.Length) string {
 	if !s.Imperial {
 		step := measure.Millimetre / 10
@@ -62,6 +62,8 @@ func (s Speech) Length(l measure.Length) string {
 	switch {
 	case (l - rounded(l, f.Step())).Abs() <= thousandth/2:
 		return f.Length(l)
+	case l%(measure.Inch/64) == 0:
+		return measure.Format{System: measure.Imperial, Fraction: 64}.Length(l)
 	case l.Abs() < measure.Inch:
 		return inches(l)
 	}

@@ -3,11 +3,12 @@ package main
 import (
 	"cmp"
 	"fmt"
+	"slices"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
+	"trenchwright/job"
 	"trenchwright/job/field"
-	"trenchwright/job/planner"
 )
 
 // asbuiltCommand says what the records of a job come to.
@@ -40,17 +41,17 @@ type asbuiltCommand struct {
 
 // asbuiltAnswer is what `trenchwright asbuilt --json` prints.
 type asbuiltAnswer struct {
-	Job      string                `json:"job"`
-	Of       string                `json:"of"` // all that is recorded, or until which moment, and who says when that was
-	Records  int                   `json:"records"`
-	Legs     []field.LegState      `json:"legs"`
-	Yard     []field.Stock         `json:"yard"`
-	Services []field.ServiceState  `json:"services"`
-	Angles   []field.AngleState    `json:"angles"`
-	Points   []field.PointState    `json:"points"`
-	Matters  []field.MatterState   `json:"matters"`
-	Gaps     []planner.GapMeasured `json:"gaps"` // those out of what their joint may have
-	Findings finding.List          `json:"findings"`
+	Job      string               `json:"job"`
+	Of       string               `json:"of"` // all that is recorded, or until which moment, and who says when that was
+	Records  int                  `json:"records"`
+	Legs     []field.LegState     `json:"legs"`
+	Yard     []field.Stock        `json:"yard"`
+	Services []field.ServiceState `json:"services"`
+	Angles   []field.AngleState   `json:"angles"`
+	Points   []field.PointState   `json:"points"`
+	Matters  []field.MatterState  `json:"matters"`
+	Gaps     []field.Held         `json:"gaps"` // those out of what their joint may have, or of which nobody can say
+	Findings finding.List         `json:"findings"`
 }
 
 func (c *asbuiltCommand) Run(p program) error {
@@ -68,7 +69,7 @@ func (c *asbuiltCommand) Run(p program) error {
 	if records, err = c.between(records); err != nil {
 		return err
 	}
-	b := field.NewBook(t.plan.Places())
+	b := field.NewBook(t.plan.Places()).Under(field.Asks(t.job))
 	b.Add(records...)
 	if c.narrow() {
 		if len(faults) > 0 {
@@ -77,12 +78,12 @@ func (c *asbuiltCommand) Run(p program) error {
 		return c.answer(p, t, b)
 	}
 	s := b.State(c.Now)
-	a := asbuiltAnswer{t.called(), c.of, s.Records, s.Legs, s.Yard, s.Services, s.Angles, s.Points, s.Matters, t.plan.GapsOut(s), append(faults, s.Findings...)}
+	a := asbuiltAnswer{t.called(), c.of, s.Records, s.Legs, s.Yard, s.Services, s.Angles, s.Points, s.Matters, gapsOut(b, t.job), append(faults, s.Findings...)}
 	if c.JSON {
 		return p.json(a)
 	}
 	c.heading(p, a.Job, a.Records)
-	p.showAsBuilt(t, a)
+	p.showAsBuilt(t, b, a)
 	return nil
 }
 
@@ -138,7 +139,7 @@ func (c *asbuiltCommand) answer(p program, t trench, b *field.Book) error {
 	return c.day(p, t, b)
 }
 
-func (p program) showAsBuilt(t trench, a asbuiltAnswer) {
+func (p program) showAsBuilt(t trench, b *field.Book, a asbuiltAnswer) {
 	l := p.lines()
 	for _, leg := range a.Legs {
 		l.row("leg "+leg.ID, fmt.Sprintf("%d of %d set, %d of %s laid", leg.Set, len(leg.Units), leg.Laid, plural(leg.Lids, "cover", "covers")))
@@ -163,7 +164,7 @@ func (p program) showAsBuilt(t trench, a asbuiltAnswer) {
 		l.row(y.Name(t.size), fmt.Sprintf("%d in the yard%s (%d came, %d damaged, %d used)", y.Have, from, y.Came, y.Damaged, y.Used))
 	}
 	for _, g := range a.Gaps {
-		l.row(g.Joint, g.Say(t.size))
+		l.row(g.Place, g.Say(t.read))
 	}
 	for _, s := range a.Services {
 		l.row("service "+s.Name, "leg "+s.Leg+", "+t.Chainage(s.At)+", "+string(s.Depth))
@@ -173,7 +174,7 @@ func (p program) showAsBuilt(t trench, a asbuiltAnswer) {
 			l.row("bend "+n.Node, "measured "+n.Angle.String())
 		}
 	}
-	showPoints(l, a.Points)
+	showPoints(l, b, a.Points)
 	for _, m := range a.Matters {
 		l.row("nonconformance "+m.Number, map[bool]string{true: "closed", false: "open"}[m.Closed.Is == field.Yes])
 	}
@@ -182,6 +183,14 @@ func (p program) showAsBuilt(t trench, a asbuiltAnswer) {
 		fmt.Fprintln(p.out, f.Say(t.job.Speech()))
 	}
 }
+
+// gapsOut are the gaps that were measured and do not lie within what their joint may have, or may not.
+func gapsOut(b *field.Book, j job.Job) []field.Held {
+	return slices.DeleteFunc(field.Open(b.Held(field.Asks(j))), func(h field.Held) bool { return h.Of != "gap" || h.Verdict == field.NotChecked })
+}
+
+// read is a reading as it was read, in the job's system.
+func (t trench) read(l measure.MM) string { return t.job.Speech().Length(measure.Length(l)) }
 
 // called is what a job is called: its id, else its name.
 func (t trench) called() string { return cmp.Or(t.job.ID, t.job.Name) }
@@ -197,9 +206,9 @@ func stretchOf(from, to string) string {
 func (t trench) side(l measure.Length) string {
 	switch {
 	case l > 0:
-		return t.size(measure.MM(l)) + " ahead of its place"
+		return t.read(measure.MM(l)) + " ahead of its place"
 	case l < 0:
-		return t.size(measure.MM(-l)) + " behind its place"
+		return t.read(measure.MM(-l)) + " behind its place"
 	}
 	return "at its place"
 }

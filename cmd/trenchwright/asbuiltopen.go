@@ -32,7 +32,7 @@ func (c *asbuiltCommand) open(p program, t trench, b *field.Book) error {
 		a.Counts[h.Verdict]++
 	}
 	for _, pt := range s.Points {
-		if pt.Released.Is != field.Yes {
+		if pt.Open() {
 			a.Points = append(a.Points, pt)
 		}
 	}
@@ -60,7 +60,7 @@ func (c *asbuiltCommand) open(p program, t trench, b *field.Book) error {
 	unchecked, places := []string{}, map[string][]string{} // what no figure is on file for is said once, with where
 	for _, h := range a.Held {
 		if h.Verdict != field.NotChecked {
-			l.row("  "+h.Place, h.Say(t.size))
+			l.row("  "+h.Place, h.Say(t.read))
 			continue
 		}
 		why := h.Limit.NotChecked()
@@ -75,7 +75,7 @@ func (c *asbuiltCommand) open(p program, t trench, b *field.Book) error {
 			l.row("  lacking", strings.Join(w.Lacking, ", "))
 		}
 	}
-	showPoints(l, a.Points)
+	showPoints(l, b, a.Points)
 	for _, m := range a.Matters {
 		l.row("nonconformance "+m.Number, "open")
 	}
@@ -106,17 +106,11 @@ func often(w field.Wanted) string {
 	return strings.Join(said, ", ")
 }
 
-func showPoints(l lines, points []field.PointState) {
+func showPoints(l lines, b *field.Book, points []field.PointState) {
 	for _, pt := range points {
-		state := "not released"
-		switch {
-		case pt.Released.Is == field.Yes:
-			state = "released by " + strings.Join(pt.By, ", ")
-		case len(pt.Lapsed) > 0:
-			state = "its release has lapsed: " + pt.Why
-		}
+		state := b.SayPoint(&pt)
 		for _, n := range pt.Notices {
-			state += "; notice " + n.Made + strung(", ", " to "+n.To, n.Period, n.Answer)
+			state += "; notice " + strung(", ", n.Made+" by "+n.Person, prefixed("to ", n.To), n.Period, n.Answer)
 		}
 		l.row(strung(", ", pt.Point, stretchOf(pt.From, pt.To)), state)
 	}
@@ -127,7 +121,7 @@ func besideWords(t trench, d field.Beside) string {
 	say := func(of []field.ReadBy) string {
 		var said []string
 		for _, r := range of {
-			said = append(said, strung(", ", t.size(measure.MM(r.Value))+" by "+r.Person, r.Role, r.Made, r.With))
+			said = append(said, strung(", ", t.read(measure.MM(r.Value))+" by "+r.Person, r.Role, r.Made, r.With))
 		}
 		return strings.Join(said, "; ")
 	}
@@ -206,6 +200,13 @@ func (c *asbuiltCommand) doubted(p program, t trench, b *field.Book) error {
 	}
 	_ = l.w.Flush()
 	return nil
+}
+
+func prefixed(before, text string) string {
+	if text == "" {
+		return ""
+	}
+	return before + text
 }
 
 func joinedWith(before string, of []string) string {

@@ -108,7 +108,7 @@ func (c *recordCommand) Run(p program) error {
 		}
 		r.Job = t.job.ID
 		run = t.plan.Places()
-		b = field.NewBook(run)
+		b = field.NewBook(run).Under(field.Asks(t.job))
 		b.Add(known...)
 		r.After = b.Before(r.Kind, r.From, r.To)
 		if c.Point != "" {

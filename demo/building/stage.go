@@ -126,8 +126,8 @@ func (s *site) closeOut(g *gang, l *leg, x *stretch) bool {
 	if k := max(x.from, 1); k < len(l.laid) {
 		s.gapRead(s.inspector, l, k)
 	}
-	s.write(s.inspector, entry{kind: field.Inspection, from: from, to: to, says: field.PointSays{Point: "hand-over " + from + " to " + to, Result: "meets"}})
-	s.write(s.inspector, entry{kind: field.Release, from: from, to: to, says: field.PointSays{Point: "hand-over " + from + " to " + to, Party: "client's inspector"}})
+	s.write(s.inspector, entry{kind: field.Inspection, from: from, to: to, says: field.PointSays{Point: "hand-over", Result: "meets"}})
+	s.write(s.inspector, entry{kind: field.Release, from: from, to: to, says: field.PointSays{Point: "hand-over", Party: "client's inspector"}})
 	s.write(g.device, entry{kind: field.Area, from: from, to: to, says: field.AreaSays{To: "client", By: "civil", Condition: "complete, keys and spares handed over"}, photos: s.photos(1)})
 	return true
 }

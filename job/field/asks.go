@@ -91,9 +91,29 @@ func ruleOf(text string) (Limit, bool) {
 	return Limit{Known: true, Least: -r.Length, Most: r.Length, Source: source + ", as the record has it"}, true
 }
 
+// Say is the limit in words with where it is written, and nothing where none is on file; size writes lengths.
+func (l Limit) Say(size func(measure.MM) string) string {
+	switch {
+	case !l.Known:
+		return ""
+	case l.Least == -l.Most:
+		return "limit " + size(measure.MM(l.Most)) + " (" + l.Source + ")"
+	}
+	return "it may be " + size(measure.MM(l.Least)) + " to " + size(measure.MM(l.Most)) + " (" + l.Source + ")"
+}
+
 // NotChecked says that something was not held against anything.
 func (l Limit) NotChecked() string {
 	return fmt.Sprintf("NOT CHECKED: no %s on file. Ask: %s", l.None, l.Ask)
+}
+
+// pointNames are the points that the contract lists.
+func (c *Contract) pointNames() []string {
+	names := make([]string, len(c.points))
+	for i, p := range c.points {
+		names[i] = p.Name
+	}
+	return names
 }
 
 // Level is the limit for how far something that is levelled, such as the pad, may be off its planned level.

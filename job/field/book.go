@@ -29,6 +29,7 @@ type Book struct {
 	unended   map[string][]*entry // read with one of which nobody said when that ends, by instrument
 	elsewhere []*entry            // of stretches that had other places when they were written
 	odd       []*entry            // of a kind or at a place that is not known here
+	asks      *Contract           // nil: nobody said what the job asks
 	worked    worked
 	version   int
 }
@@ -72,6 +73,12 @@ func NewBook(run *Run) *Book {
 	for i := range run.Legs {
 		b.legs[i] = b.shelf(i)
 	}
+	return b
+}
+
+// Under has a book know what its job asks: who has to release a point, what ends that, and what waits for it.
+func (b *Book) Under(c *Contract) *Book {
+	b.asks, b.worked.points.fresh = c, false
 	return b
 }
 

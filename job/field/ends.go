@@ -2,22 +2,6 @@ package field
 
 import "time"
 
-// over tells why a release has run out by the end that was written for it; empty: it has not. A moment without a zone is read as UTC,
-// a day runs out at its end. An end that cannot be read has come: nobody can say that the release still holds.
-func over(until, now string) string {
-	if until == "" {
-		return ""
-	}
-	end, ok := moment(until)
-	if !ok {
-		return "when it ends cannot be read: " + until
-	}
-	if at, ok := moment(now); ok && end.Before(at) {
-		return "it ran until " + until
-	}
-	return ""
-}
-
 // moment reads a time, or the end of a day.
 func moment(text string) (time.Time, bool) {
 	for _, layout := range []string{time.RFC3339, "2006-01-02T15:04Z07:00", "2006-01-02T15:04:05", "2006-01-02T15:04", "2006-01-02 15:04"} {

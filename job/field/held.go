@@ -14,13 +14,15 @@ type Held struct {
 	Place   string         `json:"place"`
 	What    string         `json:"what"`  // "level of the pad, end left"
 	Of      string         `json:"of"`    // "pad", "wall", "end", "line", "gap", "lip", "rock", "test"
+	Known   bool           `json:"known"` // false: a test, or people who did not know of each other read different things, and there is no value
 	Value   measure.Length `json:"value"` // what is held against the limit: how far something is off, or the gap itself
 	Plus    measure.Length `json:"plus"`  // how well it is known, each way
-	Told    string         `json:"told"`  // of a test: what it came to, as written
+	Told    string         `json:"told"`  // of a test: what it came to, as written; else why there is no value
 	Limit   Limit          `json:"limit"` // for a test without figures: its text as its source
 	Verdict string         `json:"verdict"`
 	Role    string         `json:"role"` // of whoever measured it, where a role is recorded
 	By      []string       `json:"by"`   // the records
+	Read    []ReadBy       `json:"read"` // where no value is known: what each of them read, as the value would be
 }
 
 // NotChecked is the verdict where no limit is on file.
@@ -98,7 +100,17 @@ func (h *holder) measured(of, what string, planned measure.Length, l Limit, m *M
 	if m == nil {
 		return
 	}
-	v := Held{Leg: h.leg, Place: h.unit.Place, What: what, Of: of, Plus: m.Plus, Limit: l, Value: m.Value - planned}
+	v := Held{Leg: h.leg, Place: h.unit.Place, What: what, Of: of, Known: m.Known, Plus: m.Plus, Limit: l}
+	if m.Known {
+		v.Value = m.Value - planned
+	} else if of == crossfall || of == "lip" { // of several readings each, which stand with their levels
+		v.Told = "not known: what it is told from was read differently by people who did not know of each other"
+	} else {
+		v.Read = h.b.reads(m.Readings)
+		for i := range v.Read {
+			v.Read[i].Value -= planned
+		}
+	}
 	for _, r := range m.Readings {
 		v.By = append(v.By, r.By)
 	}
@@ -117,6 +129,43 @@ func (h *holder) measured(of, what string, planned measure.Length, l Limit, m *M
 	h.measured(of, what, planned, l, m.Check)
 }
 
+// reading is something measured at one of several places of a unit, and what it should be there.
+type reading struct {
+	what    string
+	planned measure.Length
+	m       *Measured // nil: nobody read it
+}
+
+// worst holds the one of several that is furthest from meeting its limit: one that does not, else one of which nobody can say, else the
+// one that is furthest off.
+func (h *holder) worst(of string, l Limit, several []reading) {
+	var worst *reading
+	most, rank := measure.Length(0), -1
+	for i := range several {
+		r := &several[i]
+		if r.m == nil {
+			continue
+		}
+		off, is := (r.m.Value - r.planned).Abs(), 0
+		verdict := judge(r.m.Value-r.planned, r.m.Plus, l)
+		if !r.m.Known {
+			off, verdict = 0, string(levelling.CannotSay)
+		}
+		switch verdict {
+		case string(levelling.CannotSay):
+			is = 1
+		case string(levelling.DoesNot):
+			is = 2
+		}
+		if is > rank || is == rank && off > most {
+			worst, most, rank = r, off, is
+		}
+	}
+	if worst != nil {
+		h.measured(of, worst.what, worst.planned, l, worst.m)
+	}
+}
+
 // crossfall is what the fall across a unit is called, from the top of its left wall to that of its right one, to the right above 0.
 const crossfall = "crossfall"
 
@@ -127,19 +176,11 @@ func (h *holder) crossfall(u *UnitState) {
 	if s == nil || planned == nil {
 		return
 	}
-	var worst *Measured
-	var should measure.Length
-	where := ""
+	var ends []reading
 	for i, end := range [2]string{"start", "end"} {
-		m := h.across(s.Four[2*i], s.Four[2*i+1])
-		if m == nil {
-			continue
-		}
-		if want := planned[2*i] - planned[2*i+1]; worst == nil || (m.Value-want).Abs() > (worst.Value-should).Abs() {
-			worst, should, where = m, want, end
-		}
+		ends = append(ends, reading{"crossfall off the planned one at its " + end, planned[2*i] - planned[2*i+1], h.across(s.Four[2*i], s.Four[2*i+1])})
 	}
-	h.measured(crossfall, "crossfall off the planned one at its "+where, should, h.c.limit(crossfall), worst)
+	h.worst(crossfall, h.c.limit(crossfall), ends)
 }
 
 // across is the fall from one reading to another; nil: one of them was not read by itself.
@@ -164,36 +205,22 @@ func (b *Book) apartRead(id string) bool {
 	return len(says.Read) > 0 || len(says.Four) == 4 || len(says.Four) == 0 && len(says.Rod) == 4 && says.Level == nil || strings.Contains(says.End, " ")
 }
 
-// gap holds a joint's gap on its axis against what the joint may have. Where it was read at one wall alone, nobody can say what it is
-// on the axis.
+// gap holds a joint's gap against what the joint may have, each wall by itself: a joint that is shut at one wall and gapes at the other
+// is good at neither, whatever it is on its axis. Where it was read at one wall alone, nobody can say that the joint meets it.
 func (h *holder) gap(u *UnitState) {
-	if u.Left == nil && u.Right == nil {
-		return
-	}
 	window := Limit{Known: h.unit.GapMost > 0, Least: h.unit.GapLeast, Most: h.unit.GapMost, Source: h.unit.GapFrom, Ask: "the supplier", None: "window of the joint after " + h.unit.Place}
+	alone := ""
 	if u.Left == nil || u.Right == nil {
-		one, wall := u.Left, "left"
-		if one == nil {
-			one, wall = u.Right, "right"
-		}
-		from := len(h.list)
-		h.measured("gap", "gap after it, at the "+wall+" wall alone", 0, window, one)
-		for i := range h.list[from:] {
-			if v := &h.list[from+i]; v.Verdict != NotChecked {
-				v.Verdict = string(levelling.CannotSay)
-			}
-		}
-		return
+		alone = " alone"
 	}
-	axis := func(l, r *Measured) *Measured {
-		if l == nil || r == nil {
-			return nil
+	from := len(h.list)
+	h.measured("gap", "gap after it, left wall"+alone+",", 0, window, u.Left)
+	h.measured("gap", "gap after it, right wall"+alone+",", 0, window, u.Right)
+	for i := range h.list[from:] {
+		if v := &h.list[from+i]; alone != "" && v.Verdict == string(levelling.Meets) {
+			v.Verdict = string(levelling.CannotSay)
 		}
-		return &Measured{Known: l.Known && r.Known, Value: (l.Value + r.Value) / 2, Plus: max(l.Plus, r.Plus), Readings: l.Readings}
 	}
-	m := axis(u.Left, u.Right)
-	m.Check = axis(u.Left.Check, u.Right.Check)
-	h.measured("gap", "gap after it", 0, window, m)
 }
 
 // level holds a level at the corner that is furthest off.
@@ -202,29 +229,18 @@ func (h *holder) level(u *UnitState, s *LevelState) {
 	if planned == nil {
 		l = Limit{Ask: "whoever has the levels", None: "planned level of the " + s.Of + " at " + h.unit.Place}
 	}
-	worst, off := -1, measure.Length(-1)
-	should := func(i int) measure.Length {
-		var now *measure.Length
+	var at []reading
+	for i, m := range s.Four {
+		should, now := measure.Length(0), (*measure.Length)(nil)
 		if planned != nil {
 			now = &planned[i]
 		}
 		if is := u.Should(s.Of, i, now); is != nil {
-			return *is
+			should = *is
 		}
-		return 0
+		at = append(at, reading{"level of the " + s.Of + ", " + Corners[i], should, m})
 	}
-	for i, m := range s.Four {
-		if m == nil {
-			continue
-		}
-		if d := (m.Value - should(i)).Abs(); d > off {
-			worst, off = i, d
-		}
-	}
-	if worst < 0 {
-		return
-	}
-	h.measured(s.Of, "level of the "+s.Of+", "+Corners[worst], should(worst), l, s.Four[worst])
+	h.worst(s.Of, l, at)
 }
 
 // lip holds the step from the end of one unit to the start of the next, at the wall where it is greater.
@@ -233,18 +249,16 @@ func (h *holder) lip(u, next *UnitState) {
 	if a == nil || z == nil {
 		return
 	}
-	var worst *Measured
+	var walls []reading
 	for _, side := range [2][2]int{{2, 0}, {3, 1}} {
 		end, start := a.Four[side[0]], z.Four[side[1]]
 		if end == nil || start == nil {
 			continue
 		}
 		m := &Measured{Known: end.Known && start.Known, Value: (end.Value - start.Value).Abs(), Plus: end.Plus + start.Plus, Readings: append(append([]Reading{}, end.Readings...), start.Readings...)}
-		if worst == nil || m.Value > worst.Value {
-			worst = m
-		}
+		walls = append(walls, reading{"lip to " + next.Place, 0, m})
 	}
-	h.measured("lip", "lip to "+next.Place, 0, h.c.limit("lip"), worst)
+	h.worst("lip", h.c.limit("lip"), walls)
 }
 
 func (u *UnitState) level(of string) *LevelState {
@@ -311,24 +325,37 @@ func Open(list []Held) []Held {
 // Say is what is held in words; size writes lengths.
 func (h Held) Say(size func(measure.MM) string) string {
 	value := h.Told
-	if h.Of != "test" {
+	switch {
+	case len(h.Read) > 0:
+		value = differ(h.Read, size)
+	case h.Known:
 		value = size(measure.MM(h.Value))
 		if h.Plus > 0 {
 			value += " (± " + size(measure.MM(h.Plus)) + ")"
 		}
 	}
 	text := strings.TrimSpace(h.What + " " + value)
-	switch {
-	case h.Verdict == NotChecked:
+	if h.Verdict == NotChecked {
 		return text + ". " + h.Limit.NotChecked()
-	case h.Of == "test" && h.Limit.Most == 0:
-		if h.Limit.Source != "" {
-			text += ", held against " + h.Limit.Source
-		}
-	case h.Limit.Least == -h.Limit.Most:
-		text += ", limit " + size(measure.MM(h.Limit.Most)) + " (" + h.Limit.Source + ")"
+	}
+	switch {
+	case !h.Limit.Known:
+	case h.Of == "test" && h.Limit.Most == 0: // its limit is its own text
+		text += ", held against " + h.Limit.Source
 	default:
-		text += ", it may be " + size(measure.MM(h.Limit.Least)) + " to " + size(measure.MM(h.Limit.Most)) + " (" + h.Limit.Source + ")"
+		text += ", " + h.Limit.Say(size)
 	}
 	return text + ": " + h.Verdict
+}
+
+// differ are readings that cannot all be right, with who made each and when.
+func differ(read []ReadBy, size func(measure.MM) string) string {
+	said := make([]string, len(read))
+	for i, r := range read {
+		said[i] = size(measure.MM(r.Value)) + " by " + r.Person + " " + r.Made
+		if r.With != "" {
+			said[i] += " with " + r.With
+		}
+	}
+	return strings.Join(said, ", ") + ", which differ by more than they are good for"
 }

@@ -53,8 +53,8 @@ func TestHeldAgainstLimits(t *testing.T) {
 	}{
 		{off(4*mm, mm), "end", "meets the stated figure"}, {off(-4*mm, mm), "end", "meets the stated figure"}, {off(5*mm, mm), "end", "cannot say"},
 		{off(6*mm, mm), "end", "cannot say"}, {off(-6*mm, 999*measure.Micrometre), "end", "does not meet the stated figure"}, {off(5*mm, 0), "end", "meets the stated figure"},
-		{g.makes("a", Gap, "A-001", "", GapSays{Left: new(20 * mm), Right: new(9 * mm)}), "gap", "meets the stated figure"},
-		{g.makes("a", Gap, "A-001", "", GapSays{Left: new(20 * mm), Right: new(12 * mm)}), "gap", "does not meet the stated figure"},
+		{g.makes("a", Gap, "A-001", "", GapSays{Left: new(14 * mm), Right: new(9 * mm)}), "gap", "meets the stated figure"},
+		{g.makes("a", Gap, "A-001", "", GapSays{Left: new(20 * mm), Right: new(9 * mm)}), "gap", "does not meet the stated figure"},
 		{g.makes("a", Level, "A-001", "", LevelSays{Of: "pad", Four: []measure.Length{1000 * mm, 1001 * mm, 995 * mm, 1000 * mm}}), "pad", "does not meet the stated figure"},
 		{g.makes("a", Set, "A-001", "", SetSays{Line: new(2 * mm)}), "line", NotChecked},
 		{g.makes("a", CoverTest, "A-001", "", TestSays{Method: "step", Value: "2 mm", Limit: "3 mm"}), "test", "meets the stated figure"},
@@ -80,6 +80,76 @@ func TestHeldAgainstLimits(t *testing.T) {
 	b.Add(own)
 	if h := heldOf(b.HeldAt(Asks(contract()), "A-001"), "A-001", "line"); h.Verdict != "meets the stated figure" || h.Say(exact) != "line 2 mm, limit 3 mm (drawing 9, as the record has it): meets the stated figure" {
 		t.Errorf("%+v %s", h, h.Say(exact))
+	}
+}
+
+// A gap is held wall by wall: what is good on the axis may be shut at one wall and gape at the other. Window 5 to 15 mm.
+func TestGapIsHeldAtEachWall(t *testing.T) {
+	for _, c := range []struct {
+		left, right, plus measure.Length
+		want              string
+	}{
+		{0, 20 * mm, 0, "does not meet the stated figure, does not meet the stated figure"}, // 10 mm on the axis
+		{6 * mm, 16 * mm, mm / 2, "meets the stated figure, does not meet the stated figure"},
+		{5 * mm, 15 * mm, 0, "meets the stated figure, meets the stated figure"},
+		{5 * mm, 10 * mm, mm, "cannot say, meets the stated figure"},
+	} {
+		b := NewBook(small().planned("pad", 0))
+		b.Add(people(t).makes("a", Gap, "A-001", "", GapSays{&c.left, &c.right, c.plus}))
+		list := b.HeldAt(Asks(contract()), "A-001")
+		if len(list) != 2 || list[0].Verdict+", "+list[1].Verdict != c.want || list[0].Value != c.left || list[1].Value != c.right || !strings.Contains(list[0].What, "left wall") || !strings.Contains(list[1].What, "right wall") {
+			t.Errorf("%v and %v: %+v", c.left, c.right, list)
+		}
+	}
+	run := small().planned("pad", 0)
+	run.Legs[0].Units[0].GapLeast = 0
+	b := NewBook(run)
+	b.Add(people(t).makes("a", Gap, "A-001", "", GapSays{Left: new(16 * mm), Right: new(16 * mm)}))
+	if said := b.HeldAt(Asks(contract()), "A-001")[1].Say(exact); said != "gap after it, right wall, 16 mm, it may be 0 mm to 15 mm (drawing 7): does not meet the stated figure" {
+		t.Error(said)
+	}
+}
+
+// Where two people did not know of each other and read different things there is no figure: what each read stands, with who and when.
+func TestNoFigureWhereReadingsDiffer(t *testing.T) {
+	g := people(t)
+	b := NewBook(small().planned("pad", 1000*mm))
+	one, other := g.makes("a", Gap, "A-001", "", GapSays{Left: new(3 * mm), Right: new(17 * mm)}), g.makes("b", Gap, "A-001", "", GapSays{Left: new(9 * mm), Right: new(9 * mm)})
+	one.Person, one.Made, other.Person, other.Made = "R. Ganger", "2026-11-27T08:00:00Z", "T. Mason", "2026-11-27T09:00:00Z"
+	low, high := g.makes("a", Level, "A-001", "", LevelSays{Of: "pad", Level: new(990 * mm)}), g.makes("b", Level, "A-001", "", LevelSays{Of: "pad", Level: new(1004 * mm)})
+	b.Add(one, other, low, high)
+	list := b.HeldAt(Asks(contract()), "A-001")
+	if len(list) != 3 {
+		t.Fatalf("%+v", list)
+	}
+	for _, h := range list {
+		if h.Known || h.Value != 0 || len(h.Read) != 2 || h.Verdict != "cannot say" {
+			t.Errorf("%+v", h)
+		}
+	}
+	if said := list[0].Say(exact); !strings.Contains(said, "3 mm by R. Ganger 2026-11-27T08:00:00Z") || !strings.Contains(said, "9 mm by T. Mason 2026-11-27T09:00:00Z") || !strings.HasSuffix(said, ", which differ by more than they are good for, it may be 5 mm to 15 mm (drawing 7): cannot say") {
+		t.Error(said)
+	}
+	if h := list[2]; h.Of != "pad" || h.Read[0].Value+h.Read[1].Value != -6*mm || h.Read[0].Value*h.Read[1].Value > 0 {
+		t.Errorf("how far each is off its level: %+v", h)
+	}
+}
+
+// A lip that comes from a level which two people read differently is not known, unless the other wall tells enough.
+func TestLipFromLevelsThatDiffer(t *testing.T) {
+	g := people(t)
+	wall := func(device, place string, four ...measure.Length) Record {
+		return g.makes(device, Level, place, "", LevelSays{Of: "wall", Four: four})
+	}
+	near, far, next := wall("a", "A-001", 0, 0, 1000*mm, 1000*mm), wall("b", "A-001", 0, 0, 1009*mm, 1000*mm), wall("a", "A-002", 1000*mm, 1001*mm, 0, 0)
+	b := NewBook(small())
+	b.Add(near, far, next)
+	if h := heldOf(b.Held(Asks(contract())), "A-001", "lip"); h.Known || h.Verdict != "cannot say" || !strings.Contains(h.Say(exact), "not known") || strings.Contains(h.Say(exact), "0 mm") {
+		t.Errorf("%+v %s", h, h.Say(exact))
+	}
+	b.Add(wall("a", "A-002", 1000*mm, 1007*mm, 0, 0))
+	if h := heldOf(b.Held(Asks(contract())), "A-001", "lip"); !h.Known || h.Value != 7*mm || h.Verdict != "does not meet the stated figure" {
+		t.Errorf("%+v", h)
 	}
 }
 

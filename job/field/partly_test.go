@@ -34,14 +34,14 @@ func TestWhatWasHalfReadIsKnownThereAlone(t *testing.T) {
 	if l := s.at("A-002"); l.Left != nil || l.Right.Value != 8*mm || l.level("wall").Four[2].Value != 1002*mm || l.level("wall").Four[0] != nil {
 		t.Errorf("%+v", l)
 	}
-	if h := heldOf(b.Held(Asks(contract())), "A-001", "gap"); h.Verdict != "cannot say" || h.Value != 9*mm || h.What != "gap after it, at the left wall alone" {
+	if h := heldOf(b.Held(Asks(contract())), "A-001", "gap"); h.Verdict != "cannot say" || h.Value != 9*mm || h.What != "gap after it, left wall alone," {
 		t.Errorf("%+v", h)
 	}
 	b.Add(right)
 	if u := b.State("").at("A-001"); u.Left.Value != 9*mm || u.Right.Value != 11*mm || !u.Has("gap") || u.Left.Readings[0].By != left.ID {
 		t.Errorf("%+v", u)
 	}
-	if h := heldOf(b.Held(Asks(contract())), "A-001", "gap"); h.Verdict != "meets the stated figure" || h.Value != 10*mm {
+	if h := heldOf(b.Held(Asks(contract())), "A-001", "gap"); h.Verdict != "meets the stated figure" || h.Value != 9*mm {
 		t.Errorf("%+v", h)
 	}
 }

@@ -18,8 +18,9 @@ type Run struct {
 type Leg struct {
 	ID        string
 	Units     []Unit
-	Back      bool     // it is laid from its end to its start
-	Withdrawn []string // places that were, and are laid no more
+	Back      bool           // it is laid from its end to its start
+	Setback   measure.Length // chainage of where its first unit can begin, from its from node
+	Withdrawn []string       // places that were, and are laid no more
 }
 
 // laidTo is where the end of a unit is on which the next one is laid, along the laying.

@@ -69,6 +69,9 @@ func (b *Book) toPlaces(e *entry, do filing) {
 	if e.other {
 		b.toOthers(e, do)
 	}
+	if b.asks != nil { // what waits for a point may be done with it
+		b.worked.points.fresh = false
+	}
 	for i := min(e.from.unit, e.to.unit); i <= max(e.from.unit, e.to.unit); i++ {
 		if e.other && inserted(units[i].Place) && units[i].Place != e.From && units[i].Place != e.To {
 			continue // nobody says that it lay in that stretch

@@ -185,10 +185,12 @@ type PointState struct {
 	Looked   []string  `json:"looked"`   // inspections
 	Result   string    `json:"result"`   // of the last one
 	Releases []string  `json:"releases"` // the last ones, whether they still hold or not
-	Released Fact      `json:"released"`
-	By       []string  `json:"by"`     // who released, by name
-	Lapsed   []string  `json:"lapsed"` // what ended the release: an event's record, or its own where its time has run
-	Why      string    `json:"why"`    // the same in words
+	Released Fact      `json:"released"` // cannot say: by somebody else than the contract names
+	By       []string  `json:"by"`       // who gave these, by name
+	Lapsed   []string  `json:"lapsed"`   // what ended the release: an event's record, or its own where its time has run
+	Why      string    `json:"why"`      // the first of them in words, and how many more
+	Done     bool      `json:"done"`     // all that waits for it was done before its release ended: nothing is open
+	Waits    []string  `json:"waits"`    // where its release ended, the places at which the work that waits for it was not done until then
 }
 
 // Noticed is a notice of a point: who sent it when, to whom, how long it runs, and who answered.

@@ -54,16 +54,19 @@ func (b *Book) Unreleased(c *Contract, points []PointState) []Unreleased {
 }
 
 // Stretches are its places as people say them.
-func (u *Unreleased) Stretches() string {
+func (u *Unreleased) Stretches() string { return inStretches(u.Units, u.Places) }
+
+// inStretches are places of one leg as people say them, by their numbers in it.
+func inStretches(units []int, places []string) string {
 	var out []string
-	for i := 0; i < len(u.Units); {
+	for i := 0; i < len(units); {
 		n := i
-		for n+1 < len(u.Units) && u.Units[n+1] == u.Units[n]+1 {
+		for n+1 < len(units) && units[n+1] == units[n]+1 {
 			n++
 		}
-		one := u.Places[i]
+		one := places[i]
 		if n > i {
-			one += " to " + u.Places[n]
+			one += " to " + places[n]
 		}
 		out, i = append(out, one), n+1
 	}
@@ -76,7 +79,7 @@ func (b *Book) releasedAt(point string, points []PointState) func(spot) bool {
 	var of []stretch
 	all := false
 	for _, p := range points {
-		if p.Point != point || p.Released.Is != Yes && len(p.Lapsed) == 0 {
+		if p.Point != point || len(p.Releases) == 0 {
 			continue
 		}
 		if p.From == "" {

@@ -12,7 +12,7 @@ func (p Plan) Places() *field.Run {
 	run := &field.Run{Legs: make([]field.Leg, len(p.Legs))}
 	legs := map[string]int{}
 	for i, l := range p.Legs {
-		run.Legs[i] = field.Leg{ID: l.Name, Back: l.LaidFrom == l.To && l.From != l.To, Withdrawn: l.Withdrawn}
+		run.Legs[i] = field.Leg{ID: l.Name, Back: l.LaidFrom == l.To && l.From != l.To, Setback: measure.Length(l.StartSetback), Withdrawn: l.Withdrawn}
 		legs[l.Name] = i
 	}
 	sources := map[string]string{}

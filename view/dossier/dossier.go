@@ -84,8 +84,9 @@ type Dossier struct {
 
 // Of is the dossier of a plan and the records of its job.
 func Of(in Input) *Dossier {
-	d := &Dossier{Input: in, speech: in.Job.Speech(), book: field.NewBook(in.Plan.Places()), asks: field.Asks(in.Job), joints: map[string]planner.Joint{}, rows: map[string]planner.SetOut{},
+	d := &Dossier{Input: in, speech: in.Job.Speech(), asks: field.Asks(in.Job), joints: map[string]planner.Joint{}, rows: map[string]planner.SetOut{},
 		units: map[string]planner.Unit{}, covers: map[string]planner.Cover{}, back: map[string]bool{}, kept: map[string]bool{}, shots: map[string]picture{}}
+	d.book = field.NewBook(in.Plan.Places()).Under(d.asks)
 	d.book.Add(in.Records...)
 	d.state, d.all = d.book.State(in.Now), d.book.All()
 	d.cut()

@@ -81,14 +81,16 @@ func day(r field.Record) string {
 }
 
 // stretch is the place of a record, or its first and its last.
-func stretch(r field.Record) string {
+func stretch(r field.Record) string { return span(r.From, r.To) }
+
+func span(from, to string) string {
 	switch {
-	case r.From == "":
-		return r.To
-	case r.To == "" || r.To == r.From:
-		return r.From
+	case from == "":
+		return to
+	case to == "" || to == from:
+		return from
 	}
-	return r.From + " to " + r.To
+	return from + " to " + to
 }
 
 // The columns that the tables have.

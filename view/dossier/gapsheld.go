@@ -115,8 +115,11 @@ func (d *Dossier) heldTable() table.Table {
 			t.Notes = append(t.Notes, letter+" "+h.Limit.Source)
 		}
 		value, plus := table.Length(h.Value), thick(h.Plus)
-		if h.Of == "test" {
+		switch {
+		case h.Told != "":
 			value, plus = said(h.Told), table.Cell{}
+		case !h.Known:
+			value, plus = table.Text(d.eachRead(h.Read)), table.Cell{}
 		}
 		t.Rows = append(t.Rows, []table.Cell{table.Text(h.Leg), table.Text(h.Place), table.Text(h.Verdict), table.Text(h.What), value, plus, said(d.limitWords(h.Limit)), said(letter), said(h.Role), said(d.people(h.By)), said(d.refs(h.By))})
 	}
@@ -126,6 +129,15 @@ func (d *Dossier) heldTable() table.Table {
 	return t
 }
 
+// eachRead is what people read who differ, each with who read it and on which day.
+func (d *Dossier) eachRead(of []field.ReadBy) string {
+	var out []string
+	for _, r := range of {
+		out = append(out, strings.Join(nonempty(d.size(r.Value), r.Person, r.Made[:min(len(r.Made), len("2026-01-02"))]), ", "))
+	}
+	return strings.Join(out, "; ")
+}
+
 // limitWords is a limit in figures: either way, or from the least to the most.
 func (d *Dossier) limitWords(l field.Limit) string {
 	switch {
@@ -133,8 +145,6 @@ func (d *Dossier) limitWords(l field.Limit) string {
 		return ""
 	case l.Least == -l.Most:
 		return d.size(l.Most) + " either way"
-	case l.Least == 0:
-		return "at most " + d.size(l.Most)
 	}
 	return d.size(l.Least) + " to " + d.size(l.Most)
 }

@@ -25,11 +25,15 @@ func (d *Dossier) jobGaps() table.Table {
 	if len(d.all) == 0 {
 		add("there is no record at all", "", "Send the records from the devices, or key them in from the cards.")
 	}
-	for _, state := range []string{"not released", string(field.CantSay), lapsed} {
+	for _, state := range []string{"not released", byAnother, lapsed} {
 		var names []string
 		for _, p := range d.state.Points {
 			if pointState(p) == state {
-				names = append(names, p.Point)
+				at := span(p.From, p.To)
+				if len(p.Waits) > 0 {
+					at = "open at " + d.book.Stretches(p.Waits)
+				}
+				names = append(names, strings.Join(nonempty(p.Point, at), ", "))
 			}
 		}
 		if len(names) > 0 {

@@ -40,12 +40,12 @@ func (d *Dossier) byPoint(t *table.Table) {
 				source = "not on the contract's list"
 			}
 		}
-		released := p.Released.Is == field.Yes
+		released := !p.Open()
 		met := 0
 		if released {
 			met = 1
 		}
-		t.Rows = append(t.Rows, []table.Cell{table.Text(d.pointName(listed)), table.Text(pointState(*p)), table.Count(1), table.Count(len(p.Looked)), table.Count(met), {}, {}, {}, table.Text(closed(released)), said(source)})
+		t.Rows = append(t.Rows, []table.Cell{table.Text(strings.Join(nonempty(d.pointName(listed), span(p.From, p.To)), ", ")), table.Text(pointState(*p)), table.Count(1), table.Count(len(p.Looked)), table.Count(met), {}, {}, {}, table.Text(closed(released)), said(source)})
 	}
 	for _, p := range d.Job.Rules.Points {
 		if !told[p.Name] {

@@ -13,9 +13,9 @@ import (
 // pointTable is each hold and witness point with everything recorded of it.
 func (d *Dossier) pointTable() table.Table {
 	t := table.Table{Name: "points", Title: "Hold and witness points", Columns: []table.Column{
-		text("point", "point"), text("state", "state"), text("noticed", "notice"), text("inspected", "inspections"), text("released", "releases"), text("lapsed", "lapsed by"),
+		text("point", "point"), text("places", "places"), text("state", "state"), text("open", "open at"), text("noticed", "notice"), text("inspected", "inspections"), text("released", "releases"), text("lapsed", "lapsed by"),
 	}}
-	t.Notes = []string{"a release lapses by what its record names, such as rain, from the moment that this was recorded, whether the work below it was finished by then or not"}
+	t.Notes = []string{"a release lapses by what its record names, else by what the contract names, such as rain. What waited for it and was done before that stays done under it: closed. What was done by somebody who knew of what ended it, and what was not done, is open"}
 	words := map[field.Kind]map[string][]string{field.Notice: {}, field.Inspection: {}, field.Release: {}}
 	for _, r := range d.all {
 		of := words[r.Kind]
@@ -27,29 +27,32 @@ func (d *Dossier) pointTable() table.Table {
 		if r.Kind == field.Notice && s.Party != "" {
 			who = "to " + s.Party
 		}
-		of[s.Point] = append(of[s.Point], strings.Join(nonempty(s.Result, who, day(r)), ", ")+" ("+ref(r)+")")
+		at := s.Point + "\n" + r.From + "\n" + r.To
+		of[at] = append(of[at], strings.Join(nonempty(s.Result, who, day(r)), ", ")+" ("+ref(r)+")")
 	}
 	for _, p := range d.state.Points {
-		told := func(k field.Kind) table.Cell { return said(strings.Join(words[k][p.Point], "; ")) }
-		t.Rows = append(t.Rows, []table.Cell{table.Text(p.Point), table.Text(pointState(p)), told(field.Notice), told(field.Inspection), told(field.Release), said(d.lapses(p.Lapsed))})
+		told := func(k field.Kind) table.Cell {
+			return said(strings.Join(words[k][p.Point+"\n"+p.From+"\n"+p.To], "; "))
+		}
+		t.Rows = append(t.Rows, []table.Cell{table.Text(p.Point), said(span(p.From, p.To)), table.Text(pointState(p)), said(d.book.Stretches(p.Waits)), told(field.Notice), told(field.Inspection), told(field.Release), said(d.lapses(&p))})
 	}
 	return t
 }
 
-// lapses are the events that ended a release.
-func (d *Dossier) lapses(ids []string) string {
-	var out []string
-	for _, id := range ids {
-		r := d.behind(id)
-		s, _ := field.SaysOf[field.EventSays](&r)
-		if r.Kind == field.Release {
-			ends, _ := field.SaysOf[field.PointSays](&r)
-			s.What = "its own end, " + ends.Until
-		}
-		out = append(out, strings.Join(nonempty(s.What, day(r)), ", ")+" ("+ref(r)+")")
+// lapses is what ended a release first, and how many more did.
+func (d *Dossier) lapses(p *field.PointState) string {
+	if len(p.Lapsed) == 0 {
+		return ""
 	}
-	return strings.Join(out, "; ")
+	first, _, _ := strings.Cut(p.Why, "; ")
+	if n := len(p.Lapsed) - 1; n > 0 {
+		return fmt.Sprintf("%s (%s), and %d more since", first, d.refs(p.Lapsed[:1]), n)
+	}
+	return first + " (" + d.refs(p.Lapsed) + ")"
 }
+
+// byAnother is the state of a point that somebody else released than the contract names.
+const byAnother = "cannot say: released by somebody else than the contract names"
 
 // lapsed is the state of a point whose release something ended.
 const lapsed = "release has lapsed"
@@ -58,10 +61,12 @@ func pointState(p field.PointState) string {
 	switch {
 	case p.Released.Is == field.Yes:
 		return "released"
-	case len(p.Lapsed) > 0:
+	case p.Done:
+		return "released, and done before that ended"
+	case len(p.Lapsed) > 0 && p.Released.Is != field.CantSay:
 		return lapsed
 	case p.Released.Is == field.CantSay:
-		return string(field.CantSay)
+		return byAnother
 	}
 	return "not released"
 }

@@ -2,8 +2,6 @@ package papers
 
 import (
 	"cmp"
-	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -164,19 +162,6 @@ func (m *maker) digRules() Part {
 	return part
 }
 
-// firstOf is what ended a release first, and how much else did.
-func firstOf(s field.PointState) string {
-	first, rest, _ := strings.Cut(s.Why, "; ")
-	first = toTheMinute.ReplaceAllString(first, "$1 $2")
-	if rest != "" {
-		first += fmt.Sprintf("; and %d more since", len(s.Lapsed)-1)
-	}
-	return first
-}
-
-// toTheMinute are the parts of a time that people read.
-var toTheMinute = regexp.MustCompile(`(\d{4}-\d{2}-\d{2})T(\d{2}:\d{2})\S*`)
-
 // pointName is a point with its stretch, where its own name does not say it.
 func pointName(s field.PointState) string {
 	if s.From != "" && strings.Contains(s.Point, s.From) {
@@ -197,7 +182,7 @@ func (m *maker) reopens() Part {
 	part := Part{Title: "Looked at anew after", Form: formDug, Lines: []Line{{"before work each day or shift", "asked for", "29 CFR 1926.651(k)(1)"}, {"through the shift as needed", "asked for", "29 CFR 1926.651(k)(1)"}, {"rain, or what else makes it worse: frost, thaw, water, vibration", "asked for", "29 CFR 1926.651(k)(1)"}, {"a fall of ground", "asked for", "CDM 2015, regulation 24, from memory"}}}
 	var ended []string
 	for _, s := range m.state.Points {
-		if len(s.Lapsed) > 0 && (m.Leg == "" || strings.HasPrefix(s.From, m.Leg+"-")) {
+		if len(s.Lapsed) > 0 && s.Open() && (m.Leg == "" || strings.HasPrefix(s.From, m.Leg+"-")) {
 			ended = append(ended, pointName(s))
 		}
 	}

@@ -159,8 +159,8 @@ func (m *maker) inspectionPoints() Part {
 		switch {
 		case s.Released.Is == field.Yes:
 			is = "released, " + m.bySeveral(s.Released.By)
-		case len(s.Lapsed) > 0:
-			is = "its release has ended: " + firstOf(*s)
+		case len(s.Releases) > 0:
+			is = m.book.SayPoint(s)
 		}
 		part.Rows = append(part.Rows, []string{s.Point, orDash(strung(" to ", s.From, s.To)), m.pointKind(s), cmp.Or(s.Result, "not recorded"), orDash(strings.Join(s.By, ", ")), is})
 	}

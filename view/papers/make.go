@@ -48,7 +48,8 @@ type maker struct {
 }
 
 func newMaker(in Input) *maker {
-	m := &maker{Input: in, speech: in.Job.Speech(), book: field.NewBook(in.Plan.Places()), asks: field.Asks(in.Job)}
+	m := &maker{Input: in, speech: in.Job.Speech(), asks: field.Asks(in.Job)}
+	m.book = field.NewBook(in.Plan.Places()).Under(m.asks)
 	m.book.Add(in.Records...)
 	m.state = m.book.State(in.Now)
 	return m

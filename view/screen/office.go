@@ -276,17 +276,22 @@ func (v *siteView) points(c *field.Contract) OfficeList {
 		switch {
 		case p.Released.Is == field.Yes:
 			row.Said = "released"
-			words = append(words, "released by "+strings.Join(p.By, ", "))
 			row.By = v.whose(p.Released.By[0])
+		case p.Done:
+			row.Said = "done"
 		case len(p.Lapsed) > 0:
 			row.Said = "lapsed"
-			words = append(words, "the release ended: "+p.Why)
+		case p.Released.Is == field.CantSay:
+			row.Said = "cannot say"
 		case c.Witness(p):
 			row.Said = "witness"
 		default:
 			row.Said = "waits for release"
 		}
-		row.Asks = row.Said == "lapsed" || row.Said == "waits for release"
+		if len(p.Releases) > 0 {
+			words = append(words, v.book.SayPoint(p))
+		}
+		row.Asks = row.Said == "lapsed" || row.Said == "waits for release" || row.Said == "cannot say"
 		row.Text = p.Point + ": " + strings.Join(words, "; ")
 		out.Rows = append(out.Rows, row)
 	}
@@ -325,7 +330,7 @@ func prefixed(before, text string) string {
 }
 
 func waits(said string) int {
-	return slices.Index([]string{"hidden without release", "lapsed", "waits for release", "witness", "nothing recorded", "released"}, said)
+	return slices.Index([]string{"hidden without release", "lapsed", "cannot say", "waits for release", "witness", "nothing recorded", "released", "done"}, said)
 }
 
 // matters are nonconformances.

@@ -542,7 +542,11 @@ func TestListedPointsAreLookedFor(t *testing.T) {
 		t.Errorf("%q", s)
 	}
 	o.keep(map[string]any{"form": "release", "from": n.Place, "to": n.Onward[2], "fields": map[string]string{"point": "bed", "party": "C. Works"}})
-	if s := said(); !slices.Equal(s, []string{walked, "released: bed: no notice recorded; released by C. Works"}) {
+	if s := said(); len(s) != 2 || s[0] != "cannot say: bed: no notice recorded; cannot say: released by C. Works (a foreman) 2026-11-26 20:00; the contract has works inspector release it" {
+		t.Errorf("by somebody else: %q", s)
+	}
+	o.keep(map[string]any{"form": "release", "from": n.Place, "to": n.Onward[2], "fields": map[string]string{"point": "bed", "party": "works inspector"}})
+	if s := said(); !slices.Equal(s, []string{walked, "released: bed: no notice recorded; released by works inspector (a foreman) 2026-11-26 20:00"}) {
 		t.Errorf("%q", s)
 	}
 }
@@ -587,7 +591,7 @@ func TestWhatIsOutAndWhatIsHidden(t *testing.T) {
 	o.keepKeyed(o.keyed(map[string]any{"fields": cardTop, "rows": rows}))
 	is := o.office(nil)
 	out := is.listed(t, "outof")
-	if len(out.Rows) != 1 || out.Rows[0].Place != g.Rows[1].Place || !out.Rows[0].Asks || !strings.Contains(out.Rows[0].Text, "gap after it 19 mm, it may be 6 mm to 16 mm") {
+	if len(out.Rows) != 2 || out.Rows[0].Place != g.Rows[1].Place || !out.Rows[0].Asks || !strings.Contains(out.Rows[0].Text, "gap after it, left wall, 19 mm, it may be 6 mm to 16 mm") {
 		t.Errorf("out of tolerance: %+v", out.Rows)
 	}
 	if len(out.Open) != 0 {

@@ -149,7 +149,7 @@ func (d *Desk) recorded(q *question, on *draft) (Site, error) {
 	}
 	if !q.More {
 		run := d.plan.Places()
-		d.site = &site{book: field.NewBook(run), under: run}
+		d.site = &site{book: field.NewBook(run).Under(field.Asks(on.job)), under: run}
 	}
 	records, faults := field.Read(strings.NewReader(q.Lines))
 	for _, f := range faults {
