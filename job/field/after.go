@@ -94,7 +94,7 @@ func inOrder(a, b *entry) int {
 }
 
 // standing are the records of a list that nothing corrects, in the order that every device has them in; the list itself is put in
-// that order. A correction that names a record of a list it does not belong to takes it away all the same.
+// that order.
 func standing(of []*entry) []*entry {
 	if !slices.IsSortedFunc(of, inOrder) {
 		slices.SortFunc(of, inOrder) // the sort that All has as well

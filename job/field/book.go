@@ -3,6 +3,7 @@ package field
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"slices"
 	"sync"
 
@@ -232,18 +233,58 @@ func (b *Book) regard(id string) {
 }
 
 // corrected tells whether another record took a record's place. A record that corrects itself, or two that correct each other, take
-// nothing away.
+// nothing away, and neither does one of another kind or of places elsewhere (mends).
 func (b *Book) corrected(e *entry) bool { return b.correction(e) != nil }
 
 // correction is the record that took another's place, of several the first in the order of All; nil: none did.
 func (b *Book) correction(e *entry) *entry {
 	var by *entry
 	for _, c := range b.gone[e.hash] {
-		if c.Corrects == e.ID && c != e && e.Corrects != c.ID && (by == nil || inOrder(c, by) < 0) {
+		if c.Corrects == e.ID && c != e && e.Corrects != c.ID && b.mends(c, e) == "" && (by == nil || inOrder(c, by) < 0) {
 			by = c
 		}
 	}
 	return by
+}
+
+// mends tells why a record does not take the place of the one that it says it corrects: it is of another kind, or of other places.
+// Empty: it does take it.
+func (b *Book) mends(c, old *entry) string {
+	looked := func(k Kind) bool { return k == Service || k == TrialHole }
+	named := func(e *entry) bool { return e.Kind == Angle || e.Kind == Entry || e.Kind == Shot } // by the name of their place alone
+	switch {
+	case c.Kind != old.Kind && !(looked(c.Kind) && looked(old.Kind)):
+		return "of another kind"
+	case c.placed && old.placed && !b.touches(c, old), named(c) && c.From != "" && old.From != "" && c.From != old.From:
+		return "of another place"
+	}
+	return ""
+}
+
+// amiss are corrections that take no record's place: of another kind, of other places, or of an id that no record here has. The record
+// that they name stands as it did.
+func (b *Book) amiss(say func(finding.Finding)) {
+	var list []*entry
+	for _, of := range b.gone {
+		for _, c := range of {
+			if old := b.records.of(c.Corrects); !c.gone && (old == nil || old != c && b.mends(c, old) != "") {
+				list = append(list, c)
+			}
+		}
+	}
+	slices.SortFunc(list, inOrder)
+	for _, c := range list {
+		what := string(c.Kind) + b.stretchWords(c.From, c.To)
+		f := finding.Finding{ID: "field.corrects-unknown", Kind: finding.Attention, Where: finding.Where{Place: c.From},
+			Text: fmt.Sprintf("Record %s (%s, by %s, %s) says that it takes the place of %s, and no record here has that id.", c.ID, what, c.Person, c.Made, c.Corrects),
+			Try:  "Send what other devices still keep; if it is nowhere, look at the id."}
+		if old := b.records.of(c.Corrects); old != nil {
+			f.ID = "field.corrects-another"
+			f.Text = fmt.Sprintf("Record %s (%s, by %s, %s) says that it takes the place of %s (%s, by %s, %s), and is %s: both stand.", c.ID, what, c.Person, c.Made, old.ID, string(old.Kind)+b.stretchWords(old.From, old.To), old.Person, old.Made, b.mends(c, old))
+			f.Try = "If the earlier one is wrong, record that thing once more at its own place, naming it."
+		}
+		say(f)
+	}
 }
 
 // Correction is the record that took the place of the one with this id.

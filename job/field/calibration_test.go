@@ -44,7 +44,7 @@ func TestReadingsWithACalibrationThatRanOut(t *testing.T) {
 	if len(b.Unended()) != 2 || !slices.ContainsFunc(s.Legs[0].Units[0].Evidence[Level], func(id string) bool { return id == out.ID }) {
 		t.Errorf("%v; the reading: %v", b.Unended(), s.Legs[0].Units[0].Evidence)
 	}
-	gone := g.makes("a", Note, "A-001", "", nil)
+	gone := g.makes("a", Level, "A-001", "", LevelSays{Of: "bed", Level: new(mm)})
 	gone.Corrects = out.ID
 	b.Add(gone)
 	if ran := kindOf(b.State("").Findings, CalibrationRanOut); len(ran) != 0 {

@@ -49,6 +49,7 @@ func (b *Book) findings(s State) finding.List {
 				Try:  "Record the delivery that is missing, or count the yard."})
 		}
 	}
+	b.amiss(say)
 	b.oddPoints(s.Points, say)
 	b.onStops(s.Services, say)
 	b.calibrations(say)

@@ -2,11 +2,11 @@ package field
 
 import "testing"
 
-// A correction that comes before the record that it corrects is counted since that one was written, also where it names other places:
+// A correction that comes before the record that it corrects is counted since that one was written, also where it names more places:
 // who counted the yard without knowing of it had what it tells of in the count.
 func TestOriginThatComesLate(t *testing.T) {
 	g := people(t)
-	wrong := g.makes("c", Set, "A-001", "", SetSays{Within: true})
+	wrong := g.makes("c", Set, "B-001", "", SetSays{Within: true})
 	right := g.makes("a", Set, "B-001", "B-002", SetSays{Within: true})
 	right.Corrects = wrong.ID
 	count := g.makes("y", Count, "", "", CountSays{[]Counted{{Piece: plain, Count: 4}}, map[string]int{"a": 1}})

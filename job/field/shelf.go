@@ -184,7 +184,7 @@ func (b *Book) origin(e *entry) *entry {
 			break
 		}
 		old := b.records.of(e.Corrects)
-		if old == nil || old.Kind != e.Kind {
+		if old == nil || b.mends(e, old) != "" {
 			break
 		}
 		e = old
