@@ -391,8 +391,15 @@ func pieces(a *asked, flag, text string) (field.Piece, int, bool) {
 	p := field.Piece{Supply: parts[0], What: parts[1]}
 	if r, err := measure.ParseIn(strings.Join(parts[2:], " "), measure.UnitMillimetre); err == nil && r.Length > 0 {
 		p.Length = r.Length
-	} else {
-		p.Mark = parts[2]
+		return p, n, true
+	}
+	p.Mark = parts[2]
+	if len(parts) > 3 { // an offcut, with its length
+		r, err := measure.ParseIn(strings.Join(parts[3:], " "), measure.UnitMillimetre)
+		if err != nil || r.Length <= 0 {
+			a.fault(flag, `%q: behind the mark stands the length of the piece; write for example "T3 unit A-002/a 1240mm=1"`, text)
+		}
+		p.Length = r.Length
 	}
 	return p, n, true
 }

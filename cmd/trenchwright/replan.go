@@ -2,12 +2,14 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/measure"
@@ -24,7 +26,7 @@ import (
 type replanCommand struct {
 	Job     string         `arg:"" help:"The job, as YAML or JSON."`
 	Records string         `required:"" help:"The file of its records." placeholder:"FILE"`
-	Yard    string         `help:"What lies in the yard beside what the records say: a list of stock, CSV with length and count, of the job's first supply." placeholder:"FILE"`
+	Yard    string         `help:"What lies in the yard beside what the records say: CSV with length and count, and where wanted supply (else the job's first), mark, end a and end b: of an offcut, each end factory, square or the angle of the saw cut." placeholder:"FILE"`
 	Take    map[string]int `help:"Take an answer of a leg: --take B=2." placeholder:"LEG=N"`
 	Bend    map[string]int `help:"Take an answer of a bend that was measured: --bend N2=1." placeholder:"NODE=N"`
 	Out     string         `short:"o" help:"The new job, once answers are taken; it is never written over." placeholder:"FILE"`
@@ -95,21 +97,45 @@ func (c *replanCommand) yard(p program, t trench) ([]job.YardItem, error) {
 		return nil, outcome{exitUsage, fmt.Sprintf("trenchwright replan: --yard: %v", err)}
 	}
 	defer f.Close()
-	list, faults := table.ReadStock(c.Yard, f, measure.UnitMillimetre)
+	list, faults := table.ReadYard(c.Yard, f, measure.UnitMillimetre)
+	out := []job.YardItem{}
+	for _, y := range list {
+		item := job.YardItem{Supply: cmp.Or(y.Supply, t.job.Supplies[0].ID), Length: y.Length, Count: y.Count, Mark: y.Mark}
+		for i, e := range y.Ends {
+			item.Ends[i] = job.YardEnd{Factory: e.Factory, Angle: e.Angle}
+		}
+		if fault := notMade(t.job, item); fault != nil {
+			fault.Where = finding.Where{File: c.Yard, Line: y.Line}
+			faults = append(faults, *fault)
+		} else if y.Count > 0 {
+			out = append(out, item)
+		}
+	}
 	if len(faults) > 0 {
 		fmt.Fprint(p.err, faults.Say(t.job.Speech()))
 		return nil, outcome{exitFaults, plural(faults.Count(finding.Fault), "fault", "faults") + " in the list of the yard; nothing was answered."}
 	}
-	out := []job.YardItem{}
-	for _, s := range list {
-		if s.Count < 0 {
-			return nil, outcome{exitUsage, fmt.Sprintf("trenchwright replan: --yard: line %d of %s says no count; what lies in a yard is counted.", s.Line, c.Yard)}
-		}
-		if s.Count > 0 {
-			out = append(out, job.YardItem{Supply: t.job.Supplies[0].ID, Length: s.Length, Count: s.Count})
-		}
-	}
 	return out, nil
+}
+
+// notMade tells of what lies in a yard that no supply of the job makes; nil: one does, or it is an offcut of one.
+func notMade(j job.Job, y job.YardItem) *finding.Finding {
+	var names, lengths []string
+	for _, s := range j.Supplies {
+		names = append(names, s.ID)
+		if s.ID != y.Supply {
+			continue
+		}
+		if y.Mark != "" || slices.Contains(s.Unit.Lengths.Value, y.Length) {
+			return nil
+		}
+		for _, l := range s.Unit.Lengths.Value {
+			lengths = append(lengths, j.Speech().Length(l))
+		}
+		return &finding.Finding{ID: "replan.yard-length", Kind: finding.Fault, Text: fmt.Sprintf("units of %s lie there, and supply %s makes %s", j.Speech().Length(y.Length), s.ID, strings.Join(lengths, ", ")),
+			Try: "the length as it is made; for what is left of a unit its mark, such as B-017/a, and how its ends are"}
+	}
+	return &finding.Finding{ID: "replan.yard-supply", Kind: finding.Fault, Text: fmt.Sprintf("the job has no supply %q", y.Supply), Try: strings.Join(names, " or ")}
 }
 
 // taken writes the job once answers are taken, and says what that changes in its plan.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"trenchwright/base/measure"
+	"trenchwright/base/wording"
 	"trenchwright/job"
 )
 
@@ -15,8 +16,10 @@ type Contract struct {
 	steps    []job.Step
 	readings []job.ReadingRule
 	points   []job.Point
+	supplies []string
 	named    bool // the job says what it wants before its steps
 	source   func(document string) string
+	speech   wording.Speech
 }
 
 // Limit is a figure that something measured is held against.
@@ -34,12 +37,15 @@ const owner = "the owner"
 // Asks is what a job asks.
 func Asks(j job.Job) *Contract {
 	r := &j.Rules
-	c := &Contract{limits: map[string]Limit{}, steps: r.Steps, readings: r.Readings, points: r.Points, named: len(r.Steps) > 0}
+	c := &Contract{limits: map[string]Limit{}, steps: r.Steps, readings: r.Readings, points: r.Points, named: len(r.Steps) > 0, speech: j.Speech()}
 	c.source = func(document string) string {
 		if document == "" {
 			document = r.From
 		}
 		return job.SourceFrom(j, document, job.Entry[string]{Known: true, From: document})
+	}
+	for i := range j.Supplies {
+		c.supplies = append(c.supplies, j.Supplies[i].ID)
 	}
 	each := func(of, what string, e job.Entry[measure.Length]) {
 		c.limits[of] = Limit{Known: e.Known, Least: -e.Value, Most: e.Value, Source: job.SourceFrom(j, r.From, e), Ask: owner, None: what}

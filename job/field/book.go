@@ -29,6 +29,7 @@ type Book struct {
 	ranOut    []*entry            // read with an instrument whose calibration had run out
 	unended   map[string][]*entry // read with one of which nobody said when that ends, by instrument
 	elsewhere []*entry            // of stretches that had other places when they were written
+	astray    []*entry            // units that were set, with an end off that is not among them
 	odd       []*entry            // of a kind or at a place that is not known here
 	asks      *Contract           // nil: nobody said what the job asks
 	worked    worked
@@ -368,6 +369,11 @@ func (b *Book) file(e *entry, do filing) {
 	case Cut:
 		b.toPlaces(e, do)
 		b.toYard(e, do)
+	case Set:
+		b.toPlaces(e, do)
+		if len(b.elsewhereOff(e)) > 0 {
+			do(&b.astray, e)
+		}
 	default:
 		b.toPlaces(e, do)
 	}

@@ -45,11 +45,12 @@ func (b *Book) findings(s State) finding.List {
 	for _, y := range s.Yard {
 		if y.Have < 0 && (y.Came > 0 || len(y.By) > 0) { // where nobody records what comes, nothing is short
 			say(finding.Finding{ID: "field.more-used-than-came", Kind: finding.Attention,
-				Text: fmt.Sprintf("More of %s was used than there was: came %d, damaged %d, set or cut %d.", y.Name(exact), y.Came, y.Damaged, y.Used),
+				Text: fmt.Sprintf("More of %s was used than there was: came %d, damaged %d, set or cut %d.", y.Name(b.sized), y.Came, y.Damaged, y.Used),
 				Try:  "Record the delivery that is missing, or count the yard."})
 		}
 	}
 	b.amiss(say)
+	b.unserved(s.Services, say)
 	b.oddPoints(s.Points, say)
 	b.onStops(s.Services, say)
 	b.calibrations(say)
@@ -152,7 +153,7 @@ func (b *Book) apart(say func(finding.Finding), where finding.Where, m *Measured
 		var said []string
 		for _, r := range of {
 			e := b.records.of(r.By)
-			said = append(said, fmt.Sprintf("%s by %s%s, %s", r.Value, e.Person, with(e), e.Made))
+			said = append(said, fmt.Sprintf("%s by %s%s, %s", b.size(r.Value), e.Person, with(e), e.Made))
 		}
 		say(finding.Finding{ID: "field.readings-differ", Kind: finding.Attention, Where: where,
 			Text: fmt.Sprintf("Readings of %s differ by more than they are good for: %s.", strings.Join(what, ""), strings.Join(said, "; ")),
@@ -194,4 +195,12 @@ func (p Piece) Name(size func(measure.MM) string) string {
 	return strings.TrimSpace(p.Supply + " " + p.What + " " + of)
 }
 
-func exact(l measure.MM) string { return measure.Length(l).String() }
+// size is a length in the job's system; exact in millimetres where the book does not know what the job asks.
+func (b *Book) size(l measure.Length) string {
+	if b.asks == nil {
+		return l.String()
+	}
+	return b.asks.speech.Length(l)
+}
+
+func (b *Book) sized(l measure.MM) string { return b.size(measure.Length(l)) }

@@ -103,6 +103,7 @@ type listReader struct {
 	at     heads
 	pieces []Piece
 	stocks []Stock
+	yard   []InYard
 	seen   map[string]int // id to the line that it stands in
 	faults finding.List
 	more   int // faults beyond the ones that are listed
@@ -137,7 +138,7 @@ func (in *listReader) read(text string) {
 	case !headed:
 		in.line = 1
 		in.fault("list.empty", problem{column: 1, text: "the list is empty", try: in.headsExample()})
-	case len(in.pieces)+len(in.stocks) == 0:
+	case len(in.pieces)+len(in.stocks)+len(in.yard) == 0:
 		in.fault("list.empty", problem{column: 1, text: "the list has heads and no " + in.things, try: "a line for each kind, for example " + in.listKind.line})
 	}
 }

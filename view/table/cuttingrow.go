@@ -12,14 +12,14 @@ import (
 func (in *listReader) headsExample() string { return "a first line such as " + in.listKind.heads }
 
 // heads is where each column stands, -1 for none.
-type heads struct{ length, count, hand, angle, id, price, columns int }
+type heads struct{ length, count, hand, angle, id, price, supply, mark, endA, endB, columns int }
 
 // heads finds the columns by the first line.
 func (in *listReader) heads(parts []field) {
-	at := heads{-1, -1, -1, -1, -1, -1, len(parts)}
+	at := heads{-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, len(parts)}
 	for i, f := range parts {
 		name, unit := headName(f.text)
-		place := map[string]*int{"length": &at.length, "count": &at.count, "hand": &at.hand, "angle": &at.angle, "id": &at.id, "price": &at.price}[name]
+		place := map[string]*int{"length": &at.length, "count": &at.count, "hand": &at.hand, "angle": &at.angle, "id": &at.id, "price": &at.price, "supply": &at.supply, "mark": &at.mark, "end a": &at.endA, "end b": &at.endB}[name]
 		switch {
 		case name == "" && strings.TrimSpace(f.text) == "":
 			continue // an empty column behind a separator too many
@@ -70,7 +70,7 @@ func (in *listReader) headUnit(name, unit string, f field) {
 			return
 		}
 		in.unit = u
-	case name == "angle" && (unit == "deg" || unit == "°"):
+	case (name == "angle" || name == "end a" || name == "end b") && (unit == "deg" || unit == "°"):
 	default:
 		in.fault("list.unit", problem{column: f.columnOf(0), text: fmt.Sprintf("the column %s has no unit %q", name, unit), try: "the head without it"})
 	}
