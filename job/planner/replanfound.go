@@ -53,7 +53,7 @@ func (a *Answers) served(h *ahead, r *LegReplan, s field.State, end measure.Leng
 			stop = true
 			r.Findings = append(r.Findings, finding.Finding{ID: "replan.service-in-the-way", Kind: finding.Impossible, Where: where,
 				Text: fmt.Sprintf("%s was found %s: moving joints does not answer that.", v.Name, map[bool]string{true: "in the unit's envelope", false: "and nobody recorded how deep"}[v.Depth == field.InEnvelope]),
-				Try:  "Stop here, tell its owner. Then: raise the run there, a shallower supply, or have it diverted."})
+				Try:  "Stop here, tell its owner" + ownerOf(v.Owner) + ". Then: raise the run there, a shallower supply, or have it diverted."})
 			continue
 		case v.Width == nil || v.Keep == nil:
 			r.Answer = CannotSay
@@ -80,6 +80,14 @@ func (a *Answers) served(h *ahead, r *LegReplan, s field.State, end measure.Leng
 	}
 	slices.SortFunc(h.q.problem.Zones, func(x, y layout.Zone) int { return cmp.Or(cmp.Compare(x.From, y.From), cmp.Compare(x.To, y.To)) })
 	return stop
+}
+
+// ownerOf is who that is, where somebody recorded it.
+func ownerOf(name string) string {
+	if name == "" {
+		return ""
+	}
+	return ", " + name
 }
 
 // along is a chainage of the leg on its laying axis, as its problem has it; false: units lie there beyond a gap.

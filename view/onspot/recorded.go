@@ -144,7 +144,7 @@ func (a *asking) waysOn() bool {
 	switch r.Answer {
 	case planner.Stopped, planner.NoAnswer:
 		for _, f := range r.Findings {
-			a.out.Stop = append(a.out.Stop, a.speech().Reworded(strings.TrimSpace("STOP: "+f.Text+" "+f.Try)))
+			a.out.Stop = append(a.out.Stop, a.speech().Reworded(strings.TrimSpace("STOP: "+strings.TrimPrefix(f.Where.In(a.speech())+": ", ": ")+f.Text+" "+f.Try)))
 		}
 		return true
 	case planner.CannotSay:

@@ -80,11 +80,10 @@ func (v *siteView) ways() SiteAnswers {
 			a.From = joined(". ", a.From, gap+": "+v.size(m.Clear)+" clear"+how)
 		}
 		for _, f := range r.Findings {
-			text := strings.TrimSpace(f.Sentence() + " " + f.Try)
 			if r.Answer == planner.Stopped || r.Answer == planner.NoAnswer {
-				a.Stop = append(a.Stop, text)
+				a.Stop = append(a.Stop, v.stopped(&f))
 			} else {
-				a.Open = append(a.Open, text)
+				a.Open = append(a.Open, strings.TrimSpace(f.Sentence()+" "+f.Try))
 			}
 		}
 		for i := range r.Offers {

@@ -214,3 +214,20 @@ func TestTheYardIsCounted(t *testing.T) {
 		t.Errorf("a count of nothing: %+v", h)
 	}
 }
+
+// TestAStopSaysWhere finds a service in the envelope of a unit ahead: on the phone the stop says the leg, the chainage, the place, who
+// found it and when, and whose it is.
+func TestAStopSaysWhere(t *testing.T) {
+	o, _ := atSite(t, "hand-troughs")
+	first := o.next(map[string]any{"name": "set"})
+	o.keep(map[string]any{"form": "set", "from": first.Place, "fields": map[string]string{"within": "all within"}})
+	o.keep(map[string]any{"form": "service", "leg": first.Leg, "fields": map[string]string{"name": "old main", "at": "12.5 m", "depth": "in the unit's envelope", "owner": "the water board"}})
+	for _, stage := range []string{"set", "bed"} {
+		n := o.next(map[string]any{"name": stage})
+		for _, want := range []string{"STOP: leg A, chainage 12.500 m, place A-0", "old main was found in the unit's envelope", " Recorded by a foreman, 2026-11-26 ", "tell its owner, the water board."} {
+			if len(n.Stop) != 1 || !strings.Contains(n.Stop[0], want) {
+				t.Errorf("%s: %q says no %q", stage, n.Stop, want)
+			}
+		}
+	}
+}

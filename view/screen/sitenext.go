@@ -222,7 +222,7 @@ func (v *siteView) pieceOf(u *planner.Unit) (what, aside string) {
 func (v *siteView) held(h *hereMaker, out *Next, r *planner.LegReplan) {
 	for _, f := range r.Findings {
 		if r.Answer == planner.Stopped || r.Answer == planner.NoAnswer {
-			out.Stop = append(out.Stop, "STOP: "+f.Text+" "+f.Try)
+			out.Stop = append(out.Stop, v.stopped(&f))
 		} else {
 			out.Open = append(out.Open, f.Sentence())
 		}

@@ -4,10 +4,12 @@ import (
 	"fmt"
 	"strings"
 
+	"trenchwright/base/finding"
 	"trenchwright/base/measure"
 	"trenchwright/base/wording"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
+	"trenchwright/view/recorded"
 )
 
 // nextLevel is the planned level of what a unit stands on at its two ends, or what the rod shows there.
@@ -112,10 +114,28 @@ func (v *siteView) wayWanted(out *Next) {
 		case planner.Stopped, planner.NoAnswer:
 			out.Answers = true
 			for _, f := range r.Findings {
-				out.Stop = append(out.Stop, strings.TrimSpace("STOP: "+f.Text+" "+f.Try))
+				out.Stop = append(out.Stop, v.stopped(&f))
 			}
 		}
 	}
+}
+
+// stopped is what stops a leg: where that is, by chainage and place, what it is, and where somebody found it, who and when.
+func (v *siteView) stopped(f *finding.Finding) string {
+	where, text := f.Where, f.Text
+	if at := where.Chainage; at != nil {
+		for i := range v.plan.Units {
+			if u := &v.plan.Units[i]; where.Place == "" && u.Leg == where.Leg && u.Chainage <= measure.MM(*at) && measure.MM(*at) < u.Chainage+u.Length {
+				where.Place = u.Mark
+			}
+		}
+		for _, s := range v.is().Services {
+			if r, ok := v.book.Record(s.By[0]); ok && s.Leg == where.Leg && s.At == *at {
+				text += " " + capital(recorded.By(&r)) + "."
+			}
+		}
+	}
+	return strings.TrimSpace(joined(": ", "STOP", where.In(v.speech), text) + " " + f.Try)
 }
 
 func (v *siteView) otherPieces(r *planner.LegReplan) string {
