@@ -95,6 +95,11 @@ func TestPhone(t *testing.T) {
 			t.Errorf("%s: too small for a thumb: %s", engine, e)
 		}
 
+		inGloves(p, s)
+		p.Size(360, 780)
+		p.to(service)
+		p.Until(wait, "return document.querySelector('.card > .change')")
+
 		s.stop()
 		p.Run(nil, "scrollTo(0, 0)")
 		p.Says("no server")

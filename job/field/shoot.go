@@ -2,6 +2,7 @@ package field
 
 import (
 	"slices"
+	"strings"
 
 	"trenchwright/base/measure"
 	"trenchwright/job"
@@ -219,11 +220,19 @@ func (b *Book) LevelBook(instrument string) []BookRow {
 			planned := b.plannedOf(e.From, read.Of)
 			for i, r := range read.Rod {
 				row := BookRow{Point: e.From + " " + read.Of, Inter: r.MString()}
-				if len(read.Rod) == 4 {
+				corner := i
+				switch {
+				case i < len(read.Read):
+					corner = max(0, slices.Index(Corners[:], read.Read[i]))
+					row.Point += " " + read.Read[i]
+				case len(read.Rod) == 4:
 					row.Point += " " + Corners[i]
+				case read.End != "":
+					corner = max(0, slices.IndexFunc(Corners[:], func(c string) bool { return strings.HasPrefix(c, read.End) }))
+					row.Point += " " + read.End
 				}
 				if planned != nil {
-					row.Design = planned[i].MString()
+					row.Design = planned[corner].MString()
 				}
 				part = append(part, row)
 			}

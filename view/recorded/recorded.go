@@ -186,7 +186,21 @@ func (v Speaker) restWords(r *field.Record) string {
 		}
 	case field.SetUp:
 		if s, ok := field.SaysOf[field.SetUpSays](r); ok {
-			return "set up on " + s.Benchmark + ", height of instrument " + v.Unit.Level(s.Height().Metres())
+			return map[bool]string{true: "closed on ", false: "set up on "}[s.Closes] + s.Benchmark + ", height of instrument " + v.Unit.Level(s.Height().Metres())
+		}
+	case field.Check:
+		if s, ok := field.SaysOf[field.CheckSays](r); ok {
+			what, off, met := "instrument", "", ""
+			if r.Instrument != nil {
+				what = r.Instrument.ID
+			}
+			if s.Off != nil {
+				off = "out by " + v.Speech.Both(*s.Off)
+			}
+			if s.Met != nil {
+				met = map[bool]string{true: "as it has to be", false: "not as it has to be"}[*s.Met]
+			}
+			return joined(", ", what+" checked", s.Method, off, met)
 		}
 	case field.Fabric:
 		return "fabric laid"
@@ -200,8 +214,6 @@ func (v Speaker) setWords(r *field.Record, s field.SetSays) string {
 	switch {
 	case s.Lifted:
 		return "taken out again"
-	case s.Measure != nil:
-		return "set, " + v.Speech.Both(*s.Measure) + " long as measured"
 	}
 	text := "set"
 	if s.Within {
@@ -219,7 +231,32 @@ func (v Speaker) setWords(r *field.Record, s field.SetSays) string {
 	for _, o := range s.Off {
 		text += "; " + o.Place + " " + v.Off(o.By)
 	}
-	return joined(", ", text, behind("batch ", s.Batch))
+	long, line, walls := "", "", ""
+	if s.Measure != nil {
+		long = v.Speech.Both(*s.Measure) + " long as measured"
+	}
+	if s.Line != nil {
+		line = v.Aside(*s.Line)
+	}
+	if len(s.Walls) > 0 {
+		walls = v.Level("wall") + " " + v.corners(s.Walls, s.Read)
+	}
+	gap := ""
+	if s.Left != nil || s.Right != nil {
+		gap = "gap after it " + v.walls(s.Left, s.Right)
+	}
+	return joined(", ", text, long, line, gap, walls, s.Type, behind("batch ", s.Batch))
+}
+
+// Aside is how far something is off its line.
+func (v Speaker) Aside(l measure.Length) string {
+	switch {
+	case l > 0:
+		return v.Speech.Both(l) + " right of the line"
+	case l < 0:
+		return v.Speech.Both(-l) + " left of the line"
+	}
+	return "on the line"
 }
 
 // Off is how far something is from its place.

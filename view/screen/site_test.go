@@ -149,7 +149,7 @@ func TestRecordsAreHandedOverAgain(t *testing.T) {
 // TestEveryFormIsHeard fills every form of every stage of the demo jobs, in both systems: a record comes of it whose words name
 // its place, and the desk takes it in without a finding that it is not understood.
 func TestEveryFormIsHeard(t *testing.T) {
-	typed := map[string]string{"length": "120 mm", "off": "-5 mm", "reading": "1.493 m", "chainage": "12.5 m", "coordinate": "101.25 m", "angle": "43.6° left", "count": "2", "text": "words", "some": "rain"}
+	typed := map[string]string{"length": "120 mm", "off": "-5 mm", "reading": "1.493 m", "chainage": "12.5 m", "coordinate": "101.25 m", "angle": "43.6° left", "count": "2", "text": "words", "some": "rain", "line": "-3 mm", "level": "61.318 m", "rod": "1.432 m"}
 	for _, name := range demo.Names() {
 		o, s := atSite(t, name)
 		joint := s.Units.Mark[0] + "/" + s.Units.Mark[1]
@@ -174,7 +174,7 @@ func TestEveryFormIsHeard(t *testing.T) {
 						}
 						return out
 					}
-					args := map[string]any{"form": f.ID, "system": system, "leg": s.Legs[0].ID, "fields": fill(f.Fields), "text": "in my words", "from": map[string]string{"units": s.Units.Mark[0], "unit": s.Units.Mark[0], "joint": joint, "node": s.Nodes[0].ID, "entry": "E1"}[f.At]}
+					args := map[string]any{"form": f.ID, "instrument": "level L7", "system": system, "leg": s.Legs[0].ID, "fields": fill(f.Fields), "text": "in my words", "from": map[string]string{"units": s.Units.Mark[0], "unit": s.Units.Mark[0], "joint": joint, "node": s.Nodes[0].ID, "entry": "E1"}[f.At]}
 					if f.At == "units" {
 						args["to"] = s.Units.Mark[2]
 					}

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"trenchwright/base/measure"
 	"trenchwright/job/field"
 	"trenchwright/job/planner"
 )
@@ -212,6 +213,74 @@ func TestTheYardIsCounted(t *testing.T) {
 	}
 	if h := o.say(map[string]any{"form": "count", "rows": []map[string]string{{"piece": whole, "count": ""}}}); h.Record != "" || !slices.Contains(h.Missing, "what was counted") {
 		t.Errorf("a count of nothing: %+v", h)
+	}
+}
+
+// TestWantedReadingsAreAsked sets three units of a job whose contract wants the gap and the invert at every joint and the line of 1 in 10:
+// the phone asks for just those, and no longer once they were read.
+func TestWantedReadingsAreAsked(t *testing.T) {
+	o, _ := atSite(t, "hand-troughs")
+	first := o.next(map[string]any{"name": "set"})
+	if len(first.Asks) != 0 {
+		t.Errorf("before anything is set: %+v", first.Asks)
+	}
+	names := func() (names []string) {
+		for _, a := range o.next(map[string]any{"name": "set"}).Asks {
+			names = append(names, a.Place+" "+a.Form)
+		}
+		return names
+	}
+	o.keep(map[string]any{"form": "set", "from": first.Place, "fields": map[string]string{"within": "all within"}})
+	if got, want := names(), []string{"A-001 set", "A-001 figures", "A-001 invert", "A-001 rock"}; !slices.Equal(got, want) {
+		t.Errorf("of the first unit alone: %q, want %q", got, want)
+	}
+	o.keep(map[string]any{"form": "set", "from": "A-002", "fields": map[string]string{"within": "all within"}, "rows": []map[string]string{{"place": "A-002", "by": "2"}}})
+	if got, want := names(), []string{"A-002 invert"}; !slices.Equal(got, want) {
+		t.Errorf("of the last one: %q, want %q", got, want)
+	}
+	for _, place := range []string{"A-001", "A-002"} {
+		o.keep(map[string]any{"form": "invert", "from": place, "height": "62.0 m", "fields": map[string]string{"one": "1.1", "end": "end"}})
+	}
+	o.keep(map[string]any{"form": "figures", "from": "A-001", "fields": map[string]string{"line": "-3 mm"}})
+	if got, want := names(), []string{"A-001 set", "A-001/A-002 gap", "A-001 rock"}; !slices.Equal(got, want) {
+		t.Errorf("of the one before: %q, want %q", got, want)
+	}
+	o.keep(map[string]any{"form": "gap", "from": "A-001/A-002", "fields": map[string]string{"left": "6", "right": "6"}})
+	o.keep(map[string]any{"form": "rock", "from": "A-001", "fields": map[string]string{"a": "1", "b": "1", "c": "1", "d": "1"}})
+	if got, want := names(), []string{"A-001 set"}; !slices.Equal(got, want) {
+		t.Errorf("of the one before, read: %q, want %q", got, want)
+	}
+}
+
+// TestAnInstrumentIsSetUpAndClosed sets one up on a benchmark of the job: its height follows from the list and the rod, what is read from
+// it makes a level book with it, and what it closes by on another one is told.
+func TestAnInstrumentIsSetUpAndClosed(t *testing.T) {
+	o, _ := atSite(t, "hand-troughs")
+	up := map[string]any{"form": "setup", "instrument": "level L7", "fields": map[string]string{"benchmark": "TBM1", "rod": "1.432"}}
+	h := o.say(up)
+	if h.Height != "62.75 m" || !strings.Contains(h.Words, "set up on TBM1, height of instrument 62.75") || !strings.Contains(h.Record, `"set_up":"height of collimation 62.75 m"`) {
+		t.Errorf("%+v", h)
+	}
+	o.keep(up)
+	o.keep(map[string]any{"form": "invert", "from": "A-001", "instrument": "level L7", "height": h.Height, "fields": map[string]string{"one": "1.655", "end": "end"}})
+	closes := map[string]any{"form": "closing", "instrument": "level L7", "height": h.Height, "fields": map[string]string{"benchmark": "TBM2", "rod": "1.701"}}
+	if c := o.say(closes); c.Height != "" || len(c.Warn) != 2 || !strings.Contains(c.Warn[0], "3 mm (1/8\") below the 62.75") || !strings.HasPrefix(c.Warn[1], "NOT CHECKED: no tolerance for what an instrument closes by on file") {
+		t.Errorf("%+v", c)
+	}
+	o.keep(closes)
+	ups := o.d.site.book.SetUps()
+	if len(ups) != 1 || len(ups[0].Closes) != 1 || ups[0].Closes[0].Off != -3*measure.Millimetre {
+		t.Errorf("%+v", ups)
+	}
+	rows := o.d.site.book.LevelBook("")
+	if len(rows) != 3 || rows[1].Point != "A-001 invert end" || rows[1].Inter != "1.655" || rows[2].Fore != "1.701" {
+		t.Errorf("%+v", rows)
+	}
+	if c := o.say(map[string]any{"form": "check", "fields": map[string]string{"met": "yes"}}); c.Record != "" || len(c.Missing) != 1 {
+		t.Errorf("a check of an instrument that nobody named: %+v", c)
+	}
+	if c := o.say(map[string]any{"form": "check", "instrument": "level L7", "fields": map[string]string{"met": "no", "off": "4"}}); c.Words != `level L7 checked, out by 4 mm (3/16"), not as it has to be` {
+		t.Errorf("%+v", c)
 	}
 }
 

@@ -21,16 +21,18 @@ type Form struct {
 	Row    string      `json:"row"`  // what adds one
 	Each   string      `json:"each"` // what one is called
 	Photo  bool        `json:"photo"`
+	Seldom bool        `json:"seldom"` // it is made in every stage, and seldom: it stands behind the others
 }
 
 // FormField is one thing that is asked.
 type FormField struct {
 	Name   string   `json:"name"`
 	Label  string   `json:"label"`
-	Kind   string   `json:"kind"` // length, off, reading, chainage, coordinate, angle, count, choice, some, text, moment, place, cover
+	Kind   string   `json:"kind"` // length, off, reading, chainage, coordinate, angle, count, choice, some, text, moment, place, cover; line: left or right; level, rod: as it is
 	Choice []string `json:"choice"`
 	First  string   `json:"first"` // what it is unless somebody says otherwise
 	Must   bool     `json:"must"`
+	More   bool     `json:"more"` // asked only of whoever unfolds it
 }
 
 // forms are the records of a stage, the one made most first; a note can be made anywhere.
@@ -42,9 +44,11 @@ func (v *siteView) forms(stage string) []Form {
 		out = of()
 	}
 	out = append(out, Form{ID: "note", Name: "Note", At: "unit", Photo: true})
-	if stage == "handover" || stage == "route" {
-		out = append(out, Form{ID: "diary", Name: "Diary"})
+	for _, f := range append(v.pointForms(), v.instrumentForms()...) {
+		f.Seldom = stage != "handover" || f.Seldom
+		out = append(out, f)
 	}
+	out = append(out, Form{ID: "diary", Name: "Diary", Seldom: stage != "handover" && stage != "route"})
 	for i := range out {
 		out[i].Fields, out[i].Rows = filled(out[i].Fields), filled(out[i].Rows)
 	}
@@ -130,10 +134,21 @@ func (v *siteView) plannedServices() (list []string) {
 func (v *siteView) bedForms() []Form {
 	return []Form{
 		levels("pad", v.speech.Word(v.standsOn())),
-		{ID: "rock", Name: "It rocks", At: "unit", About: "rock is start left and end right less the other two",
-			Fields: append(four("reading"), one("length", "packer", "packer put under it"), oneOf("corner", "under which corner", "start left", "start right", "end left", "end right"))},
+		rockForm(),
+		levelAt("drain", "drain"),
 		v.foundForm(),
 	}
+}
+
+// levelAt is a form for a level that is read once at a joint.
+func levelAt(id, of string) Form {
+	return Form{ID: id, Name: capital(of) + " level", At: "unit", Fields: []FormField{must(one("reading", "one", of)), oneOf("end", "at which end of it", "end", "start")}}
+}
+
+// rockForm is how a unit rocks, as it is laid or once it lies.
+func rockForm() Form {
+	return Form{ID: "rock", Name: "It rocks", At: "unit", About: "rock is start left and end right less the other two",
+		Fields: append(four("reading"), one("length", "packer", "packer put under it"), oneOf("corner", "under which corner", field.Corners[:]...))}
 }
 
 func (v *siteView) setForms() []Form {
@@ -142,20 +157,32 @@ func (v *siteView) setForms() []Form {
 		bond = "Grounding bond"
 	}
 	return []Form{
-		{ID: "set", Name: "Set", At: "units", Row: "one is off its place", Each: "off its place", Fields: []FormField{oneOf("within", "the rest", "all within", "not said")},
+		{ID: "set", Name: "Set", At: "units", Row: "one is off its place", Each: "off its place", Fields: []FormField{oneOf("within", "the rest", "all within", "not said"), more(one("text", "batch", "batch")), more(one("text", "type", "what was set, where it is not what the plan has"))},
 			Rows: []FormField{must(one("place", "place", "which")), must(one("off", "by", "its far end is"))}},
 		{ID: "gap", Name: "Gap", At: "joint", About: "at both walls, or at the one that was read", Fields: []FormField{one("length", "left", "left wall"), one("length", "right", "right wall")}},
+		levelAt("invert", "invert"),
 		levels("wall", "wall top"),
+		{ID: "figures", Name: "Line, length, batch", At: "unit", About: "of one that is set: what was looked at", Fields: append([]FormField{one("line", "line", "off the line"), one("length", "measure", "length as measured"),
+			one("text", "batch", "batch"), more(one("text", "type", "what it is, where it is not what the plan has"))}, wallTops()...)},
+		rockForm(),
 		{ID: "angle", Name: "Angle of a bend", At: "node", Fields: []FormField{must(one("angle", "angle", "as measured"))}},
 		{ID: "cut", Name: "Piece was cut", At: "unit", Fields: []FormField{must(oneOf("piece", "cut from", v.pieceNames(v.inYard())...)), one("length", "left", "left wall"), one("length", "right", "right wall"),
 			oneOf("kept", "which end of it the piece kept", "not said", "end A", "end B", "neither"), one("length", "offcut", "what is left of it, shorter wall"), oneOf("spoiled", "spoiled", "no", "yes")}},
-		{ID: "length", Name: "Set, with its length", At: "unit", Fields: []FormField{must(one("length", "measure", "length as measured")), one("text", "batch", "batch")}},
 		{ID: "entry", Name: "Conduit entry made", At: "entry", Photo: true},
 		{ID: "bond", Name: bond, At: "unit", Fields: tested()},
 		{ID: "broken", Name: "Damaged in the ground", At: "unit", Photo: true, Fields: []FormField{oneOf("usable", "may stay", "no", "yes")}},
 		{ID: "lifted", Name: "Taken out again", At: "units"},
 		v.foundForm(),
 	}
+}
+
+// wallTops asks for the levels of the wall tops of one unit.
+func wallTops() []FormField {
+	list := four("wall top")
+	for i := range list {
+		list[i].More = true
+	}
+	return list
 }
 
 func (v *siteView) fillForms() []Form {
@@ -183,14 +210,21 @@ func (v *siteView) coverForms() []Form {
 	}
 }
 
-func (v *siteView) handoverForms() []Form {
-	point, number := v.pointField(), must(one("text", "number", "its number"))
+// pointForms are what is said of hold and witness points, and what ends a release: they come in every stage, before the dig as well.
+func (v *siteView) pointForms() []Form {
+	point := v.pointField()
 	return []Form{
 		{ID: "inspection", Name: "Inspection", At: "units", Photo: true, Fields: []FormField{point, oneOf("result", "result", "cannot say", "meets", "does not meet")}},
 		{ID: "notice", Name: "Notice sent", At: "units", Fields: []FormField{point, one("text", "party", "to whom")}},
 		{ID: "release", Name: "Release", At: "units", Fields: []FormField{point, must(one("text", "party", "who released")), one("moment", "until", "until, date and time"),
 			{Name: "lapses", Label: "lapses with", Kind: "some", Choice: []string{"rain", "frost", "water", "shift"}}}},
 		{ID: "event", Name: "Rain, frost, water, shift", Fields: []FormField{oneOf("what", "what", "rain", "frost", "water", "shift")}},
+	}
+}
+
+func (v *siteView) handoverForms() []Form {
+	number := must(one("text", "number", "its number"))
+	return []Form{
 		{ID: "nonconforming", Name: "Nonconformance", At: "units", Photo: true, Fields: []FormField{number}},
 		{ID: "repair", Name: "Repair", At: "units", Photo: true, Fields: []FormField{number, oneOf("closed", "closes it", "no", "yes"), one("text", "by", "decided by")}},
 		{ID: "shot", Name: "As-built shot", At: "unit", Fields: []FormField{must(one("text", "of", "of what")), must(one("coordinate", "easting", "easting")), must(one("coordinate", "northing", "northing")), must(one("reading", "level", "level"))}},

@@ -22,6 +22,7 @@ type Heard struct {
 	Missing []string `json:"missing"` // what has to be said yet
 	Warn    []string `json:"warn"`    // what is odd about it, and what it is held against: it is a fact all the same
 	Stop    []string `json:"stop"`    // what holds the work from here on
+	Height  string   `json:"height"`  // of an instrument that was set up, as it would be typed; empty: none was
 }
 
 // Echo is one thing as it was understood.
@@ -58,7 +59,7 @@ type hearing struct {
 
 // kindOfForm is the kind of record that each form makes; a form that is not named makes one of its own name.
 var kindOfForm = map[string]field.Kind{
-	"trial": field.TrialHole, "formation": field.Level, "pad": field.Level, "wall": field.Level, "length": field.Set, "lifted": field.Set, "broken": field.Damage,
+	"trial": field.TrialHole, "formation": field.Level, "pad": field.Level, "wall": field.Level, "invert": field.Level, "drain": field.Level, "figures": field.Set, "setup": field.SetUp, "closing": field.SetUp, "lifted": field.Set, "broken": field.Damage,
 	"layertest": field.LayerTest, "coverlifted": field.Cover, "covertest": field.CoverTest,
 }
 
@@ -93,14 +94,14 @@ func (v *siteView) hear(q *question) Heard {
 		m.Says, _ = json.Marshal(says)
 	}
 	m.After = v.book.Before(m.Kind, m.From, m.To)
-	h.instrument(&m)
+	h.instrument(&m, says)
 	b, err := json.Marshal(m)
 	if err != nil {
 		h.out.Missing = append(h.out.Missing, err.Error())
 		return h.out
 	}
 	h.out.Record = string(b)
-	h.out.Words = v.saying().Sentence(&field.Record{Kind: m.Kind, From: m.From, To: m.To, Says: m.Says, Text: m.Text, Photos: m.Photos, Corrects: m.Corrects})
+	h.out.Words = v.saying().Sentence(&field.Record{Kind: m.Kind, From: m.From, To: m.To, Says: m.Says, Text: m.Text, Photos: m.Photos, Corrects: m.Corrects, Instrument: m.Instrument})
 	h.holds(&m, says)
 	return h.out
 }
@@ -199,6 +200,16 @@ func (d *draft) levelUnit() measure.Unit {
 	return measure.UnitSurveyFoot
 }
 
+// line is how far something is off its line: right above nought, left below.
+func (h *hearing) line(name string) *measure.Length {
+	n := len(h.out.Echo)
+	l := h.length(name)
+	if l != nil && *l != 0 && h.out.Echo[n].Fault == "" {
+		h.out.Echo[n].Text = h.saying().Aside(*l)
+	}
+	return l
+}
+
 // off is how far something is off its place: ahead above nought, behind below. It is echoed in words.
 func (h *hearing) off(name string) *measure.Length {
 	text := h.said(name)
@@ -230,9 +241,7 @@ func (h *hearing) reading(name string) *measure.Length {
 	}
 	r, err := measure.ParseIn(text, h.levelUnit())
 	level := r.Length
-	as := strings.Join([]string{
-		measure.Format{Survey: true, Places: 3}.Length(r.Length), measure.Format{System: measure.Imperial, Survey: true, Places: 2}.Length(r.Length), measure.Format{System: measure.Imperial}.Length(r.Length),
-	}, " · ")
+	as := inThree(r.Length)
 	if strings.TrimSpace(h.q.Height) != "" {
 		high, bad := measure.ParseIn(h.q.Height, h.levelUnit())
 		if bad != nil {
@@ -297,10 +306,15 @@ func (h *hearing) lines(one func()) {
 }
 
 // instrument names what was read with, where the height of it was said: readings of one set-up are right or wrong together.
-func (h *hearing) instrument(m *unkept) {
+func (h *hearing) instrument(m *unkept, says any) {
 	high := strings.TrimSpace(h.q.Height)
 	name := strings.TrimSpace(h.q.Instrument)
 	reads := slices.ContainsFunc(h.form.Fields, func(f FormField) bool { return f.Kind == "reading" && h.q.Fields[f.Name] != "" })
+	up, stands := says.(field.SetUpSays)
+	if stands && !up.Closes {
+		high = h.standsAt(up)
+	}
+	reads = reads || stands
 	if name == "" && (!reads || high == "") {
 		return
 	}
@@ -332,6 +346,8 @@ func (h *hearing) holds(m *unkept, says any) {
 		}
 	case field.GapSays:
 		h.againstGap(m, s)
+	case field.SetUpSays:
+		h.againstStanding(s)
 	case field.DeliverySays:
 		for _, l := range s.Lines {
 			if l.Damaged > l.Came {

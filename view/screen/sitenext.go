@@ -30,6 +30,14 @@ type Next struct {
 	Onward  []string    `json:"onward"`
 	Answers bool        `json:"answers"` // there are ways on from here that a person has to choose between
 	Layer   int         `json:"layer"`   // of fill, the one that comes next; 0: none
+	Asks    []Ask       `json:"asks"`    // readings that the contract wants of what is set, and that nobody made yet
+}
+
+// Ask is one reading that is wanted, with the record that makes it.
+type Ask struct {
+	Form  string `json:"form"`
+	Place string `json:"place"`
+	Name  string `json:"name"` // gap, invert level
 }
 
 // NextLeg is a leg with how much of the stage is done on it.
@@ -102,7 +110,7 @@ func (v *siteView) fromEnd(leg int) bool {
 // next is what comes next: on the leg that is asked for, else on the first on which work has begun and something is left, else on
 // the first on which something is left.
 func (v *siteView) next(q *question) (Next, error) {
-	out := Next{Stage: q.Name, Legs: []NextLeg{}, Figures: []BigFigure{}, Stop: []string{}, Open: []string{}, Onward: []string{}}
+	out := Next{Stage: q.Name, Legs: []NextLeg{}, Figures: []BigFigure{}, Stop: []string{}, Open: []string{}, Onward: []string{}, Asks: []Ask{}}
 	of, ok := v.ofStage(q.Name)
 	if !ok {
 		return out, nil
@@ -128,6 +136,9 @@ func (v *siteView) next(q *question) (Next, error) {
 		return out, nil
 	}
 	out.Leg, out.Said, out.Form, out.Deed = v.plan.Legs[leg].Name, of.said, of.form, of.deed
+	if q.Name == "set" {
+		v.asked(&out, leg)
+	}
 	if len(left[leg]) == 0 {
 		return out, nil
 	}

@@ -44,8 +44,12 @@ func (h *hearing) says(m *unkept) any {
 		return field.DamageSays{Count: 1, Usable: h.said("usable") == "yes"}
 	case "service", "trial":
 		return h.service()
-	case "formation", "pad", "wall":
+	case "formation", "pad", "wall", "invert", "drain":
 		return h.level()
+	case "setup", "closing":
+		return h.setUp(h.q.Form == "closing")
+	case "check":
+		return h.checked()
 	case "rock":
 		s := field.RockSays{Packer: h.length("packer")}
 		if s.Four, s.Read = h.four(); s.Packer != nil {
@@ -56,8 +60,12 @@ func (h *hearing) says(m *unkept) any {
 		return h.set()
 	case "lifted":
 		return field.SetSays{Lifted: true}
-	case "length":
-		return field.SetSays{Measure: h.length("measure"), Batch: h.said("batch")}
+	case "figures":
+		s := field.SetSays{Line: h.line("line"), Measure: h.length("measure"), Batch: h.said("batch"), Type: h.said("type")}
+		if s.Walls, s.Read = h.four(); s.Line == nil && s.Measure == nil && s.Batch == "" && s.Type == "" && len(s.Walls) == 0 {
+			h.out.Missing = append(h.out.Missing, "one of its figures")
+		}
+		return s
 	case "gap":
 		s := field.GapSays{Left: h.length("left"), Right: h.length("right")}
 		h.walls(s.Left, s.Right)
@@ -146,7 +154,7 @@ func (h *hearing) coordinate(name string) *measure.Length {
 
 // set are units that were set, and which of them are off their place.
 func (h *hearing) set() field.SetSays {
-	s := field.SetSays{Within: h.said("within") == "all within"}
+	s := field.SetSays{Within: h.said("within") == "all within", Batch: h.said("batch"), Type: h.said("type")}
 	h.lines(func() {
 		if by := h.off("by"); by != nil {
 			s.Off = append(s.Off, field.Off{Place: h.said("place"), By: *by})
@@ -208,18 +216,34 @@ func (h *hearing) four() (four []measure.Length, read []string) {
 func (h *hearing) level() field.LevelSays {
 	s := field.LevelSays{Of: "formation", Level: h.reading("one"), Within: h.yes("within", "all within", "not within"), End: h.said("end")}
 	s.Four, s.Read = h.four()
+	h.onRod(&s)
 	if h.q.Form == "pad" {
 		if s.Of = "bed"; h.standsOn() == wording.Pad {
 			s.Of = "pad"
 		}
 	}
-	if h.q.Form == "wall" {
-		s.Of = "wall"
+	if h.q.Form == "wall" || h.q.Form == "invert" || h.q.Form == "drain" {
+		s.Of = h.q.Form
 	}
-	if s.Level == nil && s.Four == nil && s.Within == nil {
+	if once := h.q.Form == "invert" || h.q.Form == "drain"; !once && s.Level == nil && s.Four == nil && s.Within == nil {
 		h.out.Missing = append(h.out.Missing, "a reading, or that all is within")
 	}
 	return s
+}
+
+// onRod keeps what the rod showed, with the height that it was read from: a level book is made of both.
+func (h *hearing) onRod(s *field.LevelSays) {
+	high, err := measure.ParseIn(h.q.Height, h.levelUnit())
+	if err != nil || strings.TrimSpace(h.q.Height) == "" || s.Level != nil && len(s.Four) > 0 {
+		return
+	}
+	read := s.Four
+	if s.Level != nil {
+		read = []measure.Length{*s.Level}
+	}
+	for _, l := range read {
+		s.Height, s.Rod = &high.Length, append(s.Rod, high.Length-l)
+	}
 }
 
 // againstPlan says how far readings lie off the planned level, and what the contract allows.
@@ -318,6 +342,8 @@ func (v *siteView) tolerance(of string) (tol job.Entry[measure.Length], name str
 		return v.job.Rules.WallTol, "tolerance for the level of wall tops"
 	case "formation":
 		return v.job.Rules.FormationTol, "tolerance for the level of the " + w(wording.Formation)
+	case "invert", "drain":
+		return tol, "tolerance for the level of the " + of
 	default:
 		return v.job.Rules.BedTol, "tolerance for the level of what " + w(wording.Units) + " stand on"
 	}
@@ -340,7 +366,7 @@ const doesNotMeet = "does not meet the stated"
 // highLow is how far a reading is off, and what that asks of what units stand on.
 func (h *hearing) highLow(off measure.Length, of string) string {
 	high, low := " high: take out", " low: fill"
-	if of == "wall" {
+	if of == "wall" || of == "invert" || of == "drain" {
 		high, low = " high", " low"
 	}
 	switch {

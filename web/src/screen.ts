@@ -753,6 +753,13 @@ export interface NextLeg {
   left: number; // how many places are left
 }
 
+// Ask is one reading that is wanted, with the record that makes it.
+export interface Ask {
+  form: string;
+  place: string;
+  name: string; // gap, invert level
+}
+
 // Next is the next thing to do on a leg, as a stage has it.
 export interface Next {
   stage: string;
@@ -772,16 +779,18 @@ export interface Next {
   onward: string[];
   answers: boolean; // there are ways on from here that a person has to choose between
   layer: number; // of fill, the one that comes next; 0: none
+  asks: Ask[]; // readings that the contract wants of what is set, and that nobody made yet
 }
 
 // FormField is one thing that is asked.
 export interface FormField {
   name: string;
   label: string;
-  kind: string; // length, off, reading, chainage, coordinate, angle, count, choice, some, text, moment, place, cover
+  kind: string; // length, off, reading, chainage, coordinate, angle, count, choice, some, text, moment, place, cover; line: left or right; level, rod: as it is
   choice: string[];
   first: string; // what it is unless somebody says otherwise
   must: boolean;
+  more: boolean; // asked only of whoever unfolds it
 }
 
 // Form is what one record asks of whoever makes it: no more than it needs.
@@ -795,6 +804,7 @@ export interface Form {
   row: string; // what adds one
   each: string; // what one is called
   photo: boolean;
+  seldom: boolean; // it is made in every stage, and seldom: it stands behind the others
 }
 
 // Echo is one thing as it was understood.
@@ -812,6 +822,7 @@ export interface Heard {
   missing: string[]; // what has to be said yet
   warn: string[]; // what is odd about it, and what it is held against: it is a fact all the same
   stop: string[]; // what holds the work from here on
+  height: string; // of an instrument that was set up, as it would be typed; empty: none was
 }
 
 // YardRow is one kind of piece, or one piece with a mark.

@@ -199,6 +199,7 @@ export async function keep(h: Heard): Promise<boolean> {
     batch(() => {
       draft.value = undefined;
       kept.value = { id: book.idOf(text), words: h.words };
+      if (h.height) now.height.value = h.height; // an instrument was set up: what is read from now on is read from it
     });
     signalled();
     if (matchMedia("(max-width: 699px)").matches) scrollTo({ top: 0 }); // what comes next, and that it is kept

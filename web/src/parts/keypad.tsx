@@ -53,23 +53,29 @@ export function Keypad({ label, text, kind, typed, sides, done, said }: { label:
   const point = key(".", () => p.digits.includes(".") || press("."), "point");
   const rub = key("⌫", back, "rub out the last");
   const inches = imperial && kind !== "angle" && kind !== "coordinate";
+  const [parts, setParts] = useState(false); // the fractions are there in place of the digits
+  const says = unit === '"' || unit === "" ? (kind === "reading" ? "ft" : "ft-in") : unit;
+  const last = done ? key("✓", done, "done") : key("C", () => put(nothing), "C: clear");
   return (
     <div ref={at} class={"keypad" + (inches ? " inches" : "")} role="group" aria-label={label}>
-      {sides && (
-        <div class="sides">
-          {sides.map((s, i) => <button key={s} type="button" aria-pressed={minus === (i === 1)} onClick={() => put(p, i === 1)}>{s}</button>)}
-        </div>
-      )}
-      {said !== undefined ? <div class="understood">{said}</div> : <output class="typed">{written(p) || "–"}{!p.feet && !p.part && p.digits && !p.unit && <small> {kind === "reading" || kind === "coordinate" ? now.screen.value?.words.coord_unit : inches ? "in" : ""}</small>}</output>}
+      <div class={sides ? "over sides" : "over"}>
+        {sides?.map((s, i) => <button key={s} type="button" aria-pressed={minus === (i === 1)} onClick={() => put(p, i === 1)}>{s}</button>)}
+        {said !== undefined ? <div class="understood"><p class="typing">{label} <strong>{text.replace(/^-/, "") || "–"}</strong></p>{said}</div> : <output class="typed">{written(p) || "–"}{!p.feet && !p.part && p.digits && !p.unit && <small> {kind === "reading" || kind === "coordinate" ? now.screen.value?.words.coord_unit : inches ? "in" : ""}</small>}</output>}
+      </div>
       <div class="keys">
-        {inches ? [0, 1, 2, 3, 4].flatMap((r) => [
-          ...[["1", "2", "3"], ["4", "5", "6"], ["7", "8", "9"]][r]?.map(digit) ?? (r === 3 ? [key("ft", () => put({ ...nothing, feet: p.feet || p.digits }), "ft: what is typed are feet"), digit("0"), rub] : [point, key(unit === '"' || unit === "" ? (kind === "reading" ? "ft" : "ft-in") : unit, turn, "unit: " + (unit === '"' || unit === "" ? (kind === "reading" ? "ft" : "ft-in") : unit), "small"), done ? key("✓", done, "done") : key("C", () => put(nothing), "C: clear")]),
-          ...fractions.slice(r * 3, r * 3 + 3).map((f) => key(f, () => put({ ...p, part: p.part === f ? "" : f, unit: "" }), f + " inch", "fraction" + (p.part === f ? " on" : ""))),
-        ]) : [
+        {inches && parts ? [
+          ...fractions.map((f) => key(f, () => (setParts(false), put({ ...p, part: p.part === f ? "" : f, unit: "" })), f + " inch", "fraction" + (p.part === f ? " on" : ""))),
+          key("123", () => setParts(false), "123: digits", "small"),
+        ] : inches ? [
+          ...["1", "2", "3"].map(digit), rub,
+          ...["4", "5", "6"].map(digit), key("ft", () => put({ ...nothing, feet: p.feet || p.digits }), "ft: what is typed are feet"),
+          ...["7", "8", "9"].map(digit), key("n/16", () => setParts(true), "n/16: fractions of an inch", "small" + (p.part ? " on" : "")),
+          point, digit("0"), key(says, turn, "unit: " + says, "small"), last,
+        ] : [
           ...["1", "2", "3"].map(digit), rub,
           ...["4", "5", "6"].map(digit), key("C", () => put(nothing), "C: clear"),
           ...["7", "8", "9"].map(digit), units.length > 1 ? key(unit, turn, "unit: " + unit) : key("–", () => put(p, !minus), "other sign"),
-          point, digit("0"), key("00", () => press("00")), done ? key("✓", done, "done") : <span key="none" />,
+          point, digit("0"), key("00", () => press("00")), done ? last : <span key="none" />,
         ]}
       </div>
     </div>

@@ -2,7 +2,7 @@
 // one reading of the rod. Below it what else there is to record here, and what was recorded last.
 import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import { select } from "../actions";
-import type { SiteSaid } from "../screen";
+import type { Form, SiteSaid } from "../screen";
 import { asFile } from "../keep/fieldbook";
 import * as site from "../site";
 import * as now from "../state";
@@ -14,9 +14,11 @@ import { Height, pending } from "./siterecord";
 import { Stops } from "./stage";
 import { YardCard } from "./yard";
 
-/** useAwake keeps the screen lit while units are being set. */
+const settingOut = new Set<now.StageID>(["dig", "bed", "set"]);
+
+/** useAwake keeps the screen lit while somebody sets out: pegs and levels, then units. */
 export function useAwake(): void {
-  const setting = now.stage.value === "set";
+  const setting = settingOut.has(now.stage.value);
   useEffect(() => {
     if (!setting || !navigator.wakeLock) return undefined;
     let lock: WakeLockSentinel | undefined;
@@ -97,6 +99,12 @@ export function NextThing({ stops = true }: { stops?: boolean }) {
       ) : (
         <p>{n.leg ? `Nothing is left to do on leg ${n.leg}.` : "Nothing is left to do in this stage."}</p>
       )}
+      {!past && n.asks.length > 0 && (
+        <div class="asks" role="group" aria-label="readings that are wanted">
+          <p>the contract wants, of {n.asks[0]!.place.split("/")[0]}:</p>
+          <div class="choice">{n.asks.map((a) => <button key={a.form + a.name} type="button" onClick={() => site.begin(a.form, a.place)}>{a.name}</button>)}</div>
+        </div>
+      )}
       {(n.stage === "set" || n.stage === "bed" || n.stage === "dig") && <Height />}
     </section>
   );
@@ -117,13 +125,20 @@ export function SiteDeeds({ but = "" }: { but?: string }) {
     pending.photo = true;
     site.begin("note");
   };
+  const deed = (f: Form) => <button key={f.id} type="button" onClick={() => site.begin(f.id)}>{f.name}</button>;
   return (
     <section class="sitedeeds" aria-label="what else to record">
       <h3>Record {site.next.value?.form ? "something else" : ""}</h3>
       <div class="choice">
         <button type="button" onClick={photo}>Photo</button>
-        {all.filter((f) => f.id !== site.next.value?.form || now.selected.value).map((f) => <button key={f.id} type="button" onClick={() => site.begin(f.id)}>{f.name}</button>)}
+        {all.filter((f) => !f.seldom && (f.id !== site.next.value?.form || now.selected.value)).map(deed)}
       </div>
+      {all.some((f) => f.seldom) && (
+        <details class="seldom">
+          <summary>notice, release, weather, instrument</summary>
+          <div class="choice">{all.filter((f) => f.seldom).map(deed)}</div>
+        </details>
+      )}
     </section>
   );
 }

@@ -52,7 +52,7 @@ export function Places({ at, from, to, within, label, put }: { at: string; from:
       {stretch && step("to", all[last] ?? from, last > i ? all[last - 1] : undefined, all[last + 1], (v) => put({ to: v === from ? "" : v }))}
       {stretch && (
         <div class="choice" role="group" aria-label="how many">
-          {[...new Set([1, 5, 10, 20, all.length - i])].filter((n) => n > 0 && i + n <= all.length).sort((a, b) => a - b).map((n) => (
+          {[...new Set([1, 5, 10, all.length - i])].filter((n) => n > 0 && i + n <= all.length).sort((a, b) => a - b).map((n) => (
             <button key={n} type="button" aria-pressed={last - i + 1 === n} onClick={() => put({ to: n === 1 ? "" : all[i + n - 1]! })}>{n}</button>
           ))}
         </div>

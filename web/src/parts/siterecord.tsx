@@ -32,7 +32,7 @@ export function Recorder() {
 }
 
 const hearing = new Lane();
-const levels = ["length", "off", "reading", "chainage", "coordinate", "angle"];
+const levels = ["length", "off", "line", "reading", "level", "rod", "chainage", "coordinate", "angle"];
 
 function Making({ d, f }: { d: site.Draft; f: Form }) {
   const [h, setH] = useState<{ of: site.Draft; is: Heard }>();
@@ -51,6 +51,7 @@ function Making({ d, f }: { d: site.Draft; f: Form }) {
   const added = useRef(false);
   useLayoutEffect(() => {
     if (added.current) asked.current?.querySelector("fieldset:last-of-type")?.scrollIntoView({ block: "start" });
+    if (added.current) asked.current?.querySelector("fieldset:last-of-type .keypad")?.scrollIntoView({ block: "nearest" }); // its keys before the head of the line
     added.current = false;
   }, [d.rows.length]);
   if (sure && h) return <Sure h={h.is} back={() => setSure(false)} />;
@@ -62,6 +63,8 @@ function Making({ d, f }: { d: site.Draft; f: Form }) {
   const field = (x: FormField, value: string, set: (v: string) => void, name: string) => (
     <Asked key={name} x={x} value={value} put={set} echo={echo(name)} open={open === name} turn={() => setOpen(open === name ? "" : name)} done={() => setOpen(after(f, name))} d={d} />
   );
+  const asks = (x: FormField) => field(x, d.fields[x.name] ?? "", (v) => put({ fields: { ...d.fields, [x.name]: v } }), x.name);
+  const more = f.fields.filter((x) => x.more);
   return (
     <form class="making" onSubmit={(e) => (e.preventDefault(), ready && setSure(true))}>
       <header>
@@ -75,7 +78,7 @@ function Making({ d, f }: { d: site.Draft; f: Form }) {
         {f.at && f.at !== "chainage" && <Places at={f.at} from={d.from} to={d.to} put={put} />}
         {f.fields.some((x) => x.kind === "reading") && <Height />}
         {[...f.fields, ...f.rows].some((x) => levels.includes(x.kind) && x.kind !== "chainage") && <ReadWith />}
-        {f.fields.map((x) => field(x, d.fields[x.name] ?? "", (v) => put({ fields: { ...d.fields, [x.name]: v } }), x.name))}
+        {f.fields.filter((x) => !x.more).map(asks)}
         {d.rows.map((r, i) => counted(i) ? (
           <CountRow key={i} y={counted(i)!} value={r["count"] ?? ""} put={(count) => put({ rows: d.rows.map((o, k) => (k === i ? { ...o, count } : o)) })} />
         ) : (
@@ -86,6 +89,12 @@ function Making({ d, f }: { d: site.Draft; f: Form }) {
           </fieldset>
         ))}
         {f.row && <button type="button" class="more" onClick={() => ((added.current = true), put({ rows: [...d.rows, site.another(f, d)] }), setOpen(keyed(f, d.rows.length)))}>{f.row}</button>}
+        {more.length > 0 && (
+          <details class="more-asked" open={more.some((x) => d.fields[x.name])}>
+            <summary>more: {[...new Set(more.map((x) => x.label.split(",")[0]))].join(", ")}</summary>
+            <div>{more.map(asks)}</div>
+          </details>
+        )}
         <More d={d} f={f} put={put} wrong={setWrong} />
       </div>
       <footer>
@@ -211,7 +220,7 @@ function Asked({ x, value, put, echo, open, turn, done, d }: { x: FormField; val
   if (!levels.includes(x.kind)) {
     return <label class="ask"><span class="label">{x.label}</span><input value={value} maxLength={400} onInput={(e) => put(e.currentTarget.value)} /></label>;
   }
-  const sides: [string, string] | undefined = x.kind === "off" ? ["ahead", "behind"] : x.kind === "angle" ? ["left", "right"] : undefined;
+  const sides: [string, string] | undefined = x.kind === "off" ? ["ahead", "behind"] : x.kind === "line" ? ["right", "left"] : x.kind === "angle" ? ["left", "right"] : undefined;
   const typed = x.kind === "angle" ? value.replace(/^(.*)° left$/, "$1").replace(/^(.*)° right$/, "-$1") : value;
   const write = (t: string): void => put(x.kind === "angle" && t ? `${t.replace("-", "")}° ${t.startsWith("-") ? "right" : "left"}` : t);
   return (
@@ -220,12 +229,16 @@ function Asked({ x, value, put, echo, open, turn, done, d }: { x: FormField; val
         <span>{x.kind === "reading" && now.height.value ? `${s.words.rod_reading}, ${x.label}` : x.label}</span> <strong>{shown(value, x.kind)}</strong>
       </button>
       {!open && said}
-      {open && <Keypad key="pad" label={x.label} kind={x.kind} text={typed} sides={sides} typed={write} done={done} said={said} />}
+      {open && <Keypad key="pad" label={x.label} kind={x.kind === "line" ? "off" : x.kind === "level" || x.kind === "rod" ? "reading" : x.kind} text={typed} sides={sides} typed={write} done={done} said={said} />}
     </div>
   );
 }
 
-const shown = (value: string, kind: string): string => (!value ? "–" : kind !== "off" ? value : value.startsWith("-") ? value.slice(1) + " behind" : value + " ahead");
+const sided: Record<string, [string, string]> = { off: [" ahead", " behind"], line: [" right", " left"] };
+const shown = (value: string, kind: string): string => {
+  const words = sided[kind];
+  return !value ? "–" : !words ? value : value.startsWith("-") ? value.slice(1) + words[1] : value + words[0];
+};
 
 // What can stand beside any record: words, a photo, a voice note.
 function More({ d, f, put, wrong }: { d: site.Draft; f: Form; put(c: Partial<site.Draft>): void; wrong(text: string): void }) {
