@@ -32,6 +32,7 @@ type UnitMake struct {
 	Ends        Entry[string]             `json:"ends,omitzero" oneof:"plain|tongue-and-groove|rebate" jsonschema:"plain, tongue-and-groove or rebate"`
 	MayTurn     Entry[bool]               `json:"may_turn,omitzero" example:"true" jsonschema:"may be turned end for end"`
 	OutOfSquare Entry[measure.Length]     `json:"out_of_square,omitzero" example:"3 mm" jsonschema:"how far an end may be out of square over the width"`
+	LengthTol   Entry[measure.Length]     `json:"length_tolerance,omitzero" in:"[0,)" example:"5 mm" jsonschema:"by how much a unit may be longer or shorter than it is made, either way"`
 	HeightTol   Entry[measure.Length]     `json:"height_tolerance,omitzero" in:"[0,)" example:"3 mm" jsonschema:"by how much the overall height of a unit may be off, either way; part of how true covers come to lie"`
 	CastIn      []CastIn                  `json:"cast_in,omitempty" jsonschema:"inserts, drain holes, channels, knock-outs"`
 	NoCut       []NoCut                   `json:"no_cut,omitempty" jsonschema:"where no saw may go"`

@@ -171,7 +171,11 @@ func (p program) showAsBuilt(t trench, b *field.Book, a asbuiltAnswer) {
 	}
 	for _, n := range a.Angles {
 		if n.Known {
-			l.row("bend "+n.Node, "measured "+n.Angle.String())
+			text := "measured " + n.Angle.Show(2)
+			if drawn, ok := t.plan.Places().Bends[n.Node]; ok {
+				text += ", drawn " + drawn.Show(2)
+			}
+			l.row("bend "+n.Node, text)
 		}
 	}
 	showPoints(l, b, a.Points)

@@ -18,6 +18,7 @@ type Contract struct {
 	points   []job.Point
 	supplies []string
 	named    bool // the job says what it wants before its steps
+	entries  []plannedEntry
 	source   func(document string) string
 	speech   wording.Speech
 }
@@ -61,6 +62,7 @@ func Asks(j job.Job) *Contract {
 	each("lip", "limit for the lip at a joint", r.LipLimit)
 	each("rock", "limit for the rock of a unit", r.RockLimit)
 	each("step", "limit for the step between covers", r.CoverStep)
+	c.madeOf(j)
 	if len(c.steps) == 0 {
 		c.steps = byNature()
 	}

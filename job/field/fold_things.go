@@ -40,6 +40,7 @@ func tests(standing []*entry) []TestState {
 		var judged []*entry
 		for _, e := range last(by[method]) {
 			says, _ := hear[TestSays](e)
+			t.By = append(t.By, e.ID)
 			t.Value, t.Limit = cmp.Or(says.Value, t.Value), cmp.Or(says.Limit, t.Limit)
 			if says.Met != nil {
 				judged = append(judged, e)

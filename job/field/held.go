@@ -46,7 +46,7 @@ func judge(value, plus measure.Length, l Limit) string {
 func (b *Book) Held(c *Contract) []Held {
 	var list []Held
 	b.each(func(at spot, u *UnitState) { list = append(list, b.heldAt(c, at, u)...) })
-	return list
+	return append(list, b.aside(c)...)
 }
 
 // each goes through all units, worked out.
@@ -92,6 +92,9 @@ func (b *Book) heldAt(c *Contract, at spot, u *UnitState) []Held {
 		h.lip(u, b.workUnit(spot{at.leg, at.unit + 1}))
 	}
 	h.tests(u)
+	p := &h.b.legs[at.leg].piles[at.unit]
+	h.piece(u, p)
+	h.thick(p)
 	return h.list
 }
 
@@ -280,13 +283,13 @@ func (h *holder) tests(u *UnitState) {
 	}
 	for _, l := range u.Layers {
 		if len(l.Met.By) > 0 {
-			h.test("layer "+strconv.Itoa(l.Number)+", "+l.Side, TestState{Met: l.Met})
+			h.test("layer "+strconv.Itoa(l.Number)+", "+l.Side, TestState{Met: l.Met, By: l.Met.By})
 		}
 	}
 }
 
 func (h *holder) test(what string, t TestState) {
-	v := Held{Leg: h.leg, Place: h.unit.Place, What: strings.TrimSpace(what + " " + t.Method), Of: "test", Told: t.Value, By: t.Met.By}
+	v := Held{Leg: h.leg, Place: h.unit.Place, What: strings.TrimSpace(what + " " + t.Method), Of: "test", Told: t.Value, By: t.By}
 	v.Limit = Limit{Known: t.Limit != "", Source: t.Limit, Ask: owner, None: "limit for the " + what}
 	value, err := measure.Parse(t.Value)
 	limit, fails := measure.Parse(t.Limit)
@@ -300,8 +303,10 @@ func (h *holder) test(what string, t TestState) {
 		v.Verdict = string(levelling.Meets)
 	case len(t.Met.By) > 0 && t.Met.Is == No:
 		v.Verdict = string(levelling.DoesNot)
-	case len(t.Met.By) > 0 || v.Limit.Known && (err != nil || fails != nil):
+	case len(t.Met.By) > 0:
 		v.Verdict = string(levelling.CannotSay)
+	case v.Limit.Known && (err != nil || fails != nil):
+		v.Verdict = against(what, t.Method, t.Value, t.Limit)
 	case !v.Limit.Known:
 		v.Verdict = NotChecked
 	default:
@@ -340,7 +345,7 @@ func (h Held) Say(size func(measure.MM) string) string {
 	}
 	switch {
 	case !h.Limit.Known:
-	case h.Of == "test" && h.Limit.Most == 0: // its limit is its own text
+	case !h.Known && h.Told != "" && h.Limit.Most == 0: // its limit is its own text
 		text += ", held against " + h.Limit.Source
 	default:
 		text += ", " + h.Limit.Say(size)

@@ -11,7 +11,8 @@ import (
 
 // Run is what the records are about: the places of an issued plan, leg by leg in laying order.
 type Run struct {
-	Legs []Leg
+	Legs  []Leg
+	Bends map[string]measure.Angle // by node: by how much the run turns there as drawn, to either hand
 }
 
 // Leg is one leg with its units in laying order.
@@ -50,10 +51,17 @@ type Unit struct {
 	Covers     []string       // places of its covers
 	Lids       []Piece        // what each of them is, or is cut from
 
+	Long   measure.Length    // of the piece on its axis; 0: not known
+	Walls  [2]measure.Length // its left and its right side; both 0: not known
+	Points [2]Point          // where it starts and where it ends, in the job's coordinates
+
 	GapLeast, GapMost measure.Length // what the joint after it may have; both 0: not known
 	GapFrom           string         // where that comes from
 	Levels            []Planned      // those that are known
 }
+
+// Point is a place in the job's coordinates; both 0: not known.
+type Point struct{ Easting, Northing measure.Length }
 
 // Planned is a level as planned, at the four corners of a unit: start left, start right, end left, end right.
 type Planned struct {

@@ -106,10 +106,11 @@ type LayerState struct {
 
 // TestState is what the last tests of a thing came to.
 type TestState struct {
-	Method string `json:"method"`
-	Value  string `json:"value"` // as the last that was told
-	Limit  string `json:"limit"`
-	Met    Fact   `json:"met"`
+	Method string   `json:"method"`
+	Value  string   `json:"value"` // as the last that was told
+	Limit  string   `json:"limit"`
+	Met    Fact     `json:"met"`
+	By     []string `json:"by"` // the last records, with a verdict or without
 }
 
 // AreaState is who has a stretch.

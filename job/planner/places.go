@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"math"
 	"strings"
 
 	"trenchwright/base/measure"
@@ -9,7 +10,12 @@ import (
 
 // Places are what records of the site are about: the units of the plan in laying order, leg by leg, with their covers.
 func (p Plan) Places() *field.Run {
-	run := &field.Run{Legs: make([]field.Leg, len(p.Legs))}
+	run := &field.Run{Legs: make([]field.Leg, len(p.Legs)), Bends: map[string]measure.Angle{}}
+	for _, n := range p.Nodes {
+		if n.Deflection != 0 {
+			run.Bends[n.ID] = measure.FromDegrees(math.Abs(n.Deflection))
+		}
+	}
 	legs := map[string]int{}
 	for i, l := range p.Legs {
 		run.Legs[i] = field.Leg{ID: l.Name, Back: l.LaidFrom == l.To && l.From != l.To, Setback: measure.Length(l.StartSetback), Withdrawn: l.Withdrawn}
@@ -28,6 +34,7 @@ func (p Plan) Places() *field.Run {
 		start := measure.Length(u.Start)
 		l.Units = append(l.Units, field.Unit{
 			Place: u.Mark, Start: start, End: measure.Length(p.Legs[i].ClearLength),
+			Long: measure.Length(u.Length), Walls: walls(&u),
 			Piece: lyingAs(u.Supply, "unit", u.Mark, u.Stock, u.Cut), Stock: lyingAs(u.Supply, "unit", "", u.Stock, false),
 		})
 		if n := len(l.Units); n > 1 {
@@ -55,7 +62,20 @@ func (p Plan) Places() *field.Run {
 	return run
 }
 
-// levelled puts the planned levels at the corners of the units, where both ends have them.
+// walls are the lengths of a unit on its left and its right side.
+func walls(u *Unit) [2]measure.Length {
+	if u.Piece != nil {
+		return [2]measure.Length{measure.Length(u.Piece.LeftSide), measure.Length(u.Piece.RightSide)}
+	}
+	return [2]measure.Length{measure.Length(u.Length), measure.Length(u.Length)}
+}
+
+// point is a place of the set-out in the job's coordinates.
+func (p Plan) point(r *SetOut) field.Point {
+	return field.Point{Easting: measure.FromMetres(p.Job.Origin[0] + r.E), Northing: measure.FromMetres(p.Job.Origin[1] + r.N)}
+}
+
+// levelled puts where the units lie and the planned levels at their corners, where both ends have them.
 func (p Plan) levelled(run *field.Run) {
 	rows := map[string][]*SetOut{}
 	for i := range p.SetOut {
@@ -70,6 +90,7 @@ func (p Plan) levelled(run *field.Run) {
 		}
 		for i := range leg.Units {
 			u := &leg.Units[i]
+			u.Points = [2]field.Point{p.point(of[i]), p.point(of[i+1])}
 			for _, name := range []string{"formation", "bed", "pad", "wall", "invert"} {
 				a, b, start := rodLevel(of[i], names[name])
 				c, d, end := rodLevel(of[i+1], names[name])

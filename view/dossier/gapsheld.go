@@ -84,7 +84,12 @@ func (d *Dossier) unreleased() []field.Unreleased {
 
 // held is everything that was measured here, held against its limit.
 func (d *Dossier) held() []field.Held {
-	return kept(d.book.Held(d.asks), func(h field.Held) bool { return d.within(h.Place, "") })
+	return kept(d.book.Held(d.asks), func(h field.Held) bool {
+		if h.Of == "bend" {
+			return d.Part.Whole() || d.touches(h.Place)
+		}
+		return d.within(h.Place, "")
+	})
 }
 
 func (d *Dossier) unitsOf(leg string) []*field.UnitState {
