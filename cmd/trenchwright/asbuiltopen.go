@@ -83,8 +83,8 @@ func (c *asbuiltCommand) open(p program, t trench, b *field.Book) error {
 		l.row(d.Place+", "+d.What, besideWords(t, d))
 	}
 	_ = l.w.Flush()
-	for _, r := range a.RanOut {
-		fmt.Fprintln(p.out, r)
+	for _, o := range b.Overdue(a.RanOut) {
+		fmt.Fprintln(p.out, o)
 	}
 	for _, why := range unchecked {
 		fmt.Fprintf(p.out, "%s. Measured at %s\n", why, strings.Join(places[why], ", "))

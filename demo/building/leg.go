@@ -43,6 +43,7 @@ type place struct {
 	start, take      measure.Length // along the laying
 	length, stock    measure.Length
 	cut, mitred      bool
+	aside            measure.Length // by how much its left side is longer than its axis, where it is mitred
 	covers           []lidPlan
 	gap, least, most measure.Length               // of the joint before it, on the axis
 	joint            string                       // its name
@@ -152,6 +153,9 @@ func placesOf(p Planned, of field.Leg, l *leg) []place {
 		u := units[f.Place]
 		q := place{name: f.Place, supply: u.Supply, start: f.Start, take: f.End - f.Start, length: measure.Length(u.Length), stock: measure.Length(u.Stock), cut: u.Cut}
 		q.mitred = u.StartAngle != 0 || u.EndAngle != 0
+		if u.Piece != nil {
+			q.aside = measure.Length(u.Piece.LeftSide-u.Piece.RightSide) / 2
+		}
 		if k > 0 {
 			q.joint = of.Units[k-1].Place + "/" + f.Place
 		}

@@ -127,7 +127,7 @@ func (s *site) put(l *leg, u *unit, hold, real measure.Length) {
 // cut is a piece cut on site, read at both walls.
 func (s *site) cut(g *gang, l *leg, q *place, from field.Piece, n step, real measure.Length, skew [2]measure.Length) {
 	s.counts.Cuts++
-	half := skew[0] + skew[1]
+	half := skew[0] + skew[1] + q.aside
 	says := field.CutSays{Mark: q.name, From: from, Left: new(s.read(s.tape, real+half)), Right: new(s.read(s.tape, real-half))}
 	if kerf := l.made.Saw.Kerf.Value; n.stock-n.length > kerf {
 		says.Offcut = n.stock - n.length - kerf

@@ -18,6 +18,7 @@ type RanOut struct {
 	To          string `json:"to"`
 	What        string `json:"what"` // the kind, for levels with what they are of
 	Person      string `json:"person"`
+	Device      string `json:"device"`
 	Day         string `json:"day"` // of the reading, by its device's clock
 	Instrument  string `json:"instrument"`
 	Certificate string `json:"certificate"` // empty: nobody named one
@@ -27,15 +28,23 @@ type RanOut struct {
 
 // String is it as a sentence.
 func (r RanOut) String() string {
-	certificate := "calibration (no certificate named)"
+	return fmt.Sprintf("%s recorded %s%s on %s with %s, whose %s", cmp.Or(r.Person, "somebody"), r.What, r.where(), r.Day, r.Instrument, r.ended())
+}
+
+func (r *RanOut) where() string {
+	if r.From == "" {
+		return ""
+	}
+	return " at " + (Stretch{From: r.From, To: cmp.Or(r.To, r.From)}).String()
+}
+
+// ended is which calibration ran out when.
+func (r *RanOut) ended() string {
+	certificate := "no certificate named"
 	if r.Certificate != "" {
-		certificate = "calibration (certificate " + r.Certificate + ")"
+		certificate = "certificate " + r.Certificate
 	}
-	where := ""
-	if r.From != "" {
-		where = " at " + (Stretch{From: r.From, To: cmp.Or(r.To, r.From)}).String()
-	}
-	return fmt.Sprintf("%s recorded %s%s on %s with %s, whose %s ran out on %s", cmp.Or(r.Person, "somebody"), r.What, where, r.Day, r.Instrument, certificate, r.Due)
+	return "calibration (" + certificate + ") ran out on " + r.Due
 }
 
 // toCalibration files a reading by what stands behind its instrument: a calibration that had run out, or none with an end on file. A check
@@ -75,7 +84,7 @@ func (b *Book) RanOut() []RanOut { return b.worked.ranOut.get(b.ranOuts) }
 func (b *Book) ranOuts() []RanOut {
 	var list []RanOut
 	for _, e := range standing(b.ranOut) {
-		r := RanOut{From: e.From, To: e.To, What: string(e.Kind), Person: e.Person, Day: dayIn(e.Made), Instrument: e.Instrument.ID, Certificate: e.Instrument.Certificate, Due: dayIn(e.Instrument.Due), By: e.ID}
+		r := RanOut{From: e.From, To: e.To, What: string(e.Kind), Person: e.Person, Device: e.Device, Day: dayIn(e.Made), Instrument: e.Instrument.ID, Certificate: e.Instrument.Certificate, Due: dayIn(e.Instrument.Due), By: e.ID}
 		if says, ok := hear[LevelSays](e); e.Kind == Level && ok {
 			r.What = "level of the " + says.Of
 		}
@@ -101,11 +110,10 @@ func (b *Book) unendeds() []string {
 	return names
 }
 
-// calibrations says what RanOut and Unended hold: a finding for every reading, and for every instrument whom to ask.
+// calibrations says what RanOut and Unended hold: a finding for every device and instrument, and for every instrument whom to ask.
 func (b *Book) calibrations(say func(finding.Finding)) {
-	for _, r := range b.RanOut() {
-		say(finding.Finding{ID: CalibrationRanOut, Kind: finding.Attention, Where: finding.Where{Leg: r.Leg, Place: r.From}, Text: fmt.Sprintf("%s (%s).", r, r.By),
-			Try: "Have " + r.Instrument + " calibrated. If it turns out wrong, what was read with it is read again; every reading stays."})
+	for _, o := range b.Overdue(b.RanOut()) {
+		say(o.finding())
 	}
 	for _, id := range b.Unended() {
 		what := id

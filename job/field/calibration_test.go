@@ -109,3 +109,43 @@ func TestRanOutAgainstEveryRecordByItself(t *testing.T) {
 		}
 	}
 }
+
+// Readings with one instrument of one device are told in one line, with how many, the first and the last; where the device's clock runs
+// far ahead of what it knew of others, by the records that it names or that the server had before, the clock is what is doubted.
+func TestReadingsOfOneInstrumentAreToldOnce(t *testing.T) {
+	old := Instrument{ID: "tape 3", Certificate: "C-3", Due: "2027-03-30"}
+	for _, c := range []struct {
+		what  string
+		knew  func(first *Record, mine []Record)
+		year  string
+		ahead bool
+	}{
+		{"nothing of others is known to it", func(*Record, []Record) {}, "2028", false},
+		{"it names the record of another", func(first *Record, mine []Record) { mine[0].After = []string{first.ID} }, "2028", true},
+		{"the server had one before", func(first *Record, mine []Record) { first.Seq, mine[1].Seq = 3, 9 }, "2028", true},
+		{"the server had one after", func(first *Record, mine []Record) { first.Seq, mine[1].Seq = 9, 3 }, "2028", false},
+		{"no more than a day after the other", func(first *Record, mine []Record) {
+			first.Made, mine[0].After = "2028-04-04T09:00:00Z", []string{first.ID}
+		}, "2028", false},
+	} {
+		g := people(t)
+		first := g.makes("z", Level, "A-001", "", LevelSays{Of: "bed", Level: new(mm)})
+		first.Made = "2026-04-05T08:00:00Z"
+		mine := []Record{by(g.makes("a", Set, "A-001", "", SetSays{Within: true}), old, c.year+"-04-05T08:00:00Z"), by(g.makes("a", Set, "A-002", "A-003", SetSays{Within: true}), old, c.year+"-04-07T08:00:00Z"),
+			by(g.makes("a", Gap, "A-002", "", GapSays{Left: new(mm), Right: new(mm)}), Instrument{ID: "gauge 1", Due: "2027-03-30"}, c.year+"-04-06T08:00:00Z")}
+		c.knew(&first, mine)
+		b := NewBook(small())
+		b.Add(first)
+		b.Add(mine...)
+		ran := kindOf(b.State("").Findings, CalibrationRanOut)
+		if want := map[bool]int{false: 2, true: 1}[c.ahead]; len(ran) != want {
+			t.Fatalf("%s: %v", c.what, ran)
+		}
+		if c.ahead != strings.Contains(ran[0].Text, "clock of a ") || c.ahead && (!strings.Contains(ran[0].Text, "gauge 1, tape 3") || !strings.Contains(ran[0].Text, "731 days") || !strings.Contains(ran[0].Text, "3 readings")) {
+			t.Errorf("%s: %s", c.what, ran[0].Text)
+		}
+		if !c.ahead && !strings.Contains(ran[0].Text, "2 readings with tape 3 on a, whose calibration (certificate C-3) ran out on 2027-03-30: the first on 2028-04-05 (set at A-001), the last on 2028-04-07 (set at A-002 to A-003).") {
+			t.Errorf("%s: %s", c.what, ran[0].Text)
+		}
+	}
+}

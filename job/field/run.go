@@ -51,7 +51,7 @@ type Unit struct {
 	Covers     []string       // places of its covers
 	Lids       []Piece        // what each of them is, or is cut from
 
-	Long   measure.Length    // of the piece on its axis; 0: not known
+	Long   measure.Length    // of the piece on its axis; 0: not known, or cut from what is measured there
 	Walls  [2]measure.Length // its left and its right side; both 0: not known
 	Points [2]Point          // where it starts and where it ends, in the job's coordinates
 

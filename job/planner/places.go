@@ -34,9 +34,11 @@ func (p Plan) Places() *field.Run {
 		start := measure.Length(u.Start)
 		l.Units = append(l.Units, field.Unit{
 			Place: u.Mark, Start: start, End: measure.Length(p.Legs[i].ClearLength),
-			Long: measure.Length(u.Length), Walls: walls(&u),
 			Piece: lyingAs(u.Supply, "unit", u.Mark, u.Stock, u.Cut), Stock: lyingAs(u.Supply, "unit", "", u.Stock, false),
 		})
+		if !u.Hold { // a closer is cut from what is measured there, and not as planned
+			l.Units[len(l.Units)-1].Long, l.Units[len(l.Units)-1].Walls = measure.Length(u.Length), walls(&u)
+		}
 		if n := len(l.Units); n > 1 {
 			l.Units[n-2].End = start
 		}

@@ -435,7 +435,7 @@ func TestACalibrationThatRanOutIsAGap(t *testing.T) {
 	in.Records[other].Instrument = &field.Instrument{ID: "gauge 8"}
 	d := Of(in)
 	_, rows := d.ranOutTable().Shown()
-	if len(rows) != 1 || !slices.Equal(rows[0][2:], []string{"gap", r.Person, r.Made[:10], "gauge 9", "C-12", "2020-01-31", ref(r)}) {
+	if len(rows) != 1 || !slices.Equal(rows[0][2:], []string{"gap", "1", r.Person, r.Made[:10], r.Device, "", "gauge 9", "C-12", "2020-01-31", ref(r)}) {
 		t.Errorf("%v", rows)
 	}
 	_, rows = d.jobGaps().Shown()

@@ -107,16 +107,32 @@ func (d *Dossier) Gaps() int {
 // ranOutTable are the readings with an instrument whose calibration had run out on their day.
 func (d *Dossier) ranOutTable() table.Table {
 	t := table.Table{Name: "calibration-ran-out", Title: "Read with an instrument whose calibration had run out", Columns: []table.Column{
-		text("leg", "leg"), text("places", "places"), text("what", "what"), text("person", "person"), text("day", "day"), text("with", "with"), text("certificate", "certificate"), text("due", "ran out"), text("record", "record"),
+		text("leg", "leg"), text("places", "places"), text("what", "what"), count("readings", "readings"), text("person", "person"), text("day", "day, first and last"), text("device", "device"), text("clock", "its clock"), text("with", "with"), text("certificate", "certificate"), text("due", "ran out"), text("record", "records"),
 	}}
 	t.Notes = []string{"day: by the clock of the reading's device. The readings stand; whether they hold is for whoever has to say so"}
-	for _, r := range d.book.RanOut() {
-		if d.within(r.From, r.To) {
-			t.Rows = append(t.Rows, []table.Cell{said(r.Leg), said(strings.TrimSuffix(r.From+" to "+r.To, " to ")), table.Text(r.What), said(r.Person), table.Text(r.Day), table.Text(r.Instrument), said(r.Certificate), table.Text(r.Due), table.Text(d.refs([]string{r.By}))})
+	for _, o := range d.book.Overdue(kept(d.book.RanOut(), func(r field.RanOut) bool { return d.within(r.From, r.To) })) {
+		var what, places, people, days, certificates, due, by []string
+		for _, r := range o.Readings {
+			what, people, days = withOne(what, r.What), withOne(people, r.Person), withOne(days, r.Day)
+			places, certificates, due, by = withOne(places, span(r.From, r.To)), withOne(certificates, r.Certificate), withOne(due, r.Due), append(by, r.By)
 		}
+		doubt := ""
+		if o.Ahead > 0 {
+			doubt = fmt.Sprintf("doubtful: %d days ahead of what it knew of others", o.Ahead)
+		}
+		t.Rows = append(t.Rows, []table.Cell{said(o.Readings[0].Leg), said(strings.Join(places, ", ")), table.Text(strings.Join(what, ", ")), table.Count(len(by)), said(strings.Join(people, ", ")), table.Text(span(days[0], days[len(days)-1])), table.Text(o.Device), said(doubt),
+			table.Text(strings.Join(o.Instruments, ", ")), said(strings.Join(certificates, ", ")), table.Text(strings.Join(due, ", ")), table.Text(d.refs(by))})
 	}
 	if len(t.Rows) == 0 {
 		t.Notes = []string{"No reading was made with an instrument whose calibration is known to have run out"}
 	}
 	return t
+}
+
+// withOne appends what is not there yet.
+func withOne(list []string, s string) []string {
+	if s == "" || slices.Contains(list, s) {
+		return list
+	}
+	return append(list, s)
 }

@@ -169,8 +169,13 @@ func (v *siteView) differing() OfficeList {
 // calibrations are readings with an instrument whose calibration had run out, and the instruments of which nobody said when it does.
 func (v *siteView) calibrations() OfficeList {
 	out := OfficeList{ID: "calibration", Name: "Read with a calibration that had run out", About: "every reading stays", None: "No reading was made with an instrument whose calibration is known to have run out."}
-	for _, r := range v.book.RanOut() {
-		out.Rows = append(out.Rows, OfficeRow{r.From, v.siteKey(r.From), "ran out " + r.Due, r.String(), r.Person + ", " + r.Day, true})
+	for _, o := range v.book.Overdue(v.book.RanOut()) {
+		r := &o.Readings[0]
+		said := "ran out " + r.Due
+		if o.Ahead > 0 {
+			said = "clock doubtful"
+		}
+		out.Rows = append(out.Rows, OfficeRow{r.From, v.siteKey(r.From), said, o.String(), r.Person + ", " + r.Day, true})
 	}
 	for _, f := range v.is().Findings {
 		if f.Kind == finding.NotChecked {
