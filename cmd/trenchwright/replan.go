@@ -70,7 +70,7 @@ func (c *replanCommand) Run(p program) error {
 		}
 	}
 	stopped := slices.ContainsFunc(a.Legs, func(l planner.LegReplan) bool { return l.Answer == planner.NoAnswer || l.Answer == planner.Stopped }) ||
-		slices.ContainsFunc(a.Bends, func(b planner.BendNow) bool { return b.Answer == planner.BendStands })
+		slices.ContainsFunc(a.Bends, func(b planner.BendNow) bool { return b.Findings.Any(finding.Impossible) })
 	switch {
 	case c.JSON:
 		if err := p.json(a); err != nil {

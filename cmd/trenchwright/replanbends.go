@@ -15,12 +15,16 @@ func (p program) showBend(t trench, b planner.BendNow) {
 	for _, j := range b.Swing {
 		rows.row(j.Joint, fmt.Sprintf("turns by %+.3f°, opens by %s at one wall and closes by as much at the other; %s of its budget are left", j.Turn, say(j.Opens), say(j.Left)))
 	}
+	or := ""
+	if len(b.Swing) > 0 && len(b.Mitres) > 0 {
+		or = "or "
+	}
 	for _, m := range b.Mitres {
 		now := fmt.Sprintf("saw set to %+.3f°, was %+.3f°; left wall %s, right wall %s, from %s", m.Angle, m.Was, say(m.Left), say(m.Right), say(m.Stock))
 		if m.Cut {
 			now = fmt.Sprintf("is cut already, to %+.3f°: it stays", m.Was)
 		}
-		rows.row("or "+m.Place, now)
+		rows.row(or+m.Place, now)
 	}
 	for _, w := range b.Ways {
 		text := w.Name + "; what lies beyond turns with it: " + strings.Join(w.Moves, ", ")

@@ -17,7 +17,7 @@ import (
 // what the one budget of each leaves. Then as new mitres: another saw angle and other lengths for the pieces that are not cut yet; a
 // piece that is cut stays as it is, and the other one takes the difference.
 
-// BendNow is a mitred bend whose angle was measured.
+// BendNow is a bend whose angle was measured, or a casting where legs meet otherwise.
 type BendNow struct {
 	Node     string       `json:"node"`
 	Right    bool         `json:"right"`
@@ -46,6 +46,8 @@ const (
 	BendSwings  = "joints near it swing"
 	BendMitres  = "new mitres"
 	BendStands  = "no answer: both pieces are cut, and the joints near it have not budget enough"
+	BendHeld    = "no answer: what lies beyond it does not turn with it"
+	BendCast    = "no answer: it is a casting, which turns as it was made"
 )
 
 // JointSwing is a joint that turns.
@@ -73,10 +75,17 @@ func (a *Answers) Bends(s field.State) []BendNow {
 	list := []BendNow{}
 	for _, m := range s.Angles {
 		i := slices.IndexFunc(a.b.net.Nodes, func(n route.Node) bool { return folded(n.ID) == folded(m.Node) })
-		if i < 0 || !m.Known || a.b.net.Nodes[i].Bend == nil || a.b.node(a.b.net.Nodes[i].ID).Fitting != "" {
+		if i < 0 || !m.Known {
 			continue
 		}
-		list = append(list, a.bendNow(&a.b.net.Nodes[i], m, s))
+		switch n := &a.b.net.Nodes[i]; {
+		case a.b.node(n.ID).Fitting != "":
+			if b, ok := a.castNow(n, m); ok {
+				list = append(list, b)
+			}
+		case n.Bend != nil:
+			list = append(list, a.bendNow(n, m, s))
+		}
 	}
 	return list
 }
@@ -92,8 +101,14 @@ func (a *Answers) bendNow(n *route.Node, m field.AngleState, s field.State) Bend
 	done := unitsDone(s)
 	b.Swing = a.swing(n, more, done)
 	open := a.mitres(&b, n, m.Angle, done)
-	a.bendWays(&b, n, open)
+	moves := a.beyondBend(n)
+	held := a.heldBeyond(&b, n, moves, done.set)
+	if !held {
+		a.bendWays(&b, n, moves, open)
+	}
 	switch {
+	case held:
+		b.Answer = BendHeld
 	case len(b.Swing) > 0:
 		b.Answer = BendSwings
 	case open:

@@ -15,8 +15,7 @@ import (
 // pieces under their names, and the bend's pieces are sawn as the answer says; what their faces leave of the turn is in joints near it.
 
 // bendWays are what a person may take: the swing, then new mitres.
-func (a *Answers) bendWays(b *BendNow, n *route.Node, open bool) {
-	moves := a.beyondBend(n)
+func (a *Answers) bendWays(b *BendNow, n *route.Node, moves []string, open bool) {
 	if moves == nil {
 		return // the run comes back to the bend on another way: nothing can turn about it
 	}
