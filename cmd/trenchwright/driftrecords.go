@@ -71,13 +71,23 @@ func (p program) showLegDrift(t trench, d planner.LegDrift) {
 		hold := say(d.Hold)
 		switch {
 		case d.Until != "":
-			hold += " up to joint " + d.Until + ", then " + say(d.Then)
-		case d.Left == 0:
+			hold += "; joints are held otherwise than drawn up to " + d.Until
+		default:
 			hold += ", as drawn"
 		}
 		rows.row("hold now", hold)
+		if b := d.Back; b != nil && b.Until != "" {
+			back := "with the pieces as planned: hold " + say(b.Hold) + " up to joint " + b.Until + ", then " + say(b.Then)
+			switch {
+			case b.Left != 0:
+				back += "; that leaves the last joint " + t.side(measure.Length(b.Left))
+			case d.Closer != nil:
+				back += "; the closer is then cut as planned"
+			}
+			rows.row("or soonest back to the places", back)
+		}
 		if d.Move {
-			rows.row("pads", fmt.Sprintf("the gaps to come leave %s: move the pads to the joints as they come, or plan again", t.side(measure.Length(d.Left))))
+			rows.row("pads", fmt.Sprintf("the gaps to come leave %s: move the pads to the joints as they come, or plan again", t.side(measure.Length(d.Back.Left))))
 		} else if d.Ahead != nil {
 			rows.row("pads", fmt.Sprintf("set no more than %s ahead, then measure and move them", plural(*d.Ahead, "unit", "units")))
 		}
@@ -109,7 +119,7 @@ func lotNow(l planner.LotDrift, say func(measure.MM) string) string {
 	text := fmt.Sprintf("%s measured: %s", plural(l.Units, "unit", "units"), l.Verdict)
 	switch {
 	case l.Never:
-		return text + ", " + say(l.Mean) + " each on average: it never comes right, a gap takes up no more than that"
+		return text + ", " + say(l.Mean) + " each on average: it never comes right, a gap takes up no more than " + say(l.Takes)
 	case l.Verdict == "biased":
 		return text + ", " + say(l.Mean) + " each on average"
 	case l.More > l.Units:

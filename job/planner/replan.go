@@ -132,11 +132,17 @@ func (a *Answers) ReplanFrom(s field.State, yard []job.YardItem) []LegReplan {
 		legs[i] = a.ahead(i)
 		list[i] = LegReplan{Leg: a.legs[i].id, Units: len(legs[i].units), Gaps: []GapHeld{}, Pieces: []PieceNow{}, Offers: []Offer{}, Apart: []string{}, Lots: []LotDrift{}, Meets: []Meeting{}, Findings: finding.List{}, stays: legs[i].stays}
 		ends[i] = legs[i].built(&list[i], s)
+	}
+	paper, plain := slices.Clone(legs), slices.Clone(list)
+	for i := range list {
 		legs[i].expect(&list[i], s, lots)
 	}
 	there := a.inYard(s, yard, list)
 	for i := range list {
 		a.replanLeg(&legs[i], &list[i], s, ends[i], there)
+		if list[i].Answer == NoAnswer && len(list[i].Lots) > 0 {
+			a.onPaper(&paper[i], &plain[i], &list[i], s, ends[i], there)
+		}
 	}
 	return list
 }

@@ -18,11 +18,10 @@ type LegDrift struct {
 	Set      int          `json:"set"`
 	Units    int          `json:"units"`
 	Last     string       `json:"last"`
-	Off      measure.MM   `json:"off_mm"` // of its end: ahead above 0, behind below
-	Hold     measure.MM   `json:"hold_mm"`
-	Until    string       `json:"until"`     // the last joint that is held otherwise than drawn; empty: none is
-	Then     measure.MM   `json:"then_mm"`   // the gap to hold behind that, against what the lot adds
-	Left     measure.MM   `json:"left_mm"`   // what no gap takes up
+	Off      measure.MM   `json:"off_mm"`    // of its end: ahead above 0, behind below
+	Hold     measure.MM   `json:"hold_mm"`   // the gap to hold now, as the first way on of Replan has it
+	Until    string       `json:"until"`     // the last joint that this way on holds otherwise than drawn; empty: none
+	Back     *BackNow     `json:"back"`      // the soonest way back with the pieces as planned; null: nothing is off its place
 	Bias     measure.MM   `json:"bias_mm"`   // what each unit to come adds on average; 0: none, or none told from chance
 	Band     *measure.MM  `json:"band_mm"`   // how far each way the closer's joint may come to lie, in 999 of 1000; null: no scatter on file
 	Ahead    *int         `json:"set_ahead"` // units that may be set before pads have to be moved; null: any number
@@ -31,6 +30,14 @@ type LegDrift struct {
 	Lots     []LotDrift   `json:"lots"`      // of units that were measured
 	Covers   []CoverOver  `json:"covers"`    // that would leave their unit
 	Findings finding.List `json:"findings"`
+}
+
+// BackNow is how joints come back to their places soonest, with the pieces as planned: every gap takes up what it can.
+type BackNow struct {
+	Hold  measure.MM `json:"hold_mm"`
+	Until string     `json:"until"`   // the last joint that is held so
+	Then  measure.MM `json:"then_mm"` // the gap to hold behind that, against what the lot adds
+	Left  measure.MM `json:"left_mm"` // what no gap takes up
 }
 
 // CloserNow is the piece that closes a leg, as it would be cut now.
@@ -53,11 +60,12 @@ type LotDrift struct {
 	Batch   string     `json:"batch"`
 	Units   int        `json:"units"`
 	Mean    measure.MM `json:"mean_mm"`
-	Verdict string     `json:"verdict"` // biased, scatters, cannot say
-	More    int        `json:"more"`    // cannot say: so many units measured in all would tell; 0: not asked
-	Band    measure.MM `json:"band_mm"` // each way: how well the mean is known, in 95 of 100 lots; 0: not known
-	By      []string   `json:"by"`      // the records that measured them
-	Never   bool       `json:"never"`   // it adds as much as a gap can take up, or more: it never comes right
+	Verdict string     `json:"verdict"`  // biased, scatters, cannot say
+	More    int        `json:"more"`     // cannot say: so many units measured in all would tell; 0: not asked
+	Band    measure.MM `json:"band_mm"`  // each way: how well the mean is known, in 95 of 100 lots; 0: not known
+	By      []string   `json:"by"`       // the records that measured them
+	Takes   measure.MM `json:"takes_mm"` // what a gap takes up of it
+	Never   bool       `json:"never"`    // it adds as much as a gap can take up, or more: it never comes right
 }
 
 // CoverOver is a cover that does not lie on its unit any more, which came shorter than its length.
@@ -109,9 +117,16 @@ func (h *ahead) drifts(d *LegDrift, r LegReplan) {
 		room += most - least
 	}
 	held := drift.Hold(measure.Length(d.Off), measure.Length(d.Bias), gaps)
-	d.Hold, d.Then, d.Left = measure.MM(held.Hold), measure.MM(held.Then), measure.MM(held.Left)
+	if held.Until > 0 || held.Left != 0 {
+		d.Back = &BackNow{Hold: measure.MM(held.Hold), Then: measure.MM(held.Then), Left: measure.MM(held.Left)}
+	}
 	if held.Until > 0 {
-		d.Until = h.joints[r.Set-2+held.Until].Name
+		d.Back.Until = h.joints[r.Set-2+held.Until].Name
+	}
+	if (r.Answer == NoAnswer || r.Answer == Stopped) && d.Back != nil { // nothing else is known
+		d.Hold, d.Until = d.Back.Hold, d.Back.Until
+	} else if len(r.Offers) > 0 && len(r.Offers[0].Gaps) > 0 {
+		d.Until = r.Offers[0].Gaps[len(r.Offers[0].Gaps)-1].Joint
 	}
 	d.Move = held.Left != 0
 	if len(gaps) > 0 {
@@ -208,7 +223,7 @@ func (a *Answers) lots(s field.State) []LotDrift {
 		worth := min(w.Nominal-w.Min, w.Max-w.Nominal)
 		b := drift.LotOf(of, worth)
 		list = append(list, LotDrift{Supply: k.supply, Length: k.length, Batch: k.batch, Units: b.Units, Mean: measure.MM(b.Mean), Verdict: string(b.Verdict), More: b.MoreFor,
-			Band: measure.MM(max(0, b.Possible-b.Mean.Abs())), By: by[k], Never: b.Verdict == drift.Biased && b.Mean.Abs() >= worth})
+			Band: measure.MM(max(0, b.Possible-b.Mean.Abs())), By: by[k], Takes: measure.MM(worth), Never: b.Verdict == drift.Biased && b.Mean.Abs() >= worth})
 	}
 	sorting.By(list, func(x, y LotDrift) int {
 		return cmp.Or(strings.Compare(x.Supply, y.Supply), cmp.Compare(y.Length, x.Length), strings.Compare(x.Batch, y.Batch))

@@ -2,6 +2,7 @@ package planner_test
 
 import (
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"trenchwright/base/measure"
@@ -35,14 +36,18 @@ func TestDriftFromRecords(t *testing.T) {
 				if l.Set == l.Units {
 					continue
 				}
-				if l.Until == "" && l.Off != 0 && l.Left == 0 && !l.Move {
+				if l.Back == nil && l.Off != 0 && !l.Move {
 					t.Errorf("%s leg %s: %v off, and nothing is held", name, l.Leg, l.Off)
 				}
-				if l.Until != "" {
+				if b := l.Back; b != nil {
 					held++
+					if (l.Off > 0) != (b.Left > 0) && b.Left != 0 || measure.Length(b.Left).Abs() > measure.Length(l.Off).Abs() {
+						t.Errorf("%s leg %s: %v off, %v are left", name, l.Leg, l.Off, b.Left)
+					}
 				}
-				if (l.Off > 0) != (l.Left > 0) && l.Left != 0 || measure.Length(l.Left).Abs() > measure.Length(l.Off).Abs() {
-					t.Errorf("%s leg %s: %v off, %v are left", name, l.Leg, l.Off, l.Left)
+				on := answers.Replan(s)[slices.IndexFunc(plan.Legs, func(p planner.Leg) bool { return p.Name == l.Leg })]
+				if len(on.Offers) > 0 && l.Hold != on.Hold {
+					t.Errorf("%s leg %s: %v is to be held now, the way on has %v", name, l.Leg, l.Hold, on.Hold)
 				}
 				c := l.Closer
 				if c == nil {

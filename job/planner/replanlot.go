@@ -97,6 +97,24 @@ func (h *ahead) told(r *LegReplan, of made, l LotDrift) {
 	r.Findings = append(r.Findings, f)
 }
 
+// onPaper plans a leg as its units are on paper, where no layout has every joint within its window with what they come longer: joints
+// then wander with the lot, and that is said.
+func (a *Answers) onPaper(h *ahead, r, was *LegReplan, s field.State, end measure.Length, there *inYard) {
+	h.asked = slices.Clone(h.asked)
+	h.q.problem.Zones = slices.Clone(h.q.problem.Zones)
+	if a.replanLeg(h, r, s, end, there); r.Answer == NoAnswer || r.Answer == Stopped {
+		return
+	}
+	for _, l := range was.Lots {
+		mean := measure.Length(l.Mean)
+		r.Findings = append(r.Findings, finding.Finding{ID: "replan.lot", Kind: finding.Attention, Where: finding.Where{Leg: r.Leg, Place: r.Last},
+			Text: a.b.tell("Whole %s come %s %s than %s (%s measured), and no layout from here takes that up at every joint: they are planned as they are on paper, and each joint comes to lie %s further %s than the one before.",
+				a.b.speech().Word(wording.Units), mean.Abs(), map[bool]string{true: "longer", false: "shorter"}[mean > 0], measure.Length(l.Length), fmt.Sprint(l.Units), mean.Abs(), map[bool]string{true: "ahead", false: "behind"}[mean > 0]),
+			Try: a.b.tell("hold each gap as %s as its window lets it be, measure every joint, and cut the %s last, from a measurement; show the lot to the supplier", map[bool]string{true: "narrow", false: "wide"}[mean > 0], wording.Closer)})
+	}
+	*was = *r
+}
+
 // recordsOf names the first records of a list.
 func recordsOf(ids []string) string {
 	const most = 3

@@ -107,3 +107,51 @@ func gapsLess(t *testing.T, what string, o planner.Offer, joints map[string]plan
 		}
 	}
 }
+
+// Where no layout has every joint within its window with what a lot adds, as on a curve, a leg that can be laid as on paper is, and that is
+// said; it is never called impossible for its lot alone.
+func TestALotAloneIsNeverImpossible(t *testing.T) {
+	d, err := demo.Surveyed("tram-depot")
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan, answers := planner.Ask(d.Job, d.Surfaces...)
+	units := map[string]planner.Unit{}
+	for _, u := range plan.Units {
+		units[u.Mark] = u
+	}
+	onPaper := 0
+	for _, mean := range []measure.Length{-7 * mm, -5 * mm, 5 * mm, 5100 * measure.Micrometre, 9 * mm} {
+		s, bare := &site{run: plan.Places(), plan: plan}, &site{run: plan.Places(), plan: plan}
+		for _, l := range s.run.Legs {
+			places := s.laid(l.ID)
+			for k, place := range places[:min(7, len(places)-1)] {
+				for _, to := range []*site{s, bare} {
+					says := fmt.Sprintf(`{"within":true,"batch":"L1","off":[{"place":%q,"by":"0 mm"}]`, place)
+					if u := units[place]; to == s && !u.Cut {
+						says += fmt.Sprintf(`,"measure":%q`, measure.Length(u.Stock)+mean+[]measure.Length{-mm / 4, mm / 4}[k%2])
+					}
+					rec := recordOf(len(to.book)+1, place, "", field.SetSays{})
+					rec.Says = []byte(says + "}")
+					to.book = append(to.book, rec)
+				}
+			}
+		}
+		legs, without := answers.Replan(s.state()), answers.Replan(bare.state())
+		for i, l := range legs {
+			if l.Answer == planner.NoAnswer && without[i].Answer != planner.NoAnswer {
+				t.Errorf("leg %s, units %v longer: %s; as on paper: %s", l.Leg, mean, l.Answer, without[i].Answer)
+			}
+			if slices.ContainsFunc(l.Findings, func(f finding.Finding) bool {
+				return f.ID == "replan.lot" && strings.Contains(f.Text, "no layout from here")
+			}) {
+				if onPaper++; l.Answer != without[i].Answer {
+					t.Errorf("leg %s, units %v longer: %s, said to be as on paper: %s", l.Leg, mean, l.Answer, without[i].Answer)
+				}
+			}
+		}
+	}
+	if onPaper == 0 {
+		t.Error("no leg had to be planned as on paper: too little to say anything")
+	}
+}
