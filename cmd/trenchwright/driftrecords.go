@@ -69,14 +69,18 @@ func (p program) showLegDrift(t trench, d planner.LegDrift) {
 	rows.row(d.Last, "its end lies "+t.side(measure.Length(d.Off)))
 	if d.Set < d.Units {
 		hold := say(d.Hold)
+		b := d.Back
+		same := b != nil && b.Hold == d.Hold && b.Until == d.Until
 		switch {
+		case same && d.Until != "":
+			hold += " up to joint " + d.Until + ", then " + say(b.Then)
 		case d.Until != "":
 			hold += "; joints are held otherwise than drawn up to " + d.Until
 		default:
 			hold += ", as drawn"
 		}
 		rows.row("hold now", hold)
-		if b := d.Back; b != nil && b.Until != "" {
+		if b != nil && !same && b.Until != "" {
 			back := "with the pieces as planned: hold " + say(b.Hold) + " up to joint " + b.Until + ", then " + say(b.Then)
 			switch {
 			case b.Left != 0:

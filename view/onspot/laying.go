@@ -215,7 +215,7 @@ func (a *asking) closerNow() {
 			continue
 		}
 		a.say("gap to hold now %s", measure.Length(d.Hold))
-		if b := d.Back; b != nil && b.Until != "" {
+		if b := d.Back; b != nil && b.Until != "" && b.Hold != d.Hold {
 			a.say("or soonest back to the places, with the pieces as planned: hold %s up to joint %s, then %s", measure.Length(b.Hold), b.Until, measure.Length(b.Then))
 		}
 		c := d.Closer
