@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -59,10 +60,37 @@ func onSite(t *testing.T, b *browser.Browser, s *served, section func(string), k
 	b.Until(time.Minute, "const y = document.querySelector('.yard'); y?.scrollIntoView({ block: 'start' }); return y")
 	b.Run(nil, "scrollBy(0, -100)")
 	kept("site-yard-360", "What lies in the yard by kind, 360 px (job hand-troughs)")
-	to("set", 360, 780)
+	on := func(job, stage, form string) {
+		opened(b, s.address+"/jobs/"+job+"/"+stage)
+		b.Until(time.Minute, "return document.querySelector('.sitedeeds .seldom')")
+		b.Until(time.Minute, "document.querySelector('.sitedeeds .seldom').open = true; const d = [...document.querySelectorAll('.sitedeeds button')].find(x => x.innerText === arguments[0]); d?.click(); return document.querySelector('.recorder')", form)
+	}
+	keys := func(field string, keys ...string) {
+		b.Until(time.Minute, "const f = [...document.querySelectorAll('.recorder .figure-button')].find(x => x.querySelector('span').innerText === arguments[0]); if (f?.getAttribute('aria-expanded') !== 'true') f?.click(); return document.querySelector('.recorder .keypad')", field)
+		for _, k := range keys {
+			b.Until(time.Minute, "const k = [...document.querySelectorAll('.keypad .keys button')].find(x => x.innerText === arguments[0]); k?.click(); return k", k)
+		}
+	}
+	on("hand-troughs", "set", "Instrument set up")
+	keys("staff reading on it", "1", ".", "4", "3", "2")
+	b.Until(time.Minute, "return document.querySelector('.recorder .words')")
+	kept("site-instrument-360", "An instrument is set up on a benchmark of the job: how high it stands is kept for what is read from it, 360 px (job hand-troughs)")
+	on("battery-yard", "set", "Gap")
+	keys("left wall", "3", "n/16")
+	b.Until(time.Minute, "return document.querySelector('.keypad .fraction')")
+	kept("site-inches-360", "Inches by the sixteenth: the fractions of the keypad, 360 px (job battery-yard)")
+	set := `{"id":"01M8F000000000000000000001","job":"battery-yard","device":"01M8F000000000000000000002","number":1,"person":"a foreman","made":"2026-11-27T09:00:00Z","kind":"set","from":"A-001","to":"A-005","says":{"within":true,"off":[{"place":"A-005","by":"8 mm"}]}}` + "\n"
+	answer, err = http.Post(s.address+"/api/jobs/battery-yard/records", "application/x-ndjson", strings.NewReader(set))
+	if err != nil || answer.StatusCode != http.StatusOK {
+		t.Fatal(err, answer)
+	}
+	answer.Body.Close()
+	opened(b, s.address+"/jobs/battery-yard/set")
+	b.Until(time.Minute, "return document.querySelector('.log .count')?.textContent === '1'")
 	unfold(".ways-on")
-	b.Run(nil, "scrollBy(0, 130)")
-	kept("site-ways-on-360", "Ways on from what lies in the ground, with what each spends, 360 px (job hand-troughs)")
+	b.Until(time.Minute, "const o = document.querySelector('.ways-on .offers'); o?.scrollIntoView({ block: 'start' }); return o")
+	b.Run(nil, "scrollBy(0, -110)")
+	kept("site-ways-on-360", "Ways on from what lies in the ground, with what each spends, 360 px (job battery-yard)")
 	to("dig", 360, 780)
 	b.Until(time.Minute, "const d = [...document.querySelectorAll('button')].find(x => x.innerText === 'Buried service found'); d?.click(); return document.querySelector('.recorder')")
 	kept("site-found-360", "A buried service is found, 360 px (job hand-troughs)")

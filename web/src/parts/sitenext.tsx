@@ -38,7 +38,7 @@ export function useAwake(): void {
 }
 
 // CSS pixels that the next thing and what else to record take on a phone, by stage, until they are told: nothing jumps then.
-const rooms: Partial<Record<now.StageID, number>> = { order: 430, dig: 377, bed: 377, set: 683, fill: 344, cables: 303, cover: 303, handover: 402 };
+const rooms: Partial<Record<now.StageID, number>> = { order: 430, dig: 569, bed: 622, set: 926, fill: 436, cables: 418, cover: 436, handover: 478 };
 
 /** OnSite is what a phone shows first: that the last record is kept, what comes next, what else there is to record. */
 export function OnSite() {
