@@ -141,14 +141,19 @@ func (c *asbuiltCommand) answer(p program, t trench, b *field.Book) error {
 
 func (p program) showAsBuilt(t trench, b *field.Book, a asbuiltAnswer) {
 	l := p.lines()
+	broken := b.Broken()
 	for _, leg := range a.Legs {
 		l.row("leg "+leg.ID, fmt.Sprintf("%d of %d set, %d of %s laid", leg.Set, len(leg.Units), leg.Laid, plural(leg.Lids, "cover", "covers")))
 		for _, u := range leg.Units {
 			if u.End != nil && u.End.Known {
 				l.row("  "+u.Place, "its end "+t.side(u.End.Value))
 			}
-			if u.Damaged.Is == field.Yes {
-				l.row("  "+u.Place, "damaged")
+			if u.Damaged.Is != field.No {
+				for _, d := range broken {
+					if d.Place == u.Place {
+						l.row("  "+u.Place, "damaged: "+d.Text)
+					}
+				}
 			}
 		}
 	}
@@ -180,7 +185,7 @@ func (p program) showAsBuilt(t trench, b *field.Book, a asbuiltAnswer) {
 	}
 	showPoints(l, b, a.Points)
 	for _, m := range a.Matters {
-		l.row("nonconformance "+m.Number, map[bool]string{true: "closed", false: "open"}[m.Closed.Is == field.Yes])
+		l.row("nonconformance "+m.Number, b.SayMatter(&m))
 	}
 	_ = l.w.Flush()
 	for _, f := range a.Findings {

@@ -19,6 +19,7 @@ type openAnswer struct {
 	Wanted     []field.Wanted      `json:"wanted"`
 	Points     []field.PointState  `json:"points"` // that wait or have lapsed
 	Matters    []field.MatterState `json:"matters"`
+	Broken     []field.Broken      `json:"broken"`              // that lie and cannot be used
 	Beside     []field.Beside      `json:"beside"`              // what two people read, and an inspector
 	RanOut     []field.RanOut      `json:"calibration_ran_out"` // readings with an instrument whose calibration had
 	NotChecked []string            `json:"not_checked"`
@@ -27,7 +28,7 @@ type openAnswer struct {
 func (c *asbuiltCommand) open(p program, t trench, b *field.Book) error {
 	asks, s := field.Asks(t.job), b.State(c.Now)
 	held := b.Held(asks)
-	a := openAnswer{Job: t.called(), Of: c.of, Records: b.Len(), Counts: map[string]int{}, Held: field.Open(held), Wanted: b.Wanted(asks), Beside: b.Beside(), RanOut: b.RanOut()}
+	a := openAnswer{Job: t.called(), Of: c.of, Records: b.Len(), Counts: map[string]int{}, Held: field.Open(held), Wanted: b.Wanted(asks), Broken: b.Broken(), Beside: b.Beside(), RanOut: b.RanOut()}
 	for _, h := range held {
 		a.Counts[h.Verdict]++
 	}
@@ -77,7 +78,10 @@ func (c *asbuiltCommand) open(p program, t trench, b *field.Book) error {
 	}
 	showPoints(l, b, a.Points)
 	for _, m := range a.Matters {
-		l.row("nonconformance "+m.Number, "open")
+		l.row("nonconformance "+m.Number, b.SayMatter(&m))
+	}
+	for _, d := range a.Broken {
+		l.row("  "+d.Place, "damaged: "+d.Text)
 	}
 	for _, d := range a.Beside {
 		l.row(d.Place+", "+d.What, besideWords(t, d))

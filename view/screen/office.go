@@ -148,7 +148,7 @@ func (v *siteView) run(l measure.Length) string {
 // lists are what somebody has to look at.
 func (v *siteView) lists() []OfficeList {
 	c := v.contract()
-	list := []OfficeList{v.dates(c), v.outOf(c), v.hidden(c), v.wantedReadings(c), v.differing(), v.inspected(), v.calibrations(), v.points(c), v.matters()}
+	list := []OfficeList{v.dates(c), v.outOf(c), v.hidden(c), v.wantedReadings(c), v.differing(), v.inspected(), v.calibrations(), v.points(c), v.broken(), v.matters()}
 	for i := range list {
 		list[i].Rows, list[i].Open = filled(list[i].Rows), filled(list[i].Open)
 	}
@@ -336,6 +336,19 @@ func prefixed(before, text string) string {
 
 func waits(said string) int {
 	return slices.Index([]string{"hidden without release", "lapsed", "cannot say", "waits for release", "witness", "nothing recorded", "released", "done"}, said)
+}
+
+// broken are units that lie and are damaged.
+func (v *siteView) broken() OfficeList {
+	out := OfficeList{ID: "broken", Name: "Damaged, and lies", None: "Nothing that lies is recorded as damaged."}
+	for _, d := range v.book.Broken() {
+		row := OfficeRow{Place: d.Place, Key: v.siteKey(d.Place), Said: "damaged", Text: d.Text, By: v.whose(d.By[0]), Asks: true}
+		if d.Damaged.Is == field.CantSay {
+			row.Said = "cannot say"
+		}
+		out.Rows = append(out.Rows, row)
+	}
+	return out
 }
 
 // matters are nonconformances.
