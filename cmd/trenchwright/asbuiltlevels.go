@@ -78,6 +78,8 @@ func standsOn(run *field.Run) string {
 
 func (p program) showLevels(t trench, a levelsAnswer) {
 	level := func(l measure.Length) string { return t.figures().Say(l) }
+	closer := t.figures() // one place more: it is the difference that is looked at
+	closer.Places++
 	l := p.lines()
 	for _, up := range a.SetUps {
 		l.row(up.Instrument+" on "+up.Benchmark, t.word(wording.Instrument)+" "+inAll(up.Height))
@@ -86,7 +88,15 @@ func (p program) showLevels(t trench, a levelsAnswer) {
 			if k.Off.Abs() > k.Plus+up.Plus {
 				verdict = "by more than the readings are good for"
 			}
-			l.row("  closes on "+k.Benchmark, "off by "+level(k.Off)+", "+verdict+" (± "+level(k.Plus+up.Plus)+")")
+			off := closer.Say(k.Off)
+			if k.Off > 0 {
+				off = "+" + off
+			}
+			text := "off by " + off + ", " + verdict
+			if plus := k.Plus + up.Plus; plus > 0 {
+				text += " (± " + closer.Say(plus) + ")"
+			}
+			l.row("  closes on "+k.Benchmark, text)
 		}
 	}
 	for _, f := range a.Found {
@@ -109,7 +119,8 @@ func (p program) showLevels(t trench, a levelsAnswer) {
 			l.row("", "step from "+f.Lip.From+", "+f.Lip.Side+": "+t.size(measure.MM(f.Lip.Step)))
 		}
 		if k := f.Knock; k != nil && k.Off.Abs() > f.Corners[0].Plus {
-			l.row("", fmt.Sprintf("left so, %s off by %s as well; back on the plan at %s by a grade of %s on that unit", strings.Join(k.Joints, " and "), t.size(measure.MM(k.Off)), k.Joints[0], k.Change))
+			way := map[bool]string{true: "rise", false: "fall"}[k.Back > 0]
+			l.row("", fmt.Sprintf("left so, %s off by %s as well; back on the plan at %s that unit has to %s %s more than planned, a change of its grade by %s%s", strings.Join(k.Joints, " and "), t.size(measure.MM(k.Off)), k.Joints[0], way, t.size(measure.MM(k.Back.Abs())), k.Change, t.leavesFor(f.Place, k.Grade)))
 		}
 	}
 	_ = l.w.Flush()
@@ -130,6 +141,44 @@ func (p program) showLevels(t trench, a levelsAnswer) {
 	for _, n := range a.NotChecked {
 		fmt.Fprintln(p.out, n)
 	}
+}
+
+// leavesFor says whether the joint behind a unit has room for a change of grade: that takes half the outer height times the change from
+// what the joint has left of its window.
+func (t trench) leavesFor(place string, change measure.Grade) string {
+	for _, j := range t.plan.Joints {
+		before, _, _ := strings.Cut(j.Name, "/")
+		if before != place || change.Run <= 0 {
+			continue
+		}
+		for _, s := range t.plan.Supplies {
+			if u, ok := t.supplyOf(place); !ok || s.ID != u || s.OuterHeight == nil || len(j.Budget.Missing) > 0 {
+				continue
+			}
+			takes := measure.FromMetres(change.Rise.Abs().Metres() / change.Run.Metres() * measure.Length(*s.OuterHeight).Metres() / 2)
+			left := t.read(j.Budget.Left)
+			if takes > measure.Length(j.Budget.Left) {
+				return fmt.Sprintf(": joint %s does not take that (%s, it has %s left); spread it over more units", j.Name, t.read(measure.MM(takes)), left)
+			}
+			return fmt.Sprintf(": joint %s takes %s for that, of %s that it has left", j.Name, t.read(measure.MM(takes)), left)
+		}
+		missing := j.Budget.Missing
+		if len(missing) == 0 {
+			missing = []string{"outer height of its units"}
+		}
+		return fmt.Sprintf("; NOT CHECKED: no %s on file for joint %s. Ask: the supplier", strings.Join(missing, ", "), j.Name)
+	}
+	return ""
+}
+
+// supplyOf is the supply of the unit at a place.
+func (t trench) supplyOf(place string) (string, bool) {
+	for i := range t.plan.Units {
+		if t.plan.Units[i].Mark == place {
+			return t.plan.Units[i].Supply, true
+		}
+	}
+	return "", false
 }
 
 func packersWords(t trench, k field.Packers) string {

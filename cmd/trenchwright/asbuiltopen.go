@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"trenchwright/base/finding"
@@ -91,7 +92,7 @@ func (c *asbuiltCommand) open(p program, t trench, b *field.Book) error {
 		fmt.Fprintln(p.out, o)
 	}
 	for _, why := range unchecked {
-		fmt.Fprintf(p.out, "%s. Measured at %s\n", why, strings.Join(places[why], ", "))
+		fmt.Fprintf(p.out, "%s. Measured at %s (%s)\n", why, strings.Join(slices.Compact(slices.Clone(places[why])), ", "), plural(len(places[why]), "reading", "readings"))
 	}
 	for _, n := range a.NotChecked {
 		fmt.Fprintln(p.out, n)

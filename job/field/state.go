@@ -21,7 +21,7 @@ type State struct {
 
 // LegState is one leg, unit by unit in laying order. What it points to is never changed: it is shared with the book and with other states.
 type LegState struct {
-	ID    string       `json:"i_d"`
+	ID    string       `json:"id"`
 	Units []*UnitState `json:"units"`
 	Set   int          `json:"set"`  // units that are set
 	Laid  int          `json:"laid"` // covers that lie
