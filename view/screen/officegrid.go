@@ -17,10 +17,11 @@ import (
 type Grid struct {
 	Leg    string     `json:"leg"`
 	Legs   []NextLeg  `json:"legs"`
-	From   string     `json:"from"` // the first place shown
-	On     string     `json:"on"`   // the first place behind those shown; empty: the leg ends here
-	Back   string     `json:"back"` // where those before them begin; empty: the leg begins here
-	Of     string     `json:"of"`   // what levels are of
+	From   string     `json:"from"`  // the first place shown
+	On     string     `json:"on"`    // the first place behind those shown; empty: the leg ends here
+	Back   string     `json:"back"`  // where those before them begin; empty: the leg begins here
+	Of     string     `json:"of"`    // what levels are of
+	Whole  bool       `json:"whole"` // every box of a card has its own here
 	Levels []GridOf   `json:"levels"`
 	Heads  []GridHead `json:"heads"` // of the boxes
 	Rows   []GridRow  `json:"rows"`
@@ -35,7 +36,7 @@ type GridOf struct {
 
 // GridHead is the head of one box.
 type GridHead struct {
-	Name  string `json:"name"`  // off, left, right, level
+	Name  string `json:"name"`  // off, left, right, level; of a whole card line, a to d (corners), covers as well
 	Label string `json:"label"` // far end, ahead or behind
 	Unit  string `json:"unit"`  // that a bare number is taken in
 }
@@ -60,8 +61,20 @@ type GridBox struct {
 // gridRows is how many rows come at once, as many as a day card has.
 const gridRows = 30
 
-// gridHeads are the boxes of a row.
-var gridHeads = [...]string{"off", "left", "right", "level"}
+// wholeCard is what the field "boxes" says where every box of a card is keyed in, and not only those of every joint.
+const wholeCard = "all"
+
+// cornerBox are the boxes of the four corners of what a unit stands on, as forms name them: near end left and right, far end left and right
+// as it is laid.
+var cornerBox = [4]string{"a", "b", "c", "d"}
+
+// atCorner is the corner of a unit, along its leg, that a box of the card is.
+func (v *siteView) atCorner(leg, box int) int {
+	if v.fromEnd(leg) {
+		return (box + 2) % 4
+	}
+	return box
+}
 
 // grid is a leg from a place on.
 func (v *siteView) grid(q *question) (Grid, error) {
@@ -88,7 +101,7 @@ func (v *siteView) grid(q *question) (Grid, error) {
 		leg = v.order[0]
 	}
 	out.Leg = v.plan.Legs[leg].Name
-	out.Of = v.levelOf(q.Fields["of"])
+	out.Of, out.Whole = v.levelOf(q.Fields["of"]), q.Fields["boxes"] == wholeCard
 	v.gridOf(&out, leg, at)
 	return out, nil
 }
@@ -107,7 +120,7 @@ func (v *siteView) gridOf(out *Grid, leg int, at string) {
 	}
 	last := min(len(units), first+gridRows)
 	for n := first; n < last; n++ {
-		out.Rows = append(out.Rows, v.gridRow(leg, units[n], out.Of))
+		out.Rows = append(out.Rows, v.gridRow(leg, units[n], out))
 	}
 	if first < len(units) {
 		out.From = v.plan.Units[units[first]].Mark
@@ -123,8 +136,17 @@ func (v *siteView) gridOf(out *Grid, leg int, at string) {
 		bare = "in"
 	}
 	name := out.Levels[slices.IndexFunc(out.Levels, func(o GridOf) bool { return o.ID == out.Of })].Name
-	out.Heads = []GridHead{
-		{"off", "far end ahead", bare + ", − behind"}, {"left", "gap, left wall", bare}, {"right", "gap, right wall", bare}, {"level", name + ", far end, left", level},
+	out.Heads = []GridHead{{"off", "far end ahead", bare + ", − behind"}}
+	if out.Whole {
+		out.Heads = append(out.Heads, GridHead{"line", "off the line", bare + ", − left"})
+	}
+	out.Heads = append(out.Heads, GridHead{"left", "gap, left wall", bare}, GridHead{"right", "gap, right wall", bare}, GridHead{"level", name + ", far end, left", level})
+	if out.Whole {
+		stands := v.speech.Word(v.standsOn())
+		for i, where := range [4]string{"near left", "near right", "far left", "far right"} {
+			out.Heads = append(out.Heads, GridHead{cornerBox[i], stands + ", " + where, level})
+		}
+		out.Heads = append(out.Heads, GridHead{"covers", "covers laid", ". all of them"})
 	}
 	if !v.job.Rules.EndTol.Known {
 		out.Open = append(out.Open, finding.NoneOnFile("tolerance for where the end of a "+v.speech.Word(wording.Unit)+" lies", "whoever wrote the contract", finding.Where{}).Sentence())
@@ -180,37 +202,95 @@ func (v *siteView) farRow(leg, u int) (row int, ok bool) {
 	return row, row < v.draft.rows[leg+1]
 }
 
-func (v *siteView) gridRow(leg, u int, of string) GridRow {
-	one, state := &v.plan.Units[u], v.unitState(v.is(), leg, u)
-	out := GridRow{Place: one.Mark, Key: "unit/" + one.Mark, Boxes: make([]GridBox, len(gridHeads))}
+func (v *siteView) gridRow(leg, u int, grid *Grid) GridRow {
+	one, state, of := &v.plan.Units[u], v.unitState(v.is(), leg, u), grid.Of
+	out := GridRow{Place: one.Mark, Key: "unit/" + one.Mark, Boxes: []GridBox{}}
 	out.Strip, _ = v.ends(u)
 	out.Piece = v.size(one.Length)
 	if one.Cut {
 		out.Piece += ", cut"
 	}
-	off, left, right, level := &out.Boxes[0], &out.Boxes[1], &out.Boxes[2], &out.Boxes[3]
-	off.Planned = "0"
+	off, left, right, level := GridBox{Planned: "0"}, GridBox{Shut: true}, GridBox{Shut: true}, GridBox{Shut: true}
 	if state.Set.Is != field.No || state.Within {
 		off.Has = string(state.Set.Is)
 		if state.Set.Is == field.Yes {
 			off.Has = v.endWords(state)
 		}
 	}
-	left.Shut, right.Shut = true, true
 	if j := v.farJoint(leg, u); j != nil {
 		out.Joint = j.Name
-		*left = GridBox{Planned: v.small(j.Gap), Has: v.gapHas(state.Left)}
-		*right = GridBox{Planned: v.small(j.Gap), Has: v.gapHas(state.Right)}
+		left = GridBox{Planned: v.small(j.Gap), Has: v.gapHas(state.Left)}
+		right = GridBox{Planned: v.small(j.Gap), Has: v.gapHas(state.Right)}
 		if before, _, _ := strings.Cut(j.Name, "/"); before != one.Mark { // the state has gaps at the unit before them along the leg
 			was := v.unitState(v.is(), leg, u-1)
 			left.Has, right.Has = v.gapHas(was.Left), v.gapHas(was.Right)
 		}
 	}
-	level.Shut = true
 	if row, ok := v.farRow(leg, u); ok {
-		*level = GridBox{Planned: v.plannedText(row, of), Has: v.levelHas(state, of, v.fromEnd(leg))}
+		level = GridBox{Planned: v.plannedText(row, of), Has: v.levelHas(state, of, v.fromEnd(leg))}
+	}
+	out.Boxes = append(out.Boxes, off)
+	if grid.Whole {
+		out.Boxes = append(out.Boxes, GridBox{Planned: "0", Has: v.lineHas(state.Line)})
+	}
+	if out.Boxes = append(out.Boxes, left, right, level); grid.Whole {
+		out.Boxes = append(append(out.Boxes, v.cornerBoxes(leg, u, state)...), v.coversBox(u, state))
 	}
 	return out
+}
+
+// cornerBoxes are the levels of what a unit stands on, corner by corner.
+func (v *siteView) cornerBoxes(leg, u int, state *field.UnitState) []GridBox {
+	of := "bed"
+	if v.standsOn() == wording.Pad {
+		of = "pad"
+	}
+	var is [4]*field.Measured
+	for _, l := range state.Levels {
+		if l.Of == of {
+			is = l.Four
+		}
+	}
+	planned := v.under.Level(v.plan.Units[u].Mark, of)
+	out := make([]GridBox, len(cornerBox))
+	for i := range out {
+		at := v.atCorner(leg, i)
+		if out[i].Planned = "not on file"; planned != nil {
+			out[i].Planned = v.levelText(planned[at].Metres())
+		}
+		switch m := is[at]; {
+		case m != nil && m.Known:
+			out[i].Has = v.levelText(m.Value.Metres())
+		case m != nil:
+			out[i].Has = "cannot say"
+		}
+	}
+	return out
+}
+
+// coversBox is how many covers a unit has, and how many of them lie.
+func (v *siteView) coversBox(u int, state *field.UnitState) GridBox {
+	out := GridBox{Planned: count(len(state.Covers), "cover", "covers"), Shut: len(state.Covers) == 0}
+	lie := 0
+	for _, c := range state.Covers {
+		if c.Laid.Is == field.Yes {
+			lie++
+		}
+	}
+	if lie > 0 {
+		out.Has = fmt.Sprintf("%d laid", lie)
+	}
+	return out
+}
+
+func (v *siteView) lineHas(m *field.Measured) string {
+	switch {
+	case m == nil:
+		return ""
+	case !m.Known:
+		return "cannot say"
+	}
+	return v.saying().Aside(m.Value)
 }
 
 func (v *siteView) plannedText(row int, of string) string {

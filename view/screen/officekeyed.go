@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -19,6 +20,8 @@ type Keyed struct {
 	Rows []KeyedRow `json:"rows"`
 	Said string     `json:"said"` // what would be kept: 28 places, 83 records; 2 are odd
 	Full bool       `json:"full"` // it can be kept as it stands
+
+	Records []string `json:"records"` // of the card as a whole, as JSON, without who made them and when
 }
 
 // KeyedRow is one row of it.
@@ -39,13 +42,18 @@ const asLeft = "="
 
 // keyed reads the rows of a day card: each becomes the records that whoever wrote it would have made on a phone.
 func (v *siteView) keyed(q *question) Keyed {
-	out := Keyed{Head: []Echo{}, Rows: []KeyedRow{}}
+	out := Keyed{Head: []Echo{}, Rows: []KeyedRow{}, Records: []string{}}
 	v.top(q, &out)
 	bad := false
 	for _, e := range out.Head {
 		bad = bad || e.Fault != ""
 	}
 	records, places, odd := 0, 0, 0
+	if text := strings.TrimSpace(q.Fields["remarks"]); text != "" {
+		if h := v.hear(&question{Form: "diary", Text: text, Photos: q.Photos}); h.Record != "" {
+			out.Records, records = append(out.Records, h.Record), 1
+		}
+	}
 	before := ""
 	for _, row := range q.Rows {
 		r := v.row(q, row, before)
@@ -126,8 +134,11 @@ func (v *siteView) row(q *question, row map[string]string, before string) KeyedR
 	}
 	k.leg, k.unit = v.legs[v.plan.Units[u].Leg], u
 	k.set()
+	k.line()
 	k.gap()
 	k.level()
+	k.corners()
+	k.covers()
 	k.odd(before)
 	k.out.Words = strings.Join(k.words, " · ")
 	if k.out.Missing != "" {
@@ -294,6 +305,67 @@ func (k *keyedRow) level() {
 	if len(k.out.Echo) > n && k.out.Echo[n].Fault == "" {
 		k.words = append(k.words, joined(": ", k.out.Echo[n].Text, strings.Join(k.held, ", ")))
 	}
+}
+
+// line is how far the unit is off its line.
+func (k *keyedRow) line() {
+	text := k.typed("line")
+	if text == "" {
+		return
+	}
+	n := len(k.out.Echo)
+	k.ask(question{Form: "figures", From: k.out.Place, Fields: map[string]string{"line": text}}, map[string]string{"line": "line"})
+	if len(k.out.Echo) > n && k.out.Echo[n].Fault == "" {
+		k.words = append(k.words, k.out.Echo[n].Text)
+	}
+}
+
+// corners are the levels of what the unit stands on, those of its four corners that were read.
+func (k *keyedRow) corners() {
+	fields, boxes, typed := map[string]string{}, map[string]string{}, false
+	for i, box := range cornerBox {
+		form := cornerBox[k.atCorner(k.leg, i)]
+		fields[form], boxes[form] = k.typed(box), box
+		typed = typed || fields[form] != ""
+	}
+	if !typed {
+		return
+	}
+	n := len(k.out.Echo)
+	k.ask(question{Form: "pad", From: k.out.Place, Height: k.q.Height, Fields: fields}, boxes)
+	for _, e := range k.out.Echo[n:] {
+		if e.Fault != "" {
+			return
+		}
+	}
+	k.words = append(k.words, joined(": ", k.speech.Word(k.standsOn())+", "+count(len(k.out.Echo)-n, "corner", "corners"), strings.Join(k.held, ", ")))
+}
+
+// covers are the covers of the unit that lie: all of them, or all but those whose numbers stand behind a minus.
+func (k *keyedRow) covers() {
+	text := k.typed("covers")
+	if text == "" {
+		return
+	}
+	names := k.unitState(k.is(), k.leg, k.unit).Covers
+	var rows []map[string]string
+	all := slices.ContainsFunc(setWithin[:], func(w string) bool { return strings.EqualFold(text, w) }) || strings.EqualFold(text, "all")
+	if rest, but := strings.CutPrefix(strings.Replace(text, "−", "-", 1), "-"); but {
+		for _, n := range strings.FieldsFunc(rest, func(r rune) bool { return r == ',' || r == ' ' }) {
+			at, err := strconv.Atoi(n)
+			if all = err == nil && at >= 1 && at <= len(names); !all {
+				break
+			}
+			rows = append(rows, map[string]string{"place": names[at-1].Place})
+		}
+	}
+	if !all {
+		k.out.Echo = append(k.out.Echo, Echo{Name: "covers", Fault: "no cover"})
+		k.miss(fmt.Sprintf("covers: %q cannot be read; write . where all %d lie, or -2 where all but the second do", text, len(names)))
+		return
+	}
+	k.ask(question{Form: "cover", From: k.out.Place, Rows: rows}, nil)
+	k.words = append(k.words, count(len(names)-len(rows), "cover", "covers")+" laid")
 }
 
 // odd says what is odd about a row that can be read.

@@ -168,7 +168,9 @@ func (v *siteView) setForms() []Form {
 		{ID: "angle", Name: "Angle of a bend", At: "node", Fields: []FormField{must(one("angle", "angle", "as measured"))}},
 		{ID: "cut", Name: "Piece was cut", At: "unit", Fields: []FormField{must(oneOf("piece", "cut from", v.pieceNames(v.inYard())...)), one("length", "left", "left wall"), one("length", "right", "right wall"),
 			oneOf("kept", "which end of it the piece kept", "not said", "end A", "end B", "neither"), one("length", "offcut", "what is left of it, shorter wall"), oneOf("spoiled", "spoiled", "no", "yes")}},
-		{ID: "entry", Name: "Conduit entry made", At: "entry", Photo: true},
+		{ID: "entry", Name: "Conduit entry made", At: "entry", Photo: true, About: "what was read of it",
+			Fields: []FormField{oneOf("wall", "in which wall", "not said", "left", "right", "end"), one("length", "diameter", "diameter"), one("length", "at", "from the start of its "+v.speech.Word(wording.Unit)), one("reading", "invert", "level of its invert"),
+				oneOf("made", "made", "not said", "cored", "sawn", "cast"), oneOf("sealed", "sealed", "no", "yes")}},
 		{ID: "bond", Name: bond, At: "unit", Fields: tested()},
 		{ID: "broken", Name: "Damaged in the ground", At: "unit", Photo: true, Fields: []FormField{oneOf("usable", "may stay", "no", "yes")}},
 		{ID: "lifted", Name: "Taken out again", At: "units"},
@@ -197,14 +199,14 @@ func (v *siteView) fillForms() []Form {
 
 func (v *siteView) cableForms() []Form {
 	return []Form{
-		{ID: "area", Name: "Area handed over", At: "units", Photo: true, Fields: []FormField{oneOf("to", "to", "cables", "civil", "client"), one("text", "by", "taken by"), one("text", "condition", "condition")}},
+		{ID: "area", Name: "Area handed over", At: "units", Photo: true, Fields: []FormField{oneOf("to", "to", "cables", "civil", "client"), one("text", "by", "taken by"), one("text", "condition", "condition"), more(one("count", "keys", "lifting keys with it")), more(one("text", "spares", "spares with it"))}},
 		{ID: "part", Name: "Loose part fitted", At: "units", Fields: []FormField{must(one("text", "name", "which")), one("count", "count", "how many")}},
 	}
 }
 
 func (v *siteView) coverForms() []Form {
 	return []Form{
-		{ID: "cover", Name: "Covers laid", At: "units", Row: "one is missing", Each: "missing", Rows: []FormField{must(one("cover", "place", "which"))}},
+		{ID: "cover", Name: "Covers laid", At: "units", Row: "one is missing or was trimmed", Each: "missing, or trimmed", Rows: []FormField{must(one("cover", "place", "which")), oneOf("is", "it is", "missing", "trimmed")}},
 		{ID: "coverlifted", Name: "Covers lifted", At: "units"},
 		{ID: "covertest", Name: "Cover tested", At: "unit", Fields: tested()},
 	}
@@ -215,7 +217,7 @@ func (v *siteView) pointForms() []Form {
 	point := v.pointField()
 	return []Form{
 		{ID: "inspection", Name: "Inspection", At: "units", Photo: true, Fields: []FormField{point, oneOf("result", "result", "cannot say", "meets", "does not meet")}},
-		{ID: "notice", Name: "Notice sent", At: "units", Fields: []FormField{point, one("text", "party", "to whom")}},
+		{ID: "notice", Name: "Notice sent", At: "units", Fields: []FormField{point, one("text", "party", "to whom"), more(one("text", "period", "how long it runs")), more(one("text", "answer", "who answered or came"))}},
 		{ID: "release", Name: "Release", At: "units", Fields: []FormField{point, must(one("text", "party", "who released")), one("moment", "until", "until, date and time"),
 			{Name: "lapses", Label: "lapses with", Kind: "some", Choice: []string{"rain", "frost", "water", "shift"}}}},
 		{ID: "event", Name: "Rain, frost, water, shift", Fields: []FormField{oneOf("what", "what", "rain", "frost", "water", "shift")}},

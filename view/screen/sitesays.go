@@ -90,7 +90,7 @@ func (h *hearing) says(m *unkept) any {
 	case "layertest", "bond", "covertest":
 		return field.TestSays{Number: h.number("number"), Side: h.said("side"), Method: h.said("method"), Value: h.said("value"), Limit: h.said("limit"), Met: h.yes("met", "yes", "no")}
 	case "area":
-		return field.AreaSays{To: h.said("to"), By: h.said("by"), Condition: h.said("condition")}
+		return field.AreaSays{To: h.said("to"), By: h.said("by"), Condition: h.said("condition"), Keys: h.number("keys"), Spares: h.said("spares")}
 	case "part":
 		return field.PartSays{Name: h.said("name"), Count: h.number("count")}
 	case "cover", "coverlifted":
@@ -119,7 +119,7 @@ func (h *hearing) saysOfPoints() any {
 	case "inspection":
 		return field.PointSays{Point: h.said("point"), Result: h.said("result")}
 	case "notice":
-		return field.PointSays{Point: h.said("point"), Party: h.said("party")}
+		return field.PointSays{Point: h.said("point"), Party: h.said("party"), Period: h.said("period"), Answer: h.said("answer")}
 	case "release":
 		s := field.PointSays{Point: h.said("point"), Party: h.said("party"), Until: h.said("until")}
 		if !field.Readable(s.Until) {
@@ -129,6 +129,9 @@ func (h *hearing) saysOfPoints() any {
 			s.Lapses = strings.Split(some, ", ")
 		}
 		return s
+	case "entry":
+		told := func(name string) string { return strings.TrimPrefix(h.said(name), "not said") }
+		return field.EntrySays{Wall: told("wall"), Diameter: h.length("diameter"), At: h.length("at"), Invert: h.reading("invert"), Made: told("made"), Sealed: h.said("sealed") == "yes"}
 	case "event":
 		return field.EventSays{What: h.said("what")}
 	case "nonconforming":
@@ -166,7 +169,13 @@ func (h *hearing) set() field.SetSays {
 // cover are covers that were laid or lifted, and which of them are missing.
 func (h *hearing) cover() field.CoverSays {
 	s := field.CoverSays{Done: map[bool]string{true: "lifted", false: "laid"}[h.q.Form == "coverlifted"]}
-	h.lines(func() { s.Missing = append(s.Missing, h.said("place")) })
+	h.lines(func() {
+		if cover := h.said("place"); h.said("is") == "trimmed" {
+			s.Trimmed = append(s.Trimmed, cover)
+		} else {
+			s.Missing = append(s.Missing, cover)
+		}
+	})
 	return s
 }
 

@@ -42,13 +42,14 @@ function args(c: Card): Record<string, unknown> {
 
 // The rows follow the records: those that were kept show what is recorded now.
 const levelsOf = computed(() => card.value.top["of"] ?? "");
+const boxesOf = computed(() => card.value.top["boxes"] ?? "");
 const begunIn = computed(() => card.value.system);
 effect(() => {
   const is = site.value;
   const { leg, from } = at.value;
-  const [of, system] = [levelsOf.value, begunIn.value];
+  const [of, boxes, system] = [levelsOf.value, boxesOf.value, begunIn.value];
   if (!is || !open.value) return;
-  void ask<Grid>("grid", { ...(system && { system }), leg, from, fields: { of } }).then((g) => {
+  void ask<Grid>("grid", { ...(system && { system }), leg, from, fields: { of, boxes } }).then((g) => {
     if (site.value === is && at.value.leg === leg && at.value.from === from) batch(() => ((grid.value = g), told.value?.fault && (told.value = undefined)));
   }, (fault: unknown) => (told.value = { text: why(fault), fault: true }));
 });
@@ -115,9 +116,9 @@ export async function keep(): Promise<boolean> {
     keyed.value = k;
     if (!k.full) return false;
     const says = { person: c.top["person"]!.trim(), made: book.local(new Date(k.made)), ...(c.top["role"]?.trim() && { role: c.top["role"].trim() }), ...stateHere() };
-    await book.addAll(job, k.rows.flatMap((r) => r.records).map((text) => ({ ...(JSON.parse(text) as book.Made), ...says })));
+    await book.addAll(job, [...k.rows.flatMap((r) => r.records), ...k.records].map((text) => ({ ...(JSON.parse(text) as book.Made), ...says })));
     batch(() => {
-      card.value = empty(c.top);
+      card.value = empty({ ...c.top, remarks: "" });
       at.value = { leg: "", from: "" };
       told.value = { text: "Kept on this machine: " + k.said.split(";")[0] + "." };
     });

@@ -891,7 +891,7 @@ export interface GridOf {
 
 // GridHead is the head of one box.
 export interface GridHead {
-  name: string; // off, left, right, level
+  name: string; // off, left, right, level; of a whole card line, a to d (corners), covers as well
   label: string; // far end, ahead or behind
   unit: string; // that a bare number is taken in
 }
@@ -922,6 +922,7 @@ export interface Grid {
   on: string; // the first place behind those shown; empty: the leg ends here
   back: string; // where those before them begin; empty: the leg begins here
   of: string; // what levels are of
+  whole: boolean; // every box of a card has its own here
   levels: GridOf[];
   heads: GridHead[]; // of the boxes
   rows: GridRow[];
@@ -945,6 +946,7 @@ export interface Keyed {
   rows: KeyedRow[];
   said: string; // what would be kept: 28 places, 83 records; 2 are odd
   full: boolean; // it can be kept as it stands
+  records: string[]; // of the card as a whole, as JSON, without who made them and when
 }
 
 // OfficeStep is one step of it.

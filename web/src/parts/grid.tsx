@@ -143,6 +143,11 @@ function Top() {
         <select value={g.of} onChange={(e) => day.put("of", e.currentTarget.value)}>{g.levels.map((l) => <option key={l.id} value={l.id}>{l.name}</option>)}</select>
         <small>{"\u00a0"}</small>
       </label>
+      <label>boxes
+        <select value={top["boxes"] ?? ""} onChange={(e) => day.put("boxes", e.currentTarget.value)}><option value="">of every joint</option><option value="all">all of the card</option></select>
+        <small>{"\u00a0"}</small>
+      </label>
+      {field("remarks", "remarks on the card", "", 24)}
       <div class="photo">
         <input ref={photo} class="hidden" tabIndex={-1} type="file" accept="image/*" aria-label="photo of the card" onChange={(e) => (void day.pictured(e.currentTarget.files?.[0]), (e.currentTarget.value = ""))} />
         <button type="button" onClick={() => photo.current?.click()}>photo of the card</button>
