@@ -52,7 +52,7 @@ func TestTwoDaysComeHome(t *testing.T) {
 		office.Until(wait, "const s = document.querySelector('.daycard > summary'); s?.focus(); return s")
 		office.keyed("\n")
 		office.Until(wait, "const i = document.querySelector('.daycard .top input'); i?.focus(); return i && document.querySelector('.boxes tbody tr')")
-		office.keyed("A Ganger\nforeman\n2026-11-24\n16:30\nrod 2\n\n\n\n\n\n\n\n\n\n")
+		office.keyed("A Ganger\nforeman\n2026-11-24\n16:30\nrod 2\n\n\n\n\n\n\n\n\n\n\n")
 		office.Until(wait, "return document.activeElement.ariaLabel?.startsWith('A-001, ')")
 		for _, row := range []string{".\n2\n=\n\n", "3\n3\n2.5\n\n", "-2\n2\n=\n\n", "4\n1\n=\n\n", ".\n2\n=\n\n"} {
 			office.keyed(row)

@@ -29,7 +29,7 @@ func TestADayCardIsKeyedInByKeysAlone(t *testing.T) {
 		p.Until(wait, "const s = document.querySelector('.daycard > summary'); s?.focus(); return s")
 		p.keyed("\n")
 		p.Until(wait, "const i = document.querySelector('.daycard .top input'); i?.focus(); return i && document.querySelector('.boxes tbody tr')")
-		p.keyed("A Ganger\nforeman\n2026-11-24\n16:30\nrod 2\n\n\n\n\n\n\n\n\n\n")
+		p.keyed("A Ganger\nforeman\n2026-11-24\n16:30\nrod 2\n\n\n\n\n\n\n\n\n\n\n")
 		p.Until(wait, "return document.activeElement.ariaLabel?.startsWith('A-001, ')")
 		typed := []string{".\n2\n=\n\n", "3\n3\n2.5\n\n", "-2\n2\n=\n\n", "4\n1\n=\n\n", "12 in\n2\n=\n\n"}
 		figures := []int{1, 5, 2, 2, 6} // what of each is a figure

@@ -119,7 +119,7 @@ func (r *Run) Writes(rec *Record, says any) any {
 func (l *Leg) then(rec *Record, says any) *Then {
 	unit, _, _ := strings.Cut(rec.From, "/")
 	i := slices.IndexFunc(l.Units, func(u Unit) bool { return u.Place == unit })
-	if rec.To != "" || i < 0 {
+	if rec.To != "" && rec.To != rec.From || i < 0 {
 		return nil
 	}
 	u, out := &l.Units[i], Then{}

@@ -71,6 +71,7 @@ type question struct {
 	Checked    string              `json:"checked"`     // the day of its last check
 	Certified  string              `json:"certificate"` // of its calibration
 	Due        string              `json:"due"`         // the last day of that
+	Plus       string              `json:"plus"`        // how well it is read, each way
 	Whole      bool                `json:"whole"`       // of open: the plan's own sentences in this view, too, which has to be made again for them
 }
 

@@ -163,7 +163,7 @@ func (k *keyedRow) typed(name string) string { return strings.TrimSpace(k.row[na
 
 // ask has one record heard as if it came from a form, under the name of the box for each of its fields.
 func (k *keyedRow) ask(q question, boxes map[string]string) {
-	q.Instrument, q.Checked, q.Certified, q.Due, q.Photos = k.q.Instrument, k.q.Checked, k.q.Certified, k.q.Due, k.q.Photos
+	q.Instrument, q.Checked, q.Certified, q.Due, q.Plus, q.Photos = k.q.Instrument, k.q.Checked, k.q.Certified, k.q.Due, k.q.Plus, k.q.Photos
 	h := k.hear(&q)
 	for _, e := range h.Echo {
 		e.Name = boxes[e.Name]
@@ -224,7 +224,7 @@ func (k *keyedRow) set() {
 		k.words = append(k.words, "far end "+strings.TrimSuffix(k.out.Echo[n].Text, " of its place"))
 		k.off = k.length(text)
 		if tol := k.job.Rules.EndTol; tol.Known && k.off != nil {
-			if verdict := k.verdict(k.off.Abs(), tol); strings.Contains(verdict, doesNotMeet) {
+			if verdict := k.verdict(k.off.Abs(), *orNought(k.length(k.q.Plus)), tol); strings.Contains(verdict, doesNotMeet) {
 				k.say("far end " + k.speech.Built(k.off.Abs()) + verdict)
 			} else {
 				k.words[len(k.words)-1] += verdict

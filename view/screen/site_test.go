@@ -262,9 +262,18 @@ func TestFourCornersAreHeldAgainstThePlan(t *testing.T) {
 		}
 	}
 	fields["c"] = fmt.Sprintf("%.9f", (planned[2] + 6300*measure.Micrometre).Metres())
-	if warn := o.say(args).Warn; warn[0] != "End left: 6 mm (1/4\") high, does not meet the stated 6 mm: 6.3 mm." {
-		t.Errorf("what does not meet is not read first, or not told apart from its limit: %q", warn)
+	if warn := strings.Join(o.say(args).Warn, "\n"); !strings.Contains(warn, "End left: 6 mm (1/4\") high, cannot say: read to 1 mm each way, the stated is 6 mm.") {
+		t.Errorf("within how well the job says that a rod is read, this is told:\n%s", warn)
 	}
+	args["plus"] = "0.1"
+	if h := o.say(args); h.Warn[0] != "End left: 6 mm (1/4\") high, does not meet the stated 6 mm: 6.3 mm." || !strings.Contains(h.Record, `"plus":"0.1 mm"`) {
+		t.Errorf("what does not meet is not read first, or not told apart from its limit: %q, %s", h.Warn, h.Record)
+	}
+	args["plus"] = "one"
+	if h := o.say(args); h.Record == "" || !strings.Contains(strings.Join(h.Warn, " "), "How well it is read was not understood") {
+		t.Errorf("a slip in how well it is read: %+v", h)
+	}
+	args["plus"] = ""
 	fields["c"] = fmt.Sprintf("%.9f", (planned[2] + 4*measure.Millimetre).Metres())
 	o.keep(args)
 	out := o.office(nil).listed(t, "outof")
@@ -277,7 +286,7 @@ func TestFourCornersAreHeldAgainstThePlan(t *testing.T) {
 	if warn := strings.Join(o.say(args).Warn, "\n"); !strings.Contains(warn, "8 mm (5/16\") off, does not meet the stated 5 mm") {
 		t.Errorf("with a tolerance the phone says:\n%s", warn)
 	}
-	if out := o.office(nil).listed(t, "outof"); len(out.Rows) != 1 || out.Rows[0].Said != "does not meet the stated figure" || !strings.Contains(out.Rows[0].Text, "crossfall off the planned one at its end 8 mm, limit 5 mm") {
+	if out := o.office(nil).listed(t, "outof"); len(out.Rows) != 1 || out.Rows[0].Said != "does not meet the stated figure" || !strings.Contains(out.Rows[0].Text, "crossfall off the planned one at its end 8 mm (± 2 mm), limit 5 mm") {
 		t.Errorf("with a tolerance the office has %+v", out.Rows)
 	}
 }

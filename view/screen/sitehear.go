@@ -40,6 +40,7 @@ type unkept struct {
 	After      []string          `json:"after,omitempty"`
 	Corrects   string            `json:"corrects,omitempty"`
 	Places     string            `json:"places,omitempty"`
+	Planned    *field.Then       `json:"planned,omitempty"`
 	Instrument *field.Instrument `json:"instrument,omitempty"`
 	Photos     []string          `json:"photos,omitempty"`
 	Text       string            `json:"text,omitempty"`
@@ -87,9 +88,10 @@ func (v *siteView) hear(q *question) Heard {
 	if h.bad || len(h.out.Missing) > 0 {
 		return h.out
 	}
-	with := field.Record{From: m.From}
+	says = h.goodTo(says)
+	with := field.Record{From: m.From, To: m.To}
 	says = v.under.Writes(&with, says)
-	m.Places = with.Places
+	m.Places, m.Planned = with.Places, with.Planned
 	if says != nil {
 		m.Says, _ = json.Marshal(says)
 	}
@@ -303,6 +305,51 @@ func (h *hearing) lines(one func()) {
 		one()
 	}
 	h.row, h.at = nil, ""
+}
+
+// goodTo has readings carry how well they are read, each way: as whoever reads says of the instrument in use, else for levels as the job
+// has it. Where neither is told, it stays open.
+func (h *hearing) goodTo(says any) any {
+	var plus measure.Length
+	if text := strings.TrimSpace(h.q.Plus); text != "" {
+		unit := measure.UnitMillimetre
+		if h.speech.Imperial {
+			unit = measure.UnitInch
+		}
+		r, err := measure.ParseIn(text, unit)
+		if err != nil || r.Length < 0 {
+			h.out.Warn = append(h.out.Warn, fmt.Sprintf("How well it is read was not understood: %q. The reading is kept without.", text))
+		} else {
+			plus = r.Length
+		}
+	}
+	level := plus
+	if e := h.job.Levels.Reading; level == 0 && e.Known {
+		level = e.Value
+	}
+	switch s := says.(type) {
+	case field.LevelSays:
+		if s.Plus == 0 && (s.Level != nil || len(s.Four)+len(s.Rod) > 0) {
+			s.Plus = level
+		}
+		return s
+	case field.RockSays:
+		if s.Plus == 0 && len(s.Four) > 0 {
+			s.Plus = level
+		}
+		return s
+	case field.GapSays:
+		s.Plus = cmp.Or(s.Plus, plus)
+		return s
+	case field.SetSays:
+		if len(s.Off) > 0 || s.Line != nil || s.Measure != nil {
+			s.Plus = cmp.Or(s.Plus, plus)
+		} else if len(s.Walls) > 0 {
+			s.Plus = cmp.Or(s.Plus, level)
+		}
+		return s
+	}
+	return says
 }
 
 // instrument names what was read with, where the height of it was said: readings of one set-up are right or wrong together.

@@ -274,7 +274,7 @@ func (h *hearing) againstPlan(m *unkept, s field.LevelSays) {
 		off := level - *want
 		text := where + ": " + h.highLow(off, s.Of)
 		if tol.Known {
-			text += h.verdict(off.Abs(), tol)
+			text += h.verdict(off.Abs(), s.Plus, tol)
 		}
 		h.out.Warn = append(h.out.Warn, text+".")
 	}
@@ -305,13 +305,13 @@ func (h *hearing) againstPlan(m *unkept, s field.LevelSays) {
 		h.out.Warn = append(h.out.Warn, finding.NoneOnFile(name, "whoever wrote the contract", finding.Where{}).Sentence())
 	}
 	if s.Of == "wall" && corners != nil {
-		h.againstCrossfall(four, read, *corners)
+		h.againstCrossfall(four, read, *corners, 2*s.Plus)
 	}
 }
 
 // againstCrossfall holds the fall from the top of the left wall to that of the right one against the planned one, at both ends
 // where both were read.
-func (h *hearing) againstCrossfall(four [4]measure.Length, read [4]bool, planned [4]measure.Length) {
+func (h *hearing) againstCrossfall(four [4]measure.Length, read [4]bool, planned [4]measure.Length, plus measure.Length) {
 	tol, some := h.job.Rules.CrossTol, false
 	for i, end := range []string{"start", "end"} {
 		if !read[2*i] || !read[2*i+1] {
@@ -324,7 +324,7 @@ func (h *hearing) againstCrossfall(four [4]measure.Length, read [4]bool, planned
 			text += ": " + h.speech.Both(off) + " off"
 		}
 		if tol.Known {
-			text += h.verdict((is - want).Abs(), tol)
+			text += h.verdict((is - want).Abs(), plus, tol)
 		}
 		h.out.Warn = append(h.out.Warn, text+".")
 	}
@@ -358,9 +358,12 @@ func (v *siteView) tolerance(of string) (tol job.Entry[measure.Length], name str
 	}
 }
 
-func (v *siteView) verdict(off measure.Length, tol job.Entry[measure.Length]) string {
-	if off <= tol.Value {
+func (v *siteView) verdict(off, plus measure.Length, tol job.Entry[measure.Length]) string {
+	switch {
+	case off+plus <= tol.Value:
 		return ", meets the stated " + v.speech.Built(tol.Value)
+	case off-plus <= tol.Value:
+		return ", cannot say: read to " + v.small(measure.MM(plus)) + " each way, the stated is " + v.speech.Built(tol.Value)
 	}
 	text := ", " + doesNotMeet + " " + v.speech.Built(tol.Value)
 	if v.speech.Built(off) == v.speech.Built(tol.Value) { // the same once it is rounded
@@ -407,13 +410,19 @@ func (h *hearing) againstGap(m *unkept, s field.GapSays) {
 			h.out.Warn = append(h.out.Warn, finding.NoneOnFile("window of this gap", "the supplier", finding.Where{}).Sentence())
 			return
 		}
-		verdict := "meets the stated"
-		for _, g := range []*measure.Length{s.Left, s.Right} {
-			if g != nil && (measure.MM(*g) < j.GapMin || measure.MM(*g) > j.GapMax) {
+		verdict, plus := "meets the stated", measure.MM(s.Plus)
+		for _, w := range []*measure.Length{s.Left, s.Right} {
+			if w == nil {
+				continue
+			}
+			switch g := measure.MM(*w); {
+			case g+plus < j.GapMin || g-plus > j.GapMax:
 				verdict = doesNotMeet
+			case (g-plus < j.GapMin || g+plus > j.GapMax) && verdict != doesNotMeet:
+				verdict = "read to " + h.small(plus) + " each way nobody can say whether it meets the stated"
 			}
 		}
-		if s.Left == nil || s.Right == nil {
+		if (s.Left == nil || s.Right == nil) && verdict != doesNotMeet {
 			verdict = "by one wall nobody can say whether it meets the stated"
 		}
 		h.out.Warn = append(h.out.Warn, fmt.Sprintf("%s: drawn %s, %s %s to %s.", m.From, h.small(j.Gap), verdict, h.small(j.GapMin), h.small(j.GapMax)))

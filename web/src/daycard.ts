@@ -36,8 +36,8 @@ const spoken = (c: Card) => (c.system ? { system: c.system } : {});
 function args(c: Card): Record<string, unknown> {
   const order = grid.value?.rows.map((r) => r.place) ?? [];
   const rows = typed(c).sort((a, b) => order.indexOf(a.place) - order.indexOf(b.place));
-  const { height = "", instrument = "", checked = "", certificate = "", due = "", ...fields } = c.top;
-  return { ...spoken(c), fields, rows, height, instrument, checked, certificate, due, photos: c.photos, now: new Date().toISOString().slice(0, 19) + "Z" };
+  const { height = "", instrument = "", checked = "", certificate = "", due = "", plus = "", ...fields } = c.top;
+  return { ...spoken(c), fields, rows, height, instrument, checked, certificate, due, plus, photos: c.photos, now: new Date().toISOString().slice(0, 19) + "Z" };
 }
 
 // The rows follow the records: those that were kept show what is recorded now.

@@ -49,6 +49,7 @@ export interface Instrument {
   name: string;
   checked: string;
   certificate?: string;
+  plus?: string; // how well it is read, each way
   due?: string;
 }
 export const instrument = signal<Instrument>({ name: "", checked: "" });
@@ -183,7 +184,7 @@ export const legAt = (s: Screen): string => (s.legs.find((l) => now.here.value >
 /** heard is how the core understands a record in the making. */
 export function heard(d: Draft): Promise<Heard> {
   const is = instrument.value;
-  return ask<Heard>("say", { ...d, height: now.height.value, instrument: instrumentSaid(is), checked: is.checked, certificate: is.certificate ?? "", due: is.due ?? "" });
+  return ask<Heard>("say", { ...d, height: now.height.value, instrument: instrumentSaid(is), checked: is.checked, certificate: is.certificate ?? "", due: is.due ?? "", plus: is.plus ?? "" });
 }
 
 /** stateHere is the state of the job that this page shows: what a record is written against. */

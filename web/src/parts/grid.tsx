@@ -115,7 +115,7 @@ function lacks(): string {
 }
 
 const tops: [name: string, label: string, hint: string, size: number][] = [
-  ["person", "written by", "name", 16], ["role", "as", "foreman", 10], ["date", "day", "", 10], ["time", "hour", "16:30", 6], ["instrument", "read with", "level 3", 12],
+  ["person", "written by", "name", 16], ["role", "as", "foreman", 10], ["date", "day", "", 10], ["time", "hour", "16:30", 6], ["instrument", "read with", "level 3", 12], ["plus", "good to, each way", "1 mm", 8],
   ["checked", "its last check", "", 10], ["certificate", "its certificate", "", 10], ["due", "calibration holds until", "", 10],
 ];
 

@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import { local } from "../keep/fieldbook";
 import { fix, fixing, last, told } from "../fixing";
 import * as site from "../site";
+import * as now from "../state";
 
 const kinds = ["level", "laser", "total station", "GNSS rover", "tape", "gauge"];
 
@@ -28,10 +29,11 @@ export function ReadWith() {
           <label class="ask"><span class="label">its name or number</span><input value={is.name} maxLength={60} onInput={(e) => put({ name: e.currentTarget.value })} /></label>
           <label class="ask"><span class="label">certificate of its calibration</span><input value={is.certificate ?? ""} maxLength={60} onInput={(e) => put({ certificate: e.currentTarget.value })} /></label>
           <label class="ask"><span class="label">it runs out on</span><input type="date" value={is.due ?? ""} onInput={(e) => put({ due: e.currentTarget.value })} /></label>
+          <label class="ask"><span class="label">good to, each way</span><input value={is.plus ?? ""} maxLength={20} placeholder={now.screen.value?.job.system === "imperial" ? "1/16 in" : "1 mm"} onInput={(e) => put({ plus: e.currentTarget.value })} /></label>
           <label class="ask"><span class="label">day of its last check</span><input type="date" value={is.checked} onInput={(e) => put({ checked: e.currentTarget.value })} /></label>
           <div class="choice">
             <button type="button" onClick={() => setOpen(false)}>so it is</button>
-            {named && <button type="button" onClick={() => put({ kind: "", name: "", checked: "", certificate: "", due: "" })}>none is in use</button>}
+            {named && <button type="button" onClick={() => put({ kind: "", name: "", checked: "", certificate: "", due: "", plus: "" })}>none is in use</button>}
           </div>
         </fieldset>
       )}
