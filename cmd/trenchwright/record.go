@@ -143,9 +143,13 @@ func (c *recordCommand) Run(p program) error {
 		fmt.Fprintln(p.out, "  "+text)
 	}
 	if b != nil {
+		said := map[string]bool{} // what was odd before is not told again
+		for _, f := range b.State("").Findings {
+			said[f.Text] = true
+		}
 		b.Add(r)
 		for _, f := range b.State("").Findings {
-			if strings.Contains(f.Text, r.ID) || strings.Contains(f.Text, r.Person) {
+			if !said[f.Text] && (strings.Contains(f.Text, r.ID) || strings.Contains(f.Text, r.Person)) {
 				fmt.Fprintln(p.out, f.Sentence())
 			}
 		}

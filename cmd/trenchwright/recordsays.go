@@ -85,7 +85,7 @@ func (a *reading) corners(name string, texts []string) (list []measure.Length, r
 	}
 	for i, t := range texts {
 		if t != notRead {
-			list, read = append(list, a.level(name, t)), append(read, field.Corners[i])
+			list, read = append(list, a.level(name+" "+field.Corners[i], t)), append(read, field.Corners[i])
 		}
 	}
 	if len(texts) == 0 || len(list) == 4 {

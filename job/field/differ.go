@@ -128,6 +128,12 @@ func (b *Book) unknown(r *entry) finding.Finding {
 		f.Try = "Look at what lies there, and record it at the places of this plan."
 	} else if atPlaces(r.Kind) >= 0 && r.From != "" {
 		f.Text = fmt.Sprintf("Record %s (%s, by %s) names %s, which is no stretch of one leg of this plan; it counts nowhere.", r.ID, r.Kind, r.Person, strings.TrimSuffix(r.From+" to "+r.To, " to "))
+		if a, ok := b.at(r.From); ok {
+			if z, also := b.at(r.To); also && a.leg != z.leg {
+				from, to := b.run.Legs[a.leg].Units, b.run.Legs[z.leg].Units
+				f.Try = fmt.Sprintf("Nothing is lost. Record each leg by itself: for one that goes on to leg %s, %s to %s and %s to %s.", b.run.Legs[z.leg].ID, r.From, from[len(from)-1].Place, to[0].Place, r.To)
+			}
+		}
 	} else {
 		f.Text = fmt.Sprintf("Record %s (%s, by %s) does not say what this version can count.", r.ID, r.Kind, r.Person)
 	}
