@@ -26,7 +26,7 @@ func (s *site) services(g *gang, l *leg, x *stretch) {
 		at = l.length - at
 	}
 	width, keep := measure.Length(50+10*s.below(10))*mm, measure.Length(100+20*s.below(5))*mm
-	says := field.ServiceSays{Name: fmt.Sprintf("service %d", s.counts.Services+1), What: pick(&s.dice, []string{"cable", "water pipe", "old drain", "duct"}), Met: true, Leg: l.id, At: l.chainage(at), Width: &width, Keep: &keep, Owner: "its owner"}
+	says := field.ServiceSays{Name: fmt.Sprintf("service %d", s.counts.Services+1), What: pick(&s.dice, []string{"cable", "water pipe", "old drain", "duct"}), Met: true, Leg: l.id, At: l.chainage(at), Width: &width, Keep: &keep, Owner: "Works Board (invented)"}
 	says.Depth = []field.Depth{field.BelowBed, field.InBed, field.InEnvelope}[s.below(3)]
 	l.found = append(l.found, says)
 	s.write(g.device, entry{kind: field.Service, says: says, photos: s.photos(2), text: "nobody had it on a drawing"})
