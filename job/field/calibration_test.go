@@ -122,8 +122,8 @@ func TestReadingsOfOneInstrumentAreToldOnce(t *testing.T) {
 	}{
 		{"nothing of others is known to it", func(*Record, []Record) {}, "2028", false},
 		{"it names the record of another", func(first *Record, mine []Record) { mine[0].After = []string{first.ID} }, "2028", true},
-		{"the server had one before", func(first *Record, mine []Record) { first.Seq, mine[1].Seq = 3, 9 }, "2028", true},
-		{"the server had one after", func(first *Record, mine []Record) { first.Seq, mine[1].Seq = 9, 3 }, "2028", false},
+		{"a later one names it", func(first *Record, mine []Record) { mine[2].After = []string{first.ID} }, "2028", true},
+		{"the server had one before, and nobody named it", func(first *Record, mine []Record) { first.Seq, mine[1].Seq = 3, 9 }, "2028", false},
 		{"no more than a day after the other", func(first *Record, mine []Record) {
 			first.Made, mine[0].After = "2028-04-04T09:00:00Z", []string{first.ID}
 		}, "2028", false},

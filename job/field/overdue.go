@@ -59,18 +59,10 @@ func (b *Book) Overdue(of []RanOut) []Overdue {
 }
 
 // clockOf tells how far the clock of a device ran ahead, when it made such readings, of the records of other devices that it knew: those
-// that its readings name, and those that the server had before.
+// that it had named by then. What the server numbered is not asked: whoever has the records without its numbers comes to the same.
 func (b *Book) clockOf(device string, of []RanOut) (o Overdue) {
 	var first, last time.Time
-	seq := int64(0)
-	known := func(e *entry) {
-		if e == nil || e.Device == device {
-			return
-		}
-		if made, ok := moment(e.Made); ok && made.After(last) {
-			last = made
-		}
-	}
+	upto := 0
 	for _, r := range of {
 		if r.Device != device {
 			continue
@@ -79,15 +71,17 @@ func (b *Book) clockOf(device string, of []RanOut) (o Overdue) {
 		if made, ok := moment(e.Made); ok && (first.IsZero() || made.Before(first)) {
 			first = made
 		}
-		seq = max(seq, e.Seq)
-		for _, id := range e.After {
-			known(b.records.of(id))
-		}
+		upto = max(upto, e.Number)
 	}
-	if seq > 0 {
-		for e := range b.records.all() {
-			if e.Seq > 0 && e.Seq < seq {
-				known(e)
+	for e := range b.records.all() {
+		if e.Device != device || e.Number > upto {
+			continue
+		}
+		for _, id := range e.After {
+			if of := b.records.of(id); of != nil && of.Device != device {
+				if made, ok := moment(of.Made); ok && made.After(last) {
+					last = made
+				}
 			}
 		}
 	}

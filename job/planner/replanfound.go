@@ -33,16 +33,23 @@ type ServiceMoved struct {
 // answer in the layout: stop.
 func (a *Answers) served(h *ahead, r *LegReplan, s field.State, end measure.Length) (stop bool) {
 	for n, v := range s.Services {
-		if v.Leg != r.Leg || slices.ContainsFunc(h.leg.Services, func(o job.Service) bool { return o.Name == v.Name && o.At == v.At }) {
+		if v.Leg != r.Leg {
 			continue
 		}
+		i := slices.IndexFunc(h.leg.Services, func(o job.Service) bool { return o.Name == v.Name && o.At == v.At })
+		if i >= 0 && as(&v, &h.leg.Services[i]) {
+			continue // an answer that was taken has it in the job
+		}
 		planned := h.plannedOne(r, &v)
+		if i >= 0 && planned == nil {
+			planned = &h.leg.Services[i]
+		}
 		at, free := h.along(v.At)
 		here := free && at >= end
 		ahead := here
 		if planned != nil && !ahead {
 			was, open := h.along(planned.At)
-			ahead = open && was >= end
+			ahead = open && was+planned.Width/2+planned.Clear >= end // joints to come keep away from it still
 		}
 		if !ahead {
 			continue // units lie there
@@ -80,6 +87,11 @@ func (a *Answers) served(h *ahead, r *LegReplan, s field.State, end measure.Leng
 	}
 	slices.SortFunc(h.q.problem.Zones, func(x, y layout.Zone) int { return cmp.Or(cmp.Compare(x.From, y.From), cmp.Compare(x.To, y.To)) })
 	return stop
+}
+
+// as tells whether a service is found as the job has it: joints keep the same distance from it. What was found in the way of a unit is not.
+func as(v *field.ServiceState, o *job.Service) bool {
+	return v.Depth != field.InEnvelope && (v.Width == nil || *v.Width == o.Width) && (v.Keep == nil || *v.Keep == o.Clear)
 }
 
 // ownerOf is who that is, where somebody recorded it.

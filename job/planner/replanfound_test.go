@@ -112,3 +112,53 @@ func TestFoundTakesThePlaceOfPlanned(t *testing.T) {
 		t.Error("too few to say anything")
 	}
 }
+
+// A service that an answer was taken for goes on being looked at: once its owner has moved it joints may stand there again, though it lies
+// under what is set and only its distance reaches ahead; and where it turns out to lie in the way of a unit, that stops.
+func TestAFoundServiceIsNotForgottenOnceTaken(t *testing.T) {
+	d, err := demo.Surveyed("battery-yard")
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan, answers := planner.Ask(d.Job, d.Surfaces...)
+	const leg = "B"
+	li := slices.IndexFunc(plan.Legs, func(l planner.Leg) bool { return l.Name == leg })
+	s := &site{run: plan.Places(), plan: plan}
+	found := func(n int, at measure.Length, depth, width, keep string) {
+		says := fmt.Sprintf(`{"name":"old duct","met":true,"leg":%q,"at":%q,"depth":%q,"width":%q,"keep":%q}`, leg, at, depth, width, keep)
+		r := field.Record{ID: field.ULID(int64(900+n), [10]byte{9, byte(n)}), Device: "d", Number: 900 + n, Person: "p", Kind: field.Service, Says: []byte(says)}
+		for _, old := range s.book {
+			if old.Kind == field.Service {
+				r.After = append(r.After, old.ID)
+			}
+		}
+		s.book = append(s.book, r)
+	}
+	joint := plan.Joints[slices.IndexFunc(plan.Joints, func(j planner.Joint) bool { return j.Leg == leg })]
+	at := measure.Length(plan.SetOut[slices.IndexFunc(plan.SetOut, func(r planner.SetOut) bool { return r.Place == joint.Name })].Chainage) + 40*mm
+	found(1, at, "in bed or pad", "60 mm", "150 mm")
+	legs := answers.Replan(s.state())
+	if len(legs[li].Offers) == 0 {
+		t.Fatalf("leg %s over a service: %s", leg, legs[li].Answer)
+	}
+	j, err := planner.Take(d.Job, legs, map[string]int{leg: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	now, after := planner.Ask(j, d.Surfaces...)
+	s.run, s.plan = now.Places(), now
+	free := func() planner.LegReplan { return after.Replan(s.state())[li] }
+	if r := free(); len(r.Offers) > 0 && len(r.Offers[0].Moved) > 0 {
+		t.Errorf("the same record as when it was taken: %+v", r.Offers[0].Moved)
+	}
+	s.set(leg, 1, 0)
+	found(2, at, "in the unit's envelope", "60 mm", "150 mm")
+	if r := free(); r.Answer != planner.Stopped && at > measure.Length(now.Units[slices.IndexFunc(now.Units, func(u planner.Unit) bool { return u.Leg == leg })].Length) {
+		t.Errorf("it lies in the way of a unit after all: %s", r.Answer)
+	}
+	found(3, at, "below the bed", "0 mm", "0 mm")
+	r := free()
+	if len(r.Offers) == 0 || len(r.Offers[0].Moved) != 1 || !r.Offers[0].Moved[0].Gone {
+		t.Errorf("its owner moved it: %s %+v", r.Answer, r.Offers)
+	}
+}
