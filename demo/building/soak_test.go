@@ -108,6 +108,20 @@ func nothingLost(t *testing.T, name string, seed uint64, r *building.Result) {
 	if s := b.State(""); !reflect.DeepEqual(s, r.State) {
 		t.Errorf("%s, seed %d: in another order of arrival the records come to another state", name, seed)
 	}
+	asks := field.Asks(r.Job)
+	under := field.NewBook(r.Plan.Places()).Under(asks) // and so they do where it is known what the contract asks
+	under.Add(r.Records...)
+	if s := b.Under(asks).State(""); !reflect.DeepEqual(s, under.State("")) {
+		t.Errorf("%s, seed %d: under the contract the records come to another state in another order of arrival", name, seed)
+	}
+	again := field.NewBook(r.Plan.Places()).Under(asks)
+	for _, rec := range sent[:min(len(sent), 300)] { // looked at after each: nothing is told that was worked out before it came
+		again.Add(rec)
+		again.State("")
+	}
+	if again.Add(sent...); !reflect.DeepEqual(again.State(""), under.State("")) {
+		t.Errorf("%s, seed %d: looked at after each record, they come to another state", name, seed)
+	}
 }
 
 // show prints the figures as they stand in the README.

@@ -14,11 +14,13 @@
 //	state.go    what the records come to: in the ground, in the yard, open
 //	fold_*.go   how
 //	asks.go     what the job asks of the records: limits, frequency, what has to be there before a step hides it
-//	held.go     everything that was measured, held against its limit
+//	held.go     everything that was measured, held against its limit; heldthings.go: what was made, against what was planned
 //	hiding.go   what lacks its record before it is hidden, and what was not read that had to be
 //	progress.go how far the work is; measure.go: what was done between two moments; day.go: what a day did
 //	doubt.go    what to read again when an instrument turns out wrong
-//	calibration.go readings with an instrument whose calibration had run out
+//	calibration.go readings with an instrument whose calibration had run out; overdue.go: told once for each device, or its clock doubted
+//	matter.go   nonconformances and what is broken, in words
+//	odd_point.go points and work where a stop stands; unserved.go: what a record names and nothing comes of
 //	beside.go   what two people read, and the inspector beside those who build
 //	standing.go how instruments stand: heights, and what closes on them
 //	shoot.go    levels on site: what the rod shows next, cut and fill, rock, lip, what it does to the next joints; the same as a level book

@@ -12,6 +12,6 @@
 //	built.go          a leg of which something lies: what lies, and the rest behind it; builtnames.go: places keep their names
 //	heldgrades.go     the grades that what lies keeps
 //	replandrift.go    Drift: how legs creep, from their records; what to hold, when to cut the closer, what of lots and covers
-//	replanbends.go    Bends: a bend that is not as drawn, as a swing or as new mitres
+//	replanbends.go    Bends: a bend that is not as drawn, as a swing or as new mitres; replanbendheld.go: what does not turn with it
 //	closing.go        the piece that closes what is left between two faces
 package planner
