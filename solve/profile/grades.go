@@ -283,20 +283,34 @@ func (q *path) parted(marks []int) (out [][]int) {
 
 const mostClosers = 6
 
-// closers are the runs that may close, the longest first; those that step come last.
+// closers are the runs that may close, the longest first; those that step or whose grade is given come last.
 func closers(q *path, marks []int) []int {
 	order := make([]int, len(marks)-1)
 	for k := range order {
 		order[k] = k
 	}
 	length := func(k int) measure.Length {
-		if q.units[marks[k]].step != nil {
+		if q.units[marks[k]].step != nil || q.given(marks[k], marks[k+1]) {
 			return 0
 		}
 		return q.at[marks[k+1]] - q.at[marks[k]]
 	}
 	sorting.By(order, func(a, b int) int { return cmp.Compare(length(b), length(a)) })
 	return order[:min(len(order), mostClosers)]
+}
+
+// given tells whether limits leave units of a path one grade, but for what is rounded.
+func (q *path) given(from, to int) bool {
+	low, high := math.Inf(-1), math.Inf(1)
+	for _, u := range q.units[from:to] {
+		if u.least != nil {
+			low = max(low, ratio(*u.least))
+		}
+		if u.most != nil {
+			high = min(high, ratio(*u.most))
+		}
+	}
+	return high-low <= 4*rounded
 }
 
 // closeAt lays the runs before run c forwards, those behind it backwards, and c between.

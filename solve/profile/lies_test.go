@@ -3,9 +3,11 @@ package profile
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"trenchwright/base/measure"
+	"trenchwright/tools/seed"
 )
 
 // laid has some units of a solved network lie as it was solved.
@@ -215,5 +217,77 @@ func TestWhatIsToComeMeetsWhatLies(t *testing.T) {
 				t.Errorf("off by %v: %s", c.off, f.Text)
 			}
 		}
+	}
+}
+
+// Grades that were chosen stay on their step where what lies holds both ends, and joints have moved by some nanometres since: limits of
+// what lies beside give way by as much as is rounded, and no level takes that for leave to look for something better.
+func TestKeptGradesStayOnStep(t *testing.T) {
+	const m = measure.Metre
+	kept, closing := 0, 0
+	draw := seed.Of(t)
+	for n := range uint64(300) {
+		r := rand.New(rand.NewPCG(draw, n))
+		l, units := Leg{Name: "A"}, 12+r.IntN(20)
+		at, fall, bend := measure.Length(0), 0.005+0.01*r.Float64(), 4e-5*r.Float64()
+		level := func(at measure.Length) measure.Length {
+			x := at.Metres()
+			return 100*m - measure.Length((fall*x+bend*x*x)*float64(m))
+		}
+		for k := range units + 1 {
+			l.Joints = append(l.Joints, Joint{At: at, Wanted: ptr(level(at) + measure.Length(r.IntN(8e6)-4e6)), Above: 1000, Below: 1000, Break: 100, Change: &measure.Grade{Rise: 550775, Run: 1e9}})
+			if k < units {
+				l.Units = append(l.Units, Unit{Least: percent(-4), Most: percent(-0.15)})
+				at += 3010*measure.Millimetre - measure.Length(r.IntN(300000))
+			}
+		}
+		for _, k := range []int{0, units - 1} { // they lie
+			a, b := &l.Joints[k], &l.Joints[k+1]
+			a.Pin, b.Pin = ptr(level(a.At)), ptr(level(b.At))
+			g := between(*b.Pin-*a.Pin, b.At-a.At)
+			l.Units[k].Lies = &g
+		}
+		p := Problem{Legs: []Leg{l}, Step: measure.Grade{Rise: 1, Run: 2000}}
+		before, err := Solve(p)
+		if err != nil || before.Verdict != Found {
+			continue
+		}
+		l.Units, l.Joints = slices.Clone(l.Units), slices.Clone(l.Joints)
+		closes := map[int]bool{}
+		for _, run := range before.Runs {
+			for k := run.From; k < run.To; k++ {
+				if run.OnStep {
+					l.Units[k].Least, l.Units[k].Most = &run.Grade, &run.Grade
+				} else if closes[k] = true; k > run.From {
+					l.Joints[k].Change = &measure.Grade{Run: 1}
+				}
+			}
+		}
+		for j := 2; j < units-1; j++ {
+			l.Joints[j].At += measure.Length(r.IntN(60) - 30)
+		}
+		p.Legs = []Leg{l}
+		s, err := Solve(p)
+		if err != nil || s.Verdict != Found {
+			continue
+		}
+		kept++
+		for _, run := range s.Runs {
+			for k := run.From; k < run.To; k++ {
+				if !run.OnStep && !closes[k] {
+					t.Errorf("draw %d: unit %d was on %v, and lies on %v", n, k, *l.Units[k].Least, run.Grade)
+				}
+			}
+			if !run.OnStep {
+				closing += run.To - run.From
+			}
+		}
+		if t.Failed() {
+			return
+		}
+	}
+	t.Logf("%d legs, %d units that close", kept, closing)
+	if kept < 100 || closing < 100 {
+		t.Error("too few to say anything")
 	}
 }

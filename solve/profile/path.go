@@ -196,7 +196,7 @@ func back(q pathLeg) int {
 
 // marks are the joints where runs meet: both ends, known levels, units that step, and between them as few as it takes for
 // straight lines from mark to mark to pass every best level within slack metres. Seen from a mark, the lines that pass all
-// levels so far are a wedge; where a level leaves the wedge, the joint before it is the next mark.
+// levels so far are a wedge; where a level leaves the wedge, the joint before it is the next mark, if its grade may change there.
 func (q *path) marks(slack float64) []int {
 	out := []int{0}
 	low, high := math.Inf(-1), math.Inf(1)
@@ -204,7 +204,7 @@ func (q *path) marks(slack float64) []int {
 		here := out[len(out)-1]
 		run := (q.at[v] - q.at[here]).Metres()
 		up := q.best[v] - q.best[here]
-		if s := up / run; s < low || s > high {
+		if s := up / run; (s < low || s > high) && (slack < stepSlack || !q.straight(v-1)) {
 			here = v - 1
 			out = append(out, here)
 			low, high = math.Inf(-1), math.Inf(1)
@@ -218,6 +218,9 @@ func (q *path) marks(slack float64) []int {
 	}
 	return out
 }
+
+// straight tells whether a joint lets no grade change but by what levels in whole nanometres need: no run ends there.
+func (q *path) straight(v int) bool { return v > 0 && q.change[v] != nil && nought(*q.change[v]) }
 
 // runs are runs of the path as runs of its legs.
 func (q *path) runs(p *Problem, along []Run, out [][]Run) {

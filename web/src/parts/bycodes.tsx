@@ -19,7 +19,7 @@ export function ByCodes() {
         {records.value.unsent > 0 && <button type="button" onClick={() => setSide("show")}>show the unsent records as codes</button>}
         <button type="button" onClick={() => setSide("take")}>read records off another phone</button>
       </p>
-      {side && <Sheet side={side} away={() => setSide(undefined)} />}
+      {side && <Sheet key={side} side={side} away={() => setSide(undefined)} />}
     </>
   );
 }
@@ -36,10 +36,13 @@ function Sheet({ side, away }: { side: Side; away(): void }) {
       void lock?.release();
     };
   }, []);
+  const closed = (): void => {
+    if (at.current) away(); // a browser tells it late: the other side may be open by then
+  };
   return (
-    <dialog class="bycodes" ref={at} aria-label={side === "show" ? "records as codes" : "records off another phone"} onClose={away}>
+    <dialog class="bycodes" ref={at} aria-label={side === "show" ? "records as codes" : "records off another phone"} onClose={closed}>
       {side === "show" ? <Show /> : <Take />}
-      <button type="button" class="away" onClick={() => at.current!.close()}>{side === "show" ? "done" : "leave"}</button>
+      <button type="button" class="away" onClick={() => (at.current!.close(), away())}>{side === "show" ? "done" : "leave"}</button>
     </dialog>
   );
 }

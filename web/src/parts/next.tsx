@@ -29,6 +29,9 @@ export function Next({ to }: { to(stage: now.StageID): void }) {
   const name = a?.stops.names[next];
   const due = site.next.value?.stage === now.stage.value ? site.next.value : undefined;
   const waiting = !a && !now.trouble.value && (now.screen.value!.tables.length > 0 || now.doing.value !== "");
+  const closed = (): void => {
+    if (!sheet.current!.open) setOpen(false); // a browser tells it late: it may be open again by then
+  };
   return (
     <div class={due?.place ? "next recording" : "next"}>
       {due?.place && (
@@ -41,7 +44,7 @@ export function Next({ to }: { to(stage: now.StageID): void }) {
         {due?.place ? <span>next {a?.stop}</span> : name ? <><span>next {a!.stop}</span> <strong class={name.length > 9 ? "smaller" : name.length > 7 ? "small" : ""}>{name}</strong></> : <span>{waiting ? "being worked out" : at.length > 0 ? `that was the last ${a!.stop}` : "nothing comes next here"}</span>}
       </button>
       <button type="button" aria-haspopup="dialog" onClick={() => (setOpen(true), sheet.current!.showModal())}>find, change, print</button>
-      <dialog ref={sheet} class="else" aria-label="find, change, print" onClose={() => setOpen(false)}>
+      <dialog ref={sheet} class="else" aria-label="find, change, print" onClose={closed}>
         {open && <Else away={() => sheet.current!.close()} stage={to} />}
       </dialog>
     </div>

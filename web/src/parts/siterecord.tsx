@@ -25,7 +25,7 @@ export function Recorder() {
   }, [d, f]);
   if (!d || !f) return null;
   return (
-    <dialog class="recorder" ref={at} aria-label={"record: " + f.name} onClose={() => (site.draft.value = undefined)}>
+    <dialog class="recorder" ref={at} aria-label={"record: " + f.name} onClose={() => at.current?.open || (site.draft.value = undefined)}>
       <Making key={d.form + d.corrects} d={d} f={f} />
     </dialog>
   );
