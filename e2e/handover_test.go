@@ -1,6 +1,8 @@
 package e2e
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"net/http"
 	"os"
 	"os/exec"
@@ -89,9 +91,32 @@ func TestTwoDaysComeHome(t *testing.T) {
 		if t.Logf("%s", out); err != nil {
 			t.Fatal(err)
 		}
+		one := filepath.Join(dir, "handed-over-at-the-office.zip")
+		if err := os.WriteFile(one, office.handsOver("20 records"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		if out, err := exec.Command(program, "dossier", one, "--verify").CombinedOutput(); err != nil || !strings.Contains(string(out), "all of them are what they were") {
+			t.Errorf("what the office handed over: %v, %s", err, out)
+		}
 		out, _ = exec.Command(program, "asbuilt", "../demo/hand-troughs.yaml", "--records", written(t, "records.ndjson", string(records)), "--open").CombinedOutput()
 		if !strings.Contains(string(out), "A-002") || !strings.Contains(string(records), "water main") { // the card's reading there; what the phone found
 			t.Errorf("what is open: %s\nrecords: %s", out, records)
 		}
 	})
+}
+
+// handsOver has the page make the dossier of the whole run, and gives the file that it hands to the person.
+func (p *page) handsOver(says string) (file []byte) {
+	p.t.Helper()
+	p.stageAt("Hand over")
+	p.press("the dossier")
+	p.keeping()
+	p.press("make the dossier")
+	p.Says(says)
+	p.Says("SHA-256 of this file")
+	p.keptAs("hand-troughs_state-2_dossier.zip")
+	p.Await(&file, "const b = new Uint8Array(await globalThis.kept.arrayBuffer()); let s = ''; for (const c of b) s += String.fromCharCode(c); return btoa(s)")
+	sum := sha256.Sum256(file)
+	p.Says(hex.EncodeToString(sum[:]))
+	return file
 }

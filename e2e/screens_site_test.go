@@ -108,6 +108,17 @@ func onSite(t *testing.T, b *browser.Browser, s *served, section func(string), k
 	kept("site-now-1440", "The site now: done against planned, and what is open, 1440 px (job hand-troughs)")
 	unfold(".daycard")
 	kept("site-daycard-1440", "A day card keyed in, 1440 px (job hand-troughs)")
+	for _, w := range widths {
+		if w.wide == 1024 {
+			continue
+		}
+		to("handover", w.wide, w.high)
+		b.Until(time.Minute, "const d = document.querySelector('.handing'); if (d) d.open = true; return d?.querySelector('button')")
+		b.Until(2*time.Minute, "const d = document.querySelector('.handing'); const b = d.querySelector('form button'); if (!d.querySelector('.handed') && !b.disabled) b.click(); return d.querySelector('.handed')")
+		b.Run(nil, "document.querySelector('.handing').scrollIntoView({ block: 'start' }); scrollBy(0, -110)")
+		kept(fmt.Sprintf("dossier-%d", w.wide), fmt.Sprintf("The dossier as the server made it of what it has, %d px (%s, job hand-troughs)", w.wide, w.for_))
+	}
+	b.Size(1440, 1000)
 	b.Go(s.address + "/devices")
 	b.Until(time.Minute, "const m = [...document.querySelectorAll('.letting button')][0]; m?.click(); return document.querySelector('.code-card')")
 	kept("devices-1440", "A code that lets a device in, 1440 px")

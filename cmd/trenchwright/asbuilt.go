@@ -36,7 +36,7 @@ type asbuiltCommand struct {
 	JSON     bool   `name:"json" help:"Answer as JSON."`
 
 	of   string // all that is recorded, or until which moment
-	from moment
+	from field.Moment
 }
 
 // asbuiltAnswer is what `trenchwright asbuilt --json` prints.
@@ -87,24 +87,42 @@ func (c *asbuiltCommand) Run(p program) error {
 	return nil
 }
 
+// momentIn reads a moment of the records that a command was given.
+func momentIn(command, text string, records []field.Record) (field.Moment, error) {
+	m, err := field.MomentOf(text, records)
+	if err != nil {
+		return m, outcome{exitUsage, "trenchwright " + command + ": " + err.Error()}
+	}
+	return m, nil
+}
+
+// recordedUntil are the records that there were until a moment; empty: all.
+func recordedUntil(command, text string, records []field.Record) ([]field.Record, error) {
+	if text == "" {
+		return records, nil
+	}
+	m, err := momentIn(command, text, records)
+	return m.Of(records), err
+}
+
 // between reads --from and --until, and gives the records that there were until then.
 func (c *asbuiltCommand) between(records []field.Record) (until []field.Record, err error) {
 	c.of = "all that is recorded"
 	if c.From != "" {
 		c.Progress = true
-		if c.from, err = momentOf("asbuilt", c.From, records); err != nil {
+		if c.from, err = momentIn("asbuilt", c.From, records); err != nil {
 			return nil, err
 		}
 	}
 	if c.Until == "" {
 		return records, nil
 	}
-	upto, err := momentOf("asbuilt", c.Until, records)
-	if err == nil && c.From != "" && c.from.after(upto) {
+	upto, err := momentIn("asbuilt", c.Until, records)
+	if err == nil && c.From != "" && c.from.After(upto) {
 		err = outcome{exitUsage, fmt.Sprintf("trenchwright asbuilt: --from %s comes after --until %s", c.From, c.Until)}
 	}
-	c.of = "until " + upto.said
-	return upto.of(records), err
+	c.of = "until " + upto.String()
+	return upto.Of(records), err
 }
 
 // heading is what stands above an answer.

@@ -34,9 +34,9 @@ func (c *asbuiltCommand) progress(p program, t trench, b *field.Book) error {
 	a := progressAnswer{Job: t.called(), Records: b.Len(), Of: c.of, Legs: b.Progress(asks)}
 	var first *field.Book
 	if c.From != "" {
-		first = b.Upto(c.from.has)
+		first = b.Upto(c.from.Has)
 		a.Legs = field.Since(first.Progress(asks), a.Legs)
-		a.Of = "after " + c.from.said + strings.TrimPrefix(", "+c.of, ", all that is recorded")
+		a.Of = "after " + c.from.String() + strings.TrimPrefix(", "+c.of, ", all that is recorded")
 	}
 	a.Measure, a.Quantities = b.Measured(first), quantities(t, b.State(c.Now))
 	if c.JSON {

@@ -17,6 +17,7 @@ type deliverCommand struct {
 	Job     string            `arg:"" help:"The job, as YAML or JSON."`
 	Missing []string          `help:"What has not come: the mark of a piece, a place, a casting, or a type and how many: A-003, \"SUPPLY unit 3000mm=4\"." placeholder:"MARK"`
 	Records string            `help:"The file of its records: what lies, and what came." placeholder:"FILE"`
+	Until   string            `help:"From what was recorded until a date, or when the server had so many records." placeholder:"MOMENT"`
 	Set     map[string]string `help:"Without records: the last place of a leg that lies, in laying order: A=A-004." placeholder:"LEG=PLACE"`
 	JSON    bool              `name:"json" help:"Answer as JSON."`
 }
@@ -32,6 +33,9 @@ func (c *deliverCommand) Run(p program) error {
 	t, err := p.ask("deliver", c.Job)
 	if err != nil {
 		return err
+	}
+	if c.Until != "" && c.Records == "" {
+		return outcome{exitUsage, "trenchwright deliver: --until says how far to read the records of --records FILE; name that file too"}
 	}
 	if len(c.Missing)+len(c.Set) > 0 || c.Records != "" {
 		return c.short(p, t)
@@ -87,6 +91,9 @@ func (c *deliverCommand) short(p program, t trench) error {
 			return outcome{exitUsage, fmt.Sprintf("trenchwright deliver: %s: %v", c.Records, err)}
 		}
 		fmt.Fprint(p.err, faults.Say(t.job.Speech()))
+		if records, err = recordedUntil("deliver", c.Until, records); err != nil {
+			return err
+		}
 		b := field.NewBook(t.plan.Places())
 		b.Add(records...)
 		s := b.State("")

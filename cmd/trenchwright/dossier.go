@@ -83,11 +83,11 @@ func (c *dossierCommand) Run(p program) error {
 		return outcome{exitUsage, fmt.Sprintf("trenchwright dossier: %s: %v", c.Records, err)}
 	}
 	if c.Until != "" {
-		upto, err := momentOf("dossier", c.Until, in.Records)
+		upto, err := momentIn("dossier", c.Until, in.Records)
 		if err != nil {
 			return err
 		}
-		in.Until, in.Records, in.Came = upto.said, upto.of(in.Records), upto.lines(in.Came)
+		in.Until, in.Records, in.Came = upto.String(), upto.Of(in.Records), upto.Lines(in.Came)
 	}
 	if in.Photos, err = photosIn(c.Photos, in.Records); err != nil {
 		return outcome{exitUsage, fmt.Sprintf("trenchwright dossier: --photos: %v", err)}

@@ -27,6 +27,7 @@ type replanCommand struct {
 	Job     string         `arg:"" help:"The job, as YAML or JSON."`
 	Records string         `required:"" help:"The file of its records." placeholder:"FILE"`
 	Yard    string         `help:"What lies in the yard beside what the records say: CSV with length and count, and where wanted supply (else the job's first), mark, end a and end b: of an offcut, each end factory, square or the angle of the saw cut." placeholder:"FILE"`
+	Until   string         `help:"From what was recorded until a date, or when the server had so many records." placeholder:"MOMENT"`
 	Take    map[string]int `help:"Take an answer of a leg: --take B=2." placeholder:"LEG=N"`
 	Bend    map[string]int `help:"Take an answer of a bend that was measured: --bend N2=1." placeholder:"NODE=N"`
 	Out     string         `short:"o" help:"The new job, once answers are taken; it is never written over." placeholder:"FILE"`
@@ -55,6 +56,9 @@ func (c *replanCommand) Run(p program) error {
 	records, faults, err := recordsIn(c.Records)
 	if err != nil {
 		return outcome{exitUsage, fmt.Sprintf("trenchwright replan: %s: %v", c.Records, err)}
+	}
+	if records, err = recordedUntil("replan", c.Until, records); err != nil {
+		return err
 	}
 	yard, err := c.yard(p, t)
 	if err != nil {

@@ -1,7 +1,9 @@
 package building
 
 import (
+	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"trenchwright/base/measure"
@@ -22,9 +24,6 @@ func (s *site) services(g *gang, l *leg, x *stretch) {
 	}
 	q := &l.places[x.from+s.below(x.to-x.from+1)]
 	at := q.start + s.within(q.take/2) + q.take/2
-	if l.back {
-		at = l.length - at
-	}
 	width, keep := measure.Length(50+10*s.below(10))*mm, measure.Length(100+20*s.below(5))*mm
 	says := field.ServiceSays{Name: fmt.Sprintf("service %d", s.counts.Services+1), What: pick(&s.dice, []string{"cable", "water pipe", "old drain", "duct"}), Met: true, Leg: l.id, At: l.chainage(at), Width: &width, Keep: &keep, Owner: "Works Board (invented)"}
 	says.Depth = []field.Depth{field.BelowBed, field.InBed, field.InEnvelope}[s.below(3)]
@@ -33,18 +32,18 @@ func (s *site) services(g *gang, l *leg, x *stretch) {
 	s.tell("%s %s was found on leg %s at %s, %s.", says.What, says.Name, l.id, says.At, says.Depth)
 	s.surprise("service "+string(says.Depth), l, 0)
 	s.counts.Services++
-	at0 := l.along(says.At)
-	l.zones = append(l.zones, zone{at0 - width/2 - keep, at0 + width/2 + keep, says.Name})
+	l.zones = append(l.zones, zone{at - width/2 - keep, at + width/2 + keep, says.Name})
 }
 
-// chainage is a place of the leg's axis as chainage from the leg's from node, and along the other way, into the direction of laying.
-func (l *leg) chainage(at measure.Length) measure.Length { return at + l.setback }
-
-func (l *leg) along(chainage measure.Length) measure.Length {
-	if at := chainage - l.setback; !l.back {
-		return at
+// chainage is that of a place along the laying, from the leg's from node, as the plan has it.
+func (l *leg) chainage(at measure.Length) measure.Length {
+	if l.back {
+		at = l.length - at
 	}
-	return l.length - (chainage - l.setback)
+	k, _ := slices.BinarySearchFunc(l.stations, at, func(s station, at measure.Length) int { return cmp.Compare(s.at, at) })
+	k = min(max(k, 1), len(l.stations)-1)
+	a, b := l.stations[k-1], l.stations[k]
+	return a.chainage + measure.Length(math.Round(float64(at-a.at)/float64(b.at-a.at)*float64(b.chainage-a.chainage)))
 }
 
 // stopped waits for the owner of a service in the way. What he and the engineer answer, once a person has taken it, is a record: where

@@ -17,7 +17,7 @@ type leg struct {
 	back       bool            // laid from its far end
 	face       measure.Length  // how much further away the face really is that the leg runs up to
 	endGap     measure.Length  // as drawn, to that face
-	setback    measure.Length  // from the leg's from node to where its axis begins
+	stations   []station       // of the axis, in order
 	places     []place         // as planned, in laying order
 	laid       []unit          // what lies there
 	dug        map[string]bool // places whose formation was seen
@@ -109,12 +109,15 @@ type zone struct {
 	why      string
 }
 
+// station is a place of a leg's axis with its chainage from the leg's from node: that is level, and units lie on the slope.
+type station struct{ at, chainage measure.Length }
+
 // legsOf reads the legs of a plan in the order in which they are drawn.
 func legsOf(p Planned) []*leg {
 	run := p.Plan.Places()
 	var legs []*leg
 	for i, pl := range p.Plan.Legs {
-		l := &leg{id: pl.Name, supply: pl.Supply, length: measure.Length(pl.ClearLength), back: pl.LaidFrom == pl.To && pl.From != pl.To, setback: measure.Length(pl.StartSetback)}
+		l := &leg{id: pl.Name, supply: pl.Supply, length: measure.Length(pl.ClearLength), back: pl.LaidFrom == pl.To && pl.From != pl.To}
 		l.places = placesOf(p, run.Legs[i], l)
 		for k := range p.Job.Supplies {
 			if p.Job.Supplies[k].ID == pl.Supply {
@@ -130,6 +133,11 @@ func legsOf(p Planned) []*leg {
 		}
 		l.levels, l.dug, l.relaid = map[levelAt]levelTruth{}, map[string]bool{}, map[string]bool{}
 		l.endGap = min(l.endGap, l.made.Joint.Gap.Value.Nominal)
+		for _, r := range p.Plan.SetOut {
+			if n := len(l.stations); r.Leg == l.id && (n == 0 || measure.Length(r.At) > l.stations[n-1].at) {
+				l.stations = append(l.stations, station{measure.Length(r.At), measure.Length(r.Chainage)})
+			}
+		}
 		legs = append(legs, l)
 	}
 	return legs

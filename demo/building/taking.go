@@ -32,7 +32,7 @@ func (s *site) taken(l *leg, r *planner.LegReplan) error {
 	for _, n := range legsOf(Planned{Job: s.job, Plan: s.plan}) {
 		for _, old := range s.legs {
 			if old.id == n.id {
-				s.replace(old, n.places)
+				s.replace(old, n)
 			}
 		}
 	}
@@ -80,9 +80,9 @@ func (s *site) rebook() {
 
 // replace gives a leg the places of the new plan. What lies there stays; what is to come is parted into the same stretches as far as
 // it goes.
-func (s *site) replace(l *leg, places []place) {
-	old := l.places
-	l.places = places
+func (s *site) replace(l, now *leg) {
+	old, places := l.places, now.places
+	l.places, l.stations = places, now.stations
 	for k := range l.laid {
 		if k >= len(places) || places[k].name != l.laid[k].place || !same(&old[k], &places[k]) {
 			l.trouble = "the plan of what lies is another one since an answer was taken: " + l.laid[k].place

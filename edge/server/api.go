@@ -51,6 +51,7 @@ func (a *api) register(mux *http.ServeMux) {
 	a.issuing(h)
 	a.attachments(h)
 	a.moving(h)
+	a.dossiers(h)
 	a.dropped(h)
 	a.changes(h)
 	a.records(h)

@@ -23,13 +23,7 @@ func (a *api) moving(h huma.API) {
 		}
 		return &huma.StreamResponse{Body: func(c huma.Context) {
 			out := &begun{c: c, name: historyOf(d).WholeName(in.Job, d.Heads)}
-			if err := a.Store.Export(ctx, in.Job, out); err != nil && out.at == 0 {
-				c.SetHeader("Content-Type", "application/problem+json")
-				c.SetStatus(http.StatusInternalServerError)
-				_ = escaped.Marshal(c.BodyWriter(), a.answered(err))
-			} else if err != nil {
-				a.Log.Info("a job as one file was not taken to its end", "job", in.Job, "error", err)
-			}
+			a.ended(out, "a job as one file", a.Store.Export(ctx, in.Job, out))
 		}}, nil
 	})
 	refusal := h.OpenAPI().Components.Schemas.Schema(reflect.TypeFor[Refusal](), true, "Refusal")
@@ -70,14 +64,30 @@ func (a *api) takeIn(w http.ResponseWriter, r *http.Request) {
 // begun writes an answer whose head is written with its first bytes.
 type begun struct {
 	c    huma.Context
-	name string // of the file
+	name string            // of the file
+	said map[string]string // what else its head says
 	at   int64
+}
+
+// ended refuses an answer that failed before its first byte; one that failed later is logged, and its reader finds it torn.
+func (a *api) ended(b *begun, what string, err error) {
+	switch {
+	case err != nil && b.at == 0:
+		b.c.SetHeader("Content-Type", "application/problem+json")
+		b.c.SetStatus(http.StatusInternalServerError)
+		_ = escaped.Marshal(b.c.BodyWriter(), a.answered(err))
+	case err != nil:
+		a.Log.Info(what+" was not taken to its end", "file", b.name, "error", err)
+	}
 }
 
 func (b *begun) Write(p []byte) (int, error) {
 	if b.at == 0 {
 		b.c.SetHeader("Content-Type", "application/zip")
 		b.c.SetHeader("Content-Disposition", fmt.Sprintf("attachment; filename=%q", b.name))
+		for name, text := range b.said {
+			b.c.SetHeader(name, text)
+		}
 	}
 	n, err := b.c.BodyWriter().Write(p)
 	b.at += int64(n)

@@ -149,6 +149,14 @@ func (m *maker) plan(ctx context.Context, r store.Revision) error {
 	return nil
 }
 
+// asPlanned is the job of a revision with its plan.
+func (m *maker) asPlanned(ctx context.Context, r store.Revision) (planned, error) {
+	m.one.Lock()
+	defer m.one.Unlock()
+	err := m.plan(ctx, r)
+	return m.last, err
+}
+
 // made is one thing that follows from the plan made last.
 func (m *maker) made(name string, of stamp.Stamp) ([]byte, error) {
 	if name == planName {

@@ -57,6 +57,19 @@ func (d *Dossier) Files() ([]File, error) {
 	}}}, nil
 }
 
+// Zip writes the zip with everything alone: it has its own sums, and proves itself.
+func (d *Dossier) Zip(w io.Writer) error {
+	document, err := written(func(w io.Writer) error { return pdf.Write(w, d.Document()) })
+	if err != nil {
+		return err
+	}
+	inside, err := d.contents(document)
+	if err != nil {
+		return err
+	}
+	return d.pack(w, inside)
+}
+
 // held is a file whose bytes are at hand.
 func held(name string, data []byte) File {
 	return File{name, func(w io.Writer) error { _, err := w.Write(data); return err }}

@@ -51,6 +51,17 @@ func (p Part) Fault(plan planner.Plan) error {
 	return nil
 }
 
+// Name is what a file with a part is called, without its kind.
+func (p Part) Name() string {
+	switch {
+	case p.From != "" || p.To != "":
+		return "dossier-" + p.From + "-to-" + p.To
+	case len(p.Legs) > 0:
+		return "dossier-leg-" + strings.Join(p.Legs, "-")
+	}
+	return "dossier"
+}
+
 // said is a part in words.
 func (p Part) said() string {
 	switch {

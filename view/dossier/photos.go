@@ -1,8 +1,10 @@
 package dossier
 
 import (
+	"bytes"
 	"cmp"
 	"fmt"
+	"io"
 	"path"
 	"slices"
 	"strings"
@@ -172,11 +174,37 @@ func (d *Dossier) whereOf(r field.Record) string {
 	return ""
 }
 
-// stored is the name of an attachment in the bundle: its hash, with the ending that its file had.
+// stored is the name of an attachment in the bundle: its hash, with the ending that its file had, or by how its bytes begin.
 func (p Photo) stored() string {
 	end := strings.ToLower(path.Ext(p.Name))
 	if strings.ContainsFunc(end, func(r rune) bool { return r != '.' && (r < '0' || r > 'z' || r > '9' && r < 'a') }) || len(end) > 6 {
 		end = ""
 	}
+	if end == "" {
+		end = p.kind()
+	}
 	return "attachments/" + p.Hash + end
+}
+
+// kind is the ending of files that begin as this one does; none: it is of no kind that phones make.
+func (p Photo) kind() string {
+	from, err := p.Open()
+	if err != nil {
+		return "" // whoever packs it says so
+	}
+	defer from.Close()
+	b := make([]byte, 12)
+	n, _ := io.ReadFull(from, b)
+	b = b[:n]
+	for _, k := range []struct {
+		at    int
+		begin string
+		end   string
+	}{{0, "\xff\xd8\xff", ".jpg"}, {0, "\x89PNG\r\n\x1a\n", ".png"}, {8, "WEBP", ".webp"}, {4, "ftyphei", ".heic"}, {4, "ftypmif1", ".heic"}, {4, "ftypavif", ".avif"},
+		{4, "ftyp", ".m4a"}, {0, "\x1aE\xdf\xa3", ".webm"}, {0, "OggS", ".ogg"}, {8, "WAVE", ".wav"}, {0, "%PDF-", ".pdf"}} {
+		if len(b) > k.at && bytes.HasPrefix(b[k.at:], []byte(k.begin)) {
+			return k.end
+		}
+	}
+	return ""
 }

@@ -48,9 +48,9 @@ export async function postFile<T>(path: string, b: Blob | FormData, type: string
 }
 
 /** asDevice asks the server as the device that it let in; without a token, as the office or nobody. */
-export async function asDevice(path: string, token: string | undefined, init: { method?: string; headers?: Record<string, string>; body?: string | Uint8Array<ArrayBuffer> } = {}): Promise<Response> {
+export async function asDevice(path: string, token: string | undefined, init: { method?: string; headers?: Record<string, string>; body?: string | Uint8Array<ArrayBuffer> } = {}, quiet = soon): Promise<Response> {
   const headers = { ...init.headers, ...(token && { authorization: "Bearer " + token }) };
-  return asked(path, soon + (init.body?.length ?? 0) / slowest, { ...init, headers });
+  return asked(path, quiet + (init.body?.length ?? 0) / slowest, { ...init, headers });
 }
 
 export async function bytes(path: string, quiet = soon): Promise<Uint8Array> {

@@ -5,6 +5,7 @@ import { useEffect, useRef } from "preact/hooks";
 import * as now from "../state";
 import { BetweenView } from "./between";
 import { DayCard } from "./grid";
+import { Handing } from "./handing";
 import { Issue } from "./issue";
 import { SiteNow } from "./officesite";
 import { OnSpot } from "./onspot";
@@ -17,6 +18,7 @@ import { Stands } from "./stands";
 export function Hand({ narrow }: { narrow: boolean }) {
   const at = useRef<HTMLElement>(null);
   const route = now.stage.value === "route";
+  const over = now.stage.value === "handover";
   useEffect(() => {
     // one lies open at a time; what is folded inside of one is its own affair
     const folds = [...at.current!.children].filter((c) => c instanceof HTMLDetailsElement);
@@ -25,7 +27,7 @@ export function Hand({ narrow }: { narrow: boolean }) {
     };
     for (const f of folds) f.addEventListener("toggle", opened);
     return () => folds.forEach((f) => f.removeEventListener("toggle", opened));
-  }, [route]);
+  }, [route, over]);
   return (
     <section class="hand" aria-label="what can be done from here" ref={at}>
       {route && (
@@ -42,6 +44,7 @@ export function Hand({ narrow }: { narrow: boolean }) {
       <Ways />
       <Stands />
       <Sheets />
+      {over && <Handing />}
       <Issue />
     </section>
   );

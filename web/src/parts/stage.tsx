@@ -125,6 +125,14 @@ const issue: Deed = {
   },
 };
 
+const dossier: Deed = {
+  name: "the dossier",
+  do: () => {
+    const fold = document.querySelector<HTMLDetailsElement>("details.handing");
+    if (fold) opened(fold);
+  },
+};
+
 const deeds: Record<now.StageID, Deed[]> = {
   route: [table("joints", "joints and their budgets"), table("findings", "findings"), table("checks", "checks and verdicts")],
   order: [table("cutting", "cutting list"), table("bill", "what to buy"), paper("cut-cards-A4.pdf", "cut cards"), issue],
@@ -134,7 +142,7 @@ const deeds: Record<now.StageID, Deed[]> = {
   fill: [table("dig-layers", "layers"), picture("across", "cut across here"), table("dig-balance", "what leaves, what comes")],
   cables: [table("checks", "checks and verdicts"), picture("across", "cut across here"), picture("plan", "turns from above")],
   cover: [paper("cut-cards-A4.pdf", "cut cards"), picture("solid", "lift covers off"), table("covers", "covers")],
-  handover: [table("proof", "what was proven"), table("findings", "findings"), paper("interchange/plan.xml", "alignments as LandXML"), issue],
+  handover: [dossier, table("proof", "what was proven"), table("findings", "findings"), paper("interchange/plan.xml", "alignments as LandXML"), issue],
 };
 
 // What can be done in this stage, as far as this plan has it. On the bed, where the instrument stands is typed here.
