@@ -90,7 +90,15 @@ func (d *Dossier) head(title string) scene.Mark {
 func (d *Dossier) foot(n, of int) scene.Mark {
 	y := pageHeight - margin
 	number := fmt.Sprintf("page %d of %d", n, of)
-	state := strings.Join(nonempty(strings.TrimSpace("dossier "+d.Part.said()), prefixed("revision ", d.Plan.Job.Revision), d.Plan.Job.On, "job "+short(d.Plan.Job.Hash), fmt.Sprintf("%d records", len(d.all)), "core "+d.Plan.Core), " · ")
+	recorded := "1 record"
+	if len(d.all) != 1 {
+		recorded = fmt.Sprintf("%d records", len(d.all))
+	}
+	if len(d.all) > 0 {
+		recorded += d.lastDay().Format(", the last of 2006-01-02")
+	}
+	job := "job " + short(d.Plan.Job.Hash) + prefixed(", revision ", d.Plan.Job.Revision) + prefixed(" of ", d.Plan.Job.On)
+	state := strings.Join(nonempty(strings.TrimSpace("dossier "+d.Part.said()), recorded, job, "core "+d.Plan.Core), " · ")
 	return scene.Group{Marks: []scene.Mark{
 		scene.Line(scene.Point{X: margin, Y: y - footHigh + 1.8}, scene.Point{X: pageWidth - margin, Y: y - footHigh + 1.8}, scene.Pen(scene.Thin)),
 		scene.Text{At: scene.Point{X: margin, Y: y}, String: state, Size: 1.8},
