@@ -115,7 +115,7 @@ func onSite(t *testing.T, b *browser.Browser, s *served, section func(string), k
 		to("handover", w.wide, w.high)
 		b.Until(time.Minute, "const d = document.querySelector('.handing'); if (d) d.open = true; return d?.querySelector('button')")
 		b.Until(2*time.Minute, "const d = document.querySelector('.handing'); const b = d.querySelector('form button'); if (!d.querySelector('.handed') && !b.disabled) b.click(); return d.querySelector('.handed')")
-		b.Run(nil, "document.querySelector('.handing').scrollIntoView({ block: 'start' }); scrollBy(0, -110)")
+		b.Run(nil, "document.querySelector(innerWidth < 700 ? '.handed' : '.handing').scrollIntoView({ block: 'start' }); scrollBy(0, -110)")
 		kept(fmt.Sprintf("dossier-%d", w.wide), fmt.Sprintf("The dossier as the server made it of what it has, %d px (%s, job hand-troughs)", w.wide, w.for_))
 	}
 	b.Size(1440, 1000)
