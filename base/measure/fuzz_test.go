@@ -109,6 +109,12 @@ func FuzzParseMass(f *testing.F) {
 		} else if back, err := ParseMass(mass.Value.String()); err != nil || back.Value != mass.Value {
 			t.Fatalf("%q was read as %q, then as %v, %v", text, mass.As, back.Value, err)
 		}
+		bulk, err := ParseBulk(text)
+		if err != nil {
+			spoken(t, text, err)
+		} else if back, err := ParseBulk(bulk.Value.String()); err != nil || back.Value != bulk.Value {
+			t.Fatalf("%q was read as %q, then as %v, %v", text, bulk.As, back.Value, err)
+		}
 		linear, err := ParseLinearMass(text)
 		if err != nil {
 			spoken(t, text, err)

@@ -217,6 +217,32 @@ func TestParseMass(t *testing.T) {
 	}
 }
 
+// NIST SP 811: 1 yd = 0.9144 m exactly, so that a cubic yard is 0.764 554 857 984 m³.
+func TestParseBulk(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		want Bulk
+		as   string
+	}{
+		{"12 m3", 12_000_000, "12 m³"},
+		{"12.5 m³", 12_500_000, "12.5 m³"},
+		{"8 cu yd", 6_116_439, "8 yd³ = 6.116439 m³, rounded to 0.000001 m³"},
+		{"1,000 yd3", 764_554_858, "1000 yd³ = 764.554858 m³, rounded to 0.000001 m³"},
+		{"200 L", 200_000, "200 L = 0.2 m³"},
+		{"3 cubic metres", 3_000_000, "3 m³"},
+	} {
+		said, err := ParseBulk(c.text)
+		if err != nil || said.Value != c.want || said.As != c.as {
+			t.Errorf("%s: got %d, %q, %v; want %d, %q", c.text, said.Value, said.As, err, c.want, c.as)
+		}
+	}
+	for _, text := range []string{"12", "12 t", "m3", "12 m2", "3 bags"} {
+		if said, err := ParseBulk(text); err == nil {
+			t.Errorf("%s is read as %s", text, said.As)
+		}
+	}
+}
+
 func TestParseLinearMass(t *testing.T) {
 	for text, want := range map[string]LinearMass{
 		"385 kg/m": 385_000, "0.385 t/m": 385_000, "259 lb/ft": 385_434, "259 plf": 385_434, "385.5 kg per metre": 385_500,

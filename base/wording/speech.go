@@ -47,6 +47,16 @@ func (s Speech) Say(form string, args ...any) string {
 	return fmt.Sprintf(form, said...)
 }
 
+// Volume is a volume with one decimal: 142.6 m³, or 186.5 yd³ alone in imperial units.
+func (s Speech) Volume(v measure.Volume) string {
+	f := measure.Format{}
+	if s.Imperial {
+		f.System = measure.Imperial
+	}
+	n, unit := f.Volume(v)
+	return fmt.Sprintf("%.1f %s", n, unit)
+}
+
 // Length is l for a sentence: 2438.4 mm, to the tenth of a millimetre, small ones to the micrometre, without idle zeros.
 // In feet and inches 8'-0"; what is whole 32nds or 64ths of an inch is said so: 9/32". Where that is off by more than half a
 // thousandth, inches to the thousandth stand behind it, or alone below an inch: 7 9/16" (7.575 in), 0.315 in.

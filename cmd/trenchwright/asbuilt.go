@@ -46,6 +46,7 @@ type asbuiltAnswer struct {
 	Records  int                  `json:"records"`
 	Legs     []field.LegState     `json:"legs"`
 	Yard     []field.Stock        `json:"yard"`
+	Goods    []field.GoodsState   `json:"goods"`
 	Services []field.ServiceState `json:"services"`
 	Angles   []field.AngleState   `json:"angles"`
 	Points   []field.PointState   `json:"points"`
@@ -78,7 +79,7 @@ func (c *asbuiltCommand) Run(p program) error {
 		return c.answer(p, t, b)
 	}
 	s := b.State(c.Now)
-	a := asbuiltAnswer{t.called(), c.of, s.Records, s.Legs, s.Yard, s.Services, s.Angles, s.Points, s.Matters, gapsOut(b, t.job), append(faults, s.Findings...)}
+	a := asbuiltAnswer{t.called(), c.of, s.Records, s.Legs, s.Yard, s.Goods, s.Services, s.Angles, s.Points, s.Matters, gapsOut(b, t.job), append(faults, s.Findings...)}
 	if c.JSON {
 		return p.json(a)
 	}
@@ -185,6 +186,14 @@ func (p program) showAsBuilt(t trench, b *field.Book, a asbuiltAnswer) {
 			from = ", since it was counted"
 		}
 		l.row(y.Name(t.size), fmt.Sprintf("%d in the yard%s (%d came, %d damaged, %d used)", y.Have, from, y.Came, y.Damaged, y.Used))
+	}
+	for i := range a.Goods {
+		g := &a.Goods[i]
+		text := "came: " + g.Say(t.job.Speech())
+		if m3, ok := t.plan.InPlace(g.What); ok {
+			text += "; the plan takes " + t.job.Speech().Volume(measure.Volume(m3)) + " in place"
+		}
+		l.row(g.What, text)
 	}
 	for _, g := range a.Gaps {
 		l.row(g.Place, g.Say(t.read))

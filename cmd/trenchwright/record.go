@@ -75,6 +75,7 @@ type recordCommand struct {
 	Closed  bool     `help:"nonconforming, repair: it is closed."`
 	Piece   []string `help:"delivery, count, damage, cut (what it was cut from): so many of one piece: \"SUPPLY unit 3000mm=12\", \"SUPPLY cover A-004.1=1\"." placeholder:"PIECE=N"`
 	Broken  []string `help:"delivery: how many of them cannot be used." placeholder:"PIECE=N"`
+	Goods   []string `help:"delivery: stone, fill, concrete and what else is no unit and no cover, as the ticket has it: \"stone=18.5 t\", \"fill=12 m3\"." placeholder:"WHAT=AMOUNT"`
 	Ticket  string   `help:"delivery: its number." placeholder:"TEXT"`
 
 	Corrects string `help:"The id of a record that this one takes the place of." placeholder:"ID"`

@@ -221,7 +221,7 @@ func (c *recordCommand) instrument(a *reading, k field.Kind, plus measure.Length
 func (c *recordCommand) yard(a *reading, k field.Kind) any {
 	switch k {
 	case field.Delivery:
-		return field.DeliverySays{Ticket: c.Ticket, Lines: c.delivered(&a.asked)}
+		return field.DeliverySays{Ticket: c.Ticket, Lines: c.delivered(&a.asked), Goods: c.goods(&a.asked)}
 	case field.Count:
 		var s field.CountSays
 		for _, text := range c.Piece {
@@ -352,6 +352,20 @@ func yesOrNo(text string) *bool {
 		return nil
 	}
 	return new(text == "yes")
+}
+
+// goods are what came beside units and covers; amounts stay as they were written.
+func (c *recordCommand) goods(a *asked) []field.Goods {
+	var list []field.Goods
+	for _, text := range c.Goods {
+		what, amount, ok := strings.Cut(text, "=")
+		if what, amount = strings.TrimSpace(what), strings.TrimSpace(amount); !ok || what == "" || amount == "" {
+			a.fault("--goods", "%q says not what came and how much; write for example stone=18.5 t", text)
+			continue
+		}
+		list = append(list, field.Goods{What: what, Amount: amount, Batch: c.Batch})
+	}
+	return list
 }
 
 func (c *recordCommand) delivered(a *asked) []field.Delivered {

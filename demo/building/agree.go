@@ -96,6 +96,13 @@ func (s *site) open(r *Result) {
 			say("nonconformance %s is open", m.Number)
 		}
 	}
+	stone := measure.Mass(0)
+	for _, g := range r.State.Goods {
+		stone += g.Mass
+	}
+	if stone != s.yard.stone {
+		say("%s of stone came, the records come to %s", s.yard.stone, stone)
+	}
 	for _, y := range r.State.Yard {
 		if have := s.yard.have[y.Piece]; y.Have != have {
 			say("%d of %s lie in the yard, the records come to %d", have, y.Name(s.size), y.Have)

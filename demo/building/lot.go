@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"trenchwright/base/measure"
+	"trenchwright/job"
 	"trenchwright/job/field"
 	"trenchwright/solve/drift"
 )
@@ -14,6 +15,7 @@ type yard struct {
 	lots  map[field.Piece]*lot
 	loads []load
 	count int // of loads that came: their ticket
+	stone measure.Mass
 }
 
 // lot are the units of one casting: what they are off alike, and by how much each of them may be off besides.
@@ -124,6 +126,14 @@ func (s *site) unload(ld load) (later []line) {
 			later = append(later, line{ln.piece, n})
 		}
 		says.Lines = append(says.Lines, d)
+	}
+	if s.yard.count%3 == 0 { // stone for the bed comes with it
+		amount, mass := "18.5 t", 18_500*measure.Kilogram
+		if s.job.System == job.Imperial {
+			amount, mass = "20 short tons", 18_143_695*measure.Gram
+		}
+		says.Goods = []field.Goods{{What: "stone", Amount: amount}}
+		s.yard.stone += mass
 	}
 	e := entry{kind: field.Delivery, says: says}
 	if damaged > 0 {

@@ -44,7 +44,7 @@ func (g *gang) work(units, n int) []Record {
 		case 5:
 			r = g.makes(device, Cover, at, "", CoverSays{Done: "laid"})
 		case 6:
-			r = g.makes(device, Delivery, "", "", DeliverySays{"t", []Delivered{{Piece: plain, Came: 12}}})
+			r = g.makes(device, Delivery, "", "", DeliverySays{Ticket: "t", Lines: []Delivered{{Piece: plain, Came: 12}}})
 		default:
 			r = g.makes(device, Layer, at, "", LayerSays{Number: 1 + i%4, Side: "both"})
 		}

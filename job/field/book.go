@@ -43,6 +43,7 @@ type worked struct {
 	matters  kept[[]MatterState]
 	entries  kept[[]EntryState]
 	shots    kept[[]ShotState]
+	goods    kept[[]GoodsState]
 	odd      kept[finding.List]
 	others   kept[finding.List]
 	ranOut   kept[[]RanOut]

@@ -55,7 +55,7 @@ func TestWhatIsRecordedIsWhatIsThere(t *testing.T) {
 				}
 			case 3:
 				n := g.r.IntN(12)
-				do("yard", Delivery, "", "", DeliverySays{"t", []Delivered{{Piece: plain, Came: n, Damaged: n / 4}, {Piece: lid, Came: 2 * n}}})
+				do("yard", Delivery, "", "", DeliverySays{Ticket: "t", Lines: []Delivered{{Piece: plain, Came: n, Damaged: n / 4}, {Piece: lid, Came: 2 * n}}})
 				in[plain] += n - n/4
 				in[lid] += 2 * n
 			case 4:

@@ -59,8 +59,12 @@ func (b *Book) toYard(e *entry, do filing) {
 	switch e.Kind {
 	case Delivery:
 		says, ok := hear[DeliverySays](e)
-		if !ok || len(says.Lines) == 0 {
+		if !ok || len(says.Lines)+len(says.Goods) == 0 {
 			b.toOdd(e, do)
+		}
+		if len(says.Goods) > 0 {
+			b.worked.goods.fresh = false
+			into(b.others, Delivery, e, do)
 		}
 		for i, l := range says.Lines {
 			if !slices.ContainsFunc(says.Lines[:i], func(d Delivered) bool { return d.Piece == l.Piece }) {

@@ -10,7 +10,7 @@ import (
 // Whoever counts starts anew: what was known before is in the count, what comes after moves it. A unit that is set again takes one.
 func TestCountStartsAnew(t *testing.T) {
 	g := people(t)
-	came := g.makes("a", Delivery, "", "", DeliverySays{"t1", []Delivered{{Piece: plain, Came: 10, Damaged: 1}}})
+	came := g.makes("a", Delivery, "", "", DeliverySays{Ticket: "t1", Lines: []Delivered{{Piece: plain, Came: 10, Damaged: 1}}})
 	set := g.makes("b", Set, "A-001", "A-003", SetSays{Within: true})
 	if got := stateOf(came, set).has(plain); got.Have != 6 || got.Came != 10 || got.Used != 3 || got.Damaged != 1 {
 		t.Fatalf("10 came, 1 broken, 3 set: %+v", got)
@@ -19,12 +19,12 @@ func TestCountStartsAnew(t *testing.T) {
 	if got := stateOf(came, set, count).has(plain); got.Have != 5 || !slices.Equal(got.By, []string{count.ID}) {
 		t.Fatalf("5 were counted: %+v", got)
 	}
-	more := g.makes("a", Delivery, "", "", DeliverySays{"t2", []Delivered{{Piece: plain, Came: 4}}})
+	more := g.makes("a", Delivery, "", "", DeliverySays{Ticket: "t2", Lines: []Delivered{{Piece: plain, Came: 4}}})
 	next := g.makes("b", Set, "B-001", "", SetSays{Within: true})
 	if got := stateOf(next, more, count, set, came).has(plain); got.Have != 8 {
 		t.Fatalf("5 were counted, 4 came, 1 was set: %+v", got)
 	}
-	few := g.makes("a", Delivery, "", "", DeliverySays{"t3", []Delivered{{Piece: plain, Came: 2}}})
+	few := g.makes("a", Delivery, "", "", DeliverySays{Ticket: "t3", Lines: []Delivered{{Piece: plain, Came: 2}}})
 	if s := stateOf(set, few); !strings.Contains(said(s), "More of T3 unit 3000 mm was used than there was: came 2, damaged 0, set or cut 3.") {
 		t.Errorf("nothing is said of units that never came:\n%s", said(s))
 	}
@@ -37,7 +37,7 @@ func TestCountStartsAnew(t *testing.T) {
 // put right; nor did what came then.
 func TestCountKnowsWhatLayAlready(t *testing.T) {
 	g := people(t)
-	came := g.makes("yard", Delivery, "", "", DeliverySays{"T1", []Delivered{{Piece: lid, Came: 9}, {Piece: plain, Came: 5}}})
+	came := g.makes("yard", Delivery, "", "", DeliverySays{Ticket: "T1", Lines: []Delivered{{Piece: lid, Came: 9}, {Piece: plain, Came: 5}}})
 	set := g.makes("a", Set, "A-001", "", SetSays{Within: true})
 	laid := g.makes("a", Cover, "A-001", "", CoverSays{Done: "laid"})
 	count := g.makes("yard", Count, "", "", CountSays{[]Counted{{Piece: lid, Count: 7}, {Piece: plain, Count: 4}}, map[string]int{"yard": 1, "a": 2}})
@@ -45,7 +45,7 @@ func TestCountKnowsWhatLayAlready(t *testing.T) {
 	back := g.makes("b", Cover, "A-001", "", CoverSays{Done: "laid"}, lifted.ID)
 	right := g.makes("a", Set, "A-001", "", SetSays{Within: true})
 	right.Corrects = set.ID
-	ticket := g.makes("yard", Delivery, "", "", DeliverySays{"T1", []Delivered{{Piece: lid, Came: 8}, {Piece: plain, Came: 5}}})
+	ticket := g.makes("yard", Delivery, "", "", DeliverySays{Ticket: "T1", Lines: []Delivered{{Piece: lid, Came: 8}, {Piece: plain, Came: 5}}})
 	ticket.Corrects = came.ID
 	more := g.makes("b", Cover, "A-002", "", CoverSays{Done: "laid"})
 	put := g.makes("c", Cover, "A-003", "", CoverSays{Done: "laid"}) // counted as gone too: its lids are told by three who knew each of the one before

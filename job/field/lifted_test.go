@@ -7,7 +7,7 @@ import "testing"
 func TestWhatIsLiftedIsBack(t *testing.T) {
 	g := people(t)
 	cut := Piece{Supply: "T3", What: "unit", Mark: "A-002"}
-	came := g.makes("y", Delivery, "", "", DeliverySays{"t", []Delivered{{Piece: plain, Came: 10}, {Piece: lid, Came: 9}}})
+	came := g.makes("y", Delivery, "", "", DeliverySays{Ticket: "t", Lines: []Delivered{{Piece: plain, Came: 10}, {Piece: lid, Came: 9}}})
 	set := g.makes("a", Set, "A-001", "", SetSays{Within: true})
 	laid := g.makes("a", Cover, "A-001", "", CoverSays{Done: "laid"})
 	sawn := g.makes("a", Cut, "A-002", "", CutSays{Mark: "A-002", From: plain, Left: new(2000 * mm), Right: new(2000 * mm)})

@@ -31,7 +31,7 @@ func (g *gang) made(n int) []Record {
 		case 4, 5:
 			r = g.makes(device, Cover, at(), at(), CoverSays{Done: []string{"laid", "lifted"}[g.r.IntN(2)]}, after...)
 		case 6:
-			r = g.makes(device, Delivery, "", "", DeliverySays{"t", []Delivered{{plain, g.r.IntN(9), 0, g.r.IntN(2), ""}, {lid, g.r.IntN(9), 0, 0, ""}}}, after...)
+			r = g.makes(device, Delivery, "", "", DeliverySays{Ticket: "t", Lines: []Delivered{{plain, g.r.IntN(9), 0, g.r.IntN(2), ""}, {lid, g.r.IntN(9), 0, 0, ""}}, Goods: g.goods()}, after...)
 		case 7:
 			r = g.makes(device, Count, "", "", CountSays{[]Counted{{Piece: plain, Count: g.r.IntN(9)}}, map[string]int{"a": g.r.IntN(9), "b": g.r.IntN(9)}}, after...)
 		case 8:

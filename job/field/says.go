@@ -27,10 +27,18 @@ type Delivered struct {
 	Batch   string `json:"batch,omitempty"`
 }
 
+// Goods is one line of a delivery that is neither units nor covers: stone, fill, concrete. How much is as the ticket has it.
+type Goods struct {
+	What   string `json:"what"`
+	Amount string `json:"amount"` // 18.5 t, 12 m³, 4 bags
+	Batch  string `json:"batch,omitempty"`
+}
+
 // DeliverySays is a load that came.
 type DeliverySays struct {
 	Ticket string      `json:"ticket"`
 	Lines  []Delivered `json:"lines"`
+	Goods  []Goods     `json:"goods,omitempty"`
 }
 
 // DamageSays is what is broken: in the yard by what it is, or in the ground by the record's place.

@@ -176,9 +176,31 @@ func (says *DeliverySays) scan(s *scan) {
 			says.Lines = []Delivered{}
 			s.elements(func() { says.Lines = append(says.Lines, s.delivered()) })
 			return 1
+		case "goods":
+			says.Goods = []Goods{}
+			s.elements(func() { says.Goods = append(says.Goods, s.goods()) })
+			return 2
 		}
 		return -1
 	})
+}
+
+func (s *scan) goods() (g Goods) {
+	s.members(func(name []byte) int {
+		switch string(name) {
+		case "what":
+			g.What = string(s.word())
+			return 0
+		case "amount":
+			g.Amount = string(s.word())
+			return 1
+		case "batch":
+			g.Batch = string(s.word())
+			return 2
+		}
+		return -1
+	})
+	return g
 }
 
 func (s *scan) delivered() (d Delivered) {

@@ -9,6 +9,7 @@ import (
 type State struct {
 	Legs     []LegState     `json:"legs"`
 	Yard     []Stock        `json:"yard"`     // by supply, what, length, mark
+	Goods    []GoodsState   `json:"goods"`    // stone, fill and what else came, by what it is
 	Services []ServiceState `json:"services"` // by leg and chainage
 	Angles   []AngleState   `json:"angles"`   // by node
 	Entries  []EntryState   `json:"entries"`  // conduit entries by place
@@ -227,6 +228,7 @@ func (b *Book) State(now string) State {
 	s.Points = b.worked.points.get(func() []PointState { return b.pointStates(now) })
 	s.Matters = b.worked.matters.get(b.matterStates)
 	s.Yard = b.stocks()
+	s.Goods = b.worked.goods.get(b.goodsStates)
 	s.Findings = b.findings(s)
 	return s
 }

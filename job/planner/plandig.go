@@ -32,6 +32,17 @@ type DigVolumes struct {
 	Opened      float64      `json:"opened_m2"` // in plan
 }
 
+// InPlace is what a plan takes of something that comes loose: stone of the bed, fill, topsoil that goes back, in cubic metres as it lies
+// in the end; false: it takes none, or there is no dig.
+func (p *Plan) InPlace(what string) (m3 float64, ok bool) {
+	if p.Dig == nil {
+		return 0, false
+	}
+	v := &p.Dig.Total
+	m3 = map[string]float64{"stone": v.Stone, "fill": v.Fill, "topsoil": v.TopsoilBack}[what]
+	return m3, m3 > 0
+}
+
 // LegDig is the dig of one leg, its exact volume beside the trade's approximations of the same length.
 type LegDig struct {
 	Leg        string       `json:"leg"`

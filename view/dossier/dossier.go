@@ -155,7 +155,7 @@ func (d *Dossier) makeSections() []section {
 		{"layers", "Layers and their tests", d.layerTables(), nil},
 		{"covers", "Covers", d.coverTables(), nil},
 		{"tests", "Tests and what else was recorded at places", []table.Table{d.testTable()}, nil},
-		{"supply", "Deliveries, batches and the yard", []table.Table{d.deliveryTable(), d.batchTable(), d.yardTable()}, nil},
+		{"supply", "Deliveries, batches and the yard", []table.Table{d.deliveryTable(), d.batchTable(), d.yardTable(), d.goodsTable(), d.goodsSums()}, nil},
 		{"inspection", "Inspection and test plan", []table.Table{d.inspectionTable()}, nil},
 		{"points", "Inspections, notices and releases", []table.Table{d.pointTable()}, nil},
 		{"matters", "Nonconformances and repairs", []table.Table{d.matterTable()}, nil},

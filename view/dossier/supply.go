@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"trenchwright/base/measure"
 	"trenchwright/job/field"
 	"trenchwright/view/table"
 )
@@ -77,6 +78,38 @@ func (d *Dossier) yardTable() table.Table {
 	t.Notes = []string{"came, damaged, used: by all records. What should lie there goes on from the count that is named, where there is one. A figure below 0: more was used than anybody recorded as come"}
 	for _, s := range d.state.Yard {
 		t.Rows = append(t.Rows, []table.Cell{table.Text(d.piece(s.Piece)), table.Count(s.Came), table.Count(s.Damaged), table.Count(s.Used), table.Count(s.Have), said(d.refs(s.By))})
+	}
+	return t
+}
+
+// goodsTable is stone, fill and what else came, load by load.
+func (d *Dossier) goodsTable() table.Table {
+	t := table.Table{Name: "goods", Title: "Stone, fill and other goods that came", Columns: []table.Column{
+		text("day", "day"), text("ticket", "ticket"), text("what", "what"), text("amount", "how much, as told"), text("batch", "batch"), text("says", "words"), text("person", "person"), text("record", "record"), text("stands", "stands"),
+	}}
+	for _, r := range d.all {
+		s, ok := field.SaysOf[field.DeliverySays](&r)
+		if r.Kind != field.Delivery || !ok {
+			continue
+		}
+		for _, g := range s.Goods {
+			t.Rows = append(t.Rows, []table.Cell{table.Text(day(r)), said(s.Ticket), said(g.What), said(g.Amount), said(g.Batch), said(r.Text), said(r.Person), table.Text(ref(r)), table.Text(d.stands(r))})
+		}
+	}
+	return t
+}
+
+// goodsSums is what came of each in all, beside what the plan takes of it.
+func (d *Dossier) goodsSums() table.Table {
+	t := table.Table{Name: "goods-sums", Title: "What came of each in all", Columns: []table.Column{text("what", "what"), text("came", "came"), text("planned", "by the plan, in place")}}
+	t.Notes = []string{"what came by mass, by volume as it came and in other words is not added up, and not set off against what lies in place: no density on file. Ask: the supplier"}
+	for i := range d.state.Goods {
+		g := &d.state.Goods[i]
+		planned := ""
+		if m3, ok := d.Plan.InPlace(g.What); ok {
+			planned = d.speech.Volume(measure.Volume(m3))
+		}
+		t.Rows = append(t.Rows, []table.Cell{table.Text(g.What), table.Text(g.Say(d.speech)), said(planned)})
 	}
 	return t
 }

@@ -2,6 +2,7 @@
 package recorded
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -281,6 +282,9 @@ func (v Speaker) deliveryWords(s field.DeliverySays) string {
 			text += fmt.Sprintf(" (%d short)", l.Short)
 		}
 		lines = append(lines, text)
+	}
+	for _, g := range s.Goods {
+		lines = append(lines, joined(" of ", strings.TrimSpace(g.Amount), cmp.Or(strings.TrimSpace(g.What), "goods without a name")))
 	}
 	return joined(": ", joined(" ", "came, ticket", s.Ticket), strings.Join(lines, ", "))
 }

@@ -58,7 +58,7 @@ func (v *siteView) used() []OfficeUsed {
 		}
 		out = append(out, r)
 	}
-	return append(out, v.stone()...)
+	return append(out, v.goods()...)
 }
 
 // number is a count; none is left out.
@@ -84,11 +84,40 @@ func (v *siteView) placed() map[string]int {
 	return out
 }
 
-// stone is the stone of the bed, in place: what the plan takes, and what of it lies where the bed is levelled or a unit stands. Loads of
-// it are recorded by nobody.
-func (v *siteView) stone() []OfficeUsed {
+// goods are the stone of the bed and what else is neither units nor covers: what the plan takes of it in place beside what came, load by
+// load and loose.
+func (v *siteView) goods() []OfficeUsed {
+	var out []OfficeUsed
+	came := v.is().Goods
+	if stone, is := v.stone(); is {
+		for i := range came {
+			if came[i].What == "stone" {
+				stone.Came, stone.Have = came[i].Say(v.speech), loose
+			}
+		}
+		out = append(out, stone)
+	}
+	for i := range came {
+		g := &came[i]
+		if g.What == "stone" && len(out) > 0 {
+			continue
+		}
+		row := OfficeUsed{Piece: g.What, Came: g.Say(v.speech), Have: loose}
+		if m3, ok := v.plan.InPlace(g.What); ok {
+			row.Piece, row.Planned = g.What+" in place", v.speech.Volume(measure.Volume(m3))
+		}
+		out = append(out, row)
+	}
+	return out
+}
+
+// loose stands where loads and what is in place cannot be set off against each other.
+const loose = "cannot say"
+
+// stone is the stone of the bed, in place: what the plan takes, and what of it lies where the bed is levelled or a unit stands.
+func (v *siteView) stone() (OfficeUsed, bool) {
 	if v.plan.Dig == nil || v.plan.Dig.Total.Stone == 0 {
-		return nil
+		return OfficeUsed{}, false
 	}
 	s, laid := v.is(), 0.0
 	for i := range v.plan.Dig.Legs {
@@ -103,15 +132,12 @@ func (v *siteView) stone() []OfficeUsed {
 			}
 		}
 	}
-	volume := func(m3 float64) string {
-		n, unit := v.format().Volume(measure.Volume(m3))
-		return fmt.Sprintf("%.1f %s", n, unit)
-	}
+	volume := func(m3 float64) string { return v.speech.Volume(measure.Volume(m3)) }
 	name := "stone of the bed in place"
 	if v.speech.US {
 		name = v.speech.Word(wording.Bed) + " in place"
 	}
-	return []OfficeUsed{{Piece: name, Planned: volume(v.plan.Dig.Total.Stone), Came: notRecorded, Used: volume(laid), Have: notRecorded}}
+	return OfficeUsed{Piece: name, Planned: volume(v.plan.Dig.Total.Stone), Came: notRecorded, Used: volume(laid), Have: notRecorded}, true
 }
 
 // stoneTo is the stone from the start of a leg to a chainage, between the places of its running curve.

@@ -87,12 +87,20 @@ func levels(id, of string) Form {
 		Fields: append([]FormField{oneOf("within", "within the rule", "not said", "all within", "not within"), one("reading", "one", of+", one for all")}, four(of)...)}
 }
 
+// goodsKinds are what comes beside units and covers; the last is told in words.
+var goodsKinds = []string{"stone", "fill", "topsoil", "concrete", elseKind}
+
+const elseKind = "something else"
+
 func (v *siteView) orderForms() []Form {
 	pieces, there := v.pieceNames(v.pieceKinds()), v.pieceNames(v.inYard())
 	return []Form{
 		{ID: "delivery", Name: "Delivery", Fields: []FormField{one("text", "ticket", "ticket number")}, Row: "one more line", Each: "line",
 			Rows: []FormField{must(oneOf("piece", "what came", pieces...)), must(one("count", "came", "how many came")), one("count", "damaged", "of them damaged"),
 				one("count", "short", "on the ticket, not on the load"), one("text", "batch", "batch")}},
+		{ID: "goods", Name: "Stone, fill, other goods", Fields: []FormField{one("text", "ticket", "ticket number")}, Row: "one more line", Each: "line", Photo: true,
+			About: "how much as the ticket has it: 18.5 t, 12 m3, 4 bags",
+			Rows:  []FormField{must(oneOf("what", "what came", goodsKinds...)), one("text", "else", "what else, in your words"), must(one("text", "amount", "how much, with its unit")), one("text", "batch", "batch")}},
 		{ID: "count", Name: "Yard count", Row: "one more line", Each: "line", About: "what has a number is counted; of the rest nothing is said",
 			Rows: []FormField{must(oneOf("piece", "what lies there", there...)), one("count", "count", "how many")}},
 		{ID: "damage", Name: "Damage in the yard", Photo: true,

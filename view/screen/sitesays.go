@@ -22,6 +22,20 @@ func (h *hearing) says(m *unkept) any {
 		})
 		h.none(len(s.Lines), "what came")
 		return s
+	case "goods":
+		s := field.DeliverySays{Ticket: h.said("ticket"), Lines: []field.Delivered{}}
+		h.lines(func() {
+			g := field.Goods{What: h.said("what"), Amount: h.said("amount"), Batch: h.said("batch")}
+			if words := h.said("else"); g.What == elseKind || words != "" {
+				g.What = words
+			}
+			if g.What == "" {
+				h.out.Missing = append(h.out.Missing, "what else, in your words")
+			}
+			s.Goods = append(s.Goods, g)
+		})
+		h.none(len(s.Goods), "what came")
+		return s
 	case "count":
 		s := field.CountSays{Seen: h.book.Seen()}
 		h.lines(func() {
