@@ -415,6 +415,25 @@ func TestTheOfficeHoldsDatesAndQuantities(t *testing.T) {
 	}) || !strings.Contains(strings.Join(is.Untold, "\n"), "NOT CHECKED: no delivery of "+stone+" on file. Ask: whoever takes loads in") {
 		t.Errorf("covers and stone of which nothing came: %+v, %q", is.Stock, is.Untold)
 	}
+	said := o.keep(map[string]any{"form": "goods", "fields": map[string]string{"ticket": "Q 12"}, "rows": []map[string]string{
+		{"what": "stone", "amount": "18.5 t"}, {"what": "stone", "amount": "12 m3"}, {"what": elseKind, "else": "joint sealant", "amount": "4 tins"},
+	}})
+	if text := said.Log[0].Words; !strings.Contains(text, "came, ticket Q 12: 18.5 t of stone, 12 m3 of stone, 4 tins of joint sealant") {
+		t.Errorf("what came is told as %q", text)
+	}
+	is = o.office(nil)
+	if u := of(is.Stock, stone); u.Came != "18.5 t and 12.0 m³ as it came in 1 load" || u.Have != loose || u.Planned == "" {
+		t.Errorf("stone that came: %+v", u)
+	}
+	if u := of(is.Stock, "joint sealant"); u.Came != "4 tins in 1 load" || u.Planned != "" {
+		t.Errorf("what else came: %+v", u)
+	}
+	if strings.Contains(strings.Join(is.Untold, "\n"), stone) {
+		t.Errorf("stone came, and is said not to have: %q", is.Untold)
+	}
+	if h := o.say(map[string]any{"form": "goods", "rows": []map[string]string{{"what": elseKind, "amount": "3 t"}}}); !slices.Contains(h.Missing, "what else, in your words") {
+		t.Errorf("something else without a name: %+v", h)
+	}
 	some := of(is.Stock, stone)
 	for _, m := range o.p.plan.Legs { // the rest of the run
 		for at := o.next(map[string]any{"name": "set", "leg": m.Name}); at.Place != ""; at = o.next(map[string]any{"name": "set", "leg": m.Name}) {

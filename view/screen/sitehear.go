@@ -60,7 +60,7 @@ type hearing struct {
 
 // kindOfForm is the kind of record that each form makes; a form that is not named makes one of its own name.
 var kindOfForm = map[string]field.Kind{
-	"trial": field.TrialHole, "formation": field.Level, "pad": field.Level, "wall": field.Level, "invert": field.Level, "drain": field.Level, "figures": field.Set, "setup": field.SetUp, "closing": field.SetUp, "lifted": field.Set, "broken": field.Damage,
+	"goods": field.Delivery, "trial": field.TrialHole, "formation": field.Level, "pad": field.Level, "wall": field.Level, "invert": field.Level, "drain": field.Level, "figures": field.Set, "setup": field.SetUp, "closing": field.SetUp, "lifted": field.Set, "broken": field.Damage,
 	"layertest": field.LayerTest, "coverlifted": field.Cover, "covertest": field.CoverTest,
 }
 
