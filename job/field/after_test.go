@@ -67,7 +67,7 @@ func TestLastAgainstItsRule(t *testing.T) {
 			}
 			e := &entry{}
 			e.enter(&r, nil)
-			b.known(e)
+			e.device = b.known(r.Device)
 			of = append(of, e)
 		}
 		of = standing(of)

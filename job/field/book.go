@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
-	"sync"
 
 	"trenchwright/base/finding"
 )
@@ -89,22 +88,9 @@ func (b *Book) Under(c *Contract) *Book {
 // then on, and of two numbers the lesser. Two different ones of one id cannot be: that is said, and
 // everywhere the same of the two stands, whichever came first. The book keeps the records that it is given: they are not changed after.
 func (b *Book) Add(records ...Record) {
-	batch := entered(records)
-	for i := range batch {
-		b.known(&batch[i])
-	}
-	// Loop by loop, so that what one record waits for is looked up for the next ones meanwhile.
-	b.records.room(len(batch))
-	fresh := make([]*entry, 0, len(batch))
-	var again []*entry
-	for i := range batch {
-		if e := &batch[i]; b.records.put(e) {
-			fresh = append(fresh, e)
-		} else {
-			again = append(again, e)
-		}
-	}
-	b.take(fresh)
+	heaps := b.heaps(records)
+	again := b.own(heaps, len(records))
+	b.take(heaps...)
 	for _, e := range again {
 		old := b.records.of(e.ID)
 		if alike(old.Record, e.Record) {
@@ -120,29 +106,14 @@ func (b *Book) Add(records ...Record) {
 		if y < x {
 			b.leave(old)
 			b.records.replace(e)
-			b.take([]*entry{e})
+			e.again = false
+			b.place(e)
+			h := heap{}
+			h.add(b, e)
+			b.version++
+			b.take(h)
 		}
 	}
-}
-
-// device is one that records came from: its name, kept once, and the greatest number of its records.
-type device struct {
-	name string
-	seen int
-	rank int // among the devices by name, from 0
-}
-
-// known is the device of a record, counted.
-func (b *Book) known(e *entry) {
-	d := b.devices[e.Device]
-	if d == nil {
-		d = &device{name: e.Device}
-		b.devices[d.name] = d
-		for rank, name := range named(b.devices) {
-			b.devices[name].rank = rank
-		}
-	}
-	e.device, d.seen = d, max(d.seen, e.Number)
 }
 
 // alike tells quickly that two records are the same; where it says no, they may be so written differently.
@@ -167,44 +138,10 @@ func written(r Record) string {
 	return string(b)
 }
 
-// heardAtOnce is how many records one goroutine reads what they say of, where many came.
-const heardAtOnce = 20_000
-
-// take files records that are here now.
-func (b *Book) take(fresh []*entry) {
-	b.version += len(fresh)
-	var wait sync.WaitGroup
-	for some := range slices.Chunk(fresh, heardAtOnce) {
-		wait.Go(func() {
-			for _, e := range some {
-				e.from, e.to, e.placed = b.marks(e.From, e.To)
-				e.other = e.placed && !e.alone && e.Places != "" && e.Places != b.lists[e.from.leg]
-				e.listen()
-			}
-		})
-	}
-	wait.Wait()
-	for _, e := range fresh {
-		if e.Corrects != "" {
-			into(b.gone, hashOf(e.Corrects), e, put)
-		}
-	}
-	for _, e := range fresh {
-		e.gone = len(b.gone) > 0 && b.corrected(e)
-		b.file(e, put)
-	}
-	for _, e := range fresh {
-		if e.Corrects != "" {
-			b.regard(e.Corrects)
-		}
-		b.begins(e, longestChain)
-	}
-}
-
 // begins has what a record's corrections touch worked out anew, where they came before it: what they tell of was there since it was
 // written (origin).
 func (b *Book) begins(e *entry, deep int) {
-	if deep == 0 || len(b.gone) == 0 {
+	if deep == 0 {
 		return
 	}
 	for _, c := range b.gone[e.hash] {
@@ -372,7 +309,7 @@ func (b *Book) file(e *entry, do filing) {
 		b.toYard(e, do)
 	case Set:
 		b.toPlaces(e, do)
-		if len(b.elsewhereOff(e)) > 0 {
+		if e.astray {
 			do(&b.astray, e)
 		}
 	default:

@@ -50,16 +50,23 @@ func (t *byID) of(id string) *entry {
 	return t.at(hashOf(id), id).e
 }
 
-// put has an entry stand for its id; false: there is one already.
-func (t *byID) put(e *entry) bool {
+// has tells whether the id of an entry is here.
+func (t *byID) has(e *entry) bool { return t.n > 0 && t.at(e.hash, e.ID).e != nil }
+
+// put has an entry stand for its id; false: there is one already. The entry itself is looked at where its short number is here.
+func (t *byID) put(own slot) bool {
 	t.room(1)
-	s := t.at(e.hash, e.ID)
-	if s.e != nil {
-		return false
+	last := uint64(len(t.slots) - 1)
+	for i := own.hash & last; ; i = (i + 1) & last {
+		switch s := &t.slots[i]; {
+		case s.e == nil:
+			*s = own
+			t.n++
+			return true
+		case s.hash == own.hash && s.e.ID == own.e.ID:
+			return false
+		}
 	}
-	*s = slot{e.hash, e}
-	t.n++
-	return true
 }
 
 // replace has an entry stand for its id in place of the one that did.

@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"slices"
 	"strings"
-	"sync"
 )
 
 // entry is a record as a book holds it. What is asked of every record of a place, over and over, stands here, side by side: a million
@@ -24,29 +23,9 @@ type entry struct {
 	alone   bool // it names one place
 	inspect bool // by an inspector
 	gone    bool // another record took its place
+	again   bool // another record of its id stands
+	astray  bool // it says that an end is off at a place that is not among its own (elsewhereOff)
 	other   bool // whoever wrote it had other places on its leg than are here
-}
-
-// entered makes entries of records, apart from their places: reading the ids of a million takes all processors.
-func entered(records []Record) []entry {
-	list := make([]entry, len(records))
-	var wait sync.WaitGroup
-	for from := 0; from < len(records); from += heardAtOnce {
-		wait.Go(func() {
-			some, after := records[from:min(from+heardAtOnce, len(records))], 0
-			for i := range some {
-				after += len(some[i].After)
-			}
-			hashes := make([]uint64, after)
-			for i := range some {
-				n := len(some[i].After)
-				list[from+i].enter(&some[i], hashes[:n:n])
-				hashes = hashes[n:]
-			}
-		})
-	}
-	wait.Wait()
-	return list
 }
 
 // enter makes an entry of a record, apart from its places.
@@ -129,6 +108,8 @@ func (e *entry) listen() {
 		hear[LayerSays](e)
 	case Cover:
 		hear[CoverSays](e)
+	case Delivery:
+		hear[DeliverySays](e)
 	}
 }
 

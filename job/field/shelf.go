@@ -65,24 +65,28 @@ func (b *Book) toPlaces(e *entry, do filing) {
 		b.toOdd(e, do)
 		return
 	}
-	s, units := &b.legs[e.from.leg], b.run.Legs[e.from.leg].Units
 	if e.other {
 		b.toOthers(e, do)
 	}
 	if b.asks != nil { // what waits for a point may be done with it
 		b.worked.points.fresh = false
 	}
+	s, units := &b.legs[e.from.leg], b.run.Legs[e.from.leg].Units
 	for i := min(e.from.unit, e.to.unit); i <= max(e.from.unit, e.to.unit); i++ {
 		if e.other && inserted(units[i].Place) && units[i].Place != e.From && units[i].Place != e.To {
 			continue // nobody says that it lay in that stretch
 		}
-		p := &s.piles[i]
-		do(&p.kinds[kind], e)
-		s.touched[i] = b.version
-		if !p.stale {
-			p.stale = true
-			s.stale = append(s.stale, i)
-		}
+		do(&s.piles[i].kinds[kind], e)
+		s.touch(i, b.version)
+	}
+}
+
+// touch has a unit be worked out again.
+func (s *shelf) touch(i, version int) {
+	s.touched[i] = version
+	if !s.piles[i].stale {
+		s.piles[i].stale = true
+		s.stale = append(s.stale, i)
 	}
 }
 
