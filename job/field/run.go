@@ -173,8 +173,8 @@ type mark struct {
 // index finds places by name.
 type index struct {
 	run    *Run
-	places map[string]mark // units and covers
-	lists  []string        // of the places of each leg
+	places places   // units and covers
+	lists  []string // of the places of each leg
 }
 
 func indexed(r *Run) index {
@@ -184,34 +184,34 @@ func indexed(r *Run) index {
 			n += 1 + len(leg.Units[i].Covers)
 		}
 	}
-	x := index{run: r, places: make(map[string]mark, n)}
+	x := index{run: r, places: placesFor(n)}
 	for l, leg := range r.Legs {
 		for u, unit := range leg.Units {
 			for c, name := range unit.Covers {
-				x.places[name] = mark{spot{l, u}, c}
+				x.places.put(name, mark{spot{l, u}, c})
 			}
 		}
 	}
 	for l, leg := range r.Legs {
 		x.lists = append(x.lists, leg.List())
 		for u, unit := range leg.Units {
-			x.places[unit.Place] = mark{spot{l, u}, -1}
+			x.places.put(unit.Place, mark{spot{l, u}, -1})
 		}
 	}
 	return x
 }
 
 // at is the unit that a place belongs to: a unit itself, a cover's, or the one before a joint.
-func (x index) at(place string) (spot, bool) {
+func (x *index) at(place string) (spot, bool) {
 	m, ok := x.mark(place)
 	return m.spot, ok
 }
 
-func (x index) mark(place string) (mark, bool) {
-	m, ok := x.places[place]
+func (x *index) mark(place string) (mark, bool) {
+	m, ok := x.places.of(place)
 	if !ok {
 		if before, _, joint := strings.Cut(place, "/"); joint {
-			if m, ok = x.places[before]; m.cover >= 0 {
+			if m, ok = x.places.of(before); m.cover >= 0 {
 				return mark{}, false
 			}
 		}
@@ -221,7 +221,7 @@ func (x index) mark(place string) (mark, bool) {
 
 // marks are the places that a record names; false where one is not of the run, or the two are of different legs. A stretch may end at a
 // place that was withdrawn since: it then ends where that one lay.
-func (x index) marks(from, to string) (a, z mark, ok bool) {
+func (x *index) marks(from, to string) (a, z mark, ok bool) {
 	if a, ok = x.mark(from); to == "" {
 		return a, a, ok
 	}
@@ -250,7 +250,7 @@ func (x index) marks(from, to string) (a, z mark, ok bool) {
 type between struct{ leg, half, cover int }
 
 // once is where a place lies, or lay.
-func (x index) once(name string, m mark, here bool) (between, bool) {
+func (x *index) once(name string, m mark, here bool) (between, bool) {
 	if here {
 		return between{m.leg, 2 * m.unit, m.cover}, true
 	}
@@ -265,7 +265,7 @@ func (x index) once(name string, m mark, here bool) (between, bool) {
 }
 
 // onceOn is the leg that a withdrawn place was on; "" none.
-func (x index) onceOn(place string) string {
+func (x *index) onceOn(place string) string {
 	for l := range x.run.Legs {
 		if slices.Contains(x.run.Legs[l].Withdrawn, place) {
 			return x.run.Legs[l].ID
@@ -295,7 +295,7 @@ func inserted(place string) bool {
 
 // stretch are the units from one place to another, in laying order, whichever is named first; false where a place is not of the
 // run, or the two are of different legs.
-func (x index) stretch(from, to string) (leg, first, last int, ok bool) {
+func (x *index) stretch(from, to string) (leg, first, last int, ok bool) {
 	a, z, ok := x.marks(from, to)
 	if !ok {
 		return 0, 0, 0, false

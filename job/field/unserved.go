@@ -19,7 +19,7 @@ func (b *Book) elsewhereOff(e *entry) []Off {
 	}
 	var list []Off
 	for _, o := range says.Off {
-		at, known := b.places[o.Place]
+		at, known := b.places.of(o.Place)
 		if !known || at.leg != e.from.leg || at.unit < min(e.from.unit, e.to.unit) || at.unit > max(e.from.unit, e.to.unit) || at.cover >= 0 {
 			list = append(list, o)
 		}
