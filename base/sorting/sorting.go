@@ -11,9 +11,20 @@ import (
 	"sort"
 )
 
+// short lists are sorted in place one by one, which is quicker and takes no memory.
+const short = 12
+
 // By sorts list by compare, which is below 0 where a comes before b and above 0 where it comes after. What compares equal
 // keeps its order, so that equal lists always come out equal.
 func By[T any](list []T, compare func(a, b T) int) {
+	if len(list) <= short {
+		for i := 1; i < len(list); i++ {
+			for k := i; k > 0 && compare(list[k], list[k-1]) < 0; k-- {
+				list[k], list[k-1] = list[k-1], list[k]
+			}
+		}
+		return
+	}
 	if slices.IsSortedFunc(list, compare) {
 		return
 	}

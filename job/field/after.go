@@ -13,7 +13,7 @@ func later(r, s *entry) bool {
 	if r.device == s.device && r.device.name != "" {
 		return r.Number > s.Number
 	}
-	return r.knew(s) || r.Corrects != "" && r.Corrects == s.ID
+	return r.knew(s) || r.corrects && r.Corrects == s.ID
 }
 
 // last are those records of one thing that no other of them is later than: one where everybody knew what was there, several where

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"sync"
 
 	"trenchwright/base/finding"
 )
@@ -202,28 +203,50 @@ func (b *Book) mends(c, old *entry) string {
 
 // amiss are corrections that take no record's place: of another kind, of other places, or of an id that no record here has. The record
 // that they name stands as it did.
-func (b *Book) amiss(say func(finding.Finding)) {
-	var list []*entry
+func (b *Book) amiss() (list finding.List) {
+	var those []*entry
 	for _, of := range b.gone {
 		for _, c := range of {
-			if old := b.records.of(c.Corrects); !c.gone && (old == nil || old != c && b.mends(c, old) != "") {
-				list = append(list, c)
+			if !c.gone {
+				those = append(those, c)
 			}
 		}
 	}
-	slices.SortFunc(list, inOrder)
-	for _, c := range list {
-		what := string(c.Kind) + b.stretchWords(c.From, c.To)
-		f := finding.Finding{ID: "field.corrects-unknown", Kind: finding.Attention, Where: finding.Where{Place: c.From},
-			Text: fmt.Sprintf("Record %s (%s, by %s, %s) says that it takes the place of %s, and no record here has that id.", c.ID, what, c.Person, c.Made, c.Corrects),
-			Try:  "Send what other devices still keep; if it is nowhere, look at the id."}
-		if old := b.records.of(c.Corrects); old != nil {
-			f.ID = "field.corrects-another"
-			f.Text = fmt.Sprintf("Record %s (%s, by %s, %s) says that it takes the place of %s (%s, by %s, %s), and is %s: both stand.", c.ID, what, c.Person, c.Made, old.ID, string(old.Kind)+b.stretchWords(old.From, old.To), old.Person, old.Made, b.mends(c, old))
-			f.Try = "If the earlier one is wrong, record that thing once more at its own place, naming it."
-		}
-		say(f)
+	slices.SortFunc(those, inOrder)
+	said := make([]finding.List, (len(those)+many-1)/many)
+	var wait sync.WaitGroup
+	for i := range said {
+		wait.Go(func() {
+			for _, c := range those[i*many : min((i+1)*many, len(those))] {
+				if f, ok := b.amissAt(c); ok {
+					said[i] = append(said[i], f)
+				}
+			}
+		})
 	}
+	wait.Wait()
+	return slices.Concat(said...)
+}
+
+// amissAt says of one correction that it takes no record's place; false: it takes one.
+func (b *Book) amissAt(c *entry) (f finding.Finding, ok bool) {
+	old, why := b.records.of(c.Corrects), ""
+	if old != nil {
+		if why = b.mends(c, old); old == c || why == "" {
+			return f, false
+		}
+	}
+	of := string(c.Kind) + b.stretchWords(c.From, c.To)
+	f = finding.Finding{ID: "field.corrects-another", Kind: finding.Attention, Where: finding.Where{Place: c.From},
+		Try: "If the earlier one is wrong, record that thing once more at its own place, naming it."}
+	if old != nil {
+		f.Text = fmt.Sprintf("Record %s (%s, by %s, %s) says that it takes the place of %s (%s, by %s, %s), and is %s: both stand.", c.ID, of, c.Person, c.Made, old.ID, string(old.Kind)+b.stretchWords(old.From, old.To), old.Person, old.Made, why)
+		return f, true
+	}
+	f.ID = "field.corrects-unknown"
+	f.Text = fmt.Sprintf("Record %s (%s, by %s, %s) says that it takes the place of %s, and no record here has that id.", c.ID, of, c.Person, c.Made, c.Corrects)
+	f.Try = "Send what other devices still keep; if it is nowhere, look at the id."
+	return f, true
 }
 
 // Correction is the record that took the place of the one with this id.

@@ -26,12 +26,16 @@ type entry struct {
 	again   bool // another record of its id stands
 	astray  bool // it says that an end is off at a place that is not among its own (elsewhereOff)
 	other   bool // whoever wrote it had other places on its leg than are here
+	// Whether the record has what few have: asking the record itself waits for it.
+	corrects bool // it names one that it corrects
+	pictured bool // it has photos
+	planned  bool // it tells what was planned there
 }
 
 // enter makes an entry of a record, apart from its places.
 func (e *entry) enter(r *Record, hashes []uint64) {
 	e.Record, e.ID, e.Kind, e.Number, e.hash = r, r.ID, r.Kind, r.Number, hashOf(r.ID)
-	e.alone = r.To == ""
+	e.alone, e.corrects, e.pictured, e.planned = r.To == "", r.Corrects != "", len(r.Photos) > 0, r.Planned != nil
 	e.inspect = r.Role == Inspector || r.Role != "" && strings.Contains(strings.ToLower(r.Role), Inspector)
 	e.after = hashes[:0]
 	for _, id := range r.After {

@@ -56,19 +56,19 @@ func (r *readings) held(who int, value, plus measure.Length, e *entry, planned *
 	r[who] = append(r[who], Reading{Value: value, Plus: plus, By: e.ID, Planned: planned})
 }
 
-// gap and corner are what a plan had; nil: not told.
-func (t *Then) gap() *measure.Length {
-	if t == nil {
+// plannedGap and plannedAt are what a plan had, as whoever wrote a record had it; nil: not told.
+func (e *entry) plannedGap() *measure.Length {
+	if !e.planned {
 		return nil
 	}
-	return t.Gap
+	return e.Planned.Gap
 }
 
-func (t *Then) corner(i int) *measure.Length {
-	if t == nil || len(t.Four) != 4 {
+func (e *entry) plannedAt(corner int) *measure.Length {
+	if !e.planned || len(e.Planned.Four) != 4 {
 		return nil
 	}
-	return &t.Four[i]
+	return &e.Planned.Four[corner]
 }
 
 // Should is what a gap is held against: what was planned as it was measured, where that is told; else what is planned now.
@@ -194,7 +194,7 @@ func level(of string, all, standing []*entry) LevelState {
 			}
 			for _, e := range last {
 				at, _, plus := levelsAt(e)
-				four[i].held(who, at[i], plus, e, e.Planned.corner(i))
+				four[i].held(who, at[i], plus, e, e.plannedAt(i))
 			}
 		}
 	}

@@ -12,6 +12,9 @@ import (
 // shows adds the photos of records to a unit's.
 func (s *UnitState) shows(list []*entry) {
 	for _, e := range list {
+		if !e.pictured {
+			continue
+		}
 		for _, p := range e.Photos {
 			if !slices.Contains(s.Photos, p) {
 				s.Photos = append(s.Photos, p)

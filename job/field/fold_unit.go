@@ -49,9 +49,7 @@ func (b *Book) told(s *UnitState, p *pile, kind Kind, list []*entry, at spot) bo
 		s.Damaged = damaged(list, p.standing(Set), at)
 		return false
 	case Cover:
-		for i := range s.Covers {
-			s.Covers[i].Laid = covered(list, at, i, s.Covers[i].Place)
-		}
+		s.covered(list, at)
 		return false
 	case Gap:
 		s.Left, s.Right = p.gaps()
@@ -244,25 +242,31 @@ func (p *pile) gaps() (left, right *Measured) {
 	}
 	var at [2]readings
 	for who, group := range parted(standing(of)) {
+		both := !slices.ContainsFunc(group, func(e *entry) bool { walls, _ := gapsOf(e); return walls[0] == nil || walls[1] == nil })
+		var last []*entry
 		for wall := range at {
-			for _, e := range lastThat(group, group, func(e *entry) bool { walls, _ := gapsOf(e); return walls[wall] != nil }) {
+			if wall == 0 || !both {
+				last = lastThat(group, group, func(e *entry) bool { walls, _ := gapsOf(e); return walls[wall] != nil })
+			}
+			for _, e := range last {
 				walls, plus := gapsOf(e)
-				at[wall].held(who, *walls[wall], plus, e, e.Planned.gap())
+				at[wall].held(who, *walls[wall], plus, e, e.plannedGap())
 			}
 		}
 	}
 	return at[0].measured(), at[1].measured()
 }
 
-// covered is whether one cover lies.
-func covered(standing []*entry, at spot, cover int, place string) Fact {
-	var of []*entry
-	for _, e := range standing {
-		if e.means(at, cover) {
-			of = append(of, e)
+// covered is whether each cover lies. Most records are of all covers of their units: the last of these are the last of each.
+func (s *UnitState) covered(standing []*entry, at spot) {
+	ofAll := last(standing)
+	for i := range s.Covers {
+		c, of := &s.Covers[i], ofAll
+		if other := func(e *entry) bool { return !e.means(at, i) }; slices.ContainsFunc(standing, other) {
+			of = last(slices.DeleteFunc(slices.Clone(standing), other))
 		}
+		c.Laid = factOf(of, func(e *entry) bool { return lays(e, c.Place) })
 	}
-	return fact(of, func(e *entry) bool { return lays(e, place) })
 }
 
 // lays tells whether a record that is about a cover says that it lies.

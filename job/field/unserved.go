@@ -50,11 +50,23 @@ func (b *Book) unserved(services []ServiceState, say func(finding.Finding)) {
 		}
 	}
 	for _, s := range b.yard.order {
-		by := standing(slices.Concat(s.counts, s.moved))
-		if len(by) > 0 {
-			b.unservedPiece(s.stock.Piece, by[0], slices.ContainsFunc(by, func(e *entry) bool { return e.Kind == Count }), say)
+		counted, moved := firstStanding(s.counts), firstStanding(s.moved)
+		switch {
+		case counted != nil && (moved == nil || inOrder(counted, moved) < 0):
+			b.unservedPiece(s.stock.Piece, counted, true, say)
+		case moved != nil:
+			b.unservedPiece(s.stock.Piece, moved, counted != nil, say)
 		}
 	}
+}
+
+// firstStanding is the first record of a list that nothing corrects, of one that is in order already, as those of stacks are that were
+// worked out; nil: there is none.
+func firstStanding(of []*entry) *entry {
+	if i := slices.IndexFunc(of, func(e *entry) bool { return !e.gone }); i >= 0 {
+		return of[i]
+	}
+	return nil
 }
 
 // unservedPiece says why a piece of the yard serves nothing, by the first record that names it.
