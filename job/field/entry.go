@@ -88,33 +88,18 @@ func hear[T any](e *entry) (*T, bool) {
 	if says, ok := e.heard.(*T); ok {
 		return read(says)
 	}
-	says := new(T)
-	if len(e.Says) > 0 && !heardQuickly(e.Says, says) {
-		says = new(T)
+	return hearAs(e, new(T), &scan{})
+}
+
+func hearAs[T any](e *entry, says *T, s *scan) (*T, bool) {
+	if len(e.Says) > 0 && !s.hears(e.Says, says) {
+		*says = *new(T)
 		if json.Unmarshal(e.Says, says) != nil {
 			says = nil
 		}
 	}
 	e.heard = says
 	return read(says)
-}
-
-// listen reads what the commonest kinds say while their text is at hand.
-func (e *entry) listen() {
-	switch e.Kind {
-	case Set:
-		hear[SetSays](e)
-	case Gap:
-		hear[GapSays](e)
-	case Level:
-		hear[LevelSays](e)
-	case Layer:
-		hear[LayerSays](e)
-	case Cover:
-		hear[CoverSays](e)
-	case Delivery:
-		hear[DeliverySays](e)
-	}
 }
 
 // read tells what could not be read from what could, and hands out the zero value for it.

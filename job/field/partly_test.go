@@ -50,7 +50,7 @@ func TestWhatWasHalfReadIsKnownThereAlone(t *testing.T) {
 func TestBothWallsAreWrittenAsBefore(t *testing.T) {
 	for _, text := range []string{`{"left":"9 mm","right":"0 mm","plus":"1 mm"}`, `{"left":"0 mm","right":"0 mm"}`} {
 		s := GapSays{}
-		if !heardQuickly([]byte(text), &s) || s.Left == nil || s.Right == nil {
+		if !(&scan{}).hears([]byte(text), &s) || s.Left == nil || s.Right == nil {
 			t.Errorf("%s was read as %+v", text, s)
 		}
 		if b, _ := json.Marshal(s); string(b) != text {

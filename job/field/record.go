@@ -7,9 +7,9 @@
 //	numbered.go the number that a server gave a record, round its line
 //	ulid.go     the ids of records
 //	after.go    which record is later than which, without asking a clock; before.go: what a new one comes after
-//	run.go      what the records are about: the places of a plan
+//	run.go      what the records are about: the places of a plan; places.go: found by name
 //	book.go     the records of one job: what arrives is filed, and what it touches is worked out again; entry.go: as a book holds it;
-//	            byid.go: found by its id; taking.go: what came, sorted and filed
+//	            byid.go: found by its id; taking.go: what came, sorted and filed; listening.go: what it says, read
 //	shelf.go    the records of one leg, unit by unit, and narrow questions about them
 //	state.go    what the records come to: in the ground, in the yard, open
 //	fold_*.go   how

@@ -15,6 +15,10 @@ type scan struct {
 	text []byte
 	at   int
 	odd  bool // it gave up
+
+	place   string              // of the record, whose name comes again in what it says
+	many    int                 // so many lengths are made at a time; 0: one by one
+	lengths row[measure.Length] // made, and not kept yet
 }
 
 func (s *scan) space() {

@@ -1,24 +1,20 @@
 package field
 
-import (
-	"encoding/json"
-
-	"trenchwright/base/measure"
-)
+import "trenchwright/base/measure"
 
 // What the commonest kinds say, read quickly. A member that is not named here is left to encoding/json.
 
 // quick is what says something that scan can read.
 type quick interface{ scan(*scan) }
 
-// heardQuickly reads what a record says, if it is written as devices write it.
-func heardQuickly(text json.RawMessage, says any) bool {
+// hears reads what a record says, if it is written as devices write it.
+func (s *scan) hears(text []byte, says any) bool {
 	q, ok := says.(quick)
 	if !ok {
 		return false
 	}
-	s := scan{text: text}
-	q.scan(&s)
+	s.text, s.at, s.odd = text, 0, false
+	q.scan(s)
 	return s.end()
 }
 
@@ -45,7 +41,7 @@ func (says *SetSays) scan(s *scan) {
 			says.Lifted = s.truth()
 			return 5
 		case "line":
-			says.Line = new(s.length())
+			says.Line = s.kept()
 			return 6
 		}
 		return -1
@@ -56,13 +52,13 @@ func (s *scan) off() (off Off) {
 	s.members(func(name []byte) int {
 		switch string(name) {
 		case "place":
-			off.Place = string(s.word())
+			off.Place = s.name()
 			return 0
 		case "by":
 			off.By = s.length()
 			return 1
 		case "at":
-			off.At = new(s.length())
+			off.At = s.kept()
 			return 2
 		}
 		return -1
@@ -74,10 +70,10 @@ func (says *GapSays) scan(s *scan) {
 	s.members(func(name []byte) int {
 		switch string(name) {
 		case "left":
-			says.Left = new(s.length())
+			says.Left = s.kept()
 			return 0
 		case "right":
-			says.Right = new(s.length())
+			says.Right = s.kept()
 			return 1
 		case "plus":
 			says.Plus = s.length()
@@ -91,13 +87,13 @@ func (says *LevelSays) scan(s *scan) {
 	s.members(func(name []byte) int {
 		switch string(name) {
 		case "of":
-			says.Of = string(s.word())
+			says.Of = s.name()
 			return 0
 		case "level":
-			says.Level = new(s.length())
+			says.Level = s.kept()
 			return 1
 		case "four":
-			says.Four = []measure.Length{}
+			says.Four = make([]measure.Length, 0, 4)
 			s.elements(func() { says.Four = append(says.Four, s.length()) })
 			return 2
 		case "plus":
@@ -124,7 +120,7 @@ func (says *LayerSays) scan(s *scan) {
 			says.Number = s.whole()
 			return 0
 		case "side":
-			says.Side = string(s.word())
+			says.Side = s.name()
 			return 1
 		case "thick":
 			says.Thick = s.length()
@@ -147,7 +143,7 @@ func (says *CoverSays) scan(s *scan) {
 	s.members(func(name []byte) int {
 		switch string(name) {
 		case "done":
-			says.Done = string(s.word())
+			says.Done = s.name()
 			return 0
 		case "trimmed":
 			says.Trimmed = s.words()
@@ -210,7 +206,7 @@ func (s *scan) delivered() (d Delivered) {
 			d.Supply = string(s.word())
 			return 0
 		case "what":
-			d.What = string(s.word())
+			d.What = s.name()
 			return 1
 		case "length":
 			d.Length = s.length()

@@ -38,7 +38,7 @@ func FuzzScan(f *testing.F) {
 func scans[T any](t *testing.T, text string) {
 	t.Helper()
 	var says, want T
-	if !heardQuickly([]byte(text), &says) {
+	if !(&scan{}).hears([]byte(text), &says) {
 		return
 	}
 	if err := json.Unmarshal([]byte(text), &want); err != nil || !reflect.DeepEqual(says, want) {
@@ -58,7 +58,7 @@ func TestDevicesWriteWhatIsReadQuickly(t *testing.T) {
 			t.Errorf("%s is read slowly", line)
 		}
 		e := entry{Record: &r}
-		quickly := map[Kind]bool{Set: heardQuickly(e.Says, &SetSays{}), Gap: heardQuickly(e.Says, &GapSays{}), Level: heardQuickly(e.Says, &LevelSays{}), Layer: heardQuickly(e.Says, &LayerSays{}), Cover: heardQuickly(e.Says, &CoverSays{}), Delivery: heardQuickly(e.Says, &DeliverySays{})}
+		quickly := map[Kind]bool{Set: (&scan{}).hears(e.Says, &SetSays{}), Gap: (&scan{}).hears(e.Says, &GapSays{}), Level: (&scan{}).hears(e.Says, &LevelSays{}), Layer: (&scan{}).hears(e.Says, &LayerSays{}), Cover: (&scan{}).hears(e.Says, &CoverSays{}), Delivery: (&scan{}).hears(e.Says, &DeliverySays{})}
 		if !quickly[r.Kind] {
 			t.Errorf("%s is read slowly", r.Says)
 		}

@@ -96,6 +96,7 @@ func (b *Book) heap(records []Record, legs int, devices *sync.Mutex) heap {
 	entries := make([]entry, len(records))
 	var hashes []uint64
 	by := senders{}
+	var ears listener
 	for some := range slices.Chunk(entries, atHand) {
 		for i := range some {
 			e, n := &some[i], len(records[i].After)
@@ -116,7 +117,7 @@ func (b *Book) heap(records []Record, legs int, devices *sync.Mutex) heap {
 		}
 		for i := range some {
 			if e := &some[i]; !e.again {
-				e.listen()
+				ears.listen(e, len(entries))
 				h.add(b, e)
 			}
 		}
