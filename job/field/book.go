@@ -3,7 +3,6 @@ package field
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"slices"
 	"sync"
 
@@ -107,6 +106,7 @@ func (b *Book) Add(records ...Record) {
 		if y < x {
 			b.leave(old)
 			b.records.replace(e)
+			e.again = false
 			e.again = false
 			b.place(e)
 			h := heap{}
@@ -236,17 +236,21 @@ func (b *Book) amissAt(c *entry) (f finding.Finding, ok bool) {
 			return f, false
 		}
 	}
-	of := string(c.Kind) + b.stretchWords(c.From, c.To)
 	f = finding.Finding{ID: "field.corrects-another", Kind: finding.Attention, Where: finding.Where{Place: c.From},
 		Try: "If the earlier one is wrong, record that thing once more at its own place, naming it."}
-	if old != nil {
-		f.Text = fmt.Sprintf("Record %s (%s, by %s, %s) says that it takes the place of %s (%s, by %s, %s), and is %s: both stand.", c.ID, of, c.Person, c.Made, old.ID, string(old.Kind)+b.stretchWords(old.From, old.To), old.Person, old.Made, why)
+	if f.Text = "Record " + c.ID + b.ofWhom(c) + " says that it takes the place of " + c.Corrects; old != nil {
+		f.Text += b.ofWhom(old) + ", and is " + why + ": both stand."
 		return f, true
 	}
 	f.ID = "field.corrects-unknown"
-	f.Text = fmt.Sprintf("Record %s (%s, by %s, %s) says that it takes the place of %s, and no record here has that id.", c.ID, of, c.Person, c.Made, c.Corrects)
+	f.Text += ", and no record here has that id."
 	f.Try = "Send what other devices still keep; if it is nowhere, look at the id."
 	return f, true
+}
+
+// ofWhom is in brackets what a record is about, by whom it is and when it was made.
+func (b *Book) ofWhom(e *entry) string {
+	return " (" + string(e.Kind) + b.stretchWords(e.From, e.To) + ", by " + e.Person + ", " + e.Made + ")"
 }
 
 // Correction is the record that took the place of the one with this id.

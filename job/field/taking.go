@@ -11,7 +11,7 @@ import (
 // atOnce is how many records one goroutine goes through, where many came; atHand is how many of them at a time: loop by loop, so that
 // what one record waits for is looked up for the next ones meanwhile, and what a loop leaves is at hand in the next.
 const (
-	atOnce = 20_000
+	atOnce = 2000
 	atHand = 200
 )
 
@@ -92,6 +92,9 @@ func (b *Book) heap(records []Record, legs int, devices *sync.Mutex) heap {
 	h := heap{ids: make([]slot, 0, len(records)), legs: make([][]lying, legs)}
 	if legs == 0 {
 		h.rest = make([]*entry, 0, len(records))
+	}
+	for l := range h.legs {
+		h.legs[l] = make([]lying, 0, len(records)/legs)
 	}
 	entries := make([]entry, len(records))
 	var hashes []uint64
