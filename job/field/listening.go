@@ -27,9 +27,12 @@ func (r *row[T]) next(more int) *T {
 	return next
 }
 
+// inRow is how many are made at a time, at most.
+const inRow = 50
+
 // listen reads what a record says, one of so many.
 func (l *listener) listen(e *entry, of int) {
-	of = min(of, atHand)
+	of = min(of, inRow)
 	l.scan.many, l.scan.place = of, e.From
 	switch e.Kind {
 	case Set:
