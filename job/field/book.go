@@ -107,7 +107,6 @@ func (b *Book) Add(records ...Record) {
 			b.leave(old)
 			b.records.replace(e)
 			e.again = false
-			e.again = false
 			b.place(e)
 			h := heap{}
 			h.add(b, e)
