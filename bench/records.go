@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math/rand/v2"
+	"runtime"
 	"slices"
 	"time"
 
@@ -22,7 +23,8 @@ type folding struct {
 type foldAnswer struct {
 	Records, Bytes       int
 	Read, Fold, One, Ask time.Duration // One: one more record and the whole state; Ask: one more and its own unit
-	Clock                time.Duration // of the fold, which uses both cores
+	Clock                time.Duration // of the fold, which uses all cores
+	Cores                int
 }
 
 // The promises: one record more is a unit that somebody just measured, and the next piece is asked for.
@@ -46,7 +48,7 @@ func (b *bench) records() error {
 		return err
 	}
 	size := fmt.Sprintf("%d records, %d units", a.Records, f.Units)
-	b.report.row(row{what: "records folded into what is in the ground and in the yard", size: size, ours: fmt.Sprintf("%s by the clock, %s of processor", secs(a.Clock), secs(a.Fold)), target: secs(foldWithin), verdict: within(a.Clock <= foldWithin)})
+	b.report.row(row{what: "records folded into what is in the ground and in the yard", size: size, ours: fmt.Sprintf("%s by the clock on %d cores, %s of processor", secs(a.Clock), a.Cores, secs(a.Fold)), target: secs(foldWithin), verdict: within(a.Clock <= foldWithin)})
 	b.report.row(row{what: "the same, one record more", size: size, ours: secs(a.One), target: secs(oneWithin), verdict: within(a.One <= oneWithin)})
 	b.report.row(row{what: "the same, asked for its unit alone", size: size, ours: secs(a.Ask), target: secs(oneWithin), verdict: within(a.Ask <= oneWithin)})
 	b.report.row(row{what: "the same records read from lines of JSON", size: fmt.Sprintf("%d MB", a.Bytes/1_000_000), ours: secs(a.Read)})
@@ -70,6 +72,9 @@ func foldWorker(file string) (any, error) {
 	if len(faults) > 0 {
 		return nil, fmt.Errorf("the made-up records are none: %v", faults[0])
 	}
+	a.Cores = runtime.NumCPU()
+	runtime.GOMAXPROCS(a.Cores) // as where a job is opened
+	runtime.GC()                // what was made up and read is not counted
 	clock := time.Now()
 	began = cpuTime()
 	book := field.NewBook(run)
@@ -116,7 +121,7 @@ func (f folding) run() *field.Run {
 
 func place(leg, unit int) string { return fmt.Sprintf("%d-%05d", leg, unit+1) }
 
-// recorded is what was recorded: most of it by people who knew what was recorded there before, one in fifty a correction.
+// recorded is what was recorded: most of it by people who knew what was recorded there before, one in fifty a correction of that.
 func (f folding) recorded(r *rand.Rand) []field.Record {
 	list := make([]field.Record, f.Records)
 	before := map[string]string{}
@@ -126,9 +131,10 @@ func (f folding) recorded(r *rand.Rand) []field.Record {
 		if id := before[thing]; id != "" && i%5 != 0 {
 			list[i].After = []string{id}
 		}
-		if before[thing] = list[i].ID; i%50 == 49 {
-			list[i].Corrects = list[r.IntN(i)].ID
+		if i%50 == 49 {
+			list[i].Corrects = before[thing]
 		}
+		before[thing] = list[i].ID
 	}
 	return list
 }

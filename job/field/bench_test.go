@@ -48,12 +48,13 @@ func (g *gang) work(units, n int) []Record {
 		default:
 			r = g.makes(device, Layer, at, "", LayerSays{Number: 1 + i%4, Side: "both"})
 		}
-		if i > 0 && i%50 == 0 {
-			r.Corrects = records[g.r.IntN(len(records))].ID
-		}
 		if thing := string(r.Kind) + at; r.From != "" {
-			if id := before[thing]; id != "" && i%5 != 0 {
+			id := before[thing]
+			if id != "" && i%5 != 0 {
 				r.After = []string{id}
+			}
+			if i%50 == 1 {
+				r.Corrects = id
 			}
 			before[thing] = r.ID
 		}

@@ -45,6 +45,7 @@ type worked struct {
 	goods    kept[[]GoodsState]
 	odd      kept[finding.List]
 	others   kept[finding.List]
+	amiss    kept[finding.List]
 	ranOut   kept[[]RanOut]
 	unended  kept[[]string]
 	points   kept[[]PointState]
@@ -163,6 +164,7 @@ func (b *Book) leave(e *entry) {
 
 // regard looks again whether a record still stands, and has what it touches worked out anew where that changed.
 func (b *Book) regard(id string) {
+	b.worked.amiss.fresh = false
 	if e := b.records.of(id); e != nil {
 		if was := e.gone; b.corrected(e) != was {
 			e.gone = !was

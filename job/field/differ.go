@@ -49,7 +49,7 @@ func (b *Book) findings(s State) finding.List {
 				Try:  "Record the delivery that is missing, or count the yard."})
 		}
 	}
-	list = append(list, b.amiss()...)
+	list = append(list, b.worked.amiss.get(b.amiss)...)
 	b.unserved(s.Services, say)
 	b.oddPoints(s.Points, say)
 	b.onStops(s.Services, say)

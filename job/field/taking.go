@@ -198,6 +198,10 @@ func (b *Book) take(heaps ...heap) {
 	if len(b.gone) > 0 { // corrections that came before what they correct
 		for h := range heaps {
 			heaps[h].each(func(e *entry) {
+				if len(b.gone[e.hash]) == 0 {
+					return
+				}
+				b.worked.amiss.fresh = false
 				e.gone = b.corrected(e)
 				b.begins(e, longestChain)
 			})
