@@ -110,6 +110,13 @@ func (p *page) handsOver(says string) (file []byte) {
 	p.t.Helper()
 	p.stageAt("Hand over")
 	p.press("the dossier")
+	of := func(part string) {
+		p.Until(wait, "const s = document.querySelector('.handing select'); if (s) { s.value = arguments[0]; s.dispatchEvent(new Event('change', { bubbles: true })); } return s", part)
+	}
+	of(" ")
+	p.press("make the dossier")
+	p.Says("Not made: say from which place to which, such as A-003 to A-006.")
+	of("")
 	p.keeping()
 	p.press("make the dossier")
 	p.Says(says)

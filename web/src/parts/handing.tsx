@@ -13,6 +13,8 @@ import { keepAs } from "./files";
 /** handing is the word on the fold. */
 export const handing = "The dossier, to hand over";
 
+const stretch = " "; // no leg is called so
+
 interface Made {
   name: string;
   file: Blob;
@@ -41,7 +43,8 @@ function notSent(): string {
 
 export function Handing() {
   const s = now.screen.value!;
-  const [of, setOf] = useState(""); // a leg; " ": a stretch; empty: the run
+  const [first, last] = [s.units.mark[2] ?? "A-003", s.units.mark[5] ?? "A-006"]; // as examples
+  const [of, setOf] = useState(""); // a leg, or a stretch; empty: the run
   const [from, setFrom] = useState("");
   const [to, setTo] = useState("");
   const [until, setUntil] = useState("");
@@ -50,6 +53,7 @@ export function Handing() {
   const [made, setMade] = useState<Made>();
   const make = async (): Promise<void> => {
     setMade(undefined);
+    if (of === stretch && !(from.trim() && to.trim())) return say(`Not made: say from which place to which, such as ${first} to ${last}.`);
     setBusy(true);
     say("What is here goes up first.");
     try {
@@ -59,7 +63,7 @@ export function Handing() {
       if (not) return say("Not made: " + not);
       say("The server makes it.");
       const q = new URLSearchParams();
-      if (of === " ") for (const [name, text] of [["from", from], ["to", to]] as const) q.set(name, text.trim());
+      if (of === stretch) for (const [name, text] of [["from", from], ["to", to]] as const) q.set(name, text.trim());
       else if (of) q.set("leg", of);
       if (until.trim()) q.set("until", until.trim());
       else q.set("now", new Date().toISOString());
@@ -86,10 +90,10 @@ export function Handing() {
         <label>of <select value={of} onChange={(e) => setOf(e.currentTarget.value)}>
           <option value="">the whole run</option>
           {s.legs.map((l) => <option key={l.id} value={l.id}>leg {l.id}</option>)}
-          <option value=" ">a stretch of one leg</option>
+          <option value={stretch}>a stretch of one leg</option>
         </select></label>
-        {of === " " && <label>from <input value={from} placeholder={"like " + (s.units.mark[2] ?? "A-003")} autocomplete="off" onInput={(e) => setFrom(e.currentTarget.value)} /></label>}
-        {of === " " && <label>to <input value={to} placeholder={"like " + (s.units.mark[5] ?? "A-006")} autocomplete="off" onInput={(e) => setTo(e.currentTarget.value)} /></label>}
+        {of === stretch && <label>from <input value={from} placeholder={"like " + first} autocomplete="off" onInput={(e) => setFrom(e.currentTarget.value)} /></label>}
+        {of === stretch && <label>to <input value={to} placeholder={"like " + last} autocomplete="off" onInput={(e) => setTo(e.currentTarget.value)} /></label>}
         <label>as it stood on a day, or at a record's number <input value={until} placeholder="now" autocomplete="off" onInput={(e) => setUntil(e.currentTarget.value)} /></label>
         <button type="submit" disabled={busy}>make the dossier</button>
         {undone() && <p class="note">{undone()}</p>}
