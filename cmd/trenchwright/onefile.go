@@ -86,19 +86,11 @@ func unpacked(ctx context.Context, name, dir string) (oneFile, error) {
 
 // site writes the records, in the order in which the server took them and with their numbers there, and the photos that are there.
 func (o oneFile) site(ctx context.Context, jobs *store.Store, id string) error {
-	var all bytes.Buffer
-	for after := int64(0); ; {
-		some, err := jobs.Records(ctx, id, after, 10_000)
-		if err != nil {
-			return err
-		}
-		if len(some.Lines) == 0 {
-			break
-		}
-		all.Write(some.Text(true)) // the numbers that they have where the job was saved: all of them came, in their order
-		after = some.Last
+	all, err := jobs.AllRecords(ctx, id) // the numbers that they have where the job was saved: all of them came, in their order
+	if err != nil {
+		return err
 	}
-	records, _ := field.Read(bytes.NewReader(all.Bytes()))
+	records, _ := field.Read(bytes.NewReader(all))
 	for _, r := range records {
 		for _, sum := range r.Attachments() {
 			b, err := jobs.Attachment(ctx, sum)
@@ -117,7 +109,7 @@ func (o oneFile) site(ctx context.Context, jobs *store.Store, id string) error {
 	if err := os.MkdirAll(o.photos, 0o755); err != nil {
 		return err
 	}
-	return put(o.records, all.Bytes())
+	return put(o.records, all)
 }
 
 func put(path string, b []byte) error {

@@ -3,10 +3,12 @@ package server
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"io"
 	"net/http"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/danielgtaylor/huma/v2"
 
@@ -32,6 +34,9 @@ func (a *api) dossiers(h huma.API) {
 		if _, err := a.device(ctx, in.Asker); err != nil {
 			return nil, err
 		}
+		if _, err := time.Parse(time.RFC3339, in.Now); in.Now != "" && err != nil {
+			return nil, refused(http.StatusUnprocessableEntity, fmt.Sprintf("now=%s is no moment; write for example 2026-11-27T18:00:00Z", shortly(in.Now)))
+		}
 		r, err := a.Store.Revision(ctx, in.Revision)
 		if err != nil {
 			return nil, a.answered(err)
@@ -48,7 +53,7 @@ func (a *api) dossiers(h huma.API) {
 		if err := from.Part.Fault(p.plan); err != nil {
 			return nil, refused(http.StatusUnprocessableEntity, err.Error())
 		}
-		if from.Came, err = a.numbered(ctx, r.Job); err != nil {
+		if from.Came, err = a.Store.AllRecords(ctx, r.Job); err != nil {
 			return nil, a.answered(err)
 		}
 		from.Records, from.Unread = field.Read(bytes.NewReader(from.Came))
@@ -71,19 +76,6 @@ func (a *api) dossiers(h huma.API) {
 			a.ended(out, "a dossier", d.Zip(out))
 		}}, nil
 	})
-}
-
-// numbered are all records of a job, a line each, with the numbers that they have here.
-func (a *api) numbered(ctx context.Context, job string) ([]byte, error) {
-	var all bytes.Buffer
-	for after := int64(0); ; {
-		some, err := a.Store.Records(ctx, job, after, 10_000)
-		if err != nil || len(some.Lines) == 0 {
-			return all.Bytes(), err
-		}
-		all.Write(some.Text(true))
-		after = some.Last
-	}
 }
 
 // photosOf hands a dossier the photos that its records name, as far as they are here, and counts those that are not.

@@ -43,7 +43,9 @@ func (w *world) built(t *testing.T, name string) (*building.Result, []byte) {
 	}
 	photo := append([]byte("\xff\xd8\xff\xe0\x00\x10JFIF\x00"), "no picture behind it"...)
 	sum := sha256.Sum256(photo)
-	first := slices.MinFunc(r.Records, func(a, b field.Record) int { return cmp.Or(cmp.Compare(a.Device, b.Device), cmp.Compare(a.Number, b.Number)) })
+	first := slices.MinFunc(r.Records, func(a, b field.Record) int {
+		return cmp.Or(cmp.Compare(a.Device, b.Device), cmp.Compare(a.Number, b.Number))
+	})
 	for i := range r.Records { // as they are written, this one comes first
 		if r.Records[i].ID == first.ID {
 			r.Records[i].Photos = append(slices.Clone(first.Photos), hex.EncodeToString(sum[:]))
@@ -71,11 +73,11 @@ func TestDossierIsHandedOver(t *testing.T) {
 		name    string
 		records int
 	}{
-		"":                       {"hand-troughs_state-2_dossier.zip", len(r.Records)},
-		"?leg=" + leg:            {"hand-troughs_state-2_dossier-leg-" + leg + ".zip", len(r.Records)},
-		"?from=A-002&to=A-004":   {"hand-troughs_state-2_dossier-A-002-to-A-004.zip", len(r.Records)},
-		"?until=100":             {"hand-troughs_state-2_dossier.zip", 100},
-		"?now=2099-01-01T00:00Z": {"hand-troughs_state-2_dossier.zip", len(r.Records)},
+		"":                          {"hand-troughs_state-2_dossier.zip", len(r.Records)},
+		"?leg=" + leg:               {"hand-troughs_state-2_dossier-leg-" + leg + ".zip", len(r.Records)},
+		"?from=A-002&to=A-004":      {"hand-troughs_state-2_dossier-A-002-to-A-004.zip", len(r.Records)},
+		"?until=100":                {"hand-troughs_state-2_dossier.zip", 100},
+		"?now=2099-01-01T00:00:00Z": {"hand-troughs_state-2_dossier.zip", len(r.Records)},
 	} {
 		status, b, head := w.ask(t, http.MethodGet, "/api/revisions/R-built/dossier"+at, "", nil)
 		if status != http.StatusOK || head.Get("Content-Type") != "application/zip" {
@@ -138,6 +140,7 @@ func TestDossierIsRefusedWithReasons(t *testing.T) {
 		"R-hand-troughs/dossier?from=A-001":            {http.StatusUnprocessableEntity, "no place"},
 		"R-hand-troughs/dossier?until=tomorrow":        {http.StatusUnprocessableEntity, "neither a date nor the number"},
 		"R-hand-troughs/dossier?until=7":               {http.StatusUnprocessableEntity, "no record"},
+		"R-hand-troughs/dossier?now=later":             {http.StatusUnprocessableEntity, "no moment"},
 		"R-none/dossier":                               {http.StatusNotFound, "no revision"},
 		"R-hand-troughs/dossier?leg=A&leg=B&from=A-01": {http.StatusUnprocessableEntity, "not both"},
 	} {

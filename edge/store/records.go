@@ -161,6 +161,19 @@ func records(ctx context.Context, tx reader, job string, after int64, most int) 
 	return r, found.Err()
 }
 
+// AllRecords are all records of a job, a line each, in the order in which this store took them and with their numbers here.
+func (s *Store) AllRecords(ctx context.Context, job string) ([]byte, error) {
+	var all bytes.Buffer
+	for after := int64(0); ; {
+		some, err := s.Records(ctx, job, after, 10_000)
+		if err != nil || len(some.Lines) == 0 {
+			return all.Bytes(), err
+		}
+		all.Write(some.Text(true))
+		after = some.Last
+	}
+}
+
 // LastRecord is the sequence number of a job's last record; 0: there is none.
 func (s *Store) LastRecord(ctx context.Context, job string) (int64, error) {
 	var n int64

@@ -16,7 +16,7 @@
 //	asks.go     what the job asks of the records: limits, frequency, what has to be there before a step hides it
 //	held.go     everything that was measured, held against its limit; heldthings.go: what was made, against what was planned
 //	hiding.go   what lacks its record before it is hidden, and what was not read that had to be
-//	progress.go how far the work is; measure.go: what was done between two moments; day.go: what a day did
+//	progress.go how far the work is; measure.go: what was done between two moments (moment.go); day.go: what a day did
 //	doubt.go    what to read again when an instrument turns out wrong
 //	calibration.go readings with an instrument whose calibration had run out; overdue.go: told once for each device, or its clock doubted
 //	matter.go   nonconformances and what is broken, in words

@@ -154,11 +154,7 @@ func (g *grader) meetings(q *path) {
 func (g *grader) path(q *path) {
 	g.lips(q)
 	g.meetings(q)
-	slack := stepSlack
-	if g.exact {
-		slack = exactSlack
-	}
-	marks := q.marks(slack)
+	marks := q.marks(g.exact)
 	var anchors []int
 	for k, v := range marks {
 		if q.known[v] {

@@ -195,16 +195,19 @@ func back(q pathLeg) int {
 }
 
 // marks are the joints where runs meet: both ends, known levels, units that step, and between them as few as it takes for
-// straight lines from mark to mark to pass every best level within slack metres. Seen from a mark, the lines that pass all
-// levels so far are a wedge; where a level leaves the wedge, the joint before it is the next mark, if its grade may change there.
-func (q *path) marks(slack float64) []int {
-	out := []int{0}
+// straight lines from mark to mark to pass every best level within a slack, less of it where grades are on no step. Seen from a mark, the lines that pass all
+// levels so far are a wedge; where a level leaves the wedge, the joint before it is the next mark, if its grade may change there (on a step).
+func (q *path) marks(exact bool) []int {
+	out, slack := []int{0}, stepSlack
+	if exact {
+		slack = exactSlack
+	}
 	low, high := math.Inf(-1), math.Inf(1)
 	for v := 1; v < len(q.at); v++ {
 		here := out[len(out)-1]
 		run := (q.at[v] - q.at[here]).Metres()
 		up := q.best[v] - q.best[here]
-		if s := up / run; (s < low || s > high) && (slack < stepSlack || !q.straight(v-1)) {
+		if s := up / run; (s < low || s > high) && (exact || !q.rigid(v-1)) {
 			here = v - 1
 			out = append(out, here)
 			low, high = math.Inf(-1), math.Inf(1)
@@ -219,8 +222,8 @@ func (q *path) marks(slack float64) []int {
 	return out
 }
 
-// straight tells whether a joint lets no grade change but by what levels in whole nanometres need: no run ends there.
-func (q *path) straight(v int) bool { return v > 0 && q.change[v] != nil && nought(*q.change[v]) }
+// rigid tells whether a joint lets no grade change but by what levels in whole nanometres need: no run ends there.
+func (q *path) rigid(v int) bool { return v > 0 && q.change[v] != nil && nought(*q.change[v]) }
 
 // runs are runs of the path as runs of its legs.
 func (q *path) runs(p *Problem, along []Run, out [][]Run) {

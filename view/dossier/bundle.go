@@ -38,11 +38,7 @@ const (
 // Files are what a dossier is handed over as: the document, the zip with everything, the sums of both. The last waits until
 // those before it are written, by whoever writes them, or have failed.
 func (d *Dossier) Files() ([]File, error) {
-	document, err := written(func(w io.Writer) error { return pdf.Write(w, d.Document()) })
-	if err != nil {
-		return nil, err
-	}
-	inside, err := d.contents(document)
+	document, inside, err := d.inside()
 	if err != nil {
 		return nil, err
 	}
@@ -59,15 +55,20 @@ func (d *Dossier) Files() ([]File, error) {
 
 // Zip writes the zip with everything alone: it has its own sums, and proves itself.
 func (d *Dossier) Zip(w io.Writer) error {
-	document, err := written(func(w io.Writer) error { return pdf.Write(w, d.Document()) })
-	if err != nil {
-		return err
-	}
-	inside, err := d.contents(document)
+	_, inside, err := d.inside()
 	if err != nil {
 		return err
 	}
 	return d.pack(w, inside)
+}
+
+// inside is the document, and the files of the zip.
+func (d *Dossier) inside() (document []byte, files []File, err error) {
+	document, err = written(func(w io.Writer) error { return pdf.Write(w, d.Document()) })
+	if err == nil {
+		files, err = d.contents(document)
+	}
+	return document, files, err
 }
 
 // held is a file whose bytes are at hand.

@@ -8,7 +8,7 @@
 //	asbuilt.go   joint by joint: gap, chainage, level
 //	levels.go    level sheets, four corners each
 //	work.go      layers and their tests, covers, bonds
-//	supply.go    deliveries, batches, the yard
+//	supply.go    deliveries, batches, the yard, stone and other goods
 //	inspection.go what was asked and what came of it; keys and spares
 //	answers.go   the plan as answers changed it, and records that belong to another one
 //	matters.go   hold points, nonconformances, services found, bends measured
@@ -27,6 +27,7 @@ package dossier
 import (
 	"io"
 	"slices"
+	"time"
 
 	"trenchwright/base/finding"
 	"trenchwright/base/wording"
@@ -65,6 +66,7 @@ type Dossier struct {
 	asks   *field.Contract // what the job asks of what is recorded
 	state  field.State
 	all    []field.Record
+	last   time.Time                 // when the last of them was made; zero: none says so
 	joints map[string]planner.Joint  // by name, whichever of its units is named first
 	rows   map[string]planner.SetOut // of the set-out, by place, likewise
 	units  map[string]planner.Unit
@@ -89,6 +91,7 @@ func Of(in Input) *Dossier {
 	d.book = field.NewBook(in.Plan.Places()).Under(d.asks)
 	d.book.Add(in.Records...)
 	d.state, d.all = d.book.State(in.Now), d.book.All()
+	d.last = lastMade(d.all)
 	d.cut()
 	for _, j := range in.Plan.Joints {
 		d.joints[j.Name], d.joints[turned(j.Name)] = j, j

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"trenchwright/job"
+	"trenchwright/job/field"
 	"trenchwright/view/scene"
 	"trenchwright/view/table"
 )
@@ -60,15 +61,19 @@ func (d *Dossier) drawings() [][]scene.Page {
 
 // lastDay is when the last record was made, by its device; the day of the job where there is none.
 func (d *Dossier) lastDay() time.Time {
-	last := time.Time{}
-	for _, r := range d.all {
-		if t, err := time.Parse(time.RFC3339, r.Made); err == nil && t.After(last) {
-			last = t.UTC()
-		}
-	}
-	if last.IsZero() {
+	if d.last.IsZero() {
 		if day, err := time.Parse("2006-01-02", d.Plan.Job.On); err == nil {
 			return day
+		}
+	}
+	return d.last
+}
+
+// lastMade is when the last of some records was made, by its device; the zero time where none says so.
+func lastMade(records []field.Record) (last time.Time) {
+	for i := range records {
+		if t, err := time.Parse(time.RFC3339, records[i].Made); err == nil && t.After(last) {
+			last = t.UTC()
 		}
 	}
 	return last
@@ -94,8 +99,8 @@ func (d *Dossier) foot(n, of int) scene.Mark {
 	if len(d.all) != 1 {
 		recorded = fmt.Sprintf("%d records", len(d.all))
 	}
-	if len(d.all) > 0 {
-		recorded += d.lastDay().Format(", the last of 2006-01-02")
+	if !d.last.IsZero() {
+		recorded += d.last.Format(", the last of 2006-01-02")
 	}
 	job := "job " + short(d.Plan.Job.Hash) + prefixed(", revision ", d.Plan.Job.Revision) + prefixed(" of ", d.Plan.Job.On)
 	state := strings.Join(nonempty(strings.TrimSpace("dossier "+d.Part.said()), recorded, job, "core "+d.Plan.Core), " · ")

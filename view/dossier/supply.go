@@ -102,7 +102,7 @@ func (d *Dossier) goodsTable() table.Table {
 // goodsSums is what came of each in all, beside what the plan takes of it.
 func (d *Dossier) goodsSums() table.Table {
 	t := table.Table{Name: "goods-sums", Title: "What came of each in all", Columns: []table.Column{text("what", "what"), text("came", "came"), text("planned", "by the plan, in place")}}
-	t.Notes = []string{"what came by mass, by volume as it came and in other words is not added up, and not set off against what lies in place: no density on file. Ask: the supplier"}
+	t.Notes = []string{"what came by mass, by volume as it came and in other words is not added up, and not set off against what lies in place. NOT CHECKED: no density of goods on file. Ask: the supplier"}
 	for i := range d.state.Goods {
 		g := &d.state.Goods[i]
 		planned := ""

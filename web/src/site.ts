@@ -69,7 +69,8 @@ book.onRecords((job, lines) => {
   if (s && job === now.job.value?.id && handed.has(s)) void more(s, lines).catch(() => undefined);
 });
 
-const moment = (): string => new Date().toISOString().slice(0, 19) + "Z";
+/** moment is now, as records are held against it: in whole seconds. */
+export const moment = (): string => new Date().toISOString().slice(0, 19) + "Z";
 
 async function feed(s: Screen): Promise<void> {
   const job = now.job.value?.id ?? "";

@@ -7,6 +7,7 @@ import { fieldsync } from "../keep/fieldsync";
 import { photos } from "../keep/photos";
 import { sha256 } from "../keep/sha256";
 import { sync } from "../keep/sync";
+import { moment } from "../site";
 import * as now from "../state";
 import { keepAs } from "./files";
 
@@ -66,7 +67,7 @@ export function Handing() {
       if (of === stretch) for (const [name, text] of [["from", from], ["to", to]] as const) q.set(name, text.trim());
       else if (of) q.set("leg", of);
       if (until.trim()) q.set("until", until.trim());
-      else q.set("now", new Date().toISOString());
+      else q.set("now", moment());
       const { token } = await device();
       const r = await asDevice(`/revisions/${now.revision.value!.id}/dossier?${q}`, token, {}, making);
       const file = await r.blob();
