@@ -85,7 +85,7 @@ func (d *Dossier) yardTable() table.Table {
 // goodsTable is stone, fill and what else came, load by load.
 func (d *Dossier) goodsTable() table.Table {
 	t := table.Table{Name: "goods", Title: "Stone, fill and other goods that came", Columns: []table.Column{
-		text("day", "day"), text("ticket", "ticket"), text("what", "what"), text("amount", "how much, as told"), text("batch", "batch"), text("says", "words"), text("person", "person"), text("record", "record"), text("stands", "stands"),
+		text("day", "day"), text("ticket", "ticket"), text("what", "what"), text("amount", "amount"), text("batch", "batch"), text("says", "words"), text("person", "person"), text("record", "record"), text("stands", "stands"),
 	}}
 	for _, r := range d.all {
 		s, ok := field.SaysOf[field.DeliverySays](&r)
@@ -101,8 +101,8 @@ func (d *Dossier) goodsTable() table.Table {
 
 // goodsSums is what came of each in all, beside what the plan takes of it.
 func (d *Dossier) goodsSums() table.Table {
-	t := table.Table{Name: "goods-sums", Title: "What came of each in all", Columns: []table.Column{text("what", "what"), text("came", "came"), text("planned", "by the plan, in place")}}
-	t.Notes = []string{"what came by mass, by volume as it came and in other words is not added up, and not set off against what lies in place. NOT CHECKED: no density of goods on file. Ask: the supplier"}
+	t := table.Table{Name: "goods-sums", Title: "What came of each in all", Columns: []table.Column{text("what", "what"), text("came", "came"), text("planned", "planned")}}
+	t.Notes = []string{"planned: in place, by the plan", "what came by mass, by volume as it came and in other words is not added up, and not set off against what lies in place. NOT CHECKED: no density of goods on file. Ask: the supplier"}
 	for i := range d.state.Goods {
 		g := &d.state.Goods[i]
 		planned := ""
